@@ -1,0 +1,3 @@
+//! The library.
+
+pub mod units;

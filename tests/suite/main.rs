@@ -1,0 +1,2 @@
+//! Placeholder of the test binary.
+fn main() {}
