@@ -1,3 +1,5 @@
 //! The library.
 
+pub mod report;
+pub mod text;
 pub mod units;
