@@ -1,5 +1,6 @@
 //! The library.
 
+pub mod plan;
 pub mod report;
 pub mod spec;
 pub mod text;
