@@ -1,3 +1,4 @@
 //! The library.
 
+pub mod hardware;
 pub mod units;
