@@ -4,7 +4,9 @@
 #![allow(clippy::unwrap_used, clippy::missing_panics_doc)]
 
 mod layers;
+mod report;
 mod spec;
+mod text;
 
 #[test]
 fn every_test_file_is_declared() {
