@@ -15,7 +15,7 @@ impl Resolving<'_> {
     pub(super) fn resolve_joint(&mut self, spec: JointSpec, parts: &[Part], names: &Names) -> Joint {
         let place = Place { joint: Some(spec.id.value.clone()), ..self.place() };
         let layer_specs = spec.stack.value.into_iter().enumerate();
-        let layers: Vec<Layer> = layer_specs.map(|(i, layer)| self.resolve_layer(layer, i, &spec.prepare, parts, names, &place)).collect();
+        let layers: Vec<Layer> = layer_specs.map(|(i, layer)| self.resolve_layer(&layer, i, &spec.prepare, parts, names, &place)).collect();
         let washers_head = self.hardware_list(spec.washers_head);
         let washers_nut = self.hardware_list(spec.washers_nut);
         let call = self.follow_callout(&spec.fastener.value);
@@ -65,7 +65,7 @@ impl Resolving<'_> {
 
     fn resolve_layer(
         &mut self,
-        spec: LayerSpec,
+        spec: &LayerSpec,
         index: usize,
         prepare: &[Spanned<Preparation>],
         parts: &[Part],
@@ -86,7 +86,7 @@ impl Resolving<'_> {
         let preparation = if prepare.len() == 1 { prepare.first() } else { prepare.get(index) };
         Layer {
             part,
-            name: layer_name(of_part, &spec),
+            name: layer_name(of_part, spec),
             material: material.map(|text| text.value.clone()),
             thickness: thickness.map(|size| size.value.length),
             preparation: preparation.map_or(Preparation::Plain, |word| word.value),
