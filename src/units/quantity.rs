@@ -212,3 +212,46 @@ impl fmt::Display for Minutes {
         }
     }
 }
+
+/// A measured value or its limit: a signed decimal in millionths.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Decimal(i64);
+
+impl Decimal {
+    /// From millionths.
+    #[must_use]
+    pub const fn from_micro(n: i64) -> Self {
+        Self(n)
+    }
+
+    /// In millionths.
+    #[must_use]
+    pub const fn micro(self) -> i64 {
+        self.0
+    }
+
+    /// Reads a signed decimal with at most six places.
+    ///
+    /// # Errors
+    /// Says what was expected.
+    pub fn parse(text: &str) -> Result<Self, SizeFault> {
+        let trimmed = text.trim();
+        let fault = || SizeFault(format!("`{trimmed}` is not a decimal number with at most six places"));
+        let (negative, number) = match trimmed.strip_prefix('-') {
+            Some(rest) => (true, rest),
+            None => (false, trimmed.strip_prefix('+').unwrap_or(trimmed)),
+        };
+        let (top, bottom) = parse_number(number).ok_or_else(fault)?;
+        let scaled = top.checked_mul(MICRO).filter(|n| n % bottom == 0).ok_or_else(fault)?;
+        let magnitude = i64::try_from(scaled / bottom).map_err(|_| fault())?;
+        Ok(Self(if negative { -magnitude } else { magnitude }))
+    }
+}
+
+impl fmt::Display for Decimal {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let sign = if self.0 < 0 { "-" } else { "" };
+        let text = format!("{sign}{}.{:06}", self.0.unsigned_abs() / 1_000_000, self.0.unsigned_abs() % 1_000_000);
+        f.write_str(text.trim_end_matches('0').trim_end_matches('.'))
+    }
+}

@@ -1,0 +1,132 @@
+//! RESOLVE: what the specs mean: references followed, calls decoded, hole sizes and the order of the work known.
+//!
+//! It gives findings only for what cannot be followed (a part, joint, step, zone, drawing or traveler that
+//! does not exist, two things with one id). It judges nothing else; what could not be followed is left out and counted.
+
+mod joint;
+mod order;
+mod resolve;
+mod step;
+mod traveler;
+
+pub use joint::{FinalHole, Hardware, HoleLife, Joint, Layer, LeaveOpen, Limits, LivesAt, Temporary};
+pub use order::{Item, Link, Order, Reach, Why};
+pub use resolve::resolve;
+pub use step::{Record, Step, StepRef};
+pub use traveler::{Allow, Bend, DrawingRef, Part, Traveler};
+
+pub use crate::spec::{Access, Hand, Paper, Preparation, Role, Settings, StepKind, Structure, Text};
+
+use crate::hardware::KitFastener;
+use crate::text::Spanned;
+
+/// The whole build, resolved.
+#[derive(Debug, Clone)]
+pub struct Job {
+    /// Aircraft, folders, signers.
+    pub project: Project,
+    /// Travelers in the order of their files' paths.
+    pub travelers: Vec<Traveler>,
+    /// Travelers that could not be read at all.
+    pub unread: usize,
+}
+
+/// What `build.toml` says.
+#[derive(Debug, Clone)]
+pub struct Project {
+    /// Aircraft name.
+    pub aircraft: Text,
+    /// Serial number.
+    pub serial: Option<Text>,
+    /// Registration.
+    pub registration: Option<Text>,
+    /// Folders, paper, unit, spares.
+    pub settings: Settings,
+    /// Who may sign.
+    pub signers: Vec<Signer>,
+    /// Spaces that close.
+    pub zones: Vec<Zone>,
+    /// The plans' own calls, by name.
+    pub callouts: Vec<(Text, Text)>,
+    /// Kit-supplied hardware.
+    pub kit: Vec<KitFastener>,
+    /// Drawing register.
+    pub register: Vec<Drawing>,
+    /// Pieces on the shelf.
+    pub stock: Vec<Stock>,
+}
+
+/// A person by initials.
+#[derive(Debug, Clone)]
+pub struct Signer {
+    /// As written on the sheets.
+    pub initials: Text,
+    /// Role.
+    pub role: Role,
+}
+
+/// A space that steps need open and some step closes.
+#[derive(Debug, Clone)]
+pub struct Zone {
+    /// Id.
+    pub id: Text,
+    /// Name on paper.
+    pub name: Text,
+    /// Who must have looked before it closes.
+    pub hold: Option<Role>,
+}
+
+/// One sheet of the register.
+#[derive(Debug, Clone)]
+pub struct Drawing {
+    /// Sheet number.
+    pub sheet: Text,
+    /// Title.
+    pub title: Option<Text>,
+    /// Current revision.
+    pub revision: Text,
+    /// Date of that revision.
+    pub date: Option<Text>,
+}
+
+/// Pieces on the shelf.
+#[derive(Debug, Clone)]
+pub struct Stock {
+    /// A call or a part id.
+    pub item: Text,
+    /// How many.
+    pub on_hand: u32,
+}
+
+impl Job {
+    /// The step that a reference names.
+    #[must_use]
+    pub fn step(&self, at: StepRef) -> &Step {
+        &self.travelers[at.traveler].steps[at.step]
+    }
+
+    /// The hands in which a traveler is built; one absent hand for a one-off.
+    #[must_use]
+    pub fn hands_of(&self, traveler: usize) -> Vec<Option<Hand>> {
+        match self.travelers[traveler].hands.as_slice() {
+            [] => vec![None],
+            hands => hands.iter().copied().map(Some).collect(),
+        }
+    }
+
+    /// The zone of an index that resolving gave.
+    #[must_use]
+    pub fn zone(&self, index: usize) -> &Zone {
+        &self.project.zones[index]
+    }
+
+    /// `TRAVELER/step` as the builder writes it.
+    #[must_use]
+    pub fn step_name(&self, at: StepRef) -> String {
+        let traveler = &self.travelers[at.traveler];
+        format!("{}/{}", traveler.id.value, traveler.steps[at.step].id.value)
+    }
+}
+
+/// An index with the place that named it.
+pub type Index = Spanned<usize>;

@@ -1,0 +1,166 @@
+//! Findings: what is wrong with the builder's data, collected, sorted and counted.
+//!
+//! A finding is data. Trouble with a disk or a font is a failure and does not come here.
+
+mod human;
+mod json;
+
+pub use human::{Colour, render as render_human};
+pub use json::render as render_json;
+
+use crate::text::{Files, Span};
+
+/// How much a finding weighs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Severity {
+    /// Printing is refused.
+    Error,
+    /// Looks wrong; printing goes on.
+    Warning,
+    /// Worth knowing.
+    Note,
+}
+
+impl Severity {
+    /// The word in messages and in JSON.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Error => "error",
+            Self::Warning => "warning",
+            Self::Note => "note",
+        }
+    }
+}
+
+/// What a finding is about; ids as written in the specs.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Default)]
+pub struct Place {
+    /// Traveler id.
+    pub traveler: Option<String>,
+    /// Joint id.
+    pub joint: Option<String>,
+    /// Step id.
+    pub step: Option<String>,
+    /// Part id.
+    pub part: Option<String>,
+}
+
+/// A second place that explains the first: the line that makes the call wrong.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Label {
+    /// Where.
+    pub span: Span,
+    /// What stands there.
+    pub text: String,
+}
+
+/// One thing that is wrong, or worth knowing.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Finding {
+    /// The rule's name.
+    pub rule: &'static str,
+    /// How much it weighs.
+    pub severity: Severity,
+    /// Where.
+    pub span: Span,
+    /// The headline: both numbers, with units.
+    pub message: String,
+    /// Other places that explain it.
+    pub labels: Vec<Label>,
+    /// What would pass, or what to type.
+    pub help: Option<String>,
+    /// The published source, as text for a reader.
+    pub source: Option<String>,
+    /// What it is about.
+    pub place: Place,
+    /// The builder's reason, where an `[[allow]]` entry accepts it.
+    pub allowed: Option<String>,
+}
+
+impl Finding {
+    /// A finding with a headline and nothing else.
+    #[must_use]
+    pub fn new(rule: &'static str, severity: Severity, span: Span, message: impl Into<String>) -> Self {
+        Self {
+            rule,
+            severity,
+            span,
+            message: message.into(),
+            labels: Vec::new(),
+            help: None,
+            source: None,
+            place: Place::default(),
+            allowed: None,
+        }
+    }
+
+    /// Adds what would pass.
+    #[must_use]
+    pub fn help(mut self, help: impl Into<String>) -> Self {
+        self.help = Some(help.into());
+        self
+    }
+
+    /// Adds another place.
+    #[must_use]
+    pub fn label(mut self, span: Span, text: impl Into<String>) -> Self {
+        self.labels.push(Label { span, text: text.into() });
+        self
+    }
+
+    /// Adds the source.
+    #[must_use]
+    pub fn source(mut self, source: impl Into<String>) -> Self {
+        self.source = Some(source.into());
+        self
+    }
+
+    /// Whether it stops printing: an error that no `[[allow]]` accepts.
+    #[must_use]
+    pub fn stops(&self) -> bool {
+        self.severity == Severity::Error && self.allowed.is_none()
+    }
+}
+
+/// All findings of a run.
+#[derive(Debug, Clone, Default)]
+pub struct Report {
+    /// The findings; after [`Report::sort`] by file, place, severity and rule.
+    pub findings: Vec<Finding>,
+    /// Number of travelers judged.
+    pub travelers: usize,
+}
+
+impl Report {
+    /// Adds one finding.
+    pub fn push(&mut self, finding: Finding) {
+        self.findings.push(finding);
+    }
+
+    /// Adds many findings.
+    pub fn extend(&mut self, findings: impl IntoIterator<Item = Finding>) {
+        self.findings.extend(findings);
+    }
+
+    /// Sorts by path and place, so that two runs print the same text.
+    pub fn sort(&mut self, files: &Files) {
+        self.findings.sort_by(|a, b| {
+            let key = |f: &Finding| (f.span.start, f.span.end, f.severity, f.rule);
+            files.path(a.span.file).cmp(files.path(b.span.file)).then_with(|| key(a).cmp(&key(b))).then_with(|| a.message.cmp(&b.message))
+        });
+        self.findings.dedup();
+    }
+
+    /// Number of findings of one severity that no `[[allow]]` accepts.
+    #[must_use]
+    pub fn count(&self, severity: Severity) -> usize {
+        self.findings.iter().filter(|f| f.severity == severity && f.allowed.is_none()).count()
+    }
+
+    /// Whether anything stops printing.
+    #[must_use]
+    pub fn stops(&self) -> bool {
+        self.findings.iter().any(Finding::stops)
+    }
+}

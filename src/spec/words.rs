@@ -1,0 +1,194 @@
+//! The fixed words of the file format, each an enum with the word that the builder writes.
+//!
+//! A word is added here and nowhere else: reading, the format page and the paper all ask this list.
+
+macro_rules! words {
+    ($(#[$about:meta])* $name:ident { $($(#[$doc:meta])* $variant:ident = $word:literal,)+ }) => {
+        $(#[$about])*
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum $name { $($(#[$doc])* $variant,)+ }
+
+        impl $name {
+            /// Every value, in the order of the format page.
+            pub const ALL: &'static [Self] = &[$(Self::$variant,)+];
+            /// Every word, in the same order.
+            pub const WORDS: &'static [&'static str] = &[$($word,)+];
+
+            /// The word as the builder writes it.
+            #[must_use]
+            pub const fn word(self) -> &'static str {
+                match self { $(Self::$variant => $word,)+ }
+            }
+
+            /// The value of a word.
+            #[must_use]
+            pub fn parse(word: &str) -> Option<Self> {
+                Self::ALL.iter().copied().find(|value| value.word() == word)
+            }
+        }
+    };
+}
+
+words! {
+    /// What a step does.
+    StepKind {
+        /// Verify documents, parts and tools.
+        Prepare = "prepare",
+        /// Mark out.
+        LayOut = "lay-out",
+        /// Drill, also match-drill and open up.
+        Drill = "drill",
+        /// Ream to size.
+        Ream = "ream",
+        /// Countersink by cutting.
+        Countersink = "countersink",
+        /// Dimple by forming.
+        Dimple = "dimple",
+        /// Take the burr off edges and holes.
+        Deburr = "deburr",
+        /// Degrease, etch, convert.
+        Clean = "clean",
+        /// Prime.
+        Prime = "prime",
+        /// Paint.
+        Paint = "paint",
+        /// Put together without final fasteners.
+        Fit = "fit",
+        /// Take apart.
+        TakeApart = "take-apart",
+        /// Drive or pull rivets.
+        Rivet = "rivet",
+        /// Fit bolts, screws and nuts for good.
+        Bolt = "bolt",
+        /// Torque and safety.
+        Torque = "torque",
+        /// Bond with adhesive.
+        Bond = "bond",
+        /// Seal.
+        Seal = "seal",
+        /// Rig and adjust.
+        Rig = "rig",
+        /// Level and align.
+        Level = "level",
+        /// Measure and record.
+        Measure = "measure",
+        /// Look and record.
+        Inspect = "inspect",
+        /// Photograph.
+        Photograph = "photograph",
+        /// Close a zone.
+        Close = "close",
+    }
+}
+
+impl StepKind {
+    /// Whether the step makes or enlarges holes.
+    #[must_use]
+    pub const fn makes_holes(self) -> bool {
+        matches!(self, Self::Drill | Self::Ream)
+    }
+
+    /// Whether the step puts the final fasteners in.
+    #[must_use]
+    pub const fn fastens(self) -> bool {
+        matches!(self, Self::Rivet | Self::Bolt)
+    }
+}
+
+words! {
+    /// Which side of the aircraft.
+    Hand {
+        /// Left.
+        Left = "left",
+        /// Right.
+        Right = "right",
+    }
+}
+
+words! {
+    /// Who may sign.
+    Role {
+        /// The builder.
+        Builder = "builder",
+        /// Whoever holds the bar.
+        Helper = "helper",
+        /// A volunteer who looks and advises.
+        TechnicalCounselor = "technical counselor",
+        /// The authority's or its delegate's inspector.
+        Inspector = "inspector",
+    }
+}
+
+words! {
+    /// What is done to one layer around the hole.
+    Preparation {
+        /// Nothing but deburring.
+        Plain = "plain",
+        /// Formed.
+        Dimple = "dimple",
+        /// Cut.
+        Countersink = "countersink",
+    }
+}
+
+words! {
+    /// How much rests on the joint.
+    Structure {
+        /// Its failure endangers the aircraft.
+        Primary = "primary",
+        /// It carries load, but its failure does not endanger the aircraft.
+        Secondary = "secondary",
+        /// It carries none.
+        Nothing = "none",
+    }
+}
+
+words! {
+    /// From where the fastener can be reached.
+    Access {
+        /// A tool on each side.
+        BothSides = "both sides",
+        /// A tool on the head side only.
+        OneSide = "one side",
+    }
+}
+
+words! {
+    /// What a kit-supplied fastener is.
+    FastenerKind {
+        /// Driven against a bar.
+        SolidRivet = "solid-rivet",
+        /// Pulled from one side.
+        BlindRivet = "blind-rivet",
+        /// Bolt.
+        Bolt = "bolt",
+        /// Screw.
+        Screw = "screw",
+        /// Nut.
+        Nut = "nut",
+        /// Washer.
+        Washer = "washer",
+        /// Nutplate.
+        Nutplate = "nutplate",
+    }
+}
+
+words! {
+    /// Head form of a kit-supplied fastener.
+    HeadForm {
+        /// Stands proud of the sheet.
+        Protruding = "protruding",
+        /// Lies in a countersink or dimple.
+        Flush = "flush",
+    }
+}
+
+words! {
+    /// Paper size.
+    Paper {
+        /// 8.5 x 11 in.
+        UsLetter = "us-letter",
+        /// 210 x 297 mm.
+        A4 = "a4",
+    }
+}
