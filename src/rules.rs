@@ -162,19 +162,6 @@ pub fn explain(name: &str) -> Option<&'static Rule> {
     RULES.iter().copied().find(|rule| rule.name == name)
 }
 
-/// The known name nearest to a misspelt one, where one is near.
-#[must_use]
-pub fn nearest(name: &str) -> Option<&'static str> {
-    // A spelling that shares less than this with a name is a guess, not a slip.
-    const LIKE_ENOUGH_PER_CENT: usize = 65;
-    let likeness = |known: &str| {
-        let longest = name.chars().count().max(known.chars().count()).max(1);
-        100 - 100 * strsim::damerau_levenshtein(name, known).min(longest) / longest
-    };
-    let best = RULES.iter().map(|rule| (likeness(rule.name), rule.name)).max_by_key(|(like, _)| *like)?;
-    (best.0 >= LIKE_ENOUGH_PER_CENT).then_some(best.1)
-}
-
 impl Rule {
     /// The rule's page: the head of its file as Markdown.
     #[must_use]

@@ -4,8 +4,8 @@
 //! whole, cannot be accepted.
 
 use super::completeness::allow_unused;
-use super::{RULES, explain, nearest};
-use crate::job::{Allow, Job, Traveler};
+use super::{RULES, explain};
+use crate::job::{Allow, Job, Text, Traveler, nearest};
 use crate::report::{Finding, Place};
 
 /// Marks accepted findings with their reason and adds one finding for each entry that accepted none.
@@ -13,7 +13,8 @@ pub(super) fn apply(job: &Job, findings: &mut Vec<Finding>) {
     let mut unused = Vec::new();
     for traveler in &job.travelers {
         for entry in &traveler.allows {
-            if accept(entry, traveler, findings) == 0 {
+            // An id that does not exist was reported when references were followed.
+            if accept(entry, traveler, findings) == 0 && names_exist(entry, traveler) {
                 unused.push(report_unused(entry, traveler));
             }
         }
@@ -46,14 +47,21 @@ fn narrows(wanted: Option<&str>, found: Option<&str>) -> bool {
     wanted.is_none_or(|wanted| found == Some(wanted))
 }
 
+fn names_exist(entry: &Allow, traveler: &Traveler) -> bool {
+    let joint = |id: &Text| traveler.joints.iter().any(|joint| joint.id.value == id.value);
+    let step = |id: &Text| traveler.steps.iter().any(|step| step.id.value == id.value);
+    let part = |id: &Text| traveler.part(&id.value).is_some();
+    entry.joint.as_ref().is_none_or(joint) && entry.step.as_ref().is_none_or(step) && entry.part.as_ref().is_none_or(part)
+}
+
 fn report_unused(entry: &Allow, traveler: &Traveler) -> Finding {
     let name = entry.rule.value.as_str();
     let (message, help) = match explain(name) {
         None => (
             format!("`{name}` is not the name of a rule"),
-            nearest(name).map_or_else(
+            nearest(name, RULES.iter().map(|rule| rule.name)).map_or_else(
                 || format!("there are {} rules; findings print their names in brackets", RULES.len()),
-                |near| format!("a rule with a similar name is `{near}`"),
+                |near| format!("did you mean `{near}`?"),
             ),
         ),
         Some(rule) if !rule.can_be_allowed() => (

@@ -2,8 +2,9 @@
 //!
 //! Nothing here says what is right: a limit stands in the rule that holds it, and a table in `hardware`.
 
-use crate::hardware::{Basis, BlindRivet, Fastener, ListedHole, SolidRivet};
-use crate::job::Joint;
+use crate::hardware::{Basis, BlindRivet, Fastener, FlushHead, Head, ListedHole, SolidRivet, flush_head};
+use crate::job::{Hardware, Joint, Layer};
+use crate::report::Finding;
 use crate::text::Spanned;
 use crate::units::Length;
 
@@ -23,6 +24,9 @@ pub(super) const NO_THICKNESS: &str = "the thickness of a layer is not given";
 pub(super) const NO_LENGTH: &str = "the call has no length";
 /// Why a rule stays silent: no final hole is known.
 pub(super) const NO_HOLE: &str = "no final hole is given, and no table lists one for the call";
+
+/// Why a rule stays silent: no table gives the head's height.
+pub(super) const NO_HEAD: &str = "no table gives the height of this flush head";
 
 /// What kind of fastener goes through the stack.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -51,7 +55,7 @@ pub(super) fn through(joint: &Joint) -> Option<(Through, Length)> {
         Fastener::Bolt(_) | Fastener::Screw(_) => Through::Bolt,
         Fastener::Nut(_) | Fastener::Washer(_) | Fastener::CotterPin(_) | Fastener::Nutplate(_) => return None,
     };
-    Some((kind, fastener.diameter()))
+    Some((kind, fastener.diameter()?))
 }
 
 /// Nominal diameter, where a rivet goes through the stack.
@@ -99,4 +103,42 @@ pub(super) fn in_diameters(length: Length, d: Length) -> String {
 /// What the surest of some listed holes rests on: memory beside a published row does not weaken a verdict beyond both.
 pub(super) fn surest(listed: &[ListedHole]) -> Option<Basis> {
     listed.iter().map(|row| &row.basis).min_by_key(|basis| basis.sureness).cloned()
+}
+
+/// Nominal diameter and form of the head, where a flush rivet goes through the stack.
+pub(super) fn flush_rivet(joint: &Joint) -> Option<(Length, Head)> {
+    let head = joint.fastener.as_ref().ok()?.head();
+    rivet_diameter(joint).filter(|_| head.is_flush()).map(|d| (d, head))
+}
+
+/// Labels a layer with its thickness: at its place in the stack, else where the thickness is written.
+pub(super) fn label_layer(finding: Finding, layer: &Layer) -> Finding {
+    match layer.thickness {
+        Some(thickness) => finding.label(layer.span, format!("{thickness} thick")),
+        None => finding.label(layer.span, "this layer"),
+    }
+}
+
+/// The calls of a rivet's family and diameter that suit a stack, the best first.
+pub(super) fn fitting_lengths(rivet: &SolidRivet, stack: Length, hole: Length) -> String {
+    let lengths = rivet.lengths_for(stack, hole);
+    let calls: Vec<String> = lengths.iter().map(|length| rivet.with_length(*length).call.usual).collect();
+    match calls.split_first() {
+        None => "no standard length of this rivet suits the stack".to_owned(),
+        Some((best, [])) => format!("{best} fits"),
+        Some((best, others)) => format!("{best} fits best; {} passes too", others.join(" or ")),
+    }
+}
+
+/// The listed flush head of the joint's rivet; a kit's own head is in no table.
+pub(super) fn listed_head(joint: &Joint) -> Option<FlushHead> {
+    let (d, form) = flush_rivet(joint)?;
+    let is_kit = joint.fastener.as_ref().is_ok_and(|fastener| fastener.kit().is_some());
+    if is_kit { None } else { flush_head(d, form) }
+}
+
+/// The joint's calls beside the fastener: nut, washers, cotter pin, fit-up hardware.
+pub(super) fn others(joint: &Joint) -> impl Iterator<Item = &Hardware> {
+    let temporary = joint.temporary.iter().flat_map(|temporary| std::iter::once(&temporary.fastener).chain(&temporary.nut));
+    joint.nut.iter().chain(&joint.washers_head).chain(&joint.washers_nut).chain(&joint.cotter).chain(temporary)
 }
