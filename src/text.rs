@@ -127,3 +127,9 @@ impl Files {
         (start, end)
     }
 }
+
+/// The first character that the paper's fonts cannot print, with its byte.
+#[must_use]
+pub fn unprintable(text: &str) -> Option<(usize, char)> {
+    text.char_indices().find(|(_, c)| c.is_control() && !matches!(c, '\n' | '\t' | '\r'))
+}

@@ -4,7 +4,7 @@
 
 use super::words::{Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, StepKind, Structure};
 use crate::text::{FileId, Span, Spanned};
-use crate::units::{Decimal, Length, Minutes, Ratio, Size, Temperature, TorqueRange, Unit};
+use crate::units::{Decimal, Minutes, Ratio, Size, Temperature, TorqueRange, Unit};
 
 /// A text with its place.
 pub type Text = Spanned<String>;

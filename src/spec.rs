@@ -1,0 +1,125 @@
+//! LOAD: the project file and the travelers as written, every leaf with its place.
+//!
+//! Every fault of every file is a finding; reading goes on with what could be read. Nothing is resolved or
+//! judged here: a part that nobody has heard of reads as well as any other.
+
+pub mod keys;
+mod project;
+mod read;
+mod section;
+mod traveler;
+mod words;
+
+use std::path::{Path, PathBuf};
+
+use anyhow::{Context, Result};
+
+pub use read::nearest;
+pub use section::{
+    AllowSpec, BendSpec, DrawingSpec, FastenerSpec, HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec, PartSpec, ProjectSpec,
+    RecordSpec, Settings, SignerSpec, Spec, StepSpec, StockSpec, TemporarySpec, Text, TravelerSpec, ZoneSpec,
+};
+pub use words::{Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, StepKind, Structure};
+
+use crate::report::{Finding, Report, Severity};
+use crate::text::{Files, Span};
+
+/// Largest spec file that is read: a thousand joints take a few hundred kilobytes.
+const LARGEST_FILE: u64 = 32 << 20;
+
+/// Reads a project: `build.toml` and every traveler in its specs folder, in the order of their paths.
+///
+/// # Errors
+/// When the project file or the specs folder cannot be read at all; faults inside files are findings.
+pub fn load(project_file: &Path, files: &mut Files, report: &mut Report) -> Result<Spec> {
+    let text = read_text(project_file)?;
+    let id = files.add(shown(project_file), text);
+    let (project, findings) = project::read(id, files);
+    report.extend(findings);
+    let folder = project_file.parent().unwrap_or(Path::new("")).join(&project.settings.specs);
+    let paths = traveler_paths(&folder, report, id)?;
+    let mut spec = Spec { project, travelers: Vec::new(), unread: 0 };
+    for path in paths {
+        let traveler = load_traveler(&path, &spec.project, files, report);
+        match traveler {
+            Some(traveler) => spec.travelers.push(traveler),
+            None => spec.unread += 1,
+        }
+    }
+    Ok(spec)
+}
+
+/// Reads one traveler from a text already in `files`, with the unit of a project.
+pub fn read_traveler(file: crate::text::FileId, project: &ProjectSpec, files: &Files, report: &mut Report) -> Option<TravelerSpec> {
+    let (traveler, findings) = traveler::read(file, project.settings.unit, files);
+    report.extend(findings);
+    traveler
+}
+
+/// Reads a project file from a text already in `files`.
+pub fn read_project(file: crate::text::FileId, files: &Files, report: &mut Report) -> ProjectSpec {
+    let (project, findings) = project::read(file, files);
+    report.extend(findings);
+    project
+}
+
+fn load_traveler(path: &Path, project: &ProjectSpec, files: &mut Files, report: &mut Report) -> Option<TravelerSpec> {
+    match read_text(path) {
+        Ok(text) => {
+            let id = files.add(shown(path), text);
+            read_traveler(id, project, files, report)
+        }
+        Err(failure) => {
+            let id = files.add(shown(path), String::new());
+            let span = Span { file: id, start: 0, end: 0 };
+            report.push(Finding::new("spec-unreadable", Severity::Error, span, format!("{failure:#}")));
+            None
+        }
+    }
+}
+
+fn read_text(path: &Path) -> Result<String> {
+    let shown = shown(path);
+    let size = std::fs::metadata(path).with_context(|| format!("cannot read {shown}"))?.len();
+    anyhow::ensure!(size <= LARGEST_FILE, "{shown} has {size} bytes; a spec has at most {LARGEST_FILE}");
+    let bytes = std::fs::read(path).with_context(|| format!("cannot read {shown}"))?;
+    String::from_utf8(bytes).map_err(|fault| {
+        let at = fault.utf8_error().valid_up_to();
+        anyhow::anyhow!("{shown} is not UTF-8 text: byte {at} is not part of a character")
+    })
+}
+
+/// The traveler files below a folder; a folder inside it that cannot be read is a finding.
+fn traveler_paths(folder: &Path, report: &mut Report, project: crate::text::FileId) -> Result<Vec<PathBuf>> {
+    std::fs::read_dir(folder).with_context(|| format!("cannot read the specs folder {}", shown(folder)))?;
+    let mut paths = Vec::new();
+    for entry in walkdir::WalkDir::new(folder).sort_by_file_name().follow_links(true) {
+        match entry {
+            Ok(entry) if entry.file_type().is_file() && entry.path().extension().is_some_and(|e| e == "toml") => {
+                paths.push(entry.into_path());
+            }
+            Ok(_) => {}
+            Err(fault) => {
+                let span = Span { file: project, start: 0, end: 0 };
+                let message = format!("a folder of the specs cannot be read: {fault}");
+                report.push(Finding::new("spec-unreadable", Severity::Error, span, message));
+            }
+        }
+    }
+    paths.sort();
+    Ok(paths)
+}
+
+/// A path as messages show it: with `/`, and without `a/../`.
+fn shown(path: &Path) -> String {
+    let mut parts: Vec<String> = Vec::new();
+    for part in path.components() {
+        let part = part.as_os_str().to_string_lossy().into_owned();
+        if part == ".." && parts.last().is_some_and(|last| last != ".." && last != "/") {
+            parts.pop();
+        } else if part != "." {
+            parts.push(part);
+        }
+    }
+    parts.join("/").replace("//", "/")
+}
