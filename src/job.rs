@@ -4,11 +4,13 @@
 //! does not exist, two things with one id). It judges nothing else; what could not be followed is left out and counted.
 
 mod joint;
+mod order;
 mod resolve;
 mod step;
 mod traveler;
 
 pub use joint::{FinalHole, Hardware, HoleLife, Joint, Layer, LeaveOpen, Limits, LivesAt, Temporary};
+pub use order::{Item, Link, Order, Reach, Why};
 pub use resolve::resolve;
 pub use step::{Record, Step, StepRef};
 pub use traveler::{Allow, Bend, DrawingRef, Part, Traveler};
@@ -101,6 +103,15 @@ impl Job {
     #[must_use]
     pub fn step(&self, at: StepRef) -> &Step {
         &self.travelers[at.traveler].steps[at.step]
+    }
+
+    /// The hands in which a traveler is built; one absent hand for a one-off.
+    #[must_use]
+    pub fn hands_of(&self, traveler: usize) -> Vec<Option<Hand>> {
+        match self.travelers[traveler].hands.as_slice() {
+            [] => vec![None],
+            hands => hands.iter().copied().map(Some).collect(),
+        }
     }
 
     /// The zone of an index that resolving gave.

@@ -1,5 +1,10 @@
-//! The library.
+//! Checked traveler sheets for the builder of a sheet-metal aircraft.
+//!
+//! Six verbs are the pipeline and the layout: load ([`spec`]), resolve ([`job`]), check (`rules`), plan (`plan`),
+//! render (`render`), archive (`archive`). Each is a plain function over plain data.
 
+pub mod hardware;
+pub mod job;
 pub mod report;
 pub mod spec;
 pub mod text;

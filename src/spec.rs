@@ -4,6 +4,7 @@
 //! judged here: a part that nobody has heard of reads as well as any other.
 
 pub mod keys;
+mod page;
 mod project;
 mod read;
 mod section;
@@ -14,6 +15,7 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result};
 
+pub use page::{format_page, project_schema, traveler_schema};
 pub use read::nearest;
 pub use section::{
     AllowSpec, BendSpec, DrawingSpec, FastenerSpec, HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec, PartSpec, ProjectSpec,

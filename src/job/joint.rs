@@ -89,6 +89,17 @@ pub struct Hardware {
     pub fastener: Result<Fastener, Undecoded>,
 }
 
+impl Hardware {
+    /// Thickness, where it is a washer.
+    #[must_use]
+    pub fn thickness(&self) -> Option<Length> {
+        match &self.fastener {
+            Ok(Fastener::Washer(washer)) => washer.thickness.as_ref().map(|thickness| thickness.value),
+            _ => None,
+        }
+    }
+}
+
 /// One layer of a stack.
 #[derive(Debug, Clone)]
 pub struct Layer {
@@ -195,7 +206,7 @@ impl Joint {
     /// Nominal diameter of the fastener, where the call decodes.
     #[must_use]
     pub fn diameter(&self) -> Option<Length> {
-        self.fastener.as_ref().ok().map(Fastener::diameter)
+        self.fastener.as_ref().ok().and_then(Fastener::diameter)
     }
 
     /// The steps that put the final fasteners in.

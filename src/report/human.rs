@@ -41,17 +41,17 @@ pub fn render(report: &Report, files: &Files, colour: Colour) -> String {
 fn summary(report: &Report) -> String {
     let count = |n: usize, word: &str| if n == 1 { format!("1 {word}") } else { format!("{n} {word}s") };
     let allowed = report.findings.iter().filter(|f| f.allowed.is_some()).count();
-    let mut text = format!(
-        "{}, {}, {} in {}",
+    let reasons = match allowed {
+        0 => String::new(),
+        n => format!(" ({n} allowed, with reasons printed on the sheets)"),
+    };
+    format!(
+        "{}, {}, {} in {}{reasons}",
         count(report.count(Severity::Error), "error"),
         count(report.count(Severity::Warning), "warning"),
         count(report.count(Severity::Note), "note"),
         count(report.travelers, "traveler"),
-    );
-    if allowed > 0 {
-        text.push_str(&format!(" ({allowed} allowed, with reasons printed on the sheets)"));
-    }
-    text
+    )
 }
 
 fn groups<'a>(finding: &'a Finding, files: &'a Files) -> Vec<Group<'a>> {

@@ -47,7 +47,7 @@ pub(super) fn parse<'a>(file: FileId, files: &'a Files, reading: &mut Reading) -
 
 /// One table, read key by key.
 pub(super) struct Table<'a, 'r> {
-    table: Option<&'a DeTable<'a>>,
+    entries: &'a DeTable<'a>,
     span: Span,
     section: &'static Section,
     pub reading: &'r mut Reading,
@@ -62,7 +62,7 @@ impl<'a, 'r> Table<'a, 'r> {
             }
         }
         let span = reading.span(range);
-        Self { table: Some(table), span, section, reading }
+        Self { entries: table, span, section, reading }
     }
 
     /// The place of the whole table.
@@ -73,7 +73,7 @@ impl<'a, 'r> Table<'a, 'r> {
     fn node(&mut self, name: &'static str) -> Option<&'a Node<'a>> {
         let key = self.section.keys.iter().find(|key| key.name == name);
         debug_assert!(key.is_some(), "`{name}` is read but not listed in section `{}`", self.section.name);
-        let node = self.table.and_then(|table| table.get(name));
+        let node = self.entries.get(name);
         if node.is_none() && key.is_some_and(|key| key.required) {
             let owner = if self.section.name.is_empty() { "the file".to_owned() } else { format!("`{}`", self.section.name) };
             let finding = Finding::new("value-invalid", Severity::Error, self.span, format!("{owner} has no `{name}`"));
@@ -164,13 +164,11 @@ impl<'a, 'r> Table<'a, 'r> {
             return None;
         };
         let value = i64::from_str_radix(number.as_str(), number.radix()).ok().and_then(|n| u32::try_from(n).ok());
-        match value.filter(|n| (least..=100_000).contains(n)) {
-            Some(value) => Some(Spanned { value, span }),
-            None => {
-                self.reading.invalid(span, format!("`{name}` is {}, but it must lie between {least} and 100,000", number.as_str()));
-                None
-            }
+        let value = value.filter(|n| (least..=100_000).contains(n));
+        if value.is_none() {
+            self.reading.invalid(span, format!("`{name}` is {}, but it must lie between {least} and 100,000", number.as_str()));
         }
+        value.map(|value| Spanned { value, span })
     }
 
     /// One word of a fixed list.
@@ -310,7 +308,7 @@ impl<'a, 'r> Table<'a, 'r> {
             return Vec::new();
         };
         let mut all = Vec::with_capacity(items.len());
-        for item in items.iter() {
+        for item in items {
             match item.get_ref() {
                 DeValue::Table(table) => all.extend(read(&mut Table::new(table, item.span(), section, self.reading))),
                 _ => self.wrong(item, name, "a table"),
@@ -334,7 +332,7 @@ impl<'a, 'r> Table<'a, 'r> {
             return None;
         };
         let mut all = Vec::with_capacity(items.len());
-        for item in items.iter() {
+        for item in items {
             match item.get_ref() {
                 DeValue::Table(table) => all.push(read(&mut Table::new(table, item.span(), section, self.reading))),
                 _ => all.extend(self.text_of(item, name).map(&text)),

@@ -89,12 +89,9 @@ fn joint(table: &mut Table<'_, '_>) -> Option<JointSpec> {
         limits: table.table("limits", &keys::LIMITS, limits).flatten(),
         temporary: table.table("temporary", &keys::TEMPORARY, temporary).flatten(),
     };
+    // The needed keys come last, so that every other key is read and judged before one of them ends the entry.
     let spec = JointSpec {
-        id: id?,
         name,
-        stack: stack?,
-        fastener: fastener?,
-        count: count?,
         holes: rest.holes,
         edge: table.sizes("edge"),
         pitch: table.size("pitch"),
@@ -117,6 +114,10 @@ fn joint(table: &mut Table<'_, '_>) -> Option<JointSpec> {
         temperature: table.temperature("temperature"),
         lubricated: table.flag("lubricated"),
         temporary: rest.temporary,
+        id: id?,
+        stack: stack?,
+        fastener: fastener?,
+        count: count?,
     };
     per_layer(table, "edge", spec.edge.len(), &spec);
     per_layer(table, "prepare", spec.prepare.len(), &spec);
@@ -179,10 +180,8 @@ fn step(table: &mut Table<'_, '_>) -> Option<StepSpec> {
     let (id, title) = (table.filled("id"), table.filled("title"));
     let kind = table.word("do", StepKind::WORDS, StepKind::parse);
     let records = table.tables("records", &keys::RECORD, record);
+    // The needed keys come last, as in `joint`.
     Some(StepSpec {
-        id: id?,
-        title: title?,
-        kind: kind?,
         joints: table.texts("joints"),
         to: table.size("to"),
         parts: table.texts("parts"),
@@ -202,6 +201,9 @@ fn step(table: &mut Table<'_, '_>) -> Option<StepSpec> {
         photo: table.text("photo"),
         helper: table.flag("helper"),
         minutes: table.count("minutes", 1),
+        id: id?,
+        title: title?,
+        kind: kind?,
     })
 }
 

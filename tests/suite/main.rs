@@ -1,2 +1,21 @@
-//! Placeholder of the test binary.
-fn main() {}
+//! The one test binary; its modules mirror `src`.
+
+// A test that cannot go on has failed, and says so best by panicking where it stands.
+#![allow(clippy::unwrap_used, clippy::missing_panics_doc)]
+
+mod job;
+mod layers;
+mod report;
+mod spec;
+mod text;
+
+#[test]
+fn every_test_file_is_declared() {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/suite");
+    let text = std::fs::read_to_string(folder.join("main.rs")).unwrap();
+    for entry in std::fs::read_dir(&folder).unwrap() {
+        let name = entry.unwrap().file_name().into_string().unwrap();
+        let Some(stem) = name.strip_suffix(".rs").filter(|stem| *stem != "main") else { continue };
+        assert!(text.contains(&format!("mod {stem};")), "tests/suite/{name} is not declared in main.rs");
+    }
+}

@@ -1,0 +1,228 @@
+//! Follows every reference of the specs and reports those that lead nowhere.
+//!
+//! Ids are looked up in their scope: parts and joints in their traveler, zones and drawings in the project,
+//! steps and travelers in the whole build. A reference that cannot be followed is left out of the result.
+
+mod joint;
+mod names;
+mod step;
+
+use std::collections::BTreeMap;
+
+use self::names::{Names, repeated};
+use super::{Allow, Bend, Drawing, DrawingRef, Job, Part, Project, Signer, StepRef, Stock, Text, Traveler, Zone};
+use crate::hardware::{Head, KitFastener, KitKind};
+use crate::report::{Finding, Place, Report};
+use crate::spec::{FastenerSpec, HeadForm, PartSpec, ProjectSpec, Spec, TravelerSpec};
+use crate::text::Spanned;
+
+/// Resolves a whole project; what cannot be followed is a finding.
+pub fn resolve(spec: Spec, report: &mut Report) -> Job {
+    let project = resolve_project(spec.project, report);
+    let whole = Whole::of(&spec.travelers);
+    report_repeated_travelers(&spec.travelers, report);
+    let mut travelers = Vec::with_capacity(spec.travelers.len());
+    for (index, traveler) in spec.travelers.into_iter().enumerate() {
+        let mut at = Resolving { project: &project, whole: &whole, traveler: index, id: traveler.id.value.clone(), report: &mut *report };
+        travelers.push(at.resolve_traveler(traveler));
+    }
+    report.travelers = travelers.len();
+    Job { project, travelers, unread: spec.unread }
+}
+
+/// Travelers and steps of the whole build by id.
+pub(in crate::job) struct Whole {
+    travelers: BTreeMap<String, usize>,
+    steps: BTreeMap<(usize, String), usize>,
+}
+
+impl Whole {
+    fn of(travelers: &[TravelerSpec]) -> Self {
+        let mut whole = Self { travelers: BTreeMap::new(), steps: BTreeMap::new() };
+        for (index, traveler) in travelers.iter().enumerate() {
+            whole.travelers.entry(traveler.id.value.clone()).or_insert(index);
+            for (step_index, step) in traveler.steps.iter().enumerate() {
+                whole.steps.entry((index, step.id.value.clone())).or_insert(step_index);
+            }
+        }
+        whole
+    }
+}
+
+fn report_repeated_travelers(travelers: &[TravelerSpec], report: &mut Report) {
+    report.extend(repeated(travelers.iter().map(|t| &t.id), "traveler", &Place::default()));
+}
+
+fn resolve_project(spec: ProjectSpec, report: &mut Report) -> Project {
+    let nowhere = Place::default();
+    report.extend(repeated(spec.signers.iter().map(|s| &s.initials), "signer", &nowhere));
+    report.extend(repeated(spec.zones.iter().map(|z| &z.id), "zone", &nowhere));
+    report.extend(repeated(spec.drawings.iter().map(|d| &d.sheet), "drawing sheet", &nowhere));
+    report.extend(repeated(spec.fasteners.iter().map(|f| &f.id), "fastener", &nowhere));
+    Project {
+        aircraft: spec.aircraft,
+        serial: spec.serial,
+        registration: spec.registration,
+        settings: spec.settings,
+        signers: spec.signers.into_iter().map(|s| Signer { initials: s.initials, role: s.role.value }).collect(),
+        zones: spec.zones.into_iter().map(|z| Zone { id: z.id, name: z.name, hold: z.hold.map(|hold| hold.value) }).collect(),
+        callouts: spec.callouts,
+        kit: spec.fasteners.into_iter().map(kit_fastener).collect(),
+        register: spec
+            .drawings
+            .into_iter()
+            .map(|d| Drawing { sheet: d.sheet, title: d.title, revision: d.revision, date: d.date })
+            .collect(),
+        stock: spec.stock.into_iter().map(|s| Stock { item: s.item, on_hand: s.on_hand.value }).collect(),
+    }
+}
+
+fn kit_fastener(spec: FastenerSpec) -> KitFastener {
+    let kind = KitKind::of(spec.kind.value.word()).expect("the words of spec and hardware are the same list");
+    let lengths = |pair: (Spanned<crate::units::Size>, Spanned<crate::units::Size>)| (pair.0.value.length, pair.1.value.length);
+    let mut kit = KitFastener::new(&spec.id.value, kind, spec.diameter.value.length);
+    kit.hole = spec.hole.map(lengths);
+    kit.grip = spec.grip.map(lengths);
+    kit.head = match spec.head.map(|head| head.value) {
+        Some(HeadForm::Flush) => Head::Flush100,
+        Some(HeadForm::Protruding) | None => Head::Protruding,
+    };
+    kit.material = spec.material.map(|text| text.value).unwrap_or_default();
+    kit.thread = spec.thread.map(|text| text.value);
+    kit.source = spec.source.value;
+    kit
+}
+
+/// What is at hand while one traveler is resolved.
+pub(in crate::job) struct Resolving<'a> {
+    project: &'a Project,
+    whole: &'a Whole,
+    traveler: usize,
+    id: String,
+    report: &'a mut Report,
+}
+
+impl Resolving<'_> {
+    fn place(&self) -> Place {
+        Place { traveler: Some(self.id.clone()), ..Place::default() }
+    }
+
+    fn push(&mut self, mut finding: Finding, place: Place) {
+        finding.place = place;
+        self.report.push(finding);
+    }
+
+    /// Reports a reference that leads nowhere, with the nearest that exists.
+    fn dangling<'n>(&mut self, text: &Text, kind: &str, known: impl Iterator<Item = &'n str>, place: Place) {
+        self.push(names::dangling(text, kind, known), place);
+    }
+
+    fn resolve_traveler(&mut self, spec: TravelerSpec) -> Traveler {
+        let place = self.place();
+        self.report.extend(repeated(spec.parts.iter().map(|p| &p.id), "part", &place));
+        self.report.extend(repeated(spec.joints.iter().map(|j| &j.id), "joint", &place));
+        self.report.extend(repeated(spec.steps.iter().map(|s| &s.id), "step", &place));
+        let parts: Vec<Part> = spec.parts.into_iter().map(resolve_part).collect();
+        let part_names = Names::of(parts.iter().map(|p| &p.id));
+        let joint_names = Names::of(spec.joints.iter().map(|j| &j.id));
+        let step_names = Names::of(spec.steps.iter().map(|s| &s.id));
+        let mut joints = Vec::with_capacity(spec.joints.len());
+        for joint in spec.joints {
+            joints.push(self.resolve_joint(joint, &parts, &part_names));
+        }
+        let mut steps = Vec::with_capacity(spec.steps.len());
+        for (index, step) in spec.steps.into_iter().enumerate() {
+            steps.push(self.resolve_step(step, index, &part_names, &joint_names));
+        }
+        joint::trace_lives(&mut joints, &steps);
+        let allows =
+            spec.allows.into_iter().map(|a| Allow { rule: a.rule, joint: a.joint, step: a.step, part: a.part, because: a.because });
+        let allows: Vec<Allow> = allows.collect();
+        self.check_allows(&allows, &part_names, &joint_names, &step_names);
+        Traveler {
+            file: spec.file,
+            id: spec.id,
+            title: spec.title,
+            revision: spec.revision,
+            hands: spec.hands.into_iter().map(|hand| hand.value).collect(),
+            drawings: spec.drawings.iter().map(|text| self.resolve_drawing(text)).collect(),
+            after: spec.after.iter().filter_map(|text| self.resolve_after(text)).collect(),
+            summary: spec.summary,
+            parts,
+            joints,
+            steps,
+            allows,
+        }
+    }
+
+    fn check_allows(&mut self, allows: &[Allow], parts: &Names, joints: &Names, steps: &Names) {
+        for allow in allows {
+            let scopes = [(&allow.part, parts, "part"), (&allow.joint, joints, "joint"), (&allow.step, steps, "step")];
+            for (text, names, kind) in scopes {
+                if let Some(text) = text
+                    && names.get(&text.value).is_none()
+                {
+                    self.dangling(text, kind, names.known(), self.place());
+                }
+            }
+        }
+    }
+
+    fn resolve_drawing(&mut self, text: &Text) -> DrawingRef {
+        let (sheet, revision) = match text.value.split_once(':') {
+            Some((sheet, revision)) => (sheet.trim().to_owned(), Some(revision.trim().to_owned())),
+            None => (text.value.trim().to_owned(), None),
+        };
+        let register = self.project.register.iter().position(|drawing| drawing.sheet.value == sheet);
+        if register.is_none() {
+            let named = Spanned { value: sheet.clone(), span: text.span };
+            let project = self.project;
+            self.dangling(&named, "drawing sheet", project.register.iter().map(|d| d.sheet.value.as_str()), self.place());
+        }
+        DrawingRef { sheet, revision, register, span: text.span }
+    }
+
+    fn resolve_after(&mut self, text: &Text) -> Option<Spanned<usize>> {
+        let whole = self.whole;
+        let found = whole.travelers.get(&text.value);
+        if found.is_none() {
+            self.dangling(text, "traveler", whole.travelers.keys().map(String::as_str), self.place());
+        }
+        found.map(|index| Spanned { value: *index, span: text.span })
+    }
+
+    /// A step named `TRAVELER/step`, or `step` within this traveler.
+    fn resolve_step_ref(&mut self, text: &Text, place: Place) -> Option<Spanned<StepRef>> {
+        let whole = self.whole;
+        let (traveler, step) = match text.value.split_once('/') {
+            Some((traveler, step)) => {
+                let Some(index) = whole.travelers.get(traveler.trim()) else {
+                    let named = Spanned { value: traveler.trim().to_owned(), span: text.span };
+                    self.dangling(&named, "traveler", whole.travelers.keys().map(String::as_str), place);
+                    return None;
+                };
+                (*index, step.trim())
+            }
+            None => (self.traveler, text.value.trim()),
+        };
+        let Some(index) = whole.steps.get(&(traveler, step.to_owned())) else {
+            let known = whole.steps.keys().filter(|(owner, _)| *owner == traveler).map(|(_, id)| id.as_str());
+            let named = Spanned { value: step.to_owned(), span: text.span };
+            self.dangling(&named, "step", known, place);
+            return None;
+        };
+        Some(Spanned { value: StepRef { traveler, step: *index }, span: text.span })
+    }
+}
+
+fn resolve_part(spec: PartSpec) -> Part {
+    Part {
+        id: spec.id,
+        name: spec.name,
+        quantity: spec.quantity.value,
+        material: spec.material,
+        thickness: spec.thickness,
+        look_alike: spec.look_alike,
+        bend: spec.bend.map(|bend| Bend { radius: bend.radius.map(|size| size.length), angle: bend.angle.map_or(90, |angle| angle.value) }),
+    }
+}

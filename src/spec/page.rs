@@ -1,0 +1,169 @@
+//! The format page and the JSON Schema, both made from the key lists.
+//!
+//! Nothing is said here that the key lists do not say; prose about the work belongs to the README.
+
+use std::fmt::Write;
+
+use serde_json::{Map, Value, json};
+
+use super::keys::{self, Form, Key, Section};
+
+/// The sections in the order of the page, each with its heading.
+fn sections() -> Vec<(String, &'static Section)> {
+    let mut all = Vec::new();
+    for file in [&keys::PROJECT_FILE, &keys::TRAVELER_FILE] {
+        all.push((file.doc.to_owned(), file));
+        collect(file, &mut all);
+    }
+    all
+}
+
+fn collect(section: &'static Section, all: &mut Vec<(String, &'static Section)>) {
+    for key in section.keys {
+        let (heading, inner) = match key.form {
+            Form::Table(inner) if section.name.is_empty() => (format!("`[{}]`", key.name), inner),
+            Form::Tables(inner) if section.name.is_empty() => (format!("`[[{}]]`", key.name), inner),
+            Form::Table(inner) => (format!("`{}` of `[[{}]]`", key.name, section.name), inner),
+            Form::Tables(inner) => (format!("Entries of `{}` of `[[{}]]`", key.name, section.name), inner),
+            Form::Stack => (format!("Layers of `{}` of `[[{}]]`", key.name, section.name), &keys::LAYER),
+            _ => continue,
+        };
+        all.push((heading, inner));
+        collect(inner, all);
+    }
+}
+
+/// The format page, `specs/FORMAT.md`.
+#[must_use]
+pub fn format_page() -> String {
+    let mut page = String::from(PREFACE);
+    for (heading, section) in sections() {
+        if section.name.is_empty() {
+            let _ = write!(page, "\n## {heading}\n\n");
+        } else {
+            let _ = write!(page, "\n### {heading}\n\n{}\n\n", section.doc);
+        }
+        page.push_str("| key | value | |\n|---|---|---|\n");
+        for key in section.keys {
+            let needed = if key.required { " **Required.**" } else { "" };
+            let _ = writeln!(page, "| `{}` | {} | {}{needed} |", key.name, form_words(&key.form), key.doc.replace('|', "\\|"));
+        }
+    }
+    page
+}
+
+const PREFACE: &str = "\
+# The file format
+
+This page is generated from the key lists in `src/spec/keys.rs`; a test fails when it is stale.
+
+A project is one `build.toml` and any number of traveler files below its specs folder, in TOML. Keys are in
+kebab-case. A key that is not listed here is an error, and so is a reference to something that does not exist.
+
+**Sizes** are texts or bare numbers: `\"0.063\"`, `.25`, `\"1/4\"`, `\"1-1/2\"`, `\"#30\"` (number drill), `\"F\"` (letter drill),
+`\"3.2 mm\"`, `\"0.25 in\"`. A bare number is in the project's unit. **Torques**: `\"23 in-lb\"`, `\"5 ft-lb\"`, `\"2.6 N m\"`,
+ranges `\"20-25 in-lb\"`. **Temperatures**: `\"250 F\"`, `\"120 C\"`. **Durations**: `\"24 h\"`, `\"3 d\"`, `\"40 min\"`.
+";
+
+fn form_words(form: &Form) -> String {
+    match form {
+        Form::Text => "text".into(),
+        Form::Markdown => "Markdown".into(),
+        Form::Id => "id".into(),
+        Form::Size => "size".into(),
+        Form::SizePair => "`[smallest, largest]`".into(),
+        Form::Sizes => "size, or one per layer".into(),
+        Form::Ratio => "multiple of the diameter, `\"1.5 D\"`".into(),
+        Form::Torque => "torque or range".into(),
+        Form::Temperature => "temperature".into(),
+        Form::Duration => "duration".into(),
+        Form::Count { least } => format!("whole number from {least}"),
+        Form::Decimal => "decimal number".into(),
+        Form::Flag => "`true` or `false`".into(),
+        Form::Date => "date, `2026-03-02`".into(),
+        Form::Word(words) => listed(words),
+        Form::Words(words) => format!("{}, or a list of them", listed(words)),
+        Form::Texts => "list of texts".into(),
+        Form::Stack => "list of part ids or layers".into(),
+        Form::Table(_) => "table".into(),
+        Form::Tables(_) => "repeated tables".into(),
+        Form::TextMap => "table of texts, keys of your own".into(),
+    }
+}
+
+fn listed(words: &[&str]) -> String {
+    words.iter().map(|word| format!("`{word}`")).collect::<Vec<_>>().join(", ")
+}
+
+/// JSON Schema (draft 2020-12) of the project file.
+#[must_use]
+pub fn project_schema() -> Value {
+    file_schema("shophead project file", &keys::PROJECT_FILE)
+}
+
+/// JSON Schema (draft 2020-12) of a traveler file.
+#[must_use]
+pub fn traveler_schema() -> Value {
+    file_schema("shophead traveler file", &keys::TRAVELER_FILE)
+}
+
+fn file_schema(title: &str, section: &'static Section) -> Value {
+    let mut schema = section_schema(section);
+    let mut head = Map::new();
+    head.insert("$schema".into(), json!("https://json-schema.org/draft/2020-12/schema"));
+    head.insert("title".into(), json!(title));
+    if let Value::Object(rest) = schema.take() {
+        head.extend(rest);
+    }
+    Value::Object(head)
+}
+
+fn section_schema(section: &'static Section) -> Value {
+    let properties: Map<String, Value> = section.keys.iter().map(|key| (key.name.to_owned(), key_schema(key))).collect();
+    let required: Vec<&str> = section.keys.iter().filter(|key| key.required).map(|key| key.name).collect();
+    json!({
+        "type": "object",
+        "description": section.doc,
+        "properties": properties,
+        "required": required,
+        "additionalProperties": false,
+    })
+}
+
+fn key_schema(key: &Key) -> Value {
+    let mut schema = form_schema(&key.form);
+    if let Value::Object(map) = &mut schema {
+        map.insert("description".into(), json!(key.doc));
+    }
+    schema
+}
+
+fn form_schema(form: &Form) -> Value {
+    let size = || json!({ "type": ["string", "number"] });
+    let list = |items: Value| json!({ "type": "array", "items": items });
+    match form {
+        Form::Text | Form::Id => json!({ "type": "string", "minLength": 1 }),
+        Form::Markdown => json!({ "type": "string" }),
+        Form::Size => size(),
+        Form::SizePair => json!({ "type": "array", "items": size(), "minItems": 2, "maxItems": 2 }),
+        Form::Sizes => json!({ "anyOf": [size(), list(size())] }),
+        Form::Ratio => json!({ "type": ["string", "number"], "examples": ["1.5 D"] }),
+        Form::Torque => json!({ "type": "string", "examples": ["20-25 in-lb", "5 ft-lb", "2.6 N m"] }),
+        Form::Temperature => json!({ "type": "string", "pattern": "[FC]\\s*$", "examples": ["250 F", "120 C"] }),
+        Form::Duration => json!({ "type": "string", "examples": ["24 h", "3 d", "40 min"] }),
+        Form::Count { least } => json!({ "type": "integer", "minimum": least, "maximum": 100_000 }),
+        Form::Decimal => json!({ "type": ["number", "string"] }),
+        Form::Flag => json!({ "type": "boolean" }),
+        // Editors hand a bare TOML date over as a text.
+        Form::Date => json!({ "type": "string", "pattern": "^\\d{4}-\\d{2}-\\d{2}" }),
+        Form::Word(words) => json!({ "enum": words }),
+        Form::Words(words) => json!({ "anyOf": [{ "enum": words }, list(json!({ "enum": words }))] }),
+        Form::Texts => list(json!({ "type": "string" })),
+        Form::Stack => {
+            json!({ "type": "array", "minItems": 1, "items": { "anyOf": [{ "type": "string" }, section_schema(&keys::LAYER)] } })
+        }
+        Form::Table(section) => section_schema(section),
+        Form::Tables(section) => list(section_schema(section)),
+        Form::TextMap => json!({ "type": "object", "additionalProperties": { "type": "string" } }),
+    }
+}

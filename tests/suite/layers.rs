@@ -1,0 +1,141 @@
+//! The layout of the code as a promise: who may import whom, which crate sits behind which module, file sizes, headers.
+
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+
+/// Module and what it may import of ours.
+const MAY_IMPORT: &[(&str, &[&str])] = &[
+    ("units", &[]),
+    ("ident", &[]),
+    ("text", &[]),
+    ("report", &["text"]),
+    ("hardware", &["units"]),
+    ("spec", &["units", "text", "report"]),
+    ("archive", &["ident", "text", "report", "units"]),
+    ("job", &["units", "report", "text", "hardware", "spec"]),
+    ("rules", &["units", "report", "text", "hardware", "job"]),
+    ("plan", &["units", "ident", "report", "text", "job", "archive", "hardware"]),
+    ("render", &["plan", "units"]),
+    ("cli", &["units", "ident", "text", "report", "hardware", "spec", "job", "rules", "plan", "render", "archive"]),
+];
+
+/// Outside crates, each behind the modules named.
+const BEHIND: &[(&str, &[&str])] = &[
+    ("toml", &["spec", "hardware", "plan", "archive"]),
+    ("annotate_snippets", &["report"]),
+    ("minijinja", &["render"]),
+    ("typst", &["render"]),
+    ("typst_layout", &["render"]),
+    ("typst_pdf", &["render"]),
+    ("comemo", &["render"]),
+    ("rayon", &["render"]),
+    ("pulldown_cmark", &["render"]),
+    ("qrcodegen", &["render"]),
+    ("clap", &["cli"]),
+    ("indicatif", &["cli"]),
+    ("walkdir", &["spec"]),
+    ("sha2", &["ident"]),
+];
+
+fn root() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+}
+
+/// Every file of `src` with its path below it and its text.
+fn sources() -> Vec<(PathBuf, String)> {
+    let src = root().join("src");
+    let files = walkdir::WalkDir::new(&src).sort_by_file_name().into_iter().map(Result::unwrap);
+    let rust = files.filter(|entry| entry.path().extension().is_some_and(|e| e == "rs"));
+    rust.map(|entry| (entry.path().strip_prefix(&src).unwrap().to_owned(), std::fs::read_to_string(entry.path()).unwrap())).collect()
+}
+
+fn module_of(path: &Path) -> String {
+    let first = path.components().next().unwrap().as_os_str().to_string_lossy().into_owned();
+    first.trim_end_matches(".rs").to_owned()
+}
+
+/// The modules that a text names after `crate::`, also inside braces.
+fn imports(text: &str) -> BTreeSet<String> {
+    let code: String = text.lines().filter(|line| !line.trim_start().starts_with("//")).collect::<Vec<_>>().join("\n");
+    let mut found = BTreeSet::new();
+    for (at, _) in code.match_indices("crate::") {
+        let rest = &code[at + "crate::".len()..];
+        let names = match rest.strip_prefix('{') {
+            Some(list) => outer_names(list),
+            None => vec![rest.to_owned()],
+        };
+        for name in names {
+            let word: String = name.trim().chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
+            found.insert(word);
+        }
+    }
+    found
+}
+
+/// The items of a braced list, without what stands in inner braces.
+fn outer_names(list: &str) -> Vec<String> {
+    let (mut depth, mut names) = (0, vec![String::new()]);
+    for c in list.chars() {
+        match c {
+            '{' => depth += 1,
+            '}' if depth == 0 => break,
+            '}' => depth -= 1,
+            ',' if depth == 0 => names.push(String::new()),
+            c if depth == 0 => names.last_mut().unwrap().push(c),
+            _ => {}
+        }
+    }
+    names
+}
+
+#[test]
+fn nobody_imports_against_the_table() {
+    for (path, text) in sources() {
+        let module = module_of(&path);
+        if module == "main" || module == "lib" {
+            continue;
+        }
+        let (_, allowed) = MAY_IMPORT.iter().find(|(name, _)| *name == module).unwrap_or_else(|| panic!("`{module}` is not in the table"));
+        for import in imports(&text) {
+            assert!(import == module || allowed.contains(&import.as_str()), "{}: `{module}` must not import `{import}`", path.display());
+        }
+    }
+}
+
+#[test]
+fn the_import_reader_sees_plain_and_braced_forms() {
+    let text = "use crate::job::Job;\n// crate::cli\nuse crate::{report::{self, Finding}, units};\nlet x = crate::text::y();";
+    let expected = ["job", "report", "text", "units"].map(String::from);
+    assert_eq!(imports(text), BTreeSet::from(expected));
+}
+
+#[test]
+fn every_outside_crate_sits_behind_its_modules() {
+    for (path, text) in sources() {
+        let module = module_of(&path);
+        for (name, behind) in BEHIND {
+            let used = text.lines().any(|line| {
+                let line = line.trim_start();
+                !line.starts_with("//") && (line.contains(&format!("{name}::")) && !line.contains(&format!("_{name}::")))
+            });
+            assert!(!used || behind.contains(&module.as_str()), "{}: `{name}` belongs behind {behind:?}", path.display());
+        }
+    }
+}
+
+#[test]
+fn the_clock_is_read_in_cli_only() {
+    for (path, text) in sources() {
+        let reads = text.contains("SystemTime::now") || text.contains("Instant::now");
+        assert!(!reads || module_of(&path) == "cli", "{} reads the clock", path.display());
+    }
+}
+
+#[test]
+fn files_have_a_header_and_a_bounded_length() {
+    for (path, text) in sources() {
+        assert!(text.starts_with("//! "), "{} does not say what it is for", path.display());
+        let lines = text.lines().count();
+        assert!(lines <= 500, "{} has {lines} lines; the limit is 500", path.display());
+    }
+}
