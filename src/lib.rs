@@ -4,6 +4,7 @@
 //! render (`render`), archive (`archive`). Each is a plain function over plain data.
 
 pub mod hardware;
+pub mod ident;
 pub mod job;
 pub mod plan;
 pub mod report;
