@@ -9,7 +9,7 @@ use super::{
     millimetres, section, step_map, strips,
 };
 use crate::hardware::{
-    BlindRivet, Fastener, Head, NutKind, SolidRivet, driven_head, flush_head, largest_hole, next_larger_rivet, nominal_hole, smallest_hole,
+    Fastener, Head, NutKind, SolidRivet, driven_head, flush_head, largest_hole, next_larger_rivet, nominal_hole, smallest_hole,
 };
 use crate::job::{Hand, Hardware, Job, Joint, Preparation, Step, Traveler};
 use crate::plan::joint::verb;
@@ -168,11 +168,12 @@ pub fn rungs(joint: &Joint, traveler: &Traveler) -> Vec<Rung> {
 fn next_size(joint: &Joint) -> Option<(String, Size)> {
     let next = next_rivet(joint)?;
     // A kit's own rivet has no next size in any table.
-    let larger = match joint.fastener.as_ref().ok().filter(|fastener| fastener.kit().is_none())? {
-        Fastener::SolidRivet(rivet) => Fastener::SolidRivet(SolidRivet { diameter: next, ..rivet.clone() }),
-        Fastener::BlindRivet(rivet) => Fastener::BlindRivet(BlindRivet { diameter: next, ..rivet.clone() }),
+    let mut larger = joint.fastener.as_ref().ok().filter(|fastener| fastener.kit().is_none())?.clone();
+    match &mut larger {
+        Fastener::SolidRivet(rivet) => rivet.diameter = next,
+        Fastener::BlindRivet(rivet) => rivet.diameter = next,
         _ => return None,
-    };
+    }
     Some((next.fraction_text().unwrap_or_else(|| next.inch_text()), nominal_hole(&larger)?.value))
 }
 
