@@ -56,14 +56,15 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         if !reaches(gap.value, least) {
             let multiple = in_diameters(gap.value, d);
             let message = format!("row gap {} is {multiple}; the plans' limit is {} D, {least}", gap.value, ratio.value);
-            let finding = sink.error(gap.span, message).label(ratio.span, "limit of the plans").label(joint.written.span, diameter_words(d));
+            let finding =
+                sink.error(gap.span, message).label(ratio.span, "limit of the plans").label(joint.written.span, diameter_words(d));
             sink.push(finding.source(format!("plans: {}", because.value)).help(format!("at least {least} passes")));
         }
         return;
     }
     let missed = TIERS.iter().find(|(ratio, ..)| !reaches(gap.value, d.times(*ratio)));
     let Some((ratio, severity, key)) = missed else { return };
-    let message = format!("row gap {} is {}; rows of rivets need {ratio} D, {}", gap.value, in_diameters(gap.value, d), d.times(*ratio));
+    let message = format!("row gap {} is {}; rows of rivets want {ratio} D, {}", gap.value, in_diameters(gap.value, d), d.times(*ratio));
     let finding = sink.finding(*severity, gap.span, message).label(joint.written.span, diameter_words(d)).source(source(key).cite());
     sink.push(finding.help(format!("at least {} passes", d.times(TIERS[1].0))));
 }
