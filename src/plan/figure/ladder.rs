@@ -18,8 +18,8 @@ pub struct Rung {
     pub repair: bool,
 }
 
-const CELL: Length = millimetres(33);
-const CIRCLE: Length = millimetres(14);
+const CELL: Length = millimetres(24);
+const CIRCLE: Length = millimetres(12);
 
 /// Draws the ladder, as many rungs beside each other as the width takes; `None` without any size.
 #[must_use]
@@ -28,7 +28,7 @@ pub fn ladder(rungs: &[Rung], width: Length) -> Option<Drawing> {
     let scale = Scale::fitting(largest, largest, Space { width: CIRCLE, height: CIRCLE })?;
     let across = usize::try_from(width.nm() / CELL.nm()).unwrap_or(0).max(1);
     let rows = rungs.len().div_ceil(across);
-    let row_height = CIRCLE + centi(1_750);
+    let row_height = CIRCLE + centi(2_050);
     let columns = rungs.len().min(across);
     let (wide, high) = (times(CELL, columns), times(row_height, rows));
     let mut drawing = Drawing::new(wide, high, format!("Hole sizes, {scale}"));
@@ -68,8 +68,9 @@ fn draw_rung(drawing: &mut Drawing, rung: &Rung, before: Option<Size>, corner: A
     drawing.circle(centre, scale.of(size.length).fraction(1, 2), line, Fill::None);
     let name = Type::tool(CELL - centi(100)).centred();
     drawing.label(At(middle, corner.1 + CIRCLE + centi(1_010)), size.short(), name);
-    let exact = format!("{} in, {} mm", size.length.inch_text(), size.length.mm_text());
-    drawing.label(At(middle, corner.1 + CIRCLE + centi(1_450)), exact, Type::small(CELL - centi(50)).centred());
+    let exact = Type::small(CELL - centi(50)).centred();
+    drawing.label(At(middle, corner.1 + CIRCLE + centi(1_430)), format!("{} in", size.length.inch_text()), exact);
+    drawing.label(At(middle, corner.1 + CIRCLE + centi(1_790)), format!("{} mm", size.length.mm_text()), exact);
 }
 
 fn cross(drawing: &mut Drawing, at: At, arm: Length) {

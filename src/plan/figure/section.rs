@@ -192,7 +192,7 @@ struct Beside {
 /// Left of the section: room for the stack's dimension.
 const LEFT: Length = millimetres(13);
 /// Right of the section: room for what each layer is.
-const RIGHT: Length = millimetres(66);
+const RIGHT: Length = millimetres(64);
 const LABEL_PITCH: Length = centi(820);
 
 /// Draws the section at the largest scale that fits; `None` where nothing fits or there is no layer.

@@ -11,7 +11,7 @@ use super::{
 use crate::hardware::{
     Fastener, Head, NutKind, SolidRivet, driven_head, flush_head, largest_hole, next_larger_rivet, nominal_hole, smallest_hole,
 };
-use crate::job::{Hand, Hardware, Job, Joint, Preparation, Step, Traveler};
+use crate::job::{Hand, Hardware, Job, Joint, Preparation, Step, StepKind, Traveler};
 use crate::plan::joint::verb;
 use crate::plan::operation;
 use crate::units::{Length, Ratio, Size};
@@ -23,6 +23,8 @@ pub struct Figures {
     pub map: Option<Drawing>,
     /// Figures of each joint, in the order of the joints.
     pub joints: Vec<JointFigures>,
+    /// Sections that each step shows, in the order of the steps.
+    pub steps: Vec<Vec<Drawing>>,
     /// Drill templates.
     pub strips: Vec<StripSheet>,
     /// Gauges for the calls of this packet.
@@ -52,19 +54,22 @@ pub struct StripSheet {
 }
 
 /// What a page has beside its margins on either paper; strips and gauges are never wider.
-const PAGE: Space = Space { width: millimetres(165), height: millimetres(200) };
-const SECTION: Space = Space { width: millimetres(150), height: millimetres(62) };
-const TALL_SECTION: Space = Space { width: millimetres(150), height: millimetres(130) };
+const PAGE: Space = Space { width: millimetres(165), height: millimetres(160) };
+const SECTION: Space = Space { width: millimetres(118), height: millimetres(46) };
+const TALL_SECTION: Space = Space { width: millimetres(118), height: millimetres(110) };
+/// A step with more joints than this shows no sections: they stand with the joints.
+const MOST_AT_STEP: usize = 2;
 
 impl Figures {
     /// The figures of one hand of a traveler.
     #[must_use]
     pub fn of(job: &Job, traveler: &Traveler, hand: Option<Hand>) -> Self {
-        let joints = traveler.joints.iter();
+        let drawn: Vec<JointFigures> = traveler.joints.iter().map(|joint| joint_figures(joint, traveler)).collect();
         Self {
             map: step_map(&traveler.steps.iter().map(|step| map_step(job, step)).collect::<Vec<_>>(), PAGE.width),
-            joints: joints.clone().map(|joint| joint_figures(joint, traveler)).collect(),
-            strips: joints.filter_map(|joint| strip_sheet(joint, traveler, hand)).collect(),
+            steps: traveler.steps.iter().map(|step| step_sections(step, &drawn)).collect(),
+            joints: drawn,
+            strips: traveler.joints.iter().filter_map(|joint| strip_sheet(joint, traveler, hand)).collect(),
             gauges: gauge_sheet(&traveler.joints),
         }
     }
@@ -73,6 +78,20 @@ impl Figures {
 fn joint_figures(joint: &Joint, traveler: &Traveler) -> JointFigures {
     let section = section_of(joint).and_then(|of| section(&of, SECTION).or_else(|| section(&of, TALL_SECTION)));
     JointFigures { id: joint.id.value.clone(), section, ladder: ladder(&rungs(joint, traveler), PAGE.width) }
+}
+
+/// The sections of a step that forms a seat for a head or sets fasteners.
+fn step_sections(step: &Step, drawn: &[JointFigures]) -> Vec<Drawing> {
+    let shows = step.kind.value.fastens() || matches!(step.kind.value, StepKind::Countersink | StepKind::Dimple);
+    if !shows || step.joints.len() > MOST_AT_STEP {
+        return Vec::new();
+    }
+    let sections = step.joints.iter().filter_map(|joint| {
+        let figures = &drawn[joint.value];
+        let section = figures.section.clone()?;
+        Some(Drawing { caption: format!("{}: {}", figures.id, section.caption), ..section })
+    });
+    sections.collect()
 }
 
 /// What the section of a joint shows, where everything that it needs is known.
