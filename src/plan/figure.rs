@@ -39,6 +39,8 @@ pub struct Drawing {
     /// Height.
     #[serde(serialize_with = "mm")]
     pub height: Length,
+    /// Scale, as `5:1`; absent where nothing is to scale.
+    pub scale: Option<String>,
     /// Caption, with the scale where there is one.
     pub caption: String,
     /// What the figure does not show to scale, and how to use it.
@@ -221,7 +223,12 @@ impl Type {
 
 impl Drawing {
     pub(crate) fn new(width: Length, height: Length, caption: impl Into<String>) -> Self {
-        Self { width, height, caption: caption.into(), notes: Vec::new(), marks: Vec::new() }
+        Self { width, height, scale: None, caption: caption.into(), notes: Vec::new(), marks: Vec::new() }
+    }
+
+    /// A drawing whose caption ends with its scale.
+    pub(crate) fn to_scale(width: Length, height: Length, caption: &str, scale: Scale) -> Self {
+        Self { scale: Some(scale.to_string()), ..Self::new(width, height, format!("{caption}, {scale}")) }
     }
 
     pub(crate) fn note(&mut self, text: impl Into<String>) {
@@ -322,6 +329,9 @@ const SCALES: [Scale; 10] = [
 ];
 
 impl Scale {
+    /// 1:1.
+    pub(crate) const LIFE: Self = Self { times: 1, over: 1 };
+
     /// The largest scale at which a width and a height fit their room.
     pub(crate) fn fitting(width: Length, height: Length, room: Space) -> Option<Self> {
         SCALES.into_iter().find(|scale| scale.of(width) <= room.width && scale.of(height) <= room.height)

@@ -2,7 +2,7 @@
 //!
 //! They help the eye to see a bad head from an arm's length; they replace no metal gauge, and the figure says so.
 
-use super::{At, Drawing, Fill, Line, Type, both, centi, millimetres};
+use super::{At, Drawing, Fill, Line, Scale, Type, both, centi, millimetres};
 use crate::units::Length;
 
 /// The driven head of one diameter.
@@ -40,7 +40,7 @@ pub fn gauges(heads: &[HeadGauge], holes: &[HoleGauge]) -> Option<Drawing> {
     let heads: Vec<&HeadGauge> = heads.iter().filter(|gauge| gauge.diameter.1 <= LARGEST).collect();
     let holes: Vec<&HoleGauge> = holes.iter().filter(|gauge| gauge.limits.1 <= LARGEST).collect();
     let rows = i64::try_from(heads.len() + holes.len().div_ceil(2)).ok().filter(|rows| *rows > 0)?;
-    let mut drawing = Drawing::new(WIDTH, ROW * rows + millimetres(8), "Gauges, 1:1");
+    let mut drawing = Drawing::to_scale(WIDTH, ROW * rows + millimetres(8), "Gauges", Scale::LIFE);
     let mut top = Length::ZERO;
     for gauge in heads {
         draw_head(&mut drawing, gauge, top);

@@ -31,7 +31,7 @@ pub fn ladder(rungs: &[Rung], width: Length) -> Option<Drawing> {
     let row_height = CIRCLE + centi(2_050);
     let columns = rungs.len().min(across);
     let (wide, high) = (times(CELL, columns), times(row_height, rows));
-    let mut drawing = Drawing::new(wide, high, format!("Hole sizes, {scale}"));
+    let mut drawing = Drawing::to_scale(wide, high, "Hole sizes", scale);
     for (index, rung) in rungs.iter().enumerate() {
         let corner = At(times(CELL, index % across), times(row_height, index / across));
         let before = index.checked_sub(1).and_then(|before| rungs[before].size);

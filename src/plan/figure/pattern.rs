@@ -2,7 +2,7 @@
 //!
 //! A strip is only made where it fits the paper; it is never shrunk. It checks no edge distance: its arcs show it.
 
-use super::{At, Drawing, Fill, Leg, Line, Mark, Space, Type, both, centi, millimetres};
+use super::{At, Drawing, Fill, Leg, Line, Mark, Scale, Space, Type, both, centi, millimetres};
 use crate::units::{Length, Size};
 
 /// A hole pattern.
@@ -130,7 +130,7 @@ impl<'a> Piece<'a> {
         let (from, to) = pieces[index];
         let (width, edge) = (to - from + SIDE * 2, HEAD + across);
         // The scale bar and its name need their room even where the strip is short.
-        let drawing = Drawing::new(width.max(millimetres(75)), edge + FOOT, "Hole pattern, 1:1");
+        let drawing = Drawing::to_scale(width.max(millimetres(75)), edge + FOOT, "Hole pattern", Scale::LIFE);
         Self { strip, from, to, index, count: pieces.len(), edge, room, drawing }
     }
 

@@ -214,7 +214,7 @@ pub fn section(of: &SectionOf, room: Space) -> Option<Drawing> {
         return None;
     }
     let width = LEFT + scale.of(half * 2) + RIGHT;
-    let mut drawing = Drawing::new(width, height, format!("Section, {scale}"));
+    let mut drawing = Drawing::to_scale(width, height, "Section", scale);
     let surface = (height - wanted).fraction(1, 2) + centi(100) + scale.of(above);
     let axis = LEFT + scale.of(half);
     let mut bench = Bench { drawing: &mut drawing, axis, surface, scale, half };
@@ -223,6 +223,7 @@ pub fn section(of: &SectionOf, room: Space) -> Option<Drawing> {
         Body::Solid { .. } | Body::Blind { .. } => body::draw(&mut bench, of, total),
         Body::Bolt { .. } => bolt::draw(&mut bench, of, total),
     }
+    bench.drawing.label(At(Length::ZERO, centi(290)), format!("scale {scale}"), Type::small(LEFT + centi(800)));
     draw_axis(&mut bench, above, total + below);
     draw_stack_dimension(&mut bench, total);
     draw_beside(&mut bench, &beside, height);

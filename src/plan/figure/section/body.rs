@@ -3,7 +3,7 @@
 //! A driven head has the width and height given; a pulled end is drawn by eye.
 
 use super::{Bench, Beside, Body, Cone, Nut, SectionOf, Top, bolt};
-use crate::plan::figure::{At, Fill, Leg, Line, Mark, both};
+use crate::plan::figure::{At, Fill, Leg, Line, Mark};
 use crate::units::Length;
 
 impl Top {
@@ -99,8 +99,8 @@ impl Body {
             Self::Solid { shop: (diameter, height), .. } => vec![Beside {
                 z: total + lip + height.fraction(1, 2),
                 x: diameter.fraction(1, 2),
-                strong: format!("shop head {} wide", both(*diameter)),
-                more: format!("{} high", both(*height)),
+                strong: format!("shop head {} x {} in", diameter.inch_text(), height.inch_text()),
+                more: format!("{} mm wide, {} mm high", diameter.mm_text(), height.mm_text()),
             }],
             Self::Blind { diameter, .. } => vec![Beside {
                 z: total + lip + diameter.fraction(3, 5),
