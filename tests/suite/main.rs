@@ -3,9 +3,13 @@
 // A test that cannot go on has failed, and says so best by panicking where it stands.
 #![allow(clippy::unwrap_used, clippy::missing_panics_doc)]
 
+mod fixture;
 mod hardware;
+mod ident;
 mod job;
 mod layers;
+mod plan;
+mod render;
 mod report;
 mod spec;
 mod text;
