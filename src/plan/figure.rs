@@ -114,6 +114,16 @@ pub enum Leg {
     Curve([At; 3]),
 }
 
+impl Leg {
+    /// Where it ends.
+    #[must_use]
+    pub const fn end(&self) -> At {
+        match self {
+            Self::Straight([end]) | Self::Curve([_, _, end]) => *end,
+        }
+    }
+}
+
 /// How a line is drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
