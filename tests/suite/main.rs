@@ -3,10 +3,16 @@
 // A test that cannot go on has failed, and says so best by panicking where it stands.
 #![allow(clippy::unwrap_used, clippy::missing_panics_doc)]
 
+mod cli;
+mod fixture;
 mod hardware;
+mod ident;
 mod job;
 mod layers;
+mod plan;
+mod render;
 mod report;
+mod shop;
 mod spec;
 mod text;
 mod units;
