@@ -2,11 +2,11 @@
 //!
 //! Nothing here says what is right: a limit stands in the rule that holds it, and a table in `hardware`.
 
-use crate::hardware::{Basis, BlindRivet, Fastener, FlushHead, Head, ListedHole, SolidRivet, flush_head};
+use crate::hardware::{Basis, BlindRivet, Fastener, FlushHead, Head, ListedHole, SolidRivet, flush_head, nominal_hole};
 use crate::job::{Hardware, Joint, Layer};
 use crate::report::Finding;
 use crate::text::Spanned;
-use crate::units::Length;
+use crate::units::{Length, Size};
 
 /// Why a rule stays silent: the spec gives no edge distance.
 pub(super) const NO_EDGE: &str = "no `edge` is given";
@@ -84,7 +84,7 @@ pub(super) fn blind(joint: &Joint) -> Option<&BlindRivet> {
     }
 }
 
-/// Every edge distance with the layer it belongs to, in words that follow `edge distance`.
+/// Every edge distance with the layer it belongs to, in words that follow the number.
 pub(super) fn edges(joint: &Joint) -> impl Iterator<Item = (String, Spanned<Length>)> {
     let one_for_all = joint.edge.len() != joint.layers.len() || joint.layers.len() == 1;
     joint.edge.iter().enumerate().map(move |(index, edge)| {
@@ -93,9 +93,9 @@ pub(super) fn edges(joint: &Joint) -> impl Iterator<Item = (String, Spanned<Leng
     })
 }
 
-/// The diameter in words: `1/8 in diameter (0.125 in, 3.18 mm)`.
+/// The diameter in words: `diameter 1/8 (0.125 in, 3.18 mm)`.
 pub(super) fn diameter_words(d: Length) -> String {
-    format!("{} diameter", d.both())
+    format!("diameter {}", Size::plain(d).full())
 }
 
 /// A length as a multiple of the diameter, with two decimals: `1.76 D`.
@@ -146,4 +146,12 @@ pub(super) fn listed_head(joint: &Joint) -> Option<FlushHead> {
 pub(super) fn others(joint: &Joint) -> impl Iterator<Item = &Hardware> {
     let temporary = joint.temporary.iter().flat_map(|temporary| std::iter::once(&temporary.fastener).chain(&temporary.nut));
     joint.nut.iter().chain(&joint.washers_head).chain(&joint.washers_nut).chain(&joint.cotter).chain(temporary)
+}
+
+/// The hole to drill, in words for a help line: the nominal one, or the kit's own range.
+pub(super) fn right_hole(fastener: &Fastener) -> Option<String> {
+    if let Some((low, high)) = fastener.kit().and_then(|kit| kit.hole) {
+        return Some(format!("the kit gives {low} to {high}"));
+    }
+    nominal_hole(fastener).map(|nominal| format!("the nominal hole is {}", nominal.value))
 }

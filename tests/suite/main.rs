@@ -6,6 +6,7 @@
 mod job;
 mod layers;
 mod report;
+mod rules;
 mod spec;
 mod text;
 
