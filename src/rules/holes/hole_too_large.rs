@@ -58,7 +58,9 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let finding = sink.at_most_error(&basis, hole.span.unwrap_or(joint.written.span), message);
     let finding = finding.label(joint.written.span, format!("nominal diameter {shank}"));
     let next = match fastener {
-        Fastener::SolidRivet(rivet) if rivet.call.kit.is_none() => rivet.next_larger().map(|next| format!("the next larger rivet is {}", Size::plain(next).short())),
+        Fastener::SolidRivet(rivet) if rivet.call.kit.is_none() => {
+            rivet.next_larger().map(|next| format!("the next larger rivet is {}", Size::plain(next).short()))
+        }
         _ => None,
     };
     let help: Vec<String> = right_hole(fastener).into_iter().chain(next).collect();

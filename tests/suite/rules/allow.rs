@@ -55,7 +55,10 @@ fn an_unused_entry_says_what_was_probably_meant() {
 #[test]
 fn what_was_found_while_reading_cannot_be_accepted() {
     let judged = judge(&[("t.toml", &with("[[allow]]\nrule = \"key-unknown\""))]);
-    assert_eq!(judged.of("allow-unused")[0].message, "`key-unknown` cannot be allowed: it is not a judgement of this traveler's joints, steps or parts");
+    assert_eq!(
+        judged.of("allow-unused")[0].message,
+        "`key-unknown` cannot be allowed: it is not a judgement of this traveler's joints, steps or parts"
+    );
 }
 
 #[test]

@@ -125,9 +125,9 @@ fn sources_exist_and_the_page_cites_each_with_its_force() {
 #[test]
 fn no_error_rests_on_memory_alone() {
     for rule in RULES.iter().filter(|rule| rule.severity == Severity::Error) {
-        let backed = source_entries(rule).iter().any(|(key, text)| {
-            UNPUBLISHED.contains(&key.as_str()) || ["grade A", "grade B"].iter().any(|grade| text.contains(grade))
-        });
+        let backed = source_entries(rule)
+            .iter()
+            .any(|(key, text)| UNPUBLISHED.contains(&key.as_str()) || ["grade A", "grade B"].iter().any(|grade| text.contains(grade)));
         assert!(backed, "{} is an error, and every source of it is from memory", rule.name);
     }
 }
