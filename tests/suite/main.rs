@@ -3,12 +3,14 @@
 // A test that cannot go on has failed, and says so best by panicking where it stands.
 #![allow(clippy::unwrap_used, clippy::missing_panics_doc)]
 
+mod hardware;
 mod job;
 mod layers;
 mod report;
 mod rules;
 mod spec;
 mod text;
+mod units;
 
 #[test]
 fn every_test_file_is_declared() {
