@@ -12,6 +12,7 @@ mod layers;
 mod plan;
 mod render;
 mod report;
+mod rules;
 mod shop;
 mod spec;
 mod text;
