@@ -1,7 +1,8 @@
 //! # sheet-not-standard
 //!
 //! ## What it checks
-//! The thickness of an aluminium part is a standard sheet or an old gauge number for one.
+//! The thickness of an aluminium part is a standard sheet or an old gauge number for one. A part thicker than the thickest
+//! sheet is a bar or a block, and one in a joint that gives `tube` has a wall: both are left alone.
 //!
 //! ## Why it matters
 //! A thickness that no sheet has is mostly a slip of a digit, and every verdict about its joints rests on it.
@@ -24,7 +25,7 @@
 //! Extrusions, machined parts, chemically milled sheet.
 
 use crate::hardware::{Metal, is_standard_sheet, metal_of, nearest_sheets, sheet_basis};
-use crate::job::{Part, Traveler};
+use crate::job::{Joint, Part, Traveler};
 use crate::report::{Place, Severity};
 use crate::rules::{At, Looks, Rule, Sink};
 use crate::units::Length;
@@ -39,8 +40,11 @@ pub static RULE: Rule = Rule {
 };
 
 fn look(traveler: &Traveler, _: &At<'_>, sink: &mut Sink<'_>) {
-    for part in &traveler.parts {
-        check_part(part, sink);
+    for (index, part) in traveler.parts.iter().enumerate() {
+        let in_tube = |joint: &Joint| joint.tube.is_some() && joint.layers.iter().any(|layer| layer.part == Some(index));
+        if !traveler.joints.iter().any(in_tube) {
+            check_part(part, sink);
+        }
     }
 }
 
@@ -56,8 +60,9 @@ fn check_part(part: &Part, sink: &mut Sink<'_>) {
     let inch = |sheet: Length| sheet.inch_text();
     let help = match nearest_sheets(length) {
         (Some(below), Some(above)) => format!("the nearest sheets are {} and {} in", inch(below), inch(above)),
-        (Some(one), None) | (None, Some(one)) => format!("the nearest sheet is {} in", inch(one)),
-        (None, None) => return,
+        (None, Some(thinnest)) => format!("the thinnest sheet is {} in", inch(thinnest)),
+        // Thicker than any sheet: a bar or a block, of which there is no list.
+        (_, None) => return,
     };
     sink.push_about(Place { part: Some(part.id.value.clone()), ..Place::default() }, finding.help(help));
 }
