@@ -4,9 +4,11 @@
 
 mod human;
 mod json;
+mod sarif;
 
 pub use human::{Colour, render as render_human};
 pub use json::render as render_json;
+pub use sarif::{RuleText, render as render_sarif};
 
 use crate::text::{Files, Span};
 
