@@ -28,6 +28,8 @@ const SCHEMA: &str = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os
 #[must_use]
 pub fn render(report: &Report, files: &Files, rules: &[RuleText]) -> String {
     let results: Vec<Value> = report.findings.iter().map(|finding| result_value(finding, files, rules)).collect();
+    let notifications: Vec<Value> =
+        report.unjudged.iter().map(|one| json!({ "level": "note", "message": { "text": one.sentence() } })).collect();
     let value = json!({
         "$schema": SCHEMA,
         "version": "2.1.0",
@@ -39,7 +41,7 @@ pub fn render(report: &Report, files: &Files, rules: &[RuleText]) -> String {
                 "shortDescription": { "text": env!("CARGO_PKG_DESCRIPTION") },
                 "rules": rules.iter().map(rule_value).collect::<Vec<Value>>(),
             } },
-            "invocations": [{ "executionSuccessful": true }],
+            "invocations": [{ "executionSuccessful": true, "toolExecutionNotifications": notifications }],
             "columnKind": "unicodeCodePoints",
             "results": results,
         }],

@@ -3,11 +3,17 @@
 // A test that cannot go on has failed, and says so best by panicking where it stands.
 #![allow(clippy::unwrap_used, clippy::missing_panics_doc)]
 
+mod bench;
 mod job;
 mod layers;
 mod report;
+mod rules_page;
+mod sarif;
+mod schema;
 mod spec;
 mod text;
+mod unjudged;
+mod validator;
 
 #[test]
 fn every_test_file_is_declared() {
