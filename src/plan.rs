@@ -14,6 +14,7 @@ mod requirement;
 mod session;
 mod step;
 mod tool;
+mod torque;
 mod values;
 
 pub use caution::{Caution, CautionRule, built_in as built_in_cautions};
@@ -28,6 +29,7 @@ pub use requirement::{packet_digest, step_digest};
 pub use session::Session;
 pub use step::{Cure, RecordLine, Sign, StepJoint, StepSheet};
 pub use tool::ToolLine;
+pub use torque::{Setting, TorqueStrip};
 pub use values::values;
 
 use crate::job::{Hand, Job, Traveler};

@@ -4,14 +4,22 @@
 #![allow(clippy::unwrap_used, clippy::missing_panics_doc)]
 
 mod bench;
+mod cli;
+mod fixture;
+mod hardware;
+mod ident;
 mod job;
 mod layers;
+mod plan;
+mod render;
 mod report;
 mod rules_page;
 mod sarif;
 mod schema;
+mod shop;
 mod spec;
 mod text;
+mod units;
 mod unjudged;
 mod validator;
 
