@@ -13,6 +13,7 @@ mod layers;
 mod plan;
 mod render;
 mod report;
+mod rules;
 mod rules_page;
 mod sarif;
 mod schema;
