@@ -54,7 +54,7 @@ fn choose(opened: &Opened, names: &[String]) -> Result<Vec<usize>> {
 /// Says on standard output what was found; a clean project says nothing here.
 fn report_findings(opened: &Opened, console: &mut Console) -> Result<()> {
     let findings = opened.report.findings.iter().filter(|finding| finding.allowed.is_none()).cloned().collect();
-    let report = Report { findings, travelers: opened.report.travelers };
+    let report = Report { findings, travelers: opened.report.travelers, ..Report::default() };
     if report.findings.is_empty() {
         return Ok(());
     }
