@@ -84,7 +84,8 @@ impl Laid {
     /// For each piece of text its page, the place where it ends, and the text: for finding what runs off a page.
     #[must_use]
     pub fn text_ends(&self) -> Vec<(usize, Micrometres, String)> {
-        let ends = self.pages.pages().iter().enumerate().flat_map(|(at, page)| texts::ends(&page.frame).map(move |(x, text)| (at + 1, x, text)));
+        let ends =
+            self.pages.pages().iter().enumerate().flat_map(|(at, page)| texts::ends(&page.frame).map(move |(x, text)| (at + 1, x, text)));
         ends.collect()
     }
 

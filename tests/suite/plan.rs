@@ -125,7 +125,8 @@ fn steps_repeat_their_drill_and_their_fastener() {
 
 #[test]
 fn a_self_locking_nut_gets_wrench_settings_by_drag() {
-    let locking = BRACKET.replace("AN310-3", "AN365-1032A").replace("cotter = \"MS24665-132\"\n", "").replace("torque = \"20-25 in-lb\"\n", "");
+    let locking =
+        BRACKET.replace("AN310-3", "AN365-1032A").replace("cotter = \"MS24665-132\"\n", "").replace("torque = \"20-25 in-lb\"\n", "");
     let (job, report) = job(PROJECT, &[&locking, FAIRING]);
     let packet = packets(&job, 0, &report, &Options { draft: true, date: None }).unwrap().remove(0);
     let torque = &step(&packet, "torque").torques[0];

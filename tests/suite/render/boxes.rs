@@ -87,7 +87,8 @@ fn the_boxes_of_one_mark_stand_four_millimetres_apart() {
 fn rows_of_boxes_do_not_all_keep_one_distance() {
     let boxes = laid(&bracket_document()).boxes().unwrap();
     for page in 1..=boxes.iter().map(|one| one.page).max().unwrap() {
-        let mut rows: Vec<i64> = boxes.iter().filter(|one| one.page == page && one.field.ends_with("initials")).map(|one| one.y.0).collect();
+        let mut rows: Vec<i64> =
+            boxes.iter().filter(|one| one.page == page && one.field.ends_with("initials")).map(|one| one.y.0).collect();
         rows.dedup();
         let pitches: Vec<i64> = rows.windows(2).map(|pair| pair[1] - pair[0]).collect();
         assert!(pitches.len() < 2 || pitches.iter().any(|pitch| (pitch - pitches[0]).abs() > 300), "page {page}: {pitches:?}");
