@@ -13,6 +13,7 @@ mod pick;
 mod preparation;
 mod requirement;
 mod session;
+pub mod start;
 mod step;
 mod tool;
 mod torque;

@@ -11,6 +11,7 @@ mod hardware;
 mod ident;
 mod job;
 mod layers;
+mod new;
 mod plan;
 mod render;
 mod report;
