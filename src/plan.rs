@@ -6,6 +6,7 @@ mod caution;
 mod close_out;
 mod cover;
 mod document;
+pub mod figure;
 mod joint;
 mod packet;
 mod pick;

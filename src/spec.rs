@@ -5,6 +5,7 @@
 
 pub mod keys;
 mod page;
+mod pattern;
 mod project;
 mod read;
 mod section;
@@ -16,6 +17,7 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result};
 
 pub use page::{format_page, project_schema, traveler_schema};
+pub use pattern::{HolePlace, PatternFault, PatternSpec, hole_places};
 pub use read::nearest;
 pub use section::{
     AllowSpec, BendSpec, DrawingSpec, FastenerSpec, HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec, PartSpec, ProjectSpec,

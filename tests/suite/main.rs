@@ -5,6 +5,7 @@
 
 mod bench;
 mod cli;
+mod figure;
 mod fixture;
 mod hardware;
 mod ident;
