@@ -5,6 +5,7 @@
 
 mod fixture;
 mod ident;
+mod hardware;
 mod job;
 mod layers;
 mod plan;
@@ -12,6 +13,7 @@ mod render;
 mod report;
 mod spec;
 mod text;
+mod units;
 
 #[test]
 fn every_test_file_is_declared() {
