@@ -171,7 +171,10 @@ fn is_short(step: &StepSheet) -> bool {
         + lines(&step.title)
         + step.cautions.iter().map(|caution| 1 + lines(&caution.text) * 3 / 2).sum::<usize>()
         + step.departures.iter().map(|one| 3 + lines(&one.because) + one.found.as_deref().map_or(0, lines)).sum::<usize>()
-        + [&step.leave_open, &step.needs, &step.closes, &step.parts, &step.drawings, &step.tools].map(|list| all(list)).iter().sum::<usize>()
+        + [&step.leave_open, &step.needs, &step.closes, &step.parts, &step.drawings, &step.tools]
+            .map(|list| all(list))
+            .iter()
+            .sum::<usize>()
         + step.joints.iter().map(joint).sum::<usize>()
         + step.torques.len() * 6
         + step.text.as_deref().map_or(0, |text| lines(text) * 2)
@@ -357,7 +360,11 @@ fn signs(source: Source<'_>, step: &Step) -> Vec<Sign> {
     holds.dedup();
     for role in holds {
         if !signs.iter().any(|sign| sign.kind == "hold" && sign.role == role.word()) {
-            signs.push(Sign { kind: "hold", role: role.word(), words: format!("work stops until the {} has looked and signed", role.word()) });
+            signs.push(Sign {
+                kind: "hold",
+                role: role.word(),
+                words: format!("work stops until the {} has looked and signed", role.word()),
+            });
         }
     }
     if let Some(witness) = &step.witness {

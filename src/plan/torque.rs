@@ -75,11 +75,7 @@ fn settings(range: TorqueRange) -> Vec<Setting> {
     let step = if range.high <= Torque::from_inch_pounds(100) { 3 } else { 8 };
     let setting = |column: i64| {
         let drag = Torque::from_inch_pounds(column * step);
-        Setting {
-            drag: drag.inch_pound_text(),
-            low: (range.low + drag).inch_pound_text(),
-            high: (range.high + drag).inch_pound_text(),
-        }
+        Setting { drag: drag.inch_pound_text(), low: (range.low + drag).inch_pound_text(), high: (range.high + drag).inch_pound_text() }
     };
     (0..COLUMNS).map(setting).collect()
 }

@@ -84,7 +84,8 @@ impl Laid {
     /// For each piece of text its page, the place where it ends, and the text: for finding what runs off a page.
     #[must_use]
     pub fn text_ends(&self) -> Vec<(usize, Micrometres, String)> {
-        let ends = self.pages.pages().iter().enumerate().flat_map(|(at, page)| texts::ends(&page.frame).map(move |(x, text)| (at + 1, x, text)));
+        let ends =
+            self.pages.pages().iter().enumerate().flat_map(|(at, page)| texts::ends(&page.frame).map(move |(x, text)| (at + 1, x, text)));
         ends.collect()
     }
 
@@ -123,7 +124,7 @@ fn failure<'a>(sheets: &Sheets, document: &Document, mut found: impl Iterator<It
     }
     let more = found.count();
     if more > 0 {
-        message.push_str(&format!(" (and {more} more)"));
+        message = format!("{message} (and {more} more)");
     }
     let id = first.span.id();
     let place = id.and_then(|id| Some((sheets.source(id).ok()?, sheets.range(first.span)?)));

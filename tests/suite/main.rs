@@ -4,8 +4,8 @@
 #![allow(clippy::unwrap_used, clippy::missing_panics_doc)]
 
 mod fixture;
-mod ident;
 mod hardware;
+mod ident;
 mod job;
 mod layers;
 mod plan;

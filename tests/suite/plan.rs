@@ -125,7 +125,8 @@ fn steps_repeat_their_drill_and_their_fastener() {
 
 #[test]
 fn a_self_locking_nut_gets_wrench_settings_by_drag() {
-    let locking = BRACKET.replace("AN310-3", "AN365-1032A").replace("cotter = \"MS24665-132\"\n", "").replace("torque = \"20-25 in-lb\"\n", "");
+    let locking =
+        BRACKET.replace("AN310-3", "AN365-1032A").replace("cotter = \"MS24665-132\"\n", "").replace("torque = \"20-25 in-lb\"\n", "");
     let (job, report) = job(PROJECT, &[&locking, FAIRING]);
     let packet = packets(&job, 0, &report, &Options { draft: true, date: None }).unwrap().remove(0);
     let torque = &step(&packet, "torque").torques[0];
@@ -184,7 +185,7 @@ fn the_list_of_cautions_is_well_formed() {
         assert!(rule.kinds.iter().all(|kind| shophead::job::StepKind::parse(kind).is_some()), "{}", rule.id);
         assert!(rule.words.iter().all(|word| word.to_lowercase() == *word), "{}", rule.id);
         assert_eq!(built_in_cautions().iter().filter(|other| other.id == rule.id).count(), 1, "{}", rule.id);
-        let fires = !rule.kinds.is_empty() || !rule.words.is_empty() || rule.wet || rule.closes || rule.primary;
+        let fires = !rule.kinds.is_empty() || !rule.words.is_empty() || rule.closes;
         assert!(fires, "{} would fire everywhere", rule.id);
     }
 }

@@ -79,7 +79,9 @@ fn typst_errors_are_told_with_file_and_line() {
 
 #[test]
 fn templates_reach_no_file_no_package_and_no_clock() {
-    for code in ["#read(\"/etc/hostname\")", "#import \"@preview/x:0.1.0\": *", "#include \"Cargo.toml\"", "#datetime.today()", "#image(\"a.png\")"] {
+    for code in
+        ["#read(\"/etc/hostname\")", "#import \"@preview/x:0.1.0\": *", "#include \"Cargo.toml\"", "#datetime.today()", "#image(\"a.png\")"]
+    {
         let text = said(&[("packet.typ.j2", code)]);
         assert!(text.contains("layout fails"), "{code}: {text}");
     }

@@ -49,8 +49,14 @@ fn markdown_is_understood_and_nothing_else_is() {
                 - one\n- two\n  1. inner\n\n| a | b |\n|---|--:|\n| 1 | 2 |\n\n> quoted\n\n```\n#let x = 1\n```\n\n---\n\n![a view](x.png)";
     let text = whole(&laid(&one_step("Look", text, "Plate")));
     for expected in [
-        "Head", "Aslantedandstrongword,code#30,<b>html</b>,alink(file:x)and#panic(1).", "one", "two", "inner", "quoted",
-        "#letx=1", "[picture:aview]",
+        "Head",
+        "Aslantedandstrongword,code#30,<b>html</b>,alink(file:x)and#panic(1).",
+        "one",
+        "two",
+        "inner",
+        "quoted",
+        "#letx=1",
+        "[picture:aview]",
     ] {
         assert!(text.contains(expected), "{expected}\n{text}");
     }
