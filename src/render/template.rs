@@ -153,7 +153,7 @@ fn innermost(error: &Error) -> &Error {
 
 fn failure(error: &Error, name: &str, source: &str) -> Failure {
     let said = error.detail().map_or_else(|| error.kind().to_string(), str::to_owned);
-    let range = error.range();
+    let range = error.range().map(|range| text::whole_expression(source, range));
     let written = range.clone().and_then(|range| source.get(range)).unwrap_or_default();
     let message = match error.kind() {
         ErrorKind::UndefinedError => format!("the template uses `{written}`, which does not exist here"),
