@@ -23,7 +23,7 @@ pub use space::{Closing, Space, SpaceLife, Standing, Visit};
 pub use step::{Record, Step, StepRef};
 pub use traveler::{Allow, Bend, DrawingRef, Part, Traveler};
 
-pub use crate::spec::{Access, Hand, Paper, Preparation, Role, Settings, StepKind, Structure, Text, WaitFor};
+pub use crate::spec::{Access, Hand, Paper, Preparation, Role, Settings, StepKind, Structure, Text, WaitFor, nearest};
 
 use crate::hardware::KitFastener;
 use crate::text::Spanned;

@@ -209,6 +209,27 @@ impl Joint {
         self.fastener.as_ref().ok().and_then(Fastener::diameter)
     }
 
+    /// The hole in which the fastener ends. A final size that only the table gives yields to a larger hole that is
+    /// delivered or that a step drills: nothing makes a hole smaller.
+    #[must_use]
+    pub fn final_hole(&self) -> Option<FinalHole> {
+        let last = self.last?;
+        if last.span.is_some() {
+            return Some(last);
+        }
+        let delivered = self.start.map(|start| FinalHole { size: start.value, span: Some(start.span) });
+        let drilled = self.drillings().filter_map(|at| at.hole).map(|hole| FinalHole { size: hole.size, span: hole.span });
+        drilled.chain(delivered).chain([last]).reduce(|largest, hole| if hole.size.length > largest.size.length { hole } else { largest })
+    }
+
+    /// The hole as it is before a step works on it: drilled so far, else delivered.
+    #[must_use]
+    pub fn hole_before(&self, step: usize) -> Option<FinalHole> {
+        let delivered = self.start.map(|start| FinalHole { size: start.value, span: Some(start.span) });
+        let so_far = self.drillings().filter(|at| at.step < step).filter_map(|at| at.hole);
+        so_far.map(|hole| FinalHole { size: hole.size, span: hole.span }).last().or(delivered)
+    }
+
     /// The steps that put the final fasteners in.
     pub fn fastenings(&self) -> impl Iterator<Item = &LivesAt> {
         self.life.iter().filter(|at| at.kind.fastens())
