@@ -20,10 +20,10 @@ pub use parked::{Parked, ParkedKind};
 pub use progress::{Discrepancy, Done, Started, State, Waiting, resolve_progress};
 pub use resolve::resolve;
 pub use space::{Closing, Space, SpaceLife, Standing, Visit};
-pub use step::{Record, Step, StepRef};
+pub use step::{Record, Step, StepRef, sheet_of_view};
 pub use traveler::{Allow, Bend, DrawingRef, Part, Traveler};
 
-pub use crate::spec::{Access, Hand, Paper, Preparation, Role, Settings, StepKind, Structure, Text, WaitFor, nearest};
+pub use crate::spec::{Access, Hand, Paper, Preparation, Role, Settings, StepKind, Structure, Text, WaitFor, caution_ids, nearest};
 
 use crate::hardware::KitFastener;
 use crate::text::Spanned;

@@ -6,6 +6,7 @@
 pub mod hardware;
 pub mod job;
 pub mod report;
+pub mod rules;
 pub mod spec;
 pub mod text;
 pub mod units;

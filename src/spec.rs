@@ -3,6 +3,7 @@
 //! Every fault of every file is a finding; reading goes on with what could be read. Nothing is resolved or
 //! judged here: a part that nobody has heard of reads as well as any other.
 
+mod caution;
 pub mod keys;
 mod page;
 mod progress;
@@ -16,6 +17,7 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result};
 
+pub use caution::caution_ids;
 pub use page::{format_page, progress_schema, project_schema, traveler_schema};
 pub use progress::{DiscrepancySpec, DoneSpec, ProgressSpec, StartedSpec, StepOfHand, WaitingSpec};
 pub use read::nearest;

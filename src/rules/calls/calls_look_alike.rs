@@ -73,7 +73,8 @@ fn first_uses(traveler: &Traveler) -> Vec<Use<'_>> {
         for (fastener, span) in calls(joint) {
             let usual = fastener.usual_call();
             if uses.iter().all(|known| known.usual != usual) {
-                let has_length = matches!(fastener, Fastener::SolidRivet(_) | Fastener::Bolt(_) | Fastener::Screw(_) | Fastener::BlindRivet(_));
+                let has_length =
+                    matches!(fastener, Fastener::SolidRivet(_) | Fastener::Bolt(_) | Fastener::Screw(_) | Fastener::BlindRivet(_));
                 uses.push(Use { usual, joint: &joint.id.value, span, has_length });
             }
         }

@@ -49,7 +49,8 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     // Delivered at or above the final size: nothing to drill; whether the size is right is for the hole rules.
     let Some(last) = joint.final_hole().filter(|last| start.value.length < last.size.length) else { return };
     let message = format!("no step opens the holes of joint {title} from {} to {}", start.value, last.size);
-    let help = format!("add the joint to a step with `do = \"drill\"`, or write `final = \"{}\"` if that is the final size", start.value.short());
+    let help =
+        format!("add the joint to a step with `do = \"drill\"`, or write `final = \"{}\"` if that is the final size", start.value.short());
     let finding = sink.error(joint.id.span, message).label(start.span, "as delivered").help(help);
     sink.push(match last.span {
         Some(span) => finding.label(span, "final"),

@@ -50,7 +50,9 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let message = format!("rivet diameter {d} is over a quarter of the stringer leg, {most}");
     let fits = RIVET_DASHES.iter().rev().map(|dash| Length::from_64ths(2 * i64::from(*dash))).find(|fits| *fits <= most);
     let help = match fits {
-        Some(fits) => format!("the largest rivet for this leg is {}; this rivet needs a leg of {}", Size::plain(fits).short(), d * LEG_PER_RIVET),
+        Some(fits) => {
+            format!("the largest rivet for this leg is {}; this rivet needs a leg of {}", Size::plain(fits).short(), d * LEG_PER_RIVET)
+        }
         None => format!("this rivet needs a leg of {}", d * LEG_PER_RIVET),
     };
     sink.push(sink.error(joint.written.span, message).label(leg.span, format!("leg {}", leg.value)).help(help));

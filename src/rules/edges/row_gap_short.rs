@@ -56,7 +56,8 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         if !reaches(gap.value, least) {
             let multiple = in_diameters(gap.value, d);
             let message = format!("row gap {} is {multiple}; the plans' limit is {} D, {least}", gap.value, ratio.value);
-            let finding = sink.error(gap.span, message).label(ratio.span, "limit of the plans").label(joint.written.span, diameter_words(d));
+            let finding =
+                sink.error(gap.span, message).label(ratio.span, "limit of the plans").label(joint.written.span, diameter_words(d));
             sink.push(finding.source(format!("plans: {}", because.value)).help(format!("at least {least} passes")));
         }
         return;

@@ -62,9 +62,7 @@ fn misfit(outer: &Layer, inner: &Layer) -> Option<(&'static str, &'static str)> 
         (Preparation::Plain, Preparation::Dimple | Preparation::Countersink) => {
             Some(("a recess under a plain sheet takes nothing", "prepare every layer down to it, or leave it plain"))
         }
-        (Preparation::Dimple, Preparation::Plain) => {
-            Some(("a dimple needs a seat below it", "dimple or countersink the inner layer"))
-        }
+        (Preparation::Dimple, Preparation::Plain) => Some(("a dimple needs a seat below it", "dimple or countersink the inner layer")),
         _ => None,
     }
 }

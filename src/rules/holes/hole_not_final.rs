@@ -64,7 +64,8 @@ fn check_fastening(joint: &Joint, fastened: &LivesAt, at: &At<'_>, sink: &mut Si
     if before.size.length == last.size.length {
         return;
     }
-    let message = format!("step {} fastens joint {} in {} holes; the final size is {}", name(fastened.step), joint.title(), before.size, last.size);
+    let message =
+        format!("step {} fastens joint {} in {} holes; the final size is {}", name(fastened.step), joint.title(), before.size, last.size);
     let help = if before.size.length < last.size.length {
         format!("add a drilling step to {} before step {}", last.size.short(), name(fastened.step))
     } else {
