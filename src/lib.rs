@@ -1,6 +1,6 @@
 //! Checked traveler sheets for the builder of a sheet-metal aircraft.
 //!
-//! Six verbs are the pipeline and the layout: load ([`spec`]), resolve ([`job`]), check (`rules`), plan (`plan`),
+//! Six verbs are the pipeline and the layout: load ([`spec`]), resolve ([`job`]), check ([`rules`]), plan (`plan`),
 //! render (`render`), archive (`archive`). Each is a plain function over plain data.
 
 pub mod hardware;

@@ -195,10 +195,8 @@ impl Rule {
     #[must_use]
     pub fn page_text(&self) -> String {
         let head = self.page.lines().map_while(|line| line.strip_prefix("//!"));
-        let mut text: String = head.map(|line| format!("{}\n", line.strip_prefix(' ').unwrap_or(line))).collect();
-        text.truncate(text.trim_end().len());
-        text.push('\n');
-        text
+        let lines: Vec<&str> = head.map(|line| line.strip_prefix(' ').unwrap_or(line)).collect();
+        format!("{}\n", lines.join("\n").trim_end())
     }
 
     /// The sources that its limit rests on.

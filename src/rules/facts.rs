@@ -25,6 +25,8 @@ pub(super) const NO_LENGTH: &str = "the call has no length";
 /// Why a rule stays silent: no final hole is known.
 pub(super) const NO_HOLE: &str = "no final hole is given, and no table lists one for the call";
 
+/// Why a rule stays silent: the number does not tell the diameter.
+pub(super) const NO_DIAMETER: &str = "the call does not tell the diameter";
 /// Why a rule stays silent: no table gives the head's height.
 pub(super) const NO_HEAD: &str = "no table gives the height of this flush head";
 
@@ -47,15 +49,18 @@ impl Through {
     }
 }
 
-/// Kind and nominal diameter of what goes through the stack; nothing for a call that does not decode or is no such fastener.
+/// Kind of what goes through the stack; nothing for a call that does not decode or is no such fastener.
+pub(super) fn kind(joint: &Joint) -> Option<Through> {
+    match joint.fastener.as_ref().ok()? {
+        Fastener::SolidRivet(_) | Fastener::BlindRivet(_) => Some(Through::Rivet),
+        Fastener::Bolt(_) | Fastener::Screw(_) => Some(Through::Bolt),
+        Fastener::Nut(_) | Fastener::Washer(_) | Fastener::CotterPin(_) | Fastener::Nutplate(_) => None,
+    }
+}
+
+/// Kind and nominal diameter of what goes through the stack, where the call tells both.
 pub(super) fn through(joint: &Joint) -> Option<(Through, Length)> {
-    let fastener = joint.fastener.as_ref().ok()?;
-    let kind = match fastener {
-        Fastener::SolidRivet(_) | Fastener::BlindRivet(_) => Through::Rivet,
-        Fastener::Bolt(_) | Fastener::Screw(_) => Through::Bolt,
-        Fastener::Nut(_) | Fastener::Washer(_) | Fastener::CotterPin(_) | Fastener::Nutplate(_) => return None,
-    };
-    Some((kind, fastener.diameter()?))
+    kind(joint).zip(joint.diameter())
 }
 
 /// Nominal diameter, where a rivet goes through the stack.

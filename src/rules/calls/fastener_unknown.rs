@@ -26,10 +26,9 @@
 //! Never: nothing about an unknown fastener is judged. Enter it as a kit fastener instead.
 
 use crate::hardware::{Fastener, Undecoded, source};
-use crate::job::{Hardware, Joint};
+use crate::job::{Hardware, Joint, Text};
 use crate::report::{Finding, Severity};
 use crate::rules::{At, Looks, Rule, Sink};
-use crate::text::Span;
 
 pub static RULE: Rule = Rule {
     name: "fastener-unknown",
@@ -42,15 +41,14 @@ pub static RULE: Rule = Rule {
 
 fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     let temporary = joint.temporary.as_ref();
-    let through = |fastener: &Fastener| !matches!(fastener, Fastener::Nut(_) | Fastener::Washer(_) | Fastener::CotterPin(_));
-    report(sink, at, (&joint.fastener, joint.written.span, &joint.written.value), "fastener", through);
+    report(sink, at, (&joint.fastener, &joint.written), Kind::Through);
     let others = joint.nut.iter().map(|nut| (nut, Kind::Nut));
     let others = others.chain(joint.washers_head.iter().chain(&joint.washers_nut).map(|washer| (washer, Kind::Washer)));
     let others = others.chain(joint.cotter.iter().map(|pin| (pin, Kind::Cotter)));
     let others = others.chain(temporary.map(|temporary| (&temporary.fastener, Kind::Through)));
     let others = others.chain(temporary.and_then(|temporary| temporary.nut.as_ref()).map(|nut| (nut, Kind::Nut)));
     for (Hardware { fastener, written, .. }, kind) in others {
-        report(sink, at, (fastener, written.span, &written.value), kind.word(), |fastener| kind.is(fastener));
+        report(sink, at, (fastener, written), kind);
     }
 }
 
@@ -76,35 +74,33 @@ impl Kind {
     const fn is(self, fastener: &Fastener) -> bool {
         match (self, fastener) {
             (Self::Through, Fastener::Nut(_) | Fastener::Washer(_) | Fastener::CotterPin(_)) => false,
-            (Self::Through, _) => true,
             // A nutplate holds the bolt as a nut does.
-            (Self::Nut, Fastener::Nut(_) | Fastener::Nutplate(_)) => true,
-            (Self::Washer, Fastener::Washer(_)) | (Self::Cotter, Fastener::CotterPin(_)) => true,
+            (Self::Nut, Fastener::Nut(_) | Fastener::Nutplate(_))
+            | (Self::Washer, Fastener::Washer(_))
+            | (Self::Cotter, Fastener::CotterPin(_))
+            | (Self::Through, _) => true,
             _ => false,
         }
     }
 }
 
-fn report(sink: &mut Sink<'_>, at: &At<'_>, call: Call<'_>, wanted: &str, suits: impl Fn(&Fastener) -> bool) {
-    let (decoded, span, written) = call;
+fn report(sink: &mut Sink<'_>, at: &At<'_>, (decoded, written): (&Result<Fastener, Undecoded>, &Text), wanted: Kind) {
     let finding = match decoded {
         Err(Undecoded { message, help, source: key }) => {
-            let finding = sink.error(span, message.clone()).source(source(key).cite());
+            let finding = sink.error(written.span, message.clone()).source(source(key).cite());
             match help {
                 Some(help) => finding.help(help.clone()),
                 None => finding,
             }
         }
-        Ok(fastener) if !suits(fastener) => {
-            let message = format!("`{written}` is a {}, where a {wanted} is wanted", word_for(fastener));
-            sink.error(span, message).help(format!("give the number of a {wanted}"))
+        Ok(fastener) if !wanted.is(fastener) => {
+            let message = format!("`{}` is a {}, where a {} is wanted", written.value, word_for(fastener), wanted.word());
+            sink.error(written.span, message).help(format!("give the number of a {}", wanted.word()))
         }
         Ok(_) => return,
     };
-    sink.push(label_callout(finding, at, written));
+    sink.push(label_callout(finding, at, &written.value));
 }
-
-type Call<'a> = (&'a Result<Fastener, Undecoded>, Span, &'a str);
 
 const fn word_for(fastener: &Fastener) -> &'static str {
     match fastener {

@@ -27,10 +27,11 @@
 //! what is below even that is still found.
 
 use crate::hardware::{reaches, source};
-use crate::job::Joint;
-use crate::report::Severity;
-use crate::rules::facts::{NO_EDGE, Through, diameter_words, edges, in_diameters, through};
+use crate::job::{Joint, Text};
+use crate::report::{Finding, Severity};
+use crate::rules::facts::{NO_DIAMETER, NO_EDGE, Through, diameter_words, edges, in_diameters, kind};
 use crate::rules::{At, Looks, Rule, Sink};
+use crate::text::Spanned;
 use crate::units::{Length, Ratio};
 
 /// Multiples of the diameter with what falling short of them weighs, the lowest first.
@@ -47,34 +48,45 @@ pub static RULE: Rule = Rule {
 };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
-    let Some((kind, d)) = through(joint) else { return };
+    let Some(kind) = kind(joint) else { return };
+    let Some(d) = joint.diameter() else { return sink.cannot(NO_DIAMETER) };
     if joint.edge.is_empty() {
         return sink.cannot(NO_EDGE);
     }
     let plans = joint.limits.as_ref().and_then(|limits| limits.edge.map(|ratio| (ratio, &limits.because)));
-    let table = if kind == Through::Rivet { RIVET } else { BOLT };
     for (layer, edge) in edges(joint) {
-        if let Some((ratio, because)) = plans {
-            if !reaches(edge.value, d.times(ratio.value)) {
-                let message = message(&layer, edge.value, d, ratio.value, "the plans' limit");
-                let finding = sink.error(edge.span, message).label(ratio.span, "limit of the plans");
-                let finding = finding.label(joint.written.span, diameter_words(d)).source(format!("plans: {}", because.value));
-                sink.push(finding.help(format!("at least {} passes", d.times(ratio.value))));
-            }
-            continue;
+        let finding = match plans {
+            Some((ratio, because)) => by_plans(&layer, edge, d, (ratio, because), sink),
+            None => by_table(&layer, edge, d, kind, sink),
+        };
+        if let Some(finding) = finding {
+            sink.push(finding.label(joint.written.span, diameter_words(d)));
         }
-        let missed = table.iter().find(|(ratio, ..)| !reaches(edge.value, d.times(*ratio)));
-        // Reaches every multiple: long enough.
-        let Some((ratio, severity, key)) = missed else { continue };
-        let limit = format!("a {}", kind.word());
-        let finding = sink.finding(*severity, edge.span, message(&layer, edge.value, d, *ratio, &limit));
-        let finding = finding.label(joint.written.span, diameter_words(d)).source(source(key).cite());
-        let least = table.last().map_or(*ratio, |(ratio, ..)| *ratio);
-        sink.push(finding.help(format!("at least {} passes", d.times(least))));
     }
+}
+
+/// The plans' own multiple outranks the table.
+fn by_plans(layer: &str, edge: Spanned<Length>, d: Length, (ratio, because): (Spanned<Ratio>, &Text), sink: &Sink<'_>) -> Option<Finding> {
+    let least = d.times(ratio.value);
+    if reaches(edge.value, least) {
+        return None;
+    }
+    let finding = sink.error(edge.span, message(layer, edge.value, d, ratio.value, "the plans' limit"));
+    let finding = finding.label(ratio.span, "limit of the plans").source(format!("plans: {}", because.value));
+    Some(finding.help(format!("at least {least} passes")))
+}
+
+fn by_table(layer: &str, edge: Spanned<Length>, d: Length, kind: Through, sink: &Sink<'_>) -> Option<Finding> {
+    let table = if kind == Through::Rivet { RIVET } else { BOLT };
+    // Reaches every multiple: long enough.
+    let (ratio, severity, key) = table.iter().find(|(ratio, ..)| !reaches(edge.value, d.times(*ratio)))?;
+    let message = message(layer, edge.value, d, *ratio, &format!("a {}", kind.word()));
+    let least = table.last().map_or(*ratio, |(ratio, ..)| *ratio);
+    let finding = sink.finding(*severity, edge.span, message).source(source(key).cite());
+    Some(finding.help(format!("at least {} passes", d.times(least))))
 }
 
 fn message(layer: &str, edge: Length, d: Length, ratio: Ratio, limit: &str) -> String {
     let least = d.times(ratio);
-    format!("edge distance{layer} {edge} is {}; {limit} needs {ratio} D, {least}", in_diameters(edge, d))
+    format!("edge distance{layer} {edge} is {}; {limit} wants {ratio} D, {least}", in_diameters(edge, d))
 }

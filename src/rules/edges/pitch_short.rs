@@ -68,19 +68,12 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     }
     let rows = if joint.rows > 1 { format!("{} rows", joint.rows) } else { "one row".to_owned() };
-    let limit = if plans.is_some() { "the plans' limit is".to_owned() } else { format!("{rows} of rivets need") };
+    let limit = if plans.is_some() { "the plans' limit is".to_owned() } else { format!("{rows} of rivets want") };
     let message = format!("pitch {} is {}; {limit} {ratio} D, {least}", pitch.value, in_diameters(pitch.value, d));
-    let help = format!("at least {least} passes");
-    sink.push(match plans {
-        Some((ratio, because)) => sink
-            .error(pitch.span, message)
-            .label(ratio.span, "limit of the plans")
-            .label(joint.written.span, diameter_words(d))
-            .source(format!("plans: {}", because.value))
-            .help(help),
-        None => {
-            let finding = sink.finding(severity, pitch.span, message).label(joint.written.span, diameter_words(d));
-            finding.source(source(key).cite()).help(help)
-        }
-    });
+    let finding = if let Some((ratio, because)) = plans {
+        sink.error(pitch.span, message).label(ratio.span, "limit of the plans").source(format!("plans: {}", because.value))
+    } else {
+        sink.finding(severity, pitch.span, message).source(source(key).cite())
+    };
+    sink.push(finding.label(joint.written.span, diameter_words(d)).help(format!("at least {least} passes")));
 }

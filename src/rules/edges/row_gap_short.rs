@@ -64,7 +64,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     }
     let missed = TIERS.iter().find(|(ratio, ..)| !reaches(gap.value, d.times(*ratio)));
     let Some((ratio, severity, key)) = missed else { return };
-    let message = format!("row gap {} is {}; rows of rivets need {ratio} D, {}", gap.value, in_diameters(gap.value, d), d.times(*ratio));
+    let message = format!("row gap {} is {}; rows of rivets want {ratio} D, {}", gap.value, in_diameters(gap.value, d), d.times(*ratio));
     let finding = sink.finding(*severity, gap.span, message).label(joint.written.span, diameter_words(d)).source(source(key).cite());
     sink.push(finding.help(format!("at least {} passes", d.times(TIERS[1].0))));
 }

@@ -25,7 +25,7 @@
 use crate::hardware::Head;
 use crate::job::{Joint, Preparation};
 use crate::report::Severity;
-use crate::rules::facts::{label_layer, through};
+use crate::rules::facts::{kind, label_layer};
 use crate::rules::{At, Looks, Rule, Sink};
 
 pub static RULE: Rule = Rule {
@@ -38,7 +38,7 @@ pub static RULE: Rule = Rule {
 };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
-    let (Ok(fastener), Some(_)) = (&joint.fastener, through(joint)) else { return };
+    let (Ok(fastener), Some(_)) = (&joint.fastener, kind(joint)) else { return };
     if fastener.head() != Head::Protruding {
         return;
     }

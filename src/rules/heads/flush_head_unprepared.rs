@@ -22,7 +22,7 @@
 
 use crate::job::{Joint, Preparation};
 use crate::report::Severity;
-use crate::rules::facts::through;
+use crate::rules::facts::kind;
 use crate::rules::{At, Looks, Rule, Sink};
 
 pub static RULE: Rule = Rule {
@@ -35,7 +35,7 @@ pub static RULE: Rule = Rule {
 };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
-    let (Ok(fastener), Some(_)) = (&joint.fastener, through(joint)) else { return };
+    let (Ok(fastener), Some(_)) = (&joint.fastener, kind(joint)) else { return };
     let Some(outer) = joint.layers.first().filter(|outer| outer.preparation == Preparation::Plain) else { return };
     if !fastener.head().is_flush() {
         return;

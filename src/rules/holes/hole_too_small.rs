@@ -28,7 +28,7 @@
 use crate::hardware::{holes_for, nominal_hole, smallest_hole};
 use crate::job::Joint;
 use crate::report::Severity;
-use crate::rules::facts::{NO_HOLE, surest, through};
+use crate::rules::facts::{NO_DIAMETER, NO_HOLE, kind, surest};
 use crate::rules::{At, Looks, Rule, Sink};
 
 pub static RULE: Rule = Rule {
@@ -42,7 +42,8 @@ pub static RULE: Rule = Rule {
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     // A call that does not decode has its own rule.
-    let (Ok(fastener), Some((_, shank))) = (&joint.fastener, through(joint)) else { return };
+    let (Ok(fastener), Some(_)) = (&joint.fastener, kind(joint)) else { return };
+    let Some(shank) = joint.diameter() else { return sink.cannot(NO_DIAMETER) };
     let Some(hole) = joint.final_hole() else { return sink.cannot(NO_HOLE) };
     let smallest = smallest_hole(fastener);
     let below_shank = hole.size.length < shank;
