@@ -229,6 +229,25 @@ impl Fastener {
     }
 }
 
+impl Fastener {
+    /// The full call that fits a stack, for a call of family and diameter alone: a rivet's length, a blind rivet's
+    /// grip, a bolt's dash. `washers` are the washer stacks under head and nut; `hole` defaults to the nominal hole.
+    ///
+    /// `None` where nothing in the tables fits or where the hardware has no length to choose.
+    #[must_use]
+    pub fn fitted(&self, stack: Length, hole: Option<Length>, washers: (Length, Length)) -> Option<Self> {
+        match self {
+            Self::SolidRivet(rivet) => {
+                let hole = hole.or_else(|| rivet.nominal_hole().map(|hole| hole.value.length)).unwrap_or(rivet.diameter);
+                rivet.lengths_for(stack, hole).first().map(|length| Self::SolidRivet(rivet.with_length(*length)))
+            }
+            Self::BlindRivet(rivet) => rivet.fitting(stack).map(Self::BlindRivet),
+            Self::Bolt(bolt) => bolt.lengths_for(stack, washers.0, washers.1).into_iter().next().map(Self::Bolt),
+            Self::Screw(_) | Self::Nut(_) | Self::Washer(_) | Self::CotterPin(_) | Self::Nutplate(_) => None,
+        }
+    }
+}
+
 /// A part number of every row of the tables, with the lengths in common use: what property tests run over.
 pub fn every_call() -> impl Iterator<Item = String> {
     rivet::every_call()

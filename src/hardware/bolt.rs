@@ -314,8 +314,8 @@ impl Bolt {
         let mut words = vec!["bolt".to_owned()];
         words.extend(self.metal.filter(|metal| *metal != Metal::Steel).map(|metal| metal.word().to_owned()));
         words.push(self.thread.map_or_else(|| format!("{} dia", Size::plain(self.diameter).short()), |thread| thread.name.clone()));
-        words.extend(self.grip.as_ref().map(|grip| format!("grip {}", grip.value.inch_text())));
-        words.extend(self.length.as_ref().map(|length| format!("{} long", length.value.inch_text())));
+        words.extend(self.grip.as_ref().map(|grip| format!("grip {}", Size::plain(grip.value).short())));
+        words.extend(self.length.as_ref().map(|length| format!("{} long", Size::plain(length.value).short())));
         words.push(if self.drilled_shank { "shank drilled" } else { "shank not drilled" }.to_owned());
         words.extend(self.drilled_head.then(|| "head drilled".to_owned()));
         words.join(", ")

@@ -191,7 +191,9 @@ fn unknown_standard(parts: &Parts, kit: &[KitFastener]) -> Undecoded {
         format!("names an unknown standard: {}", clip(written))
     };
     let names = INDEX.iter().map(|(name, _)| *name).chain(kit.iter().map(|own| own.id.as_str()));
-    let nearest = names.map(|name| (strsim::damerau_levenshtein(&clip(written), name), name)).min_by_key(|(far, _)| *far);
+    let nearest = names
+        .map(|name| (strsim::damerau_levenshtein(&clip(written), name), name))
+        .min_by_key(|(far, name)| (*far, name.len().abs_diff(written.len())));
     let help = match nearest {
         Some((far, name)) if far <= 2 && !written.is_empty() => {
             format!("the nearest in the tables is {name}; other hardware needs a [[fastener]] entry in build.toml")
