@@ -2,7 +2,7 @@
 //!
 //! ## What it checks
 //! Where the project's `[[zone]]` names a `hold`, the step that closes the zone, or a step in the zone that is ordered
-//! before it, has that `hold`.
+//! before it with no opening between, has that `hold`.
 //!
 //! ## Why it matters
 //! Who looks at a structure must see it. In some countries the look before closing is compulsory; everywhere it is the last.
@@ -40,13 +40,17 @@ pub static RULE: Rule = Rule {
 };
 
 fn look(job: &Job, order: &Order, sink: &mut Sink<'_>) {
-    let mut told = BTreeSet::new();
+    let (lives, mut told) = (job.space_lives(), BTreeSet::new());
     for closing in job.closings(order) {
         let zone = job.zone(closing.space.zone);
         let Some(role) = zone.hold else { continue };
         let holds = |at| job.step(at).hold.is_some_and(|hold| hold.value == role);
         let before = closing.users.iter().filter(|(_, standing)| *standing == Standing::Before);
-        let looked = holds(closing.by.item.at) || before.into_iter().any(|(user, _)| holds(user.item.at));
+        let mut looks = before.filter(|(user, _)| holds(user.item.at)).map(|(user, _)| user.item);
+        let openers = &lives[&closing.space].openers;
+        // Who looked before the space was opened again has not seen what was done since.
+        let stale = |look| openers.iter().any(|opener| order.precedes(look, opener.item) && order.precedes(opener.item, closing.by.item));
+        let looked = holds(closing.by.item.at) || looks.any(|look| !stale(look));
         if looked || !told.insert(closing.by.span) {
             continue;
         }

@@ -20,7 +20,7 @@
 //! Name the sheet in the traveler that it belongs to. A general-notes sheet belongs to every traveler that follows it.
 //!
 //! ## When to allow it
-//! A note about the project as a whole needs no allowing: it stops nothing.
+//! Never: a note about the project as a whole stops nothing.
 
 use std::collections::BTreeSet;
 
