@@ -42,7 +42,8 @@ pub(super) fn write_value(out: &mut impl Write, value: &Value) -> Result<(), Err
     }
     match value.kind() {
         ValueKind::None => out.write_str("none")?,
-        ValueKind::Bool | ValueKind::Number => write_plain(out, value)?,
+        ValueKind::Bool => out.write_str(if value.is_true() { "true" } else { "false" })?,
+        ValueKind::Number => write_number(out, value)?,
         ValueKind::String => write_text(out, value.as_str().unwrap_or_default())?,
         ValueKind::Seq | ValueKind::Iterable => {
             out.write_char('(')?;
@@ -73,8 +74,8 @@ fn write_map(out: &mut impl Write, map: &Value) -> Result<(), Error> {
     Ok(())
 }
 
-/// Numbers in parentheses, so that a minus sign cannot join what stands before it.
-fn write_plain(out: &mut impl Write, value: &Value) -> fmt::Result {
+/// A negative number stands in parentheses, so that a minus sign cannot join what stands before it.
+fn write_number(out: &mut impl Write, value: &Value) -> fmt::Result {
     let text = value.to_string();
     if text.starts_with('-') { write!(out, "({text})") } else { out.write_str(&text) }
 }

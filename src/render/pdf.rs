@@ -83,7 +83,7 @@ impl Laid {
         let options = PdfOptions {
             ident: Smart::Custom(document.identifier()),
             creator: Smart::Custom(Some(concat!("shophead ", env!("CARGO_PKG_VERSION")).to_owned())),
-            timestamp: document.date.and_then(|date| Datetime::from_ymd(date.year, date.month, date.day)).map(Timestamp::new_utc),
+            timestamp: timestamp(document),
             standards,
             tagged: false,
             ..PdfOptions::default()
@@ -91,6 +91,12 @@ impl Laid {
         let pdf = typst_pdf::pdf(&self.pages, &options).map_err(|errors| failure(&self.sheets, document, errors.iter()))?;
         Ok(Printed { pdf, pages: self.page_count(), boxes: self.boxes()? })
     }
+}
+
+/// The day of the plan; PDF/A demands one, so a document without a day carries the day zero of older archives.
+fn timestamp(document: &Document) -> Option<Timestamp> {
+    let day = document.date.and_then(|date| Datetime::from_ymd(date.year, date.month, date.day));
+    day.or_else(|| Datetime::from_ymd(1980, 1, 1)).map(Timestamp::new_utc)
 }
 
 /// The first of Typst's errors or warnings, with its place; the others follow as text.

@@ -93,8 +93,6 @@ fn environment() -> Environment<'static> {
     let mut filled = Environment::new();
     filled.set_undefined_behavior(UndefinedBehavior::Strict);
     filled.set_debug(true);
-    filled.set_trim_blocks(true);
-    filled.set_lstrip_blocks(true);
     filled.set_auto_escape_callback(|_| minijinja::AutoEscape::None);
     filled.set_formatter(|out, _, value| write_value(out, value));
     filled.add_filter("markdown", from_markdown);

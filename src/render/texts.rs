@@ -4,8 +4,8 @@
 
 use typst::layout::{Abs, Frame, FrameItem, Point};
 
-/// Gap from which two pieces on a line are two words.
-const WORD_GAP: Abs = Abs::pt(1.0);
+/// Gap in points from which two pieces on a line are two words.
+const WORD_GAP: f64 = 1.0;
 
 pub(super) fn of(frame: &Frame) -> String {
     let mut reader = Reader { text: String::new(), last: None };
@@ -33,9 +33,9 @@ impl Reader {
 
     fn piece(&mut self, text: &str, at: Point, width: Abs) {
         if let Some(last) = self.last {
-            if (at.y - last.y).abs() > WORD_GAP {
+            if (at.y - last.y).abs().to_pt() > WORD_GAP {
                 self.text.push('\n');
-            } else if (at.x - last.x).abs() > WORD_GAP {
+            } else if (at.x - last.x).abs().to_pt() > WORD_GAP {
                 self.text.push(' ');
             }
         }

@@ -18,11 +18,10 @@ macro_rules! font_files {
     ($($name:literal),+ $(,)?) => { [$(include_bytes!(concat!("../../templates/fonts/", $name)).as_slice()),+] };
 }
 
-const FONT_FILES: [&[u8]; 9] = font_files![
+const FONT_FILES: [&[u8]; 8] = font_files![
     "B612-Regular.otf",
     "B612-Bold.otf",
     "B612-Italic.otf",
-    "B612Mono-Bold.otf",
     "NotoSans-Subset-Regular.ttf",
     "NotoSans-Subset-Bold.ttf",
     "NotoSansMath-Subset.ttf",
@@ -46,7 +45,7 @@ pub(super) fn fonts() -> &'static [Font] {
 /// One document's sources.
 pub(super) struct Sheets {
     main: Source,
-    libraries: BTreeMap<FileId, Source>,
+    libraries: Vec<Source>,
 }
 
 impl Sheets {
@@ -55,7 +54,7 @@ impl Sheets {
         let main = Source::new(file_id("main.typ")?, text);
         let sources = libraries.iter().map(|(name, text)| {
             let id = file_id(name)?;
-            Ok((id, Source::new(id, text.clone())))
+            Ok(Source::new(id, text.clone()))
         });
         Ok(Self { main, libraries: sources.collect::<Result<_, Failure>>()? })
     }
@@ -83,7 +82,7 @@ impl World for Sheets {
         if id == self.main.id() {
             return Ok(self.main.clone());
         }
-        self.libraries.get(&id).cloned().ok_or(FileError::AccessDenied)
+        self.libraries.iter().find(|source| source.id() == id).cloned().ok_or(FileError::AccessDenied)
     }
 
     fn file(&self, _: FileId) -> FileResult<Bytes> {
