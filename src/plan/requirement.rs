@@ -146,4 +146,3 @@ fn text(text: Option<&Text>) -> Option<&str> {
 fn nm(length: Option<&crate::text::Spanned<Length>>) -> Option<i64> {
     length.map(|length| length.value.nm())
 }
-

@@ -3,11 +3,19 @@
 // A test that cannot go on has failed, and says so best by panicking where it stands.
 #![allow(clippy::unwrap_used, clippy::missing_panics_doc)]
 
+mod cli;
+mod fixture;
+mod hardware;
+mod ident;
 mod job;
 mod layers;
+mod plan;
+mod render;
 mod report;
+mod shop;
 mod spec;
 mod text;
+mod units;
 
 #[test]
 fn every_test_file_is_declared() {
