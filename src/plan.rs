@@ -22,8 +22,9 @@ mod step;
 mod tool;
 mod torque;
 mod values;
+mod wall;
 
-pub use board::{Batch, Board, BoardOptions, Counts, Row, Tonight, WaitLine, WaitingRow, board};
+pub use board::{Batch, Board, BoardOptions, Counts, DiscrepancyLine, Row, Tonight, WaitLine, WaitingRow, board};
 pub use caution::{Caution, CautionRule, built_in as built_in_cautions};
 pub use close_out::CloseOut;
 pub use cover::{Cover, Departure, LeftOpen, Point, Signatory, TemporaryLine, TravelerLine, ZoneLine};

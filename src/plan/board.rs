@@ -16,7 +16,7 @@ pub use row::{Row, WaitLine, WaitingRow};
 use self::row::Rows;
 use super::ledger::{Held, LastChance, LedgerLine, last_chances, ledger};
 use super::readiness::{Condition, Readiness, Wait};
-use crate::job::{Clocks, Item, Job, Order, Role, State};
+use crate::job::{Clocks, Discrepancy, Item, Job, Order, Role, State};
 use crate::units::{Minutes, Moment};
 
 /// What a board is planned for.
@@ -46,6 +46,8 @@ pub struct Board {
     pub in_work: Vec<Row>,
     /// Next in turn, but held.
     pub waiting: Vec<WaitingRow>,
+    /// Discrepancies that are not settled.
+    pub discrepancies: Vec<DiscrepancyLine>,
     /// Spaces that are not closed, the one with the least left to do first.
     pub last_chances: Vec<LastChance>,
     /// Work that goes together.
@@ -54,6 +56,20 @@ pub struct Board {
     pub ledger: Vec<LedgerLine>,
     /// How far the build is.
     pub counts: Counts,
+}
+
+/// One discrepancy that is not settled.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct DiscrepancyLine {
+    /// Its number.
+    pub id: String,
+    /// What is wrong.
+    pub what: String,
+    /// Where it was found.
+    pub steps: Vec<String>,
+    /// When it was found.
+    pub opened: Option<String>,
 }
 
 /// How many steps stand where, counted by hand.
@@ -107,7 +123,8 @@ pub fn board(job: &Job, order: &Order, state: &State, options: BoardOptions) -> 
     let ready = choice::ranked(&source, &readiness, ready);
     let (ready, short) = row::stocked(&source, ready);
     let (ready, visitors): (Vec<Item>, Vec<Item>) = ready.into_iter().partition(|item| visitor(job, *item).is_none());
-    let mut waiting: Vec<WaitingRow> = held.into_iter().map(|(item, waits)| rows.waiting(item, waits.iter().map(|wait| wait_line(job, wait)))).collect();
+    let mut waiting: Vec<WaitingRow> =
+        held.into_iter().map(|(item, waits)| rows.waiting(item, waits.iter().map(|wait| wait_line(job, wait)))).collect();
     waiting.extend(short.into_iter().map(|(item, words)| rows.waiting(item, std::iter::once(WaitLine::short(words)))));
     waiting.extend(visitors.iter().map(|item| rows.waiting(*item, visitor(job, *item).map(WaitLine::visitor).into_iter())));
     waiting.sort_by(|a, b| a.key().cmp(&b.key()));
@@ -123,9 +140,19 @@ pub fn board(job: &Job, order: &Order, state: &State, options: BoardOptions) -> 
         ready: ready.iter().map(|item| rows.row(*item)).collect(),
         in_work: in_work.iter().map(|item| rows.row(*item)).collect(),
         waiting,
+        discrepancies: state.open_discrepancies().map(|own| discrepancy_line(job, own)).collect(),
         last_chances: last_chances(job, order, state).into_iter().filter(|chance| !chance.closed).collect(),
         ledger: ledger(job, state).into_iter().filter(|line| line.held == Held::Open).collect(),
         counts,
+    }
+}
+
+fn discrepancy_line(job: &Job, own: &Discrepancy) -> DiscrepancyLine {
+    DiscrepancyLine {
+        id: own.id.clone(),
+        what: own.what.clone(),
+        steps: own.items.iter().map(|item| job.item_name(*item)).collect(),
+        opened: own.opened.map(|opened| opened.to_string()),
     }
 }
 

@@ -140,11 +140,11 @@ impl Shelf {
 fn usual(job: &Job, item: &str) -> String {
     let callout = job.project.callouts.iter().find(|(name, _)| name.value == item).map(|(_, meaning)| meaning.value.as_str());
     let call = callout.unwrap_or(item);
-    decode(call, &job.project.kit).map_or_else(|_| item.trim().to_owned(), |fastener| fastener.call().to_owned())
+    decode(call, &job.project.kit).map_or_else(|_| item.trim().to_owned(), |fastener| fastener.usual_call().to_owned())
 }
 
 /// The name under which a call is counted.
 #[must_use]
 pub fn counted_as(hardware: &Hardware) -> String {
-    hardware.fastener.as_ref().map_or_else(|_| hardware.call.clone(), |fastener| fastener.call().to_owned())
+    hardware.fastener.as_ref().map_or_else(|_| hardware.call.clone(), |fastener| fastener.usual_call().to_owned())
 }

@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 
 use serde::Serialize;
 
-pub use lines::{HolderLine, PickLine, PiecesLine, PickUse};
+pub use lines::{HolderLine, PickLine, PickUse, PiecesLine};
 
 use super::board::{BoardOptions, board};
 use crate::job::{Hand, Item, Job, Order, State};
@@ -100,7 +100,9 @@ fn title(job: &Job, choice: &Choice) -> String {
     if !choice.zones.is_empty() {
         words.push(choice.zones.iter().map(|zone| job.zone(*zone).name.value.clone()).collect::<Vec<_>>().join(", "));
     }
-    words.extend(choice.next.map(|count| if count == 1 { "the next ready step".to_owned() } else { format!("the next {count} ready steps") }));
+    words.extend(
+        choice.next.map(|count| if count == 1 { "the next ready step".to_owned() } else { format!("the next {count} ready steps") }),
+    );
     words.extend(choice.hand.map(|hand| format!("{} hand", hand.word())));
     if words.is_empty() { "the whole build".to_owned() } else { words.join("; ") }
 }

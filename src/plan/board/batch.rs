@@ -73,7 +73,8 @@ fn near(source: &Source<'_>, ready: &[Item]) -> Vec<(Item, Vec<Item>)> {
         edge.sort_unstable();
         edge.dedup();
         for item in &edge {
-            let mut first: Vec<Item> = source.order.links_to(*item).map(|link| link.from).filter(|from| !source.state.is_done(*from)).collect();
+            let mut first: Vec<Item> =
+                source.order.links_to(*item).map(|link| link.from).filter(|from| !source.state.is_done(*from)).collect();
             // One whose own predecessors are not near is not near itself.
             let Some(known) = first.iter().map(|item| found.get(item)).collect::<Option<Vec<_>>>() else { continue };
             let known: Vec<Item> = known.into_iter().flatten().copied().collect();

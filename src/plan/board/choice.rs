@@ -67,7 +67,12 @@ pub(super) fn tonight(source: &Source<'_>, rows: &Rows<'_>, in_work: &[Item], re
         candidates = with_new(source, &state, now, item, candidates, &chosen);
     }
     let planned = source.options.minutes - left;
-    Tonight { minutes: source.options.minutes, planned, why: why(source, in_work, &chosen, planned), rows: chosen.iter().map(|item| rows.row(*item)).collect() }
+    Tonight {
+        minutes: source.options.minutes,
+        planned,
+        why: why(source, in_work, &chosen, planned),
+        rows: chosen.iter().map(|item| rows.row(*item)).collect(),
+    }
 }
 
 fn minutes(source: &Source<'_>, item: Item) -> u32 {

@@ -169,7 +169,9 @@ pub(super) fn set_up(source: &Source<'_>, item: Item) -> Option<String> {
     let rivet = |words: &str| {
         let mut joints = joints.clone();
         let d = joints.next()?.diameter()?;
-        joints.all(|joint| joint.diameter() == Some(d)).then(|| format!("{words} for {}", d.fraction_text().unwrap_or_else(|| d.inch_text())))
+        joints
+            .all(|joint| joint.diameter() == Some(d))
+            .then(|| format!("{words} for {}", d.fraction_text().unwrap_or_else(|| d.inch_text())))
     };
     match step.kind.value {
         StepKind::Drill => size("drill"),

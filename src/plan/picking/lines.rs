@@ -123,7 +123,7 @@ pub(super) fn lines(job: &Job, items: &[Item]) -> Lines {
                 part: part.id.value.clone(),
                 name: part.name.value.clone(),
                 material: part.material.as_ref().map(|material| material.value.clone()),
-                thickness: part.thickness.map(|thickness| thickness.value.short()),
+                thickness: part.thickness.map(|thickness| thickness.value.length.inch_text()),
                 traveler: id.clone(),
                 hand,
                 pieces,
