@@ -55,7 +55,7 @@ fn choose(opened: &Opened, names: &[String]) -> Result<Vec<usize>> {
 fn report_findings(opened: &Opened, console: &mut Console) -> Result<()> {
     let weighs = |finding: &&Finding| finding.allowed.is_none() && finding.severity != Severity::Note;
     let findings = opened.report.findings.iter().filter(weighs).cloned().collect();
-    let report = Report { findings, travelers: opened.report.travelers };
+    let report = Report { findings, travelers: opened.report.travelers, ..Report::default() };
     if report.findings.is_empty() {
         return Ok(());
     }

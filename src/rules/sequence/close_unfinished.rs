@@ -77,9 +77,15 @@ fn gather_steps(job: &Job, closing: &Closing, left: &mut Left) {
         let (step, name) = (job.step(visit.item.at), job.step_name(visit.item.at));
         let title = &step.title.value;
         let (short, long) = match () {
-            () if closing.stray_openers.contains(visit) => (format!("{name} (opens the zone again)"), format!("opens the zone again: {title}")),
-            () if step.kind.value == StepKind::Photograph => (format!("{name} (photo)"), format!("a photo not ordered before the closing: {title}")),
-            () if step.photo.is_some() => (format!("{name} (with photo)"), format!("work and a photo not ordered before the closing: {title}")),
+            () if closing.stray_openers.contains(visit) => {
+                (format!("{name} (opens the zone again)"), format!("opens the zone again: {title}"))
+            }
+            () if step.kind.value == StepKind::Photograph => {
+                (format!("{name} (photo)"), format!("a photo not ordered before the closing: {title}"))
+            }
+            () if step.photo.is_some() => {
+                (format!("{name} (with photo)"), format!("work and a photo not ordered before the closing: {title}"))
+            }
             () => (name.clone(), format!("work not ordered before the closing: {title}")),
         };
         left.things.insert((visit.span, short, long));

@@ -36,7 +36,14 @@ pub struct StepModel {
 
 fn step() -> impl Strategy<Value = StepModel> {
     let zone = || weighted(0.45, 0..ZONES);
-    (zone(), weighted(0.12, 0..ZONES), weighted(0.06, 0..ZONES), vec((0..4_usize, 0..6_usize), 0..2), vec(0..PARTS, 0..2), weighted(0.2, 1..48_u32))
+    (
+        zone(),
+        weighted(0.12, 0..ZONES),
+        weighted(0.06, 0..ZONES),
+        vec((0..4_usize, 0..6_usize), 0..2),
+        vec(0..PARTS, 0..2),
+        weighted(0.2, 1..48_u32),
+    )
         .prop_map(|(zone, closes, opens, needs, parts, cure_hours)| StepModel {
             zones: zone.into_iter().collect(),
             closes: closes.into_iter().collect(),
@@ -48,7 +55,11 @@ fn step() -> impl Strategy<Value = StepModel> {
 }
 
 fn traveler() -> impl Strategy<Value = TravelerModel> {
-    (any::<bool>(), vec(0..4_usize, 0..2), vec(step(), 1..6)).prop_map(|(two_hands, after, steps)| TravelerModel { two_hands, after, steps })
+    (any::<bool>(), vec(0..4_usize, 0..2), vec(step(), 1..6)).prop_map(|(two_hands, after, steps)| TravelerModel {
+        two_hands,
+        after,
+        steps,
+    })
 }
 
 /// Random builds; `needs` that lead nowhere are dropped, and most of those that run backwards are turned round.

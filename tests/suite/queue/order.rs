@@ -19,7 +19,7 @@ fn a_circle_is_told_whole_with_the_line_of_every_link() {
     let (job, files, _) = job_of(PROJECT, &[a, b]);
     let findings = order_findings(&job);
     assert_eq!(findings.len(), 1, "both hands are one circle: {findings:#?}");
-    let text = render_human(&Report { findings, travelers: 2 }, &files, Colour::Plain);
+    let text = render_human(&Report { findings, travelers: 2, ..Report::default() }, &files, Colour::Plain);
     for part in ["B/x -> B/y -> A/one -> A/two -> B/x", "specs/0.toml:5", "specs/1.toml"] {
         assert!(text.contains(part), "{part} is not in\n{text}");
     }
@@ -70,8 +70,11 @@ fn parked_work_knows_when_it_begins_and_ends() {
     ];
     let text = traveler("A", "", &[]) + JOINTS + &steps.map(|step| format!("[[step]]\ntitle = \"t\"\n{step}\n")).concat();
     let (job, ..) = job_of(PROJECT, &[text]);
-    let seen: Vec<_> =
-        job.parked().iter().map(|p| (p.kind, p.count, p.since.at.step, p.until.iter().map(|item| item.at.step).collect::<Vec<_>>())).collect();
+    let seen: Vec<_> = job
+        .parked()
+        .iter()
+        .map(|p| (p.kind, p.count, p.since.at.step, p.until.iter().map(|item| item.at.step).collect::<Vec<_>>()))
+        .collect();
     let expected = [
         (ParkedKind::Temporary, 4, 1, vec![3]),
         (ParkedKind::NotTorqued, 4, 3, vec![4]),

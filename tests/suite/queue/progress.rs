@@ -81,7 +81,10 @@ fn what_leads_nowhere_or_cannot_be_is_found() {
         (entry("step = \"one\""), "reference-dangling: error: `one` does not name a traveler and a step"),
         (entry("step = \"A/one\"").replace("B1", "B2"), "value-invalid: warning: `B2` is nobody's initials in the project file"),
         (entry("step = \"A/one\"").repeat(2), "id-repeated: error: A/one (left) is signed off twice"),
-        (entry("step = \"A/two\"\nhand = \"left\""), "value-invalid: warning: A/two (left) is signed off, but A/one (left) comes first and is not"),
+        (
+            entry("step = \"A/two\"\nhand = \"left\""),
+            "value-invalid: warning: A/two (left) is signed off, but A/one (left) comes first and is not",
+        ),
         (entry("step = \"A/one\"\nvalues = { level = 0.2 }"), "value-invalid: warning: Level is 0.2 deg, above 0.1 deg"),
         (entry("step = \"A/one\"\nvalues = { level = \"ok\" }"), "value-invalid: error: Level is `ok`, which is not a number"),
         (entry("step = \"A/one\"\nvalues = { levl = 0.05 }"), "reference-dangling: error: there is no record of the step `levl`"),

@@ -132,7 +132,9 @@ impl Bench<'_> {
             let opens = |at: usize| {
                 let opener = self.items[at];
                 let undone = !self.done.contains_key(&opener) && opener != item;
-                undone && self.build.spaces(&self.build.step(opener).opens, opener).contains(&space) && (at == index || self.before[at][index])
+                undone
+                    && self.build.spaces(&self.build.step(opener).opens, opener).contains(&space)
+                    && (at == index || self.before[at][index])
             };
             if !(0..self.items.len()).any(opens) {
                 return Err(format!("{item:?} closes {space:?} over {other:?}"));
