@@ -83,13 +83,12 @@ impl List {
             return;
         }
         let same = self.lines.iter_mut().find(|(line, _)| line.call == hardware.call && line.temporary == temporary);
-        let line = match same {
-            Some((line, _)) => line,
-            None => {
-                let rivet = matches!(hardware.fastener, Ok(Fastener::SolidRivet(_) | Fastener::BlindRivet(_)));
-                self.lines.push((new_line(hardware, temporary), rivet));
-                &mut self.lines.last_mut().expect("a line was pushed").0
-            }
+        let line = if let Some((line, _)) = same {
+            line
+        } else {
+            let rivet = matches!(hardware.fastener, Ok(Fastener::SolidRivet(_) | Fastener::BlindRivet(_)));
+            self.lines.push((new_line(hardware, temporary), rivet));
+            &mut self.lines.last_mut().expect("a line was pushed").0
         };
         line.total = line.total.saturating_add(count);
         match line.uses.iter_mut().find(|one| one.number == number) {
@@ -110,7 +109,7 @@ impl List {
 }
 
 /// Spare rivets: the project's per cent rounded up, and at least five.
-fn spare_of(total: u32, per_cent: u32) -> u32 {
+pub(super) fn spare_of(total: u32, per_cent: u32) -> u32 {
     let share = (u64::from(total) * u64::from(per_cent)).div_ceil(100);
     u32::try_from(share).unwrap_or(u32::MAX).max(FEWEST_SPARE)
 }

@@ -13,6 +13,7 @@ mod job;
 mod layers;
 mod new;
 mod plan;
+mod queue;
 mod render;
 mod report;
 mod rules;
