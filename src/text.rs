@@ -2,6 +2,8 @@
 //!
 //! It holds text; it opens nothing and understands nothing of what the text says.
 
+mod glyphs;
+
 /// A file among [`Files`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct FileId(u32);
@@ -131,5 +133,11 @@ impl Files {
 /// The first character that the paper's fonts cannot print, with its byte.
 #[must_use]
 pub fn unprintable(text: &str) -> Option<(usize, char)> {
-    text.char_indices().find(|(_, c)| c.is_control() && !matches!(c, '\n' | '\t' | '\r'))
+    text.char_indices().find(|(_, c)| !matches!(c, '\n' | '\t' | '\r') && !has_glyph(*c))
+}
+
+fn has_glyph(c: char) -> bool {
+    let code = u32::from(c);
+    let after = glyphs::GLYPHS.partition_point(|(first, _)| *first <= code);
+    after > 0 && code <= glyphs::GLYPHS[after - 1].1
 }

@@ -89,6 +89,17 @@ pub struct Hardware {
     pub fastener: Result<Fastener, Undecoded>,
 }
 
+impl Hardware {
+    /// Thickness, where it is a washer.
+    #[must_use]
+    pub fn thickness(&self) -> Option<Length> {
+        match &self.fastener {
+            Ok(Fastener::Washer(washer)) => washer.thickness.as_ref().map(|thickness| thickness.value),
+            _ => None,
+        }
+    }
+}
+
 /// One layer of a stack.
 #[derive(Debug, Clone)]
 pub struct Layer {
@@ -195,7 +206,28 @@ impl Joint {
     /// Nominal diameter of the fastener, where the call decodes.
     #[must_use]
     pub fn diameter(&self) -> Option<Length> {
-        self.fastener.as_ref().ok().map(Fastener::diameter)
+        self.fastener.as_ref().ok().and_then(Fastener::diameter)
+    }
+
+    /// The hole in which the fastener ends. A final size that only the table gives yields to a larger hole that is
+    /// delivered or that a step drills: nothing makes a hole smaller.
+    #[must_use]
+    pub fn final_hole(&self) -> Option<FinalHole> {
+        let last = self.last?;
+        if last.span.is_some() {
+            return Some(last);
+        }
+        let delivered = self.start.map(|start| FinalHole { size: start.value, span: Some(start.span) });
+        let drilled = self.drillings().filter_map(|at| at.hole).map(|hole| FinalHole { size: hole.size, span: hole.span });
+        drilled.chain(delivered).chain([last]).reduce(|largest, hole| if hole.size.length > largest.size.length { hole } else { largest })
+    }
+
+    /// The hole as it is before a step works on it: drilled so far, else delivered.
+    #[must_use]
+    pub fn hole_before(&self, step: usize) -> Option<FinalHole> {
+        let delivered = self.start.map(|start| FinalHole { size: start.value, span: Some(start.span) });
+        let so_far = self.drillings().filter(|at| at.step < step).filter_map(|at| at.hole);
+        so_far.map(|hole| FinalHole { size: hole.size, span: hole.span }).last().or(delivered)
     }
 
     /// The steps that put the final fasteners in.

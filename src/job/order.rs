@@ -163,13 +163,13 @@ impl Order {
     /// The links that lead straight to an item.
     pub fn links_to(&self, item: Item) -> impl Iterator<Item = Link> {
         let edges = self.graph.edges_directed(self.nodes[&item], Direction::Incoming);
-        edges.map(|edge| Link { from: self.graph[edge.source()], to: item, why: *edge.weight() })
+        edges.map(move |edge| Link { from: self.graph[edge.source()], to: item, why: *edge.weight() })
     }
 
     /// The links that lead straight away from an item.
     pub fn links_from(&self, item: Item) -> impl Iterator<Item = Link> {
         let edges = self.graph.edges_directed(self.nodes[&item], Direction::Outgoing);
-        edges.map(|edge| Link { from: item, to: self.graph[edge.target()], why: *edge.weight() })
+        edges.map(move |edge| Link { from: item, to: self.graph[edge.target()], why: *edge.weight() })
     }
 
     /// One whole circle for every knot of items that wait for each other; empty where the order can be worked.

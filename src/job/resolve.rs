@@ -135,7 +135,8 @@ impl Resolving<'_> {
             steps.push(self.resolve_step(step, index, &part_names, &joint_names));
         }
         joint::trace_lives(&mut joints, &steps);
-        let allows = spec.allows.into_iter().map(|a| Allow { rule: a.rule, joint: a.joint, step: a.step, part: a.part, because: a.because });
+        let allows =
+            spec.allows.into_iter().map(|a| Allow { rule: a.rule, joint: a.joint, step: a.step, part: a.part, because: a.because });
         let allows: Vec<Allow> = allows.collect();
         self.check_allows(&allows, &part_names, &joint_names, &step_names);
         Traveler {
@@ -222,9 +223,6 @@ fn resolve_part(spec: PartSpec) -> Part {
         material: spec.material,
         thickness: spec.thickness,
         look_alike: spec.look_alike,
-        bend: spec.bend.map(|bend| Bend {
-            radius: bend.radius.map(|size| size.length),
-            angle: bend.angle.map_or(90, |angle| angle.value),
-        }),
+        bend: spec.bend.map(|bend| Bend { radius: bend.radius.map(|size| size.length), angle: bend.angle.map_or(90, |angle| angle.value) }),
     }
 }

@@ -4,8 +4,11 @@
 #![allow(clippy::unwrap_used, clippy::missing_panics_doc)]
 
 mod archive;
+mod job;
 mod layers;
+mod report;
 mod spec;
+mod text;
 
 #[test]
 fn every_test_file_is_declared() {

@@ -15,19 +15,21 @@ impl Resolving<'_> {
     pub(super) fn resolve_joint(&mut self, spec: JointSpec, parts: &[Part], names: &Names) -> Joint {
         let place = Place { joint: Some(spec.id.value.clone()), ..self.place() };
         let layer_specs = spec.stack.value.into_iter().enumerate();
-        let layers: Vec<Layer> = layer_specs.map(|(i, layer)| self.resolve_layer(layer, i, &spec.prepare, parts, names, &place)).collect();
+        let layers: Vec<Layer> = layer_specs.map(|(i, layer)| self.resolve_layer(&layer, i, &spec.prepare, parts, names, &place)).collect();
         let washers_head = self.hardware_list(spec.washers_head);
         let washers_nut = self.hardware_list(spec.washers_nut);
         let call = self.follow_callout(&spec.fastener.value);
-        let decoded = decode(&call, &self.project.kit).map(|fastener| with_text(fastener, &call));
+        let decoded = decode(&call, &self.project.kit);
         let stack = layers.iter().map(|layer| layer.thickness).sum::<Option<Length>>();
-        let washers = washers_head.iter().chain(&washers_nut).filter_map(Hardware::thickness).sum();
         let last = final_hole(spec.holes.last, decoded.as_ref().ok());
-        let (fastener, length_from_stack) = take_length(decoded, stack, last.map(|hole| hole.size.length), washers);
+        let washers = [&washers_head, &washers_nut].map(|list| list.iter().filter_map(Hardware::thickness).sum());
+        let fitted = decoded.as_ref().ok().and_then(|fastener| fit_length(fastener, stack?, last?.size.length, washers));
+        let length_from_stack = fitted.is_some();
+        let fastener = fitted.map_or(decoded, Ok);
         Joint {
             layers,
             stack_span: spec.stack.span,
-            call: fastener.as_ref().map_or(call, |fastener| fastener.call().usual.clone()),
+            call: fastener.as_ref().map_or(call, |fastener| fastener.usual_call().to_owned()),
             written: spec.fastener,
             fastener,
             length_from_stack,
@@ -63,7 +65,7 @@ impl Resolving<'_> {
 
     fn resolve_layer(
         &mut self,
-        spec: LayerSpec,
+        spec: &LayerSpec,
         index: usize,
         prepare: &[Spanned<Preparation>],
         parts: &[Part],
@@ -84,7 +86,7 @@ impl Resolving<'_> {
         let preparation = if prepare.len() == 1 { prepare.first() } else { prepare.get(index) };
         Layer {
             part,
-            name: layer_name(of_part, &spec),
+            name: layer_name(of_part, spec),
             material: material.map(|text| text.value.clone()),
             thickness: thickness.map(|size| size.value.length),
             preparation: preparation.map_or(Preparation::Plain, |word| word.value),
@@ -141,6 +143,22 @@ fn final_hole(written: Option<Spanned<Size>>, fastener: Option<&Fastener>) -> Op
     match written {
         Some(size) => Some(FinalHole { size: size.value, span: Some(size.span) }),
         None => fastener.and_then(nominal_hole).map(|size| FinalHole { size: size.value, span: None }),
+    }
+}
+
+/// The call with the length that the stack asks for, where the call leaves its length open and one fits.
+fn fit_length(fastener: &Fastener, stack: Length, hole: Length, [head, nut]: [Length; 2]) -> Option<Fastener> {
+    if !fastener.lacks_length() {
+        return None;
+    }
+    match fastener {
+        Fastener::SolidRivet(rivet) => {
+            let best = *rivet.lengths_for(stack, hole).first()?;
+            Some(Fastener::SolidRivet(rivet.with_length(best)))
+        }
+        Fastener::BlindRivet(rivet) => rivet.fitting(stack).map(Fastener::BlindRivet),
+        Fastener::Bolt(bolt) => bolt.lengths_for(stack, head, nut).into_iter().next().map(Fastener::Bolt),
+        _ => None,
     }
 }
 

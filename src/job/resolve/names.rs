@@ -67,9 +67,9 @@ pub(super) fn dangling<'a>(text: &Text, kind: &str, known: impl Iterator<Item = 
 /// The first few names, and how many more there are.
 fn listed(known: &[&str]) -> String {
     const SHOWN: usize = 12;
-    let mut text = known.iter().take(SHOWN).copied().collect::<Vec<_>>().join(", ");
-    if known.len() > SHOWN {
-        text.push_str(&format!(" and {} more", known.len() - SHOWN));
+    let text = known.iter().take(SHOWN).copied().collect::<Vec<_>>().join(", ");
+    match known.len().saturating_sub(SHOWN) {
+        0 => text,
+        more => format!("{text} and {more} more"),
     }
-    text
 }

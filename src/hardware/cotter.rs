@@ -1,0 +1,165 @@
+//! Cotter pins: diameter and length from the number, the hole a pin passes, the least pin of a bolt.
+//!
+//! It knows pins, not safety wire.
+
+use std::sync::LazyLock;
+
+use serde::Deserialize;
+
+use super::call::{Parts, clip, whole_number};
+use super::source::{Graded, Sureness};
+use super::table::{self, Table};
+use super::{Bolt, Call, Undecoded, thread::Thread};
+use crate::units::{Length, Size};
+
+/// A cotter pin.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CotterPin {
+    /// The part number.
+    pub call: Call,
+    /// Nominal diameter; none in a call of the family alone.
+    pub diameter: Option<Graded<Length>>,
+    /// Length.
+    pub length: Option<Graded<Length>>,
+    successor: Option<String>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct PinRow {
+    dash: i64,
+    #[serde(deserialize_with = "table::length")]
+    diameter: Length,
+    #[serde(deserialize_with = "table::length")]
+    length: Length,
+    #[serde(default)]
+    sureness: Option<Sureness>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SizeRow {
+    #[serde(deserialize_with = "table::length")]
+    diameter: Length,
+    #[serde(deserialize_with = "table::length")]
+    shank_low: Length,
+    #[serde(deserialize_with = "table::length")]
+    shank_high: Length,
+    #[serde(deserialize_with = "table::length")]
+    hole: Length,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MinimumRow {
+    sixteenths: u16,
+    #[serde(deserialize_with = "table::size")]
+    shank_hole: Size,
+    #[serde(deserialize_with = "table::length")]
+    pin: Length,
+}
+
+static PINS: LazyLock<Table<PinRow>> = LazyLock::new(|| table::read("cotter_pin"));
+static SIZES: LazyLock<Table<SizeRow>> = LazyLock::new(|| table::read("cotter_size"));
+static MINIMUM: LazyLock<Table<MinimumRow>> = LazyLock::new(|| table::read("cotter_minimum"));
+
+pub(super) fn standards() -> impl Iterator<Item = &'static str> {
+    ["MS24665", "AN380"].into_iter()
+}
+
+pub(super) fn decode(parts: &Parts) -> Result<CotterPin, Undecoded> {
+    let whole = Call::of(parts.text, parts.standard.to_owned());
+    if parts.rest.is_empty() {
+        return Ok(CotterPin { call: whole, diameter: None, length: None, successor: None });
+    }
+    if parts.standard == "AN380" { decode_an(parts) } else { decode_ms(parts) }
+}
+
+fn decode_an(parts: &Parts) -> Result<CotterPin, Undecoded> {
+    let help = "AN380 gives the diameter in 1/32 in and the length in 1/4 in: AN380-2-2 is 1/16 x 1/2";
+    let fault = || parts.fault("is not a pin of the form AN380-2-2", help, "AN380");
+    let (diameter, length) = parts.rest.trim_start_matches('C').trim_start_matches('-').split_once('-').ok_or_else(fault)?;
+    let diameter_dash = whole_number(diameter).filter(|n| (1..=16).contains(n)).ok_or_else(fault)?;
+    let length_dash = whole_number(length).filter(|n| (1..=32).contains(n)).ok_or_else(fault)?;
+    let (diameter, length) = (Length::from_64ths(2 * diameter_dash), Length::from_64ths(16 * length_dash));
+    let same = PINS.rows.iter().find(|row| row.diameter == diameter && row.length == length);
+    let successor = same.map_or_else(|| "MS24665".to_owned(), |row| format!("MS24665-{}", row.dash));
+    let graded = |value| Some(Graded::published(value, "AN380", Sureness::A));
+    Ok(CotterPin {
+        call: Call::of(parts.text, format!("AN380-{diameter_dash}-{length_dash}")),
+        diameter: graded(diameter),
+        length: graded(length),
+        successor: Some(successor),
+    })
+}
+
+fn decode_ms(parts: &Parts) -> Result<CotterPin, Undecoded> {
+    let row = whole_number(parts.rest).and_then(|dash| PINS.rows.iter().find(|row| row.dash == dash));
+    let row = row.ok_or_else(|| {
+        let known: Vec<String> = PINS.rows.iter().map(|row| row.dash.to_string()).collect();
+        let what = format!("has a dash that the tables do not list: {}", clip(parts.rest));
+        parts.fault(
+            &what,
+            format!("listed are {}; AN380-2-2 (diameter in 1/32, length in 1/4) always decodes", known.join(", ")),
+            "MS24665",
+        )
+    })?;
+    let graded = |value| Some(Graded { value, basis: PINS.basis(None, row.sureness) });
+    Ok(CotterPin {
+        call: Call::of(parts.text, format!("MS24665-{}", row.dash)),
+        diameter: graded(row.diameter),
+        length: graded(row.length),
+        successor: None,
+    })
+}
+
+impl CotterPin {
+    /// The number that succeeded this one, where there is one.
+    #[must_use]
+    pub fn superseded_by(&self) -> Option<String> {
+        self.successor.clone()
+    }
+
+    /// Plain words for paper: `cotter pin, 1/16 x 1/2`.
+    #[must_use]
+    pub fn describe(&self) -> String {
+        let both = self.diameter.as_ref().zip(self.length.as_ref());
+        both.map_or_else(
+            || "cotter pin".to_owned(),
+            |(diameter, length)| format!("cotter pin, {} x {}", Size::plain(diameter.value).short(), Size::plain(length.value).short()),
+        )
+    }
+}
+
+/// Thinnest and thickest shank of a cotter pin and the hole it is sure to pass, by nominal diameter.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CotterSize {
+    /// Thinnest shank.
+    pub shank_low: Length,
+    /// Thickest shank.
+    pub shank_high: Length,
+    /// Gauge hole.
+    pub gauge_hole: Length,
+}
+
+/// The limits of a cotter pin of a nominal diameter.
+#[must_use]
+pub fn cotter_size(diameter: Length) -> Option<Graded<CotterSize>> {
+    let row = SIZES.rows.iter().find(|row| row.diameter == diameter)?;
+    let value = CotterSize { shank_low: row.shank_low, shank_high: row.shank_high, gauge_hole: row.hole };
+    Some(Graded { value, basis: SIZES.basis(None, None) })
+}
+
+/// The cotter hole of a bolt's shank and the least pin for it.
+#[must_use]
+pub fn cotter_minimum(bolt: &Bolt) -> Option<Graded<(Size, Length)>> {
+    let sixteenths = bolt.thread.and_then(Thread::sixteenths)?;
+    let row = MINIMUM.rows.iter().find(|row| row.sixteenths == sixteenths)?;
+    Some(Graded { value: (row.shank_hole, row.pin), basis: MINIMUM.basis(None, None) })
+}
+
+/// One call of every pin.
+pub(super) fn every_call() -> impl Iterator<Item = String> {
+    let an = (2..=4).flat_map(|diameter| (2..=6).map(move |length| format!("AN380-{diameter}-{length}")));
+    PINS.rows.iter().map(|row| format!("MS24665-{}", row.dash)).chain(an)
+}

@@ -1,0 +1,232 @@
+//! Heads: the driven head, the flush head, how thin a countersunk sheet and how thick a dimpled one may be.
+//!
+//! It gives the published values side by side and the one in use; it judges no joint.
+
+use std::sync::LazyLock;
+
+use serde::{Deserialize, Deserializer};
+
+use super::source::{Basis, Graded, Sureness};
+use super::table::{self, Table};
+use super::{RivetAlloy, rivet};
+use crate::units::{Length, Ratio};
+
+/// Shape of a manufactured head.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Head {
+    /// Stands on the sheet.
+    Protruding,
+    /// 100 degree flush head, as MS20426.
+    Flush100,
+    /// 100 degree flush head of reduced size, as NAS1097.
+    FlushReduced100,
+    /// 120 degree flush head of commercial blind rivets.
+    Flush120,
+}
+
+impl Head {
+    /// Whether the head is let into the sheet.
+    #[must_use]
+    pub const fn is_flush(self) -> bool {
+        !matches!(self, Self::Protruding)
+    }
+
+    const fn table_word(self) -> &'static str {
+        match self {
+            Self::Flush100 => "flush",
+            Self::FlushReduced100 => "reduced flush",
+            Self::Protruding | Self::Flush120 => "",
+        }
+    }
+}
+
+/// A published driven head.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PublishedHead {
+    /// Diameter.
+    pub diameter: Length,
+    /// Height.
+    pub height: Length,
+    /// Greatest height, where the source gives one.
+    pub height_most: Option<Length>,
+    /// Where it stands.
+    pub basis: Basis,
+}
+
+/// The driven head that the shop aims at and the least that it accepts.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct DrivenHead {
+    /// Diameter to aim at: 1.5 D.
+    pub diameter: Graded<Length>,
+    /// Height to aim at: 0.5 D.
+    pub height: Graded<Length>,
+    /// Least diameter: 1.3 D, 1.4 D for 7050.
+    pub least_diameter: Graded<Length>,
+    /// Least height: 0.4 D.
+    pub least_height: Graded<Length>,
+    /// Greatest height, where a source gives one.
+    pub most_height: Option<Graded<Length>>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct DrivenRow {
+    dash: u16,
+    #[serde(deserialize_with = "table::length")]
+    diameter: Length,
+    #[serde(deserialize_with = "table::length")]
+    height: Length,
+    #[serde(default, deserialize_with = "table::some_length")]
+    height_most: Option<Length>,
+    #[serde(default)]
+    source: Option<String>,
+    #[serde(default)]
+    sureness: Option<Sureness>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct FlushRow {
+    head: String,
+    dash: u16,
+    #[serde(deserialize_with = "table::length")]
+    diameter: Length,
+    #[serde(deserialize_with = "table::length")]
+    height: Length,
+    #[serde(default, deserialize_with = "some_pair")]
+    countersink: Option<(Length, Length)>,
+    #[serde(default, deserialize_with = "table::some_length")]
+    floor: Option<Length>,
+    #[serde(default)]
+    floor_source: Option<String>,
+    #[serde(default)]
+    floor_sureness: Option<Sureness>,
+    #[serde(default)]
+    source: Option<String>,
+    #[serde(default)]
+    sureness: Option<Sureness>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MinimumRow {
+    head: String,
+    dash: u16,
+    #[serde(deserialize_with = "table::length")]
+    sheet: Length,
+    #[serde(default)]
+    used: bool,
+    #[serde(default)]
+    source: Option<String>,
+    #[serde(default)]
+    sureness: Option<Sureness>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct DimpleRow {
+    limit: String,
+    #[serde(deserialize_with = "table::length")]
+    sheet: Length,
+    #[serde(default)]
+    source: Option<String>,
+    #[serde(default)]
+    sureness: Option<Sureness>,
+}
+
+fn some_pair<'de, D: Deserializer<'de>>(reader: D) -> Result<Option<(Length, Length)>, D::Error> {
+    let both = table::lengths(reader)?;
+    Ok(both.first().copied().zip(both.get(1).copied()))
+}
+
+static DRIVEN: LazyLock<Table<DrivenRow>> = LazyLock::new(|| table::read("driven_head"));
+static FLUSH: LazyLock<Table<FlushRow>> = LazyLock::new(|| table::read("flush_head"));
+static MINIMUM: LazyLock<Table<MinimumRow>> = LazyLock::new(|| table::read("countersink_minimum"));
+static DIMPLE: LazyLock<Table<DimpleRow>> = LazyLock::new(|| table::read("dimple"));
+
+/// The driven heads that the sources print for a diameter.
+#[must_use]
+pub fn published_driven_heads(d: Length) -> Vec<PublishedHead> {
+    let rows = DRIVEN.rows.iter().filter(|row| rivet::thirty_seconds(row.dash) == d);
+    rows.map(|row| PublishedHead {
+        diameter: row.diameter,
+        height: row.height,
+        height_most: row.height_most,
+        basis: DRIVEN.basis(row.source.as_deref(), row.sureness),
+    })
+    .collect()
+}
+
+/// The driven head of a rivet of diameter `d`; 7050 needs a wider one.
+#[must_use]
+pub fn driven_head(d: Length, alloy: Option<&RivetAlloy>) -> DrivenHead {
+    let times = |thousandths, key, sureness| Graded::published(d.times(Ratio(thousandths)), key, sureness);
+    let wider = alloy.is_some_and(|alloy| alloy.alloy.starts_with("7050"));
+    let with_most = published_driven_heads(d).into_iter().find_map(|head| head.height_most.zip(Some(head.basis)));
+    DrivenHead {
+        diameter: times(1_500, "AC-F4-6", Sureness::C),
+        height: times(500, "AC-F4-6", Sureness::C),
+        least_diameter: times(if wider { 1_400 } else { 1_300 }, "H5H", Sureness::A),
+        least_height: times(400, "M47196-Q", Sureness::B),
+        most_height: with_most.map(|(value, basis)| Graded { value, basis }),
+    }
+}
+
+/// A flush head.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FlushHead {
+    /// Diameter of the head.
+    pub diameter: Length,
+    /// Height of the head: what it takes up of the sheet.
+    pub height: Length,
+    /// Countersink diameters that a manual gives.
+    pub countersink: Option<(Length, Length)>,
+    /// What diameter and height rest on.
+    pub basis: Basis,
+    /// The thinnest sheet that takes the head at all: thinner ones lose the hole.
+    pub floor: Graded<Length>,
+}
+
+/// The flush head of a rivet of diameter `d`, where one is listed.
+#[must_use]
+pub fn flush_head(d: Length, head: Head) -> Option<FlushHead> {
+    let row = FLUSH.rows.iter().find(|row| row.head == head.table_word() && rivet::thirty_seconds(row.dash) == d)?;
+    let basis = FLUSH.basis(row.source.as_deref(), row.sureness);
+    let own_floor = row.floor.zip(row.floor_source.as_deref());
+    let floor = match own_floor {
+        Some((value, key)) => Graded::published(value, key, row.floor_sureness.unwrap_or(Sureness::C)),
+        None => Graded { value: row.height, basis: basis.clone() },
+    };
+    Some(FlushHead { diameter: row.diameter, height: row.height, countersink: row.countersink, basis, floor })
+}
+
+/// The thinnest sheet to countersink for a rivet of diameter `d`: the row in use.
+#[must_use]
+pub fn countersink_minimum(d: Length, head: Head) -> Option<Graded<Length>> {
+    published_countersink_minimums(d, head).into_iter().find(|(_, used)| *used).map(|(row, _)| row)
+}
+
+/// Every published thinnest sheet to countersink, with the flag of the row in use.
+#[must_use]
+pub fn published_countersink_minimums(d: Length, head: Head) -> Vec<(Graded<Length>, bool)> {
+    let rows = MINIMUM.rows.iter().filter(|row| row.head == head.table_word() && rivet::thirty_seconds(row.dash) == d);
+    rows.map(|row| (Graded { value: row.sheet, basis: MINIMUM.basis(row.source.as_deref(), row.sureness) }, row.used)).collect()
+}
+
+/// Thickest sheets for a dimple: the best range ends at the first, the second is the most.
+#[must_use]
+pub fn dimple_limits() -> (Graded<Length>, Graded<Length>) {
+    let limit = |name: &str| {
+        let row = DIMPLE.rows.iter().find(|row| row.limit == name).expect("the dimple table has the rows `best` and `most`");
+        Graded { value: row.sheet, basis: DIMPLE.basis(row.source.as_deref(), row.sureness) }
+    };
+    (limit("best"), limit("most"))
+}
+
+/// How much deeper to countersink the sheet under a dimpled skin of thickness `skin`, for a 100 degree head.
+///
+/// The dimple's outer cone lies 1 / sin 50 deg - 1 = 0.305 times the skin below its inner one.
+#[must_use]
+pub fn deeper_for_dimple(skin: Length) -> Graded<Length> {
+    Graded::published(skin.times(Ratio(305)), "geometry", Sureness::B)
+}

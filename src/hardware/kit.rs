@@ -1,0 +1,109 @@
+//! Hardware that no standard covers and that a kit supplies: the builder gives its numbers.
+//!
+//! It only carries what was given; it invents no hole, grip or strength that the entry lacks.
+
+use super::{Head, Metal};
+use crate::units::Length;
+
+/// What a kit-supplied fastener is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum KitKind {
+    /// A solid rivet.
+    SolidRivet,
+    /// A blind rivet.
+    BlindRivet,
+    /// A bolt.
+    Bolt,
+    /// A screw.
+    Screw,
+    /// A nut.
+    Nut,
+    /// A washer.
+    Washer,
+    /// A nutplate.
+    Nutplate,
+}
+
+impl KitKind {
+    /// Every kind with the word for it in `build.toml`.
+    pub const WORDS: [(&'static str, Self); 7] = [
+        ("solid-rivet", Self::SolidRivet),
+        ("blind-rivet", Self::BlindRivet),
+        ("bolt", Self::Bolt),
+        ("screw", Self::Screw),
+        ("nut", Self::Nut),
+        ("washer", Self::Washer),
+        ("nutplate", Self::Nutplate),
+    ];
+
+    /// The kind of a word.
+    #[must_use]
+    pub fn of(word: &str) -> Option<Self> {
+        Self::WORDS.iter().find(|(its_word, _)| *its_word == word).map(|(_, kind)| *kind)
+    }
+
+    /// The word for it in `build.toml`.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        Self::WORDS.iter().find(|(_, kind)| *kind == self).map_or("", |(word, _)| word)
+    }
+}
+
+/// A kit-supplied fastener as `build.toml` gives it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct KitFastener {
+    /// The call that specs use.
+    pub id: String,
+    /// What it is.
+    pub kind: KitKind,
+    /// Nominal diameter.
+    pub diameter: Length,
+    /// Smallest and largest hole.
+    pub hole: Option<(Length, Length)>,
+    /// Smallest and largest stack that it fits; for a bolt, its grip twice.
+    pub grip: Option<(Length, Length)>,
+    /// Shape of the manufactured head.
+    pub head: Head,
+    /// Material in the builder's words.
+    pub material: String,
+    /// Where the builder has the numbers from; printed with every verdict.
+    pub source: String,
+    /// Thread of a bolt, screw, nut or nutplate, as in `10-32`.
+    pub thread: Option<String>,
+    /// Length of a solid rivet or bolt, where it has one fixed length.
+    pub length: Option<Length>,
+    /// Thickness of a washer.
+    pub thickness: Option<Length>,
+    /// Whether a bolt's shank is drilled for a cotter pin.
+    pub drilled_shank: bool,
+    /// Whether a nut or nutplate locks itself.
+    pub self_locking: bool,
+}
+
+impl KitFastener {
+    /// A fastener of which only the diameter is given.
+    #[must_use]
+    pub fn new(id: &str, kind: KitKind, diameter: Length) -> Self {
+        Self {
+            id: id.to_owned(),
+            kind,
+            diameter,
+            hole: None,
+            grip: None,
+            head: Head::Protruding,
+            material: String::new(),
+            source: String::new(),
+            thread: None,
+            length: None,
+            thickness: None,
+            drilled_shank: false,
+            self_locking: false,
+        }
+    }
+
+    /// The metal of its material, where the words name one.
+    #[must_use]
+    pub fn metal(&self) -> Option<Metal> {
+        super::metal_of(&self.material)
+    }
+}

@@ -1,0 +1,256 @@
+//! Nuts: kind, torque column, temperature limit, thread from either form of suffix.
+//!
+//! It does not compute how far a bolt sticks out of a nut: nut heights are not in the tables.
+
+use std::sync::LazyLock;
+
+use serde::Deserialize;
+
+use super::call::{Parts, clip, split_digits, split_letters};
+use super::source::{Basis, Graded, Sureness};
+use super::table::{self, Table};
+use super::thread::{Thread, thread, thread_of_code, thread_of_sixteenths, threads};
+use super::{Call, KitFastener, Metal, Undecoded};
+use crate::units::Temperature;
+
+/// How a nut is kept from turning.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
+pub enum NutKind {
+    /// Plain: needs a lock.
+    #[serde(rename = "plain")]
+    Plain,
+    /// Castle: needs a drilled bolt and a cotter pin.
+    #[serde(rename = "castle")]
+    Castle,
+    /// Check (jam) nut.
+    #[serde(rename = "check")]
+    Check,
+    /// Self-locking with a fibre or nylon insert.
+    #[serde(rename = "self-locking fibre")]
+    SelfLockingFibre,
+    /// Self-locking, all metal.
+    #[serde(rename = "self-locking all-metal")]
+    SelfLockingMetal,
+    /// Self-locking castle: a cotter pin may lock it too.
+    #[serde(rename = "self-locking castle")]
+    SelfLockingCastle,
+}
+
+impl NutKind {
+    /// Whether it locks itself.
+    #[must_use]
+    pub const fn is_self_locking(self) -> bool {
+        matches!(self, Self::SelfLockingFibre | Self::SelfLockingMetal | Self::SelfLockingCastle)
+    }
+
+    /// Whether it has slots for a cotter pin.
+    #[must_use]
+    pub const fn is_castle(self) -> bool {
+        matches!(self, Self::Castle | Self::SelfLockingCastle)
+    }
+
+    /// The kind in words.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Plain => "plain",
+            Self::Castle => "castle",
+            Self::Check => "check",
+            Self::SelfLockingFibre => "self-locking, fibre or nylon",
+            Self::SelfLockingMetal => "self-locking, all metal",
+            Self::SelfLockingCastle => "self-locking castle",
+        }
+    }
+}
+
+/// The column of the torque table.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum NutDuty {
+    /// Full-height nuts.
+    Tension,
+    /// Thin nuts.
+    Shear,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Row {
+    number: String,
+    words: String,
+    kind: NutKind,
+    duty: NutDuty,
+    form: Form,
+    #[serde(default)]
+    limit_f: Option<i64>,
+    #[serde(default)]
+    successor: Option<String>,
+    #[serde(default)]
+    same_suffix: bool,
+    #[serde(default)]
+    source: Option<String>,
+    #[serde(default)]
+    sureness: Option<Sureness>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "lowercase")]
+enum Form {
+    Thread,
+    Sixteenths,
+    Screw,
+}
+
+static NUTS: LazyLock<Table<Row>> = LazyLock::new(|| table::read("nut"));
+
+pub(super) fn standards() -> impl Iterator<Item = &'static str> {
+    NUTS.rows.iter().map(|row| row.number.as_str())
+}
+
+/// A nut.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Nut {
+    /// The part number.
+    pub call: Call,
+    /// What it is, in words.
+    pub words: String,
+    /// How it is kept from turning.
+    pub kind: NutKind,
+    /// Which column of the torque table it takes.
+    pub duty: NutDuty,
+    /// What kind, column and limit rest on.
+    pub basis: Basis,
+    /// Thread; none in a call of the family alone.
+    pub thread: Option<&'static Thread>,
+    /// Whether the thread is left-hand.
+    pub left_hand: bool,
+    /// Highest temperature that it is meant for.
+    pub temperature_limit: Option<Graded<Temperature>>,
+    /// Metal.
+    pub metal: Option<Metal>,
+    successor: Option<String>,
+}
+
+pub(super) fn decode(parts: &Parts) -> Result<Nut, Undecoded> {
+    let row = NUTS.rows.iter().find(|row| row.number == parts.standard);
+    let row =
+        row.ok_or_else(|| parts.fault("is not a nut of the tables", "castle nuts are AN310, self-locking nuts MS21044", "AC-7-64"))?;
+    let (letters, rest) = split_letters(parts.rest);
+    let metal = match letters {
+        // N and L stand for the insert and the dry-film finish; neither changes the metal.
+        "" | "N" | "L" => Metal::Steel,
+        "C" => Metal::Stainless,
+        "D" | "DD" => Metal::Aluminium,
+        "B" => Metal::Copper,
+        _ => {
+            let what = format!("has unknown letters after the standard: {}", clip(letters));
+            return Err(parts.fault(&what, "C is stainless, D aluminium, B brass; a steel nut has none", "AC-7-1"));
+        }
+    };
+    let (digits, tail) = split_digits(rest.strip_prefix('-').unwrap_or(rest));
+    if !matches!(tail, "" | "A" | "C" | "R" | "L") {
+        let what = format!("has an unknown ending: {}", clip(tail));
+        return Err(parts.fault(&what, "A, C, R (right-hand thread) or L (left-hand thread) may follow the size", "AC-7-1"));
+    }
+    let thread = if digits.is_empty() { None } else { Some(thread_of(parts, row.form, digits)?) };
+    let size = thread.map_or_else(String::new, |thread| format!("-{}", row.form.code_of(thread)));
+    let dash = if letters.is_empty() || size.is_empty() { size } else { size.trim_start_matches('-').to_owned() };
+    let successor = row.successor.as_ref().map(|number| if row.same_suffix { format!("{number}{letters}{dash}") } else { number.clone() });
+    let basis = NUTS.basis(row.source.as_deref(), row.sureness);
+    Ok(Nut {
+        call: Call::of(parts.text, format!("{}{letters}{dash}{tail}", row.number)),
+        words: row.words.clone(),
+        kind: row.kind,
+        duty: row.duty,
+        thread,
+        left_hand: tail == "L",
+        temperature_limit: row.limit_f.map(|f| Graded { value: Temperature::from_fahrenheit(f), basis: basis.clone() }),
+        metal: Some(metal),
+        successor,
+        basis,
+    })
+}
+
+impl Form {
+    fn code_of(self, thread: &Thread) -> String {
+        match self {
+            Self::Thread => thread.code().to_owned(),
+            Self::Sixteenths => thread.short_code().unwrap_or_else(|| thread.code().to_owned()),
+            Self::Screw => screw_code(thread),
+        }
+    }
+}
+
+fn screw_code(thread: &Thread) -> String {
+    thread.name.split('-').next().filter(|size| !size.contains('/')).map_or_else(|| thread.code().to_owned(), str::to_owned)
+}
+
+fn thread_of(parts: &Parts, form: Form, digits: &str) -> Result<&'static Thread, Undecoded> {
+    let found = match form {
+        Form::Thread => thread_of_code(digits),
+        Form::Sixteenths => thread_of_sixteenths(digits),
+        Form::Screw => {
+            let fine = parts.standard == "AN345";
+            let named = |per_inch: &str| thread(&format!("{digits}-{per_inch}"));
+            let number = if fine {
+                named("36").or_else(|| named("32"))
+            } else {
+                named("32").filter(|_| digits != "10").or_else(|| named("24")).or_else(|| named("40"))
+            };
+            number.or_else(|| thread_of_code(digits))
+        }
+    };
+    found.ok_or_else(|| {
+        let help = match form {
+            Form::Thread => "the size is the thread: 1032, 428, 524, 624",
+            Form::Sixteenths => "the size is the bolt in 1/16 in: 3 is 10-32, 4 is 1/4-28",
+            Form::Screw => "the size is the screw number: 6, 8, 10",
+        };
+        parts.fault(&format!("has an unknown size: {}", clip(digits)), help, "AC-T7-1")
+    })
+}
+
+impl Nut {
+    pub(super) fn of_kit(text: &str, own: &KitFastener) -> Self {
+        Self {
+            call: Call::kit(text, own),
+            words: "nut".to_owned(),
+            kind: if own.self_locking { NutKind::SelfLockingMetal } else { NutKind::Plain },
+            duty: NutDuty::Tension,
+            basis: Basis::given(&own.source),
+            thread: own.thread.as_deref().and_then(thread),
+            left_hand: false,
+            temperature_limit: None,
+            metal: own.metal(),
+            successor: None,
+        }
+    }
+
+    /// The number that succeeded this one, where there is one.
+    #[must_use]
+    pub fn superseded_by(&self) -> Option<String> {
+        self.successor.clone()
+    }
+
+    /// Plain words for paper: `castle nut, 10-32`.
+    #[must_use]
+    pub fn describe(&self) -> String {
+        let mut words = vec![self.words.clone()];
+        words.extend(self.metal.filter(|metal| *metal != Metal::Steel).map(|metal| metal.word().to_owned()));
+        words.extend(self.thread.map(|thread| thread.name.clone()));
+        words.extend(self.left_hand.then(|| "left-hand thread".to_owned()));
+        words.join(", ")
+    }
+}
+
+/// One call of every nut in every size that its form has.
+pub(super) fn every_call() -> impl Iterator<Item = String> {
+    NUTS.rows.iter().flat_map(|row| {
+        let sized = threads().filter(move |thread| match row.form {
+            Form::Thread => thread.sixteenths().is_some(),
+            Form::Sixteenths => thread.short_code().is_some(),
+            Form::Screw => false,
+        });
+        sized.map(move |thread| format!("{}-{}", row.number, row.form.code_of(thread)))
+    })
+}

@@ -1,0 +1,136 @@
+//! Nutplates: form, thread, rivets.
+//!
+//! The distance of the rivets is from memory and only good for a pick list: lay out from the nutplate in hand.
+
+use std::sync::LazyLock;
+
+use serde::Deserialize;
+
+use super::call::{Parts, clip, split_digits, split_letters};
+use super::source::{Basis, Graded, Sureness};
+use super::table::{self, Table};
+use super::thread::{Thread, thread, thread_of_sixteenths};
+use super::{Call, KitFastener, Undecoded};
+use crate::units::{Length, Temperature};
+
+/// A nutplate.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Nutplate {
+    /// The part number.
+    pub call: Call,
+    /// What it is, in words.
+    pub words: String,
+    /// One or two lugs.
+    pub lugs: u8,
+    /// Whether the nut floats.
+    pub floating: bool,
+    /// Thread; none in a call of the family alone.
+    pub thread: Option<&'static Thread>,
+    /// Highest temperature that it is meant for.
+    pub temperature_limit: Option<Graded<Temperature>>,
+    /// Distance between its two rivets, where listed.
+    pub rivet_pitch: Option<Graded<Length>>,
+    /// Diameter of its rivets.
+    pub rivet_diameter: Option<Graded<Length>>,
+    /// What its form rests on.
+    pub basis: Basis,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Row {
+    number: String,
+    words: String,
+    lugs: u8,
+    floating: bool,
+    limit_f: i64,
+    #[serde(default)]
+    pitch: Option<String>,
+    #[serde(default)]
+    source: Option<String>,
+    #[serde(default)]
+    sureness: Option<Sureness>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SizeRow {
+    pitch: String,
+    code: String,
+    thread: String,
+    #[serde(deserialize_with = "table::length")]
+    rivet_pitch: Length,
+}
+
+static NUTPLATES: LazyLock<Table<Row>> = LazyLock::new(|| table::read("nutplate"));
+static SIZES: LazyLock<Table<SizeRow>> = LazyLock::new(|| table::read("nutplate_size"));
+
+pub(super) fn standards() -> impl Iterator<Item = &'static str> {
+    NUTPLATES.rows.iter().map(|row| row.number.as_str())
+}
+
+pub(super) fn decode(parts: &Parts) -> Result<Nutplate, Undecoded> {
+    let row = NUTPLATES.rows.iter().find(|row| row.number == parts.standard);
+    let row = row.ok_or_else(|| parts.fault("is not a nutplate of the tables", "two-lug nutplates are MS21047", "FAA-HB-7"))?;
+    let (letters, rest) = split_letters(parts.rest);
+    let (code, tail) = split_digits(rest.strip_prefix('-').unwrap_or(rest));
+    if !matches!(letters, "" | "L") || !matches!(tail, "" | "K") {
+        let what = format!("has unknown letters: {}", clip(parts.rest));
+        return Err(parts.fault(&what, "L (dry film) may stand before the size and K after it", "FAA-HB-7"));
+    }
+    let found = if code.is_empty() { None } else { Some(thread_of_sixteenths(code)) };
+    let thread = match found {
+        Some(None) => {
+            let what = format!("has an unknown size: {}", clip(code));
+            return Err(parts.fault(&what, "the sizes are 06 (6-32), 08 (8-32), 3 (10-32), 4 (1/4-28), 5, 6", "FAA-HB-7"));
+        }
+        found => found.flatten(),
+    };
+    let basis = NUTPLATES.basis(row.source.as_deref(), row.sureness);
+    let size = SIZES
+        .rows
+        .iter()
+        .find(|size| Some(size.code.as_str()) == thread.and_then(Thread::short_code).as_deref() && Some(&size.pitch) == row.pitch.as_ref());
+    let dash = if letters.is_empty() { "-" } else { "" };
+    let usual = if code.is_empty() { format!("{}{letters}", row.number) } else { format!("{}{letters}{dash}{code}{tail}", row.number) };
+    Ok(Nutplate {
+        call: Call::of(parts.text, usual),
+        words: row.words.clone(),
+        lugs: row.lugs,
+        floating: row.floating,
+        thread,
+        temperature_limit: Some(Graded { value: Temperature::from_fahrenheit(row.limit_f), basis: basis.clone() }),
+        rivet_pitch: size
+            .filter(|size| Some(size.thread.as_str()) == thread.map(|thread| thread.name.as_str()))
+            .map(|size| Graded { value: size.rivet_pitch, basis: SIZES.basis(None, None) }),
+        rivet_diameter: Some(Graded::published(Length::from_64ths(6), "AN-DWG", Sureness::C)),
+        basis,
+    })
+}
+
+impl Nutplate {
+    pub(super) fn of_kit(text: &str, own: &KitFastener) -> Self {
+        Self {
+            call: Call::kit(text, own),
+            words: "nutplate".to_owned(),
+            lugs: 2,
+            floating: false,
+            thread: own.thread.as_deref().and_then(thread),
+            temperature_limit: None,
+            rivet_pitch: None,
+            rivet_diameter: None,
+            basis: Basis::given(&own.source),
+        }
+    }
+
+    /// Plain words for paper: `two-lug nutplate, all-metal, 10-32`.
+    #[must_use]
+    pub fn describe(&self) -> String {
+        self.thread.map_or_else(|| self.words.clone(), |thread| format!("{}, {}", self.words, thread.name))
+    }
+}
+
+/// One call of every nutplate in every size.
+pub(super) fn every_call() -> impl Iterator<Item = String> {
+    NUTPLATES.rows.iter().flat_map(|row| SIZES.rows.iter().map(move |size| format!("{}-{}", row.number, size.code)))
+}

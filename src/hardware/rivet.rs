@@ -1,0 +1,395 @@
+//! Solid rivets: part number, alloy, length against a stack, next larger size, substitutes.
+//!
+//! It proposes lengths and states limits; whether a joint passes is for the rules to say.
+
+use std::sync::LazyLock;
+
+use serde::Deserialize;
+
+use super::call::{Parts, split_digits, split_letters, whole_number};
+use super::source::{Basis, Graded, Sureness};
+use super::table::{self, Table};
+use super::{Call, Head, KitFastener, Metal, Undecoded, reaches, within};
+use crate::units::{Length, Ratio};
+
+/// Diameter dashes of solid rivets, in 1/32 in (AC-4-16).
+pub const RIVET_DASHES: [u16; 8] = [2, 3, 4, 5, 6, 8, 10, 12];
+
+/// Shortest and longest length dash that a rivet drawing could give, in half sizes of 1/32 in.
+const HALVES: std::ops::RangeInclusive<i64> = 2..=128;
+
+/// How long a rivet may lie at room temperature before it is driven.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+pub enum KeepCold {
+    /// Driven as received.
+    #[serde(rename = "never")]
+    Never,
+    /// Kept cold until driven where the diameter is over 3/16 in.
+    #[serde(rename = "over 3/16")]
+    OverThreeSixteenths,
+    /// Kept cold until driven in every size.
+    #[serde(rename = "all")]
+    All,
+}
+
+/// One alloy letter of the rivet standards.
+#[derive(Debug, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RivetAlloy {
+    /// The letter in the part number.
+    pub letter: String,
+    /// Alloy and temper as received.
+    pub alloy: String,
+    /// Temper once driven, where it differs.
+    #[serde(default)]
+    pub driven: Option<String>,
+    /// The metal it counts as beside other metals.
+    pub metal: Metal,
+    /// Whether it may carry structure.
+    pub structural: bool,
+    /// What it is for.
+    pub use_for: String,
+    /// Whether it is kept cold until driven.
+    pub keep_cold: KeepCold,
+    /// The mark on the manufactured head, where known.
+    #[serde(default)]
+    pub head_mark: Option<String>,
+    #[serde(default)]
+    shear_ksi: Option<i64>,
+    #[serde(default)]
+    shear_source: Option<String>,
+    #[serde(default)]
+    shear_sureness: Option<Sureness>,
+    #[serde(default)]
+    source: Option<String>,
+    #[serde(default)]
+    sureness: Option<Sureness>,
+}
+
+impl RivetAlloy {
+    /// Ultimate shear strength as driven, in thousands of pounds per square inch.
+    #[must_use]
+    pub fn shear_ksi(&'static self) -> Option<Graded<i64>> {
+        let (ksi, key) = (self.shear_ksi?, self.shear_source.as_deref()?);
+        Some(Graded::published(ksi, key, self.shear_sureness.unwrap_or(Sureness::C)))
+    }
+
+    /// What its use and its keep-cold rule rest on.
+    #[must_use]
+    pub fn basis(&'static self) -> Basis {
+        ALLOYS.basis(self.source.as_deref(), self.sureness)
+    }
+}
+
+#[derive(Debug, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Standard {
+    number: String,
+    head: String,
+    #[serde(default)]
+    successor: Option<String>,
+    #[serde(default)]
+    source: Option<String>,
+    #[serde(default)]
+    sureness: Option<Sureness>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Substitute {
+    original: String,
+    replacement: String,
+    #[serde(deserialize_with = "table::length")]
+    largest: Length,
+    sizes_larger: usize,
+}
+
+static STANDARDS: LazyLock<Table<Standard>> = LazyLock::new(|| table::read("rivet_standard"));
+static ALLOYS: LazyLock<Table<RivetAlloy>> = LazyLock::new(|| table::read("rivet_alloy"));
+static SUBSTITUTES: LazyLock<Table<Substitute>> = LazyLock::new(|| table::read("substitute"));
+
+pub(super) fn standards() -> impl Iterator<Item = &'static str> {
+    STANDARDS.rows.iter().map(|row| row.number.as_str())
+}
+
+/// The alloy letters of the rivet standards.
+pub fn rivet_alloys() -> impl Iterator<Item = &'static RivetAlloy> {
+    ALLOYS.rows.iter()
+}
+
+/// A solid rivet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SolidRivet {
+    /// The part number.
+    pub call: Call,
+    /// Shape of the manufactured head.
+    pub head: Head,
+    /// The head in words: `universal`, `flush`, `reduced flush`.
+    pub head_word: String,
+    /// The alloy, where the number or the kit's material names one of the table.
+    pub alloy: Option<&'static RivetAlloy>,
+    /// Nominal shank diameter.
+    pub diameter: Length,
+    /// Length as the standard measures it: under a protruding head, over all for a flush one; none in a
+    /// call of family and diameter alone.
+    pub length: Option<Length>,
+    stem: String,
+    successor_stem: Option<String>,
+}
+
+pub(super) fn decode(parts: &Parts) -> Result<SolidRivet, Undecoded> {
+    let standard = STANDARDS.rows.iter().find(|row| row.number == parts.standard);
+    let standard = standard.ok_or_else(|| parts.fault("is not a solid rivet", "solid rivets are MS20470 and MS20426", "AC-4-16"))?;
+    let (letters, rest) = split_letters(parts.rest);
+    let alloy = alloy_of(parts, letters)?;
+    let (digits, rest) = split_digits(rest.strip_prefix('-').unwrap_or(rest));
+    let dash = diameter_dash(parts, digits)?;
+    let length = length_dash(parts, rest)?;
+    let head = head_of(&standard.head);
+    let rivet = SolidRivet {
+        call: Call::of(parts.text, String::new()),
+        head,
+        head_word: standard.head.clone(),
+        alloy: Some(alloy),
+        diameter: thirty_seconds(dash),
+        length: None,
+        stem: format!("{}{letters}{dash}", standard.number),
+        successor_stem: standard.successor.as_ref().map(|number| format!("{number}{letters}{dash}")),
+    };
+    let usual = rivet.number_with(&rivet.stem, length);
+    Ok(SolidRivet { call: Call::of(parts.text, usual), length, ..rivet })
+}
+
+fn alloy_of(parts: &Parts, letters: &str) -> Result<&'static RivetAlloy, Undecoded> {
+    let known = || rivet_alloys().map(|alloy| alloy.letter.as_str()).collect::<Vec<_>>().join(", ");
+    let help = || format!("the alloy letters are {} (AD is 2117-T4)", known());
+    if letters.is_empty() {
+        return Err(parts.fault("has no alloy letter", help(), "AC-4-16"));
+    }
+    let found = rivet_alloys().find(|alloy| alloy.letter == letters);
+    found.ok_or_else(|| parts.fault(&format!("has an unknown alloy letter: {}", super::call::clip(letters)), help(), "AC-4-16"))
+}
+
+fn diameter_dash(parts: &Parts, digits: &str) -> Result<u16, Undecoded> {
+    let list = "2 3 4 5 6 8 10 12, in 1/32 in";
+    let Some(written) = whole_number(digits) else {
+        return Err(parts.fault("has no diameter dash", format!("the diameters are {list}"), "AC-4-16"));
+    };
+    let found = RIVET_DASHES.iter().copied().find(|dash| i64::from(*dash) == written);
+    found.ok_or_else(|| {
+        let nearest = RIVET_DASHES.iter().min_by_key(|dash| (i64::from(**dash) - written).abs()).unwrap_or(&4);
+        let what = format!("has a diameter dash that does not exist: {written}");
+        parts.fault(
+            &what,
+            format!("the nearest is {nearest} ({}); the diameters are {list}", fraction(thirty_seconds(*nearest))),
+            "AC-4-16",
+        )
+    })
+}
+
+fn length_dash(parts: &Parts, rest: &str) -> Result<Option<Length>, Undecoded> {
+    if rest.is_empty() {
+        return Ok(None);
+    }
+    let help = "the length dash counts 1/16 in, half sizes are written -5.5, from -1 to -64";
+    let fault = || parts.fault(&format!("has a length dash that does not exist: {}", super::call::clip(rest)), help, "AC-4-16");
+    let number = rest.strip_prefix('-').ok_or_else(fault)?;
+    let (whole, half) = number.split_once('.').map_or((number, 0), |(whole, part)| (whole, if part == "5" { 1 } else { -1 }));
+    let whole = if whole.is_empty() { None } else { whole_number(whole) }.ok_or_else(fault)?;
+    let halves = if half < 0 { 0 } else { 2 * whole + half };
+    if HALVES.contains(&halves) { Ok(Some(half_sizes(halves))) } else { Err(fault()) }
+}
+
+fn head_of(word: &str) -> Head {
+    match word {
+        "flush" => Head::Flush100,
+        "reduced flush" => Head::FlushReduced100,
+        _ => Head::Protruding,
+    }
+}
+
+const fn half_sizes(n: i64) -> Length {
+    Length::from_64ths(2 * n)
+}
+
+pub(super) const fn thirty_seconds(n: u16) -> Length {
+    Length::from_64ths(2 * n as i64)
+}
+
+fn fraction(length: Length) -> String {
+    length.fraction_text().unwrap_or_else(|| length.inch_text())
+}
+
+impl SolidRivet {
+    pub(super) fn of_kit(text: &str, own: &KitFastener) -> Self {
+        let alloy = rivet_alloys().find(|alloy| alloy.alloy == own.material.trim() || alloy.letter == own.material.trim());
+        let head_word = if own.head == Head::Protruding { "protruding" } else { "flush" };
+        Self {
+            call: Call::kit(text, own),
+            head: own.head,
+            head_word: head_word.to_owned(),
+            alloy,
+            diameter: own.diameter,
+            length: own.length,
+            stem: own.id.clone(),
+            successor_stem: None,
+        }
+    }
+
+    /// The diameter dash in 1/32 in, where the diameter is one of the standards' sizes.
+    #[must_use]
+    pub fn dash(&self) -> Option<u16> {
+        RIVET_DASHES.into_iter().find(|dash| thirty_seconds(*dash) == self.diameter)
+    }
+
+    /// The same rivet in a given length; the call gets the length dash, `MS20470AD4-5.5`.
+    #[must_use]
+    pub fn with_length(&self, length: Length) -> Self {
+        let usual = self.number_with(&self.stem, Some(length));
+        Self { call: Call { text: usual.clone(), usual, kit: self.call.kit.clone() }, length: Some(length), ..self.clone() }
+    }
+
+    /// The number of the standard that succeeded this rivet's, where there is one.
+    #[must_use]
+    pub fn superseded_by(&self) -> Option<String> {
+        self.successor_stem.as_ref().map(|stem| self.number_with(stem, self.length))
+    }
+
+    fn number_with(&self, stem: &str, length: Option<Length>) -> String {
+        match length {
+            Some(length) if self.call.kit.is_none() => format!("{stem}-{}", dash_text(length)),
+            _ => stem.to_owned(),
+        }
+    }
+
+    /// Plain words for paper: `universal head, 2117-T4, 1/8 dia, 5/16 long`.
+    #[must_use]
+    pub fn describe(&self) -> String {
+        let mut words = vec![match self.head {
+            Head::Flush100 => "100 deg flush head".to_owned(),
+            Head::FlushReduced100 => "100 deg reduced flush head".to_owned(),
+            _ => format!("{} head", self.head_word),
+        }];
+        words.extend(self.alloy.map(|alloy| alloy.alloy.clone()).or_else(|| self.call.kit.as_ref().map(|kit| kit.material.clone())));
+        words.push(format!("{} dia", fraction(self.diameter)));
+        let over_all = if self.head == Head::Protruding { "" } else { " over all" };
+        words.extend(self.length.map(|length| format!("{} long{over_all}", fraction(length))));
+        words.retain(|word| !word.is_empty());
+        words.join(", ")
+    }
+
+    /// The part of the shank that sticks out of a stack, none where the length is not known or too short.
+    #[must_use]
+    pub fn free_shank(&self, stack: Length) -> Option<Length> {
+        self.length.map(|length| length - stack)
+    }
+
+    /// Whether it is kept cold until driven.
+    #[must_use]
+    pub fn is_kept_cold(&self) -> bool {
+        match self.alloy.map(|alloy| alloy.keep_cold) {
+            Some(KeepCold::All) => true,
+            Some(KeepCold::OverThreeSixteenths) => self.diameter > thirty_seconds(6),
+            Some(KeepCold::Never) | None => false,
+        }
+    }
+
+    /// The next larger diameter of the standards.
+    #[must_use]
+    pub fn next_larger(&self) -> Option<Length> {
+        next_larger_rivet(self.diameter)
+    }
+
+    /// Every length that suits a stack and a hole without a warning, the one nearest to stack + 1.5 D first.
+    #[must_use]
+    pub fn lengths_for(&self, stack: Length, hole: Length) -> Vec<Length> {
+        let d = self.diameter;
+        let limits = free_shank_limits(d);
+        let least = limits.full.value.max(limits.enough.value + hole_fill(stack, hole, d));
+        let suits = |length: &Length| reaches(*length - stack, least) && within(*length - stack, limits.usual.value);
+        let best = stack + d.times(Ratio(1_500));
+        let mut lengths: Vec<Length> = HALVES.map(half_sizes).filter(suits).collect();
+        lengths.sort_by_key(|length| (length.distance(best), *length));
+        lengths
+    }
+
+    /// Whether this rivet may replace `original` where it had to be drilled out, by the table of substitutes.
+    ///
+    /// `None` where the table does not speak of the pair: same alloy in the same or a larger size is not a
+    /// substitute, and neither is a pair of alloys that the source does not name.
+    #[must_use]
+    pub fn substitutes(&self, original: &Self) -> Option<Graded<bool>> {
+        let (new, old) = (self.alloy?, original.alloy?);
+        if new.letter == old.letter {
+            return None;
+        }
+        let row = SUBSTITUTES.rows.iter().find(|row| row.replacement == new.letter && row.original == old.letter)?;
+        let (old_place, new_place) = (place_of(original.diameter)?, place_of(self.diameter)?);
+        let good = original.diameter <= row.largest && new_place >= old_place + row.sizes_larger;
+        Some(Graded { value: good, basis: SUBSTITUTES.basis(None, None) })
+    }
+}
+
+fn place_of(diameter: Length) -> Option<usize> {
+    RIVET_DASHES.iter().position(|dash| thirty_seconds(*dash) == diameter)
+}
+
+/// Length dash in 1/16 in with half sizes: `5`, `5.5`.
+fn dash_text(length: Length) -> String {
+    let halves = length.nm() / half_sizes(1).nm();
+    if halves % 2 == 0 { (halves / 2).to_string() } else { format!("{}.5", halves / 2) }
+}
+
+/// The next larger rivet diameter of the standards.
+#[must_use]
+pub fn next_larger_rivet(diameter: Length) -> Option<Length> {
+    RIVET_DASHES.into_iter().map(thirty_seconds).find(|larger| *larger > diameter)
+}
+
+/// Limits of the free shank (length less stack) of a solid rivet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FreeShankLimits {
+    /// Least metal for a 1.3 D x 0.4 D head, before the hole is filled: 0.676 D.
+    pub enough: Graded<Length>,
+    /// Enough for a 1.5 D x 0.5 D head: 1.25 D.
+    pub full: Graded<Length>,
+    /// Upper end of the usual range: 1.95 D.
+    pub usual: Graded<Length>,
+    /// More than this folds over: 2.25 D.
+    pub most: Graded<Length>,
+}
+
+/// Limits of the free shank of a solid rivet of diameter `d`.
+#[must_use]
+pub fn free_shank_limits(d: Length) -> FreeShankLimits {
+    let times = |thousandths, key, sureness| Graded::published(d.times(Ratio(thousandths)), key, sureness);
+    FreeShankLimits {
+        // 1.3 squared x 0.4: the volume of the smallest acceptable head over the shank's area.
+        enough: times(676, "M47196-Q", Sureness::B),
+        // 1.5 squared x 0.5 is 1.125; the rest fills a usual hole.
+        full: times(1_250, "AC-F4-6", Sureness::C),
+        usual: times(1_950, "NAV-547", Sureness::A),
+        most: times(2_250, "NAV-547", Sureness::A),
+    }
+}
+
+/// Free shank that goes into filling a hole of diameter `hole` through `stack` around a shank of diameter `d`.
+#[must_use]
+pub fn hole_fill(stack: Length, hole: Length, d: Length) -> Length {
+    if hole <= d || d <= Length::ZERO {
+        return Length::ZERO;
+    }
+    // stack x (hole squared - d squared) / d squared, as (hole - d)(hole + d) so that it stays in range.
+    let (wide, sum, d) = (i128::from((hole - d).nm()), i128::from((hole + d).nm()), i128::from(d.nm()));
+    let fill = i128::from(stack.nm().max(0)) * (wide * sum) / (d * d);
+    Length::from_nm(i64::try_from(fill).unwrap_or(i64::MAX))
+}
+
+/// One call of every document, alloy and diameter, in lengths from -2 to -12 with half sizes.
+pub(super) fn every_call() -> impl Iterator<Item = String> {
+    let stems = STANDARDS.rows.iter().flat_map(|row| rivet_alloys().map(move |alloy| format!("{}{}", row.number, alloy.letter)));
+    stems.flat_map(|stem| RIVET_DASHES.into_iter().map(move |dash| format!("{stem}{dash}"))).flat_map(|stem| {
+        let lengths = (4..=24).map(half_sizes).map(|length| format!("-{}", dash_text(length)));
+        std::iter::once(String::new()).chain(lengths).map(move |length| format!("{stem}{length}"))
+    })
+}

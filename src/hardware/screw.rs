@@ -1,0 +1,220 @@
+//! Screws of the AN and MS families: head, thread, length, as far as the number itself tells them.
+//!
+//! Numbers whose dash is a row of a table that is not here decode by head alone and say so.
+
+use std::sync::LazyLock;
+
+use serde::Deserialize;
+
+use super::call::{Parts, clip, split_digits, split_letters, whole_number};
+use super::source::{Basis, Sureness};
+use super::table::{self, Table};
+use super::thread::{Thread, thread, thread_of_code};
+use super::{Call, Head, KitFastener, Metal, Undecoded};
+use crate::units::{Length, Size};
+
+/// A screw.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Screw {
+    /// The part number.
+    pub call: Call,
+    /// What it is, in words.
+    pub words: String,
+    /// Shape of the head.
+    pub head: Head,
+    /// Whether it is a structural screw.
+    pub structural: bool,
+    /// Nominal diameter, where the number tells it.
+    pub diameter: Option<Length>,
+    /// Thread, where the number tells it.
+    pub thread: Option<&'static Thread>,
+    /// Length or, for MS27039, grip as the number counts it, where it tells it.
+    pub length: Option<Length>,
+    /// Metal.
+    pub metal: Option<Metal>,
+    /// What the decoding rests on.
+    pub basis: Basis,
+    successor: Option<String>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Row {
+    number: String,
+    words: String,
+    flush: bool,
+    structural: bool,
+    form: Form,
+    #[serde(default)]
+    successor: Option<String>,
+    source: String,
+    sureness: Sureness,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+enum Form {
+    SizeLength,
+    GroupLength,
+    DashTable,
+}
+
+static SCREWS: LazyLock<Table<Row>> = LazyLock::new(|| table::read("screw"));
+
+pub(super) fn standards() -> impl Iterator<Item = &'static str> {
+    SCREWS.rows.iter().map(|row| row.number.as_str())
+}
+
+pub(super) fn decode(parts: &Parts) -> Result<Screw, Undecoded> {
+    let row = SCREWS.rows.iter().find(|row| row.number == parts.standard);
+    let row = row.ok_or_else(|| parts.fault("is not a screw of the tables", "flush screws are AN507 and MS24694", "AN-DWG"))?;
+    let screw = Screw {
+        call: Call::of(parts.text, row.number.clone()),
+        words: row.words.clone(),
+        head: if row.flush { Head::Flush100 } else { Head::Protruding },
+        structural: row.structural,
+        diameter: None,
+        thread: None,
+        length: None,
+        metal: Some(Metal::Steel),
+        basis: Basis::published(&row.source, row.sureness),
+        successor: row.successor.clone(),
+    };
+    if parts.rest.is_empty() {
+        return Ok(screw);
+    }
+    match row.form {
+        Form::SizeLength => size_length(parts, screw),
+        Form::GroupLength => group_length(parts, screw),
+        Form::DashTable => dash_table(parts, screw),
+    }
+}
+
+/// `AN525-10R8`, `AN507C832R6`, `AN515-8-10`: material, size, recess or dash, length in 1/16 in.
+fn size_length(parts: &Parts, screw: Screw) -> Result<Screw, Undecoded> {
+    let help = "write size and length as in AN525-10R8: 10-32, 8/16 in long";
+    let (letters, rest) = split_letters(parts.rest);
+    let metal = match letters {
+        "" => Metal::Steel,
+        "C" => Metal::Stainless,
+        "DD" | "D" => Metal::Aluminium,
+        "B" => Metal::Copper,
+        _ => return Err(parts.fault(&format!("has unknown letters after the standard: {}", clip(letters)), help, "AN-DWG")),
+    };
+    let (size, rest) = split_digits(rest.strip_prefix('-').unwrap_or(rest));
+    let found = thread_of_code(size).or_else(|| short_size(size));
+    let found = found.ok_or_else(|| parts.fault(&format!("has an unknown size: {}", clip(size)), help, "AN-DWG"))?;
+    let (recess, digits) = split_letters(rest.strip_prefix('-').unwrap_or(rest));
+    let length = whole_number(digits).filter(|n| (1..=96).contains(n));
+    if !matches!(recess, "" | "R") || (length.is_none() && !(digits.is_empty() && recess.is_empty())) {
+        return Err(parts.fault(&format!("has an unknown length: {}", clip(rest)), help, "AN-DWG"));
+    }
+    let separator = if recess.is_empty() { "-" } else { recess };
+    let tail = length.map_or_else(String::new, |n| format!("{separator}{n}"));
+    let usual = format!("{}{}{size}{tail}", parts.standard, if letters.is_empty() { "-" } else { letters });
+    let diameter = Some(found.diameter);
+    Ok(Screw {
+        call: Call::of(parts.text, usual),
+        thread: Some(found),
+        diameter,
+        length: length.map(sixteenths),
+        metal: Some(metal),
+        ..screw
+    })
+}
+
+fn short_size(size: &str) -> Option<&'static Thread> {
+    let per_inch = match size {
+        "4" => "40",
+        "6" | "8" | "10" => "32",
+        _ => return None,
+    };
+    thread(&format!("{size}-{per_inch}"))
+}
+
+/// `MS27039-1-08`, `MS27039-0806`: thread group, then the grip in 1/16 in.
+fn group_length(parts: &Parts, screw: Screw) -> Result<Screw, Undecoded> {
+    let help = "write thread group and grip as in MS27039-1-08: group 08 is 8-32, 1 is 10-32, 4 is 1/4-28";
+    let rest = parts.rest.trim_start_matches('C').trim_start_matches('-');
+    let (group, grip) =
+        rest.split_once('-').unwrap_or_else(|| if rest.len() == 4 && rest.is_ascii() { rest.split_at(2) } else { (rest, "") });
+    let name = match group {
+        "08" => "8-32",
+        "1" | "01" => "10-32",
+        "4" | "04" => "1/4-28",
+        _ => return Err(parts.fault(&format!("has an unknown thread group: {}", clip(group)), help, "AN-DWG")),
+    };
+    let grip = whole_number(grip).filter(|n| (1..=64).contains(n));
+    if grip.is_none() && rest != group {
+        return Err(parts.fault("has an unknown grip", help, "AN-DWG"));
+    }
+    let thread = thread(name);
+    let usual = grip.map_or_else(|| format!("{}-{group}", parts.standard), |n| format!("{}-{group}-{n:02}", parts.standard));
+    let diameter = thread.map(|thread| thread.diameter);
+    Ok(Screw { call: Call::of(parts.text, usual), thread, diameter, length: grip.map(sixteenths), ..screw })
+}
+
+fn dash_table(parts: &Parts, screw: Screw) -> Result<Screw, Undecoded> {
+    let (letters, digits) = split_letters(parts.rest);
+    if !matches!(letters, "" | "S" | "C" | "B") || whole_number(digits).is_none() {
+        return Err(parts.fault(
+            &format!("has an unknown dash: {}", clip(parts.rest)),
+            "the dash is a number, as in MS24694-S50",
+            "AN-DWG",
+        ));
+    }
+    Ok(Screw { call: Call::of(parts.text, format!("{}-{letters}{digits}", parts.standard)), ..screw })
+}
+
+const fn sixteenths(n: i64) -> Length {
+    Length::from_64ths(4 * n)
+}
+
+impl Screw {
+    pub(super) fn of_kit(text: &str, own: &KitFastener) -> Self {
+        Self {
+            call: Call::kit(text, own),
+            words: "screw".to_owned(),
+            head: own.head,
+            structural: false,
+            diameter: Some(own.diameter),
+            thread: own.thread.as_deref().and_then(thread),
+            length: own.length,
+            metal: own.metal(),
+            basis: Basis::given(&own.source),
+            successor: None,
+        }
+    }
+
+    /// The number that succeeded this one, where there is one.
+    #[must_use]
+    pub fn superseded_by(&self) -> Option<String> {
+        self.successor.clone()
+    }
+
+    /// Plain words for paper: `washer head structural screw, 10-32, 1/2 long`.
+    #[must_use]
+    pub fn describe(&self) -> String {
+        let mut words = vec![self.words.clone()];
+        words.extend(self.metal.filter(|metal| *metal != Metal::Steel).map(|metal| metal.word().to_owned()));
+        words.extend(self.thread.map(|thread| thread.name.clone()));
+        let what = if self.call.usual.starts_with("MS27039") { "grip" } else { "long" };
+        words.extend(self.length.map(|length| format!("{} {what}", Size::plain(length).short())));
+        words.extend(self.diameter.is_none().then(|| "size by the drawing's dash table".to_owned()));
+        words.join(", ")
+    }
+}
+
+/// One call of every screw in common sizes and lengths.
+pub(super) fn every_call() -> impl Iterator<Item = String> {
+    SCREWS.rows.iter().flat_map(|row| {
+        let tails: Vec<String> = match row.form {
+            Form::SizeLength => {
+                ["832", "1032", "10", "428"].iter().flat_map(|size| (4..=16).map(move |n| format!("-{size}R{n}"))).collect()
+            }
+            Form::GroupLength => ["08", "1", "4"].iter().flat_map(|group| (4..=16).map(move |n| format!("-{group}-{n:02}"))).collect(),
+            Form::DashTable => (1..=60).map(|n| format!("-{n}")).collect(),
+        };
+        tails.into_iter().map(move |tail| format!("{}{tail}", row.number))
+    })
+}

@@ -1,0 +1,63 @@
+//! Standard sheet, and old gauge numbers that mean the same sheet.
+//!
+//! It answers which thickness is meant; it does not say which sheet is strong enough.
+
+use std::sync::LazyLock;
+
+use serde::Deserialize;
+
+use super::source::Basis;
+use super::table::{self, Table};
+use crate::units::Length;
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Row {
+    #[serde(deserialize_with = "table::length")]
+    thickness: Length,
+    #[serde(default, deserialize_with = "table::some_length")]
+    old: Option<Length>,
+}
+
+static SHEETS: LazyLock<Table<Row>> = LazyLock::new(|| table::read("sheet"));
+
+/// Today's standard thickness of a sheet that may be named by its old gauge; other thicknesses are themselves.
+#[must_use]
+pub fn modern_sheet(thickness: Length) -> Length {
+    SHEETS.rows.iter().find(|row| row.old == Some(thickness)).map_or(thickness, |row| row.thickness)
+}
+
+/// Whether two thicknesses name the same sheet: equal, or one the old gauge of the other.
+#[must_use]
+pub fn sheet_equivalent(one: Length, other: Length) -> bool {
+    modern_sheet(one) == modern_sheet(other)
+}
+
+/// Whether a thickness is a standard sheet, today's or an old gauge.
+#[must_use]
+pub fn is_standard_sheet(thickness: Length) -> bool {
+    let modern = modern_sheet(thickness);
+    SHEETS.rows.iter().any(|row| row.thickness == modern)
+}
+
+/// Today's standard thicknesses, thinnest first.
+pub fn standard_sheets() -> impl Iterator<Item = Length> {
+    SHEETS.rows.iter().map(|row| row.thickness)
+}
+
+/// Pairs of today's sheet and the old gauge for it.
+pub fn old_gauges() -> impl Iterator<Item = (Length, Length)> {
+    SHEETS.rows.iter().filter_map(|row| row.old.map(|old| (row.thickness, old)))
+}
+
+/// The standard sheets next to a thickness, below and above.
+#[must_use]
+pub fn nearest_sheets(thickness: Length) -> (Option<Length>, Option<Length>) {
+    (standard_sheets().filter(|sheet| *sheet < thickness).last(), standard_sheets().find(|sheet| *sheet > thickness))
+}
+
+/// What the list of standard sheets rests on.
+#[must_use]
+pub fn sheet_basis() -> Basis {
+    SHEETS.basis(None, None)
+}

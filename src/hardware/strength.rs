@@ -1,0 +1,159 @@
+//! Single shear of driven rivets, its loss in thin sheet, and rivets per inch of the circular.
+//!
+//! The values serve comparison and the calculators; they are not an analysis of a joint.
+
+use std::sync::LazyLock;
+
+use serde::Deserialize;
+
+use super::sheet::modern_sheet;
+use super::source::{Graded, Sureness};
+use super::table::{self, Table};
+use super::{SolidRivet, rivet};
+use crate::units::{Length, Ratio};
+
+/// Columns of the shear and thin-sheet tables, in 1/32 in.
+const SHEAR_DASHES: [u16; 6] = [2, 3, 4, 5, 6, 8];
+/// Columns of the rivets-per-inch tables, in 1/32 in; a last column is for AN3 bolts.
+const COUNT_DASHES: [u16; 5] = [3, 4, 5, 6, 8];
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ShearRow {
+    letters: Vec<String>,
+    driven: String,
+    ksi: i64,
+    pounds: Vec<i64>,
+    #[serde(default = "yes")]
+    used: bool,
+}
+
+const fn yes() -> bool {
+    true
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ThinRow {
+    #[serde(deserialize_with = "table::length")]
+    sheet: Length,
+    factors: Vec<i64>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct CountRow {
+    table: String,
+    #[serde(deserialize_with = "table::length")]
+    sheet: Length,
+    tenths: Vec<i64>,
+    source: String,
+    sureness: Sureness,
+}
+
+static SHEAR: LazyLock<Table<ShearRow>> = LazyLock::new(|| table::read("single_shear"));
+static THIN: LazyLock<Table<ThinRow>> = LazyLock::new(|| table::read("thin_sheet"));
+static COUNTS: LazyLock<Table<CountRow>> = LazyLock::new(|| table::read("rivets_per_inch"));
+
+fn column(dashes: &[u16], diameter: Length) -> Option<usize> {
+    dashes.iter().position(|dash| rivet::thirty_seconds(*dash) == diameter)
+}
+
+/// Ultimate single shear of a driven rivet in full-value sheet, in pounds.
+#[must_use]
+pub fn single_shear(rivet: &SolidRivet) -> Option<Graded<i64>> {
+    let letter = &rivet.alloy?.letter;
+    let row = SHEAR.rows.iter().find(|row| row.used && row.letters.contains(letter))?;
+    let value = *row.pounds.get(column(&SHEAR_DASHES, rivet.diameter)?)?;
+    Some(Graded { value, basis: SHEAR.basis(None, None) })
+}
+
+/// Every shear value: alloy as driven, strength in ksi, diameter, pounds.
+pub fn shear_values() -> impl Iterator<Item = (&'static str, i64, Length, i64)> {
+    SHEAR.rows.iter().flat_map(|row| {
+        let columns = SHEAR_DASHES.into_iter().zip(&row.pounds);
+        columns.map(move |(dash, pounds)| (row.driven.as_str(), row.ksi, rivet::thirty_seconds(dash), *pounds))
+    })
+}
+
+/// Factor on single shear where the thinner sheet is thin for the rivet (t / D below .33): one where the table
+/// asks for none, `None` below the table's thinnest value.
+///
+/// Between two rows the thinner one counts.
+#[must_use]
+pub fn thin_sheet_factor(diameter: Length, sheet: Length) -> Option<Graded<Ratio>> {
+    let column = column(&SHEAR_DASHES, diameter)?;
+    let row = THIN.rows.iter().rev().find(|row| row.sheet <= modern_sheet(sheet))?;
+    let factor = *row.factors.get(column)?;
+    (factor > 0).then(|| Graded { value: Ratio(factor), basis: THIN.basis(None, None) })
+}
+
+/// Single shear with the thin-sheet factor, rounded down to a pound.
+#[must_use]
+pub fn single_shear_in(rivet: &SolidRivet, sheet: Length) -> Option<Graded<i64>> {
+    let (full, factor) = (single_shear(rivet)?, thin_sheet_factor(rivet.diameter, sheet)?);
+    Some(Graded { value: full.value * factor.value.0 / 1_000, basis: full.basis })
+}
+
+/// Which of the circular's tables counts rivets for an alloy.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum CountTable {
+    /// Table 4-9: bare 2014-T6, 2024-T3, 7075-T6 and clad of the same. The larger count of the two that list clad 2024-T3.
+    T4_9,
+    /// Table 4-10: 2017 and clad 2024-T3.
+    T4_10,
+    /// Table 4-11: 5052.
+    T4_11,
+}
+
+impl CountTable {
+    const fn word(self) -> &'static str {
+        match self {
+            Self::T4_9 => "4-9",
+            Self::T4_10 => "4-10",
+            Self::T4_11 => "4-11",
+        }
+    }
+
+    /// The table for an alloy, where one of the three names it.
+    #[must_use]
+    pub fn of(alloy: &str) -> Option<Self> {
+        let has = |number: &str| alloy.contains(number);
+        if has("2024") || has("7075") || has("2014") {
+            Some(Self::T4_9)
+        } else if has("2017") {
+            Some(Self::T4_10)
+        } else {
+            has("5052").then_some(Self::T4_11)
+        }
+    }
+}
+
+/// Rivets (2117-T4, protruding) per inch of width, in tenths, in a single-lap joint.
+#[must_use]
+pub fn rivets_per_inch(table: CountTable, sheet: Length, diameter: Length) -> Option<Graded<i64>> {
+    let row = COUNTS.rows.iter().find(|row| row.table == table.word() && modern_sheet(row.sheet) == modern_sheet(sheet))?;
+    let tenths = *row.tenths.get(column(&COUNT_DASHES, diameter)?)?;
+    (tenths > 0).then(|| Graded::published(tenths, row.source.as_str(), row.sureness))
+}
+
+/// AN3 bolts per inch of width, in tenths, by Table 4-10.
+#[must_use]
+pub fn an3_bolts_per_inch(sheet: Length) -> Option<Graded<i64>> {
+    let row = COUNTS.rows.iter().find(|row| row.table == "4-10" && modern_sheet(row.sheet) == modern_sheet(sheet))?;
+    let tenths = *row.tenths.get(COUNT_DASHES.len())?;
+    (tenths > 0).then(|| Graded::published(tenths, row.source.as_str(), row.sureness))
+}
+
+/// Rivets for a width: the full count rounded up, then a per cent of it rounded up (Figure 4-20 of the circular).
+#[must_use]
+pub fn rivets_for_width(tenths_per_inch: i64, width: Length, per_cent: i64) -> i64 {
+    let inch = i128::from(Length::from_mils(1_000).nm());
+    let full = ceiling(i128::from(tenths_per_inch) * i128::from(width.nm()), 10 * inch);
+    let part = ceiling(full * i128::from(per_cent), 100);
+    i64::try_from(part).unwrap_or(i64::MAX)
+}
+
+const fn ceiling(top: i128, bottom: i128) -> i128 {
+    (top + bottom - 1).div_euclid(bottom)
+}

@@ -1,0 +1,286 @@
+//! Washers: kind, bolt size, thickness, metal.
+//!
+//! Lock washers are listed so that the rules can name them; none is recommended here.
+
+use std::sync::LazyLock;
+
+use serde::Deserialize;
+
+use super::call::{Parts, clip, split_digits, split_letters};
+use super::source::{Basis, Graded, Sureness};
+use super::table::{self, Table};
+use super::{Call, KitFastener, Metal, Undecoded};
+use crate::units::{Length, Size};
+
+/// Kind of a washer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
+pub enum WasherKind {
+    /// Plain.
+    #[serde(rename = "plain")]
+    Plain,
+    /// Plain, of large area.
+    #[serde(rename = "large area")]
+    LargeArea,
+    /// Spring (split) lock washer.
+    #[serde(rename = "spring lock")]
+    SpringLock,
+    /// Toothed lock washer.
+    #[serde(rename = "tooth lock")]
+    ToothLock,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Row {
+    number: String,
+    words: String,
+    kind: WasherKind,
+    #[serde(default)]
+    successor: Option<String>,
+    #[serde(default)]
+    source: Option<String>,
+    #[serde(default)]
+    sureness: Option<Sureness>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SizeRow {
+    kind: WasherKind,
+    code: String,
+    #[serde(default)]
+    second_code: Option<String>,
+    #[serde(default)]
+    sixteenths: Option<u16>,
+    #[serde(deserialize_with = "table::length")]
+    bolt: Length,
+    #[serde(deserialize_with = "table::length")]
+    inner: Length,
+    #[serde(deserialize_with = "table::length")]
+    outer: Length,
+    #[serde(deserialize_with = "table::length")]
+    thickness: Length,
+    source: String,
+    sureness: Sureness,
+}
+
+static WASHERS: LazyLock<Table<Row>> = LazyLock::new(|| table::read("washer"));
+static SIZES: LazyLock<Table<SizeRow>> = LazyLock::new(|| table::read("washer_size"));
+
+pub(super) fn standards() -> impl Iterator<Item = &'static str> {
+    WASHERS.rows.iter().map(|row| row.number.as_str())
+}
+
+/// A washer.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Washer {
+    /// The part number.
+    pub call: Call,
+    /// What it is, in words.
+    pub words: String,
+    /// Its kind.
+    pub kind: WasherKind,
+    /// Nominal bolt diameter; none in a call of the family alone.
+    pub bolt: Option<Length>,
+    /// Inner and outer diameter, where listed.
+    pub diameters: Option<Graded<(Length, Length)>>,
+    /// Thickness.
+    pub thickness: Option<Graded<Length>>,
+    /// Metal.
+    pub metal: Option<Metal>,
+    successor: Option<String>,
+}
+
+pub(super) fn decode(parts: &Parts) -> Result<Washer, Undecoded> {
+    let row = WASHERS.rows.iter().find(|row| row.number == parts.standard);
+    let row = row.ok_or_else(|| parts.fault("is not a washer of the tables", "plain washers are AN960 and NAS1149", "AN-2"))?;
+    if row.number == "NAS1149" { decode_nas(parts, row) } else { decode_an(parts, row) }
+}
+
+fn decode_an(parts: &Parts, row: &'static Row) -> Result<Washer, Undecoded> {
+    let (letters, rest) = split_letters(parts.rest);
+    let metal = match letters {
+        "" => Metal::Steel,
+        "C" => Metal::Stainless,
+        "D" | "PD" => Metal::Aluminium,
+        "B" => Metal::Copper,
+        _ => {
+            let what = format!("has unknown letters after the standard: {}", clip(letters));
+            return Err(parts.fault(&what, "C is stainless, D and PD aluminium, B brass; a steel washer has none", "AN-2"));
+        }
+    };
+    let (digits, tail) = split_digits(rest.strip_prefix('-').unwrap_or(rest));
+    let thin = match (tail, row.kind) {
+        ("", _) => false,
+        ("L", WasherKind::Plain) => true,
+        _ => return Err(parts.fault(&format!("has an unknown ending: {}", clip(tail)), "L is the thin washer of AN960", "AN-2")),
+    };
+    let mut washer = row.family(parts.text, metal);
+    if digits.is_empty() {
+        return Ok(washer);
+    }
+    let size = SIZES.rows.iter().filter(|size| size.kind == row.kind).find(|size| {
+        let code = if row.number == "MS35338" { size.second_code.as_ref() } else { Some(&size.code) };
+        code.is_some_and(|code| code == digits)
+    });
+    let size = size.ok_or_else(|| {
+        let known: Vec<&str> = SIZES.rows.iter().filter(|size| size.kind == row.kind).map(|size| size.code.as_str()).collect();
+        parts.fault(&format!("has an unknown size: {}", clip(digits)), format!("the sizes of AN numbers are {}", known.join(", ")), "AN-2")
+    })?;
+    size.fill(&mut washer);
+    if row.kind == WasherKind::Plain {
+        // 1/16, thin 1/32, was read for the number as a whole (AN-2); small screw sizes are thin and from memory.
+        let (mils, sureness) = if thin || size.sixteenths.is_none() { (32, size.sureness) } else { (63, Sureness::A) };
+        let sureness = if thin && size.sixteenths.is_some() { Sureness::A } else { sureness };
+        washer.thickness = Some(Graded::published(Length::from_mils(mils), "AN-2", sureness));
+    }
+    let dash = if letters.is_empty() { "-" } else { "" };
+    washer.successor = row.successor.as_ref().map(|number| successor_of(number, size, metal, thin));
+    washer.call = Call::of(parts.text, format!("{}{letters}{dash}{digits}{tail}", row.number));
+    Ok(washer)
+}
+
+/// AN960 in the form of NAS1149: material, size in 1/16 in, thickness in thousandths, finish.
+fn successor_of(number: &str, size: &SizeRow, metal: Metal, thin: bool) -> String {
+    let (letter, finish) = match metal {
+        Metal::Steel => ("F", "P"),
+        Metal::Aluminium => ("D", "J"),
+        Metal::Stainless => ("C", "R"),
+        _ => return number.to_owned(),
+    };
+    match size.sixteenths {
+        Some(sixteenths) if number == "NAS1149" => format!("{number}{letter}{sixteenths:02}{}{finish}", if thin { 32 } else { 63 }),
+        _ => number.to_owned(),
+    }
+}
+
+fn decode_nas(parts: &Parts, row: &'static Row) -> Result<Washer, Undecoded> {
+    let help = "write material, size in 1/16 in, thickness in thousandths and finish: F0363P is steel, 3/16, .063";
+    let (letters, rest) = split_letters(parts.rest);
+    let (material, number_size) = letters.strip_suffix('N').map_or((letters, false), |material| (material, true));
+    let metal = match material {
+        "F" => Metal::Steel,
+        "C" | "E" => Metal::Stainless,
+        "D" => Metal::Aluminium,
+        "B" => Metal::Copper,
+        "" if rest.is_empty() => return Ok(row.family(parts.text, Metal::Steel)),
+        _ => return Err(parts.fault(&format!("has an unknown material letter: {}", clip(letters)), help, "NAS1149")),
+    };
+    let (digits, finish) = split_digits(rest);
+    let (size_digits, thickness) = match (number_size, digits.len()) {
+        (false, 4) => (digits.split_at(2).0, digits.split_at(2).1),
+        (true, 3) => (digits.split_at(1).0, digits.split_at(1).1),
+        _ => return Err(parts.fault(&format!("has no size and thickness of the usual form: {}", clip(digits)), help, "NAS1149")),
+    };
+    if finish.len() > 1 || !finish.bytes().all(|b| b.is_ascii_uppercase()) {
+        return Err(parts.fault(&format!("has an unknown finish: {}", clip(finish)), help, "NAS1149"));
+    }
+    let plain = SIZES.rows.iter().filter(|size| size.kind == WasherKind::Plain);
+    let size = plain.into_iter().find(|size| match size.sixteenths {
+        Some(n) => !number_size && size_digits.parse() == Ok(n),
+        None => number_size && size.code == size_digits,
+    });
+    let size = size.ok_or_else(|| parts.fault(&format!("has an unknown size: {size_digits}"), help, "NAS1149"))?;
+    let mils = thickness.parse().ok().filter(|mils| (10..=99).contains(mils));
+    let mils = mils.ok_or_else(|| parts.fault(&format!("has an unknown thickness: {thickness}"), help, "NAS1149"))?;
+    let mut washer = row.family(parts.text, metal);
+    size.fill(&mut washer);
+    washer.thickness = Some(Graded::published(Length::from_mils(mils), "NAS1149", Sureness::A));
+    washer.call = Call::of(parts.text, format!("{}{letters}{digits}{finish}", row.number));
+    Ok(washer)
+}
+
+impl Row {
+    fn family(&'static self, text: &str, metal: Metal) -> Washer {
+        let letters = match metal {
+            Metal::Stainless => "C",
+            Metal::Aluminium => "D",
+            Metal::Copper => "B",
+            _ => "",
+        };
+        Washer {
+            call: Call::of(text, format!("{}{letters}", self.number)),
+            words: self.words.clone(),
+            kind: self.kind,
+            bolt: None,
+            diameters: None,
+            thickness: None,
+            metal: Some(metal),
+            successor: self.successor.clone(),
+        }
+    }
+
+    fn basis(&'static self) -> Basis {
+        WASHERS.basis(self.source.as_deref(), self.sureness)
+    }
+}
+
+impl SizeRow {
+    fn fill(&'static self, washer: &mut Washer) {
+        washer.bolt = Some(self.bolt);
+        washer.diameters = Some(Graded::published((self.inner, self.outer), &self.source, self.sureness));
+        washer.thickness = Some(Graded::published(self.thickness, &self.source, self.sureness));
+    }
+}
+
+impl Washer {
+    pub(super) fn of_kit(text: &str, own: &KitFastener) -> Self {
+        let given = |value| Graded { value, basis: Basis::given(&own.source) };
+        Self {
+            call: Call::kit(text, own),
+            words: "washer".to_owned(),
+            kind: WasherKind::Plain,
+            bolt: Some(own.diameter),
+            diameters: None,
+            thickness: own.thickness.map(given),
+            metal: own.metal(),
+            successor: None,
+        }
+    }
+
+    /// Whether it is a lock washer.
+    #[must_use]
+    pub const fn is_lock(&self) -> bool {
+        matches!(self.kind, WasherKind::SpringLock | WasherKind::ToothLock)
+    }
+
+    /// What its kind rests on.
+    #[must_use]
+    pub fn basis(&self) -> Basis {
+        let row = WASHERS.rows.iter().find(|row| self.call.usual.starts_with(&row.number));
+        match (&self.call.kit, row) {
+            (Some(own), _) => Basis::given(&own.source),
+            (None, Some(row)) => row.basis(),
+            (None, None) => WASHERS.basis(None, None),
+        }
+    }
+
+    /// The number that succeeded this one, where there is one.
+    #[must_use]
+    pub fn superseded_by(&self) -> Option<String> {
+        self.successor.clone()
+    }
+
+    /// Plain words for paper: `plain washer, 3/16, 0.063 thick`.
+    #[must_use]
+    pub fn describe(&self) -> String {
+        let mut words = vec![self.words.clone()];
+        words.extend(self.metal.map(|metal| metal.word().to_owned()));
+        words
+            .extend(self.bolt.map(|bolt| if bolt == Length::from_mils(190) { "#10 (3/16)".to_owned() } else { Size::plain(bolt).short() }));
+        words.extend(self.thickness.as_ref().map(|thickness| format!("{} thick", thickness.value.inch_text())));
+        words.join(", ")
+    }
+}
+
+/// One call of every washer in every size.
+pub(super) fn every_call() -> impl Iterator<Item = String> {
+    let an = WASHERS.rows.iter().filter(|row| row.number != "NAS1149").flat_map(|row| {
+        SIZES.rows.iter().filter(|size| size.kind == row.kind).filter_map(|size| {
+            let code = if row.number == "MS35338" { size.second_code.as_ref() } else { Some(&size.code) };
+            code.map(|code| format!("{}-{code}", row.number))
+        })
+    });
+    let plain = SIZES.rows.iter().filter_map(|size| size.sixteenths.filter(|_| size.kind == WasherKind::Plain));
+    an.chain(plain.flat_map(|n| ["32", "63"].into_iter().map(move |mils| format!("NAS1149F{n:02}{mils}P"))))
+}

@@ -1,0 +1,115 @@
+//! PLAN: what stands on paper, as plain data: every count, size, total and word decided before anything is drawn.
+//!
+//! It prints verdicts and makes none; it refuses to plan a packet that the report stops. It reads no clock.
+
+mod caution;
+mod close_out;
+mod cover;
+mod document;
+mod joint;
+mod packet;
+mod pick;
+mod preparation;
+mod requirement;
+mod session;
+mod step;
+mod tool;
+mod values;
+
+pub use caution::{Caution, CautionRule, built_in as built_in_cautions};
+pub use close_out::CloseOut;
+pub use cover::{Cover, Departure, LeftOpen, Point, Signatory, TemporaryLine, TravelerLine, ZoneLine};
+pub use document::{Date, Document};
+pub use joint::{JointSheet, LayerLine, NextSize, Rung, Stage};
+pub use packet::{DrawingLine, Head, Packet};
+pub use pick::{HardwareLine, Use};
+pub use preparation::{PartLine, Preparation};
+pub use requirement::{packet_digest, step_digest};
+pub use session::Session;
+pub use step::{Cure, RecordLine, Sign, StepJoint, StepSheet};
+pub use tool::ToolLine;
+pub use values::values;
+
+use crate::job::{Hand, Job, Traveler};
+use crate::report::Report;
+
+/// How packets are printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Options {
+    /// Print despite errors: with a watermark, without any box to fill in and without a sheet code.
+    pub draft: bool,
+    /// The day that the document carries; the clock is the caller's.
+    pub date: Option<Date>,
+}
+
+/// Why a packet is not planned.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Refused {
+    /// The traveler's id.
+    pub traveler: String,
+    /// Number of errors that stop it.
+    pub errors: usize,
+    /// The first of them.
+    pub first: String,
+}
+
+impl std::fmt::Display for Refused {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let Self { traveler, errors, first } = self;
+        let noun = if *errors == 1 { "error stops" } else { "errors stop" };
+        write!(f, "{traveler} is not printed: {errors} {noun} it ({first})")
+    }
+}
+
+impl std::error::Error for Refused {}
+
+/// What the plan of one packet rests on.
+#[derive(Clone, Copy)]
+pub(crate) struct Source<'a> {
+    pub(crate) job: &'a Job,
+    pub(crate) traveler: &'a Traveler,
+    pub(crate) index: usize,
+    pub(crate) report: &'a Report,
+    pub(crate) hand: Option<Hand>,
+}
+
+/// The packets of one traveler: one for each hand, or one for a one-off.
+///
+/// # Errors
+/// Refuses when a finding of the traveler or of the project stops printing and `options` do not ask for a draft.
+///
+/// # Panics
+/// When the job has no traveler of that index.
+pub fn packets(job: &Job, index: usize, report: &Report, options: &Options) -> Result<Vec<Packet>, Refused> {
+    let traveler = &job.travelers[index];
+    let id = &traveler.id.value;
+    let concerns = |place: &Option<String>| place.as_ref().is_none_or(|at| at == id);
+    let mut stopping = report.findings.iter().filter(|finding| finding.stops() && concerns(&finding.place.traveler));
+    if !options.draft
+        && let Some(first) = stopping.next()
+    {
+        return Err(Refused { traveler: id.clone(), errors: 1 + stopping.count(), first: first.message.clone() });
+    }
+    let hands = if traveler.hands.is_empty() { vec![None] } else { traveler.hands.iter().copied().map(Some).collect() };
+    Ok(hands.into_iter().map(|hand| Packet::plan(Source { job, traveler, index, report, hand }, options)).collect())
+}
+
+/// An operation number as it is printed: `010`.
+#[must_use]
+pub fn operation(number: u32) -> String {
+    format!("{number:03}")
+}
+
+/// `1 hole`, `8 holes`.
+pub(crate) fn counted(n: u32, one: &str, many: &str) -> String {
+    format!("{n} {}", if n == 1 { one } else { many })
+}
+
+/// Minutes as a builder says them: `40 min`, `1 h`, `2 h 10 min`.
+pub(crate) fn spent(minutes: u32) -> String {
+    match (minutes / 60, minutes % 60) {
+        (0, rest) => format!("{rest} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, rest) => format!("{hours} h {rest} min"),
+    }
+}

@@ -1,0 +1,51 @@
+//! What rendering takes: a template's name and the values that fill it, for any kind of document.
+//!
+//! Plain data; it knows nothing of templates but the name.
+
+use serde_json::Value;
+
+use crate::job::Paper;
+
+/// A day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Date {
+    /// Year.
+    pub year: i32,
+    /// Month, from 1.
+    pub month: u8,
+    /// Day of the month, from 1.
+    pub day: u8,
+}
+
+impl std::fmt::Display for Date {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{:04}-{:02}-{:02}", self.year, self.month, self.day)
+    }
+}
+
+/// A document ready to be rendered.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Document {
+    /// File name of the template.
+    pub template: &'static str,
+    /// Name of the PDF without its ending.
+    pub stem: String,
+    /// Paper size.
+    pub paper: Paper,
+    /// Sheet code; pages without one carry no machine-readable code.
+    pub code: Option<String>,
+    /// The day in the PDF's description.
+    pub date: Option<Date>,
+    /// What the template sees, by name.
+    pub data: Value,
+    /// What `{{ }}` in the builder's own texts sees, by name.
+    pub values: Value,
+}
+
+impl Document {
+    /// What identifies the PDF: the same for the same sheet, whatever day it is printed.
+    #[must_use]
+    pub fn identifier(&self) -> String {
+        format!("shophead {} {} {}", self.template, self.stem, self.code.as_deref().unwrap_or("no code"))
+    }
+}

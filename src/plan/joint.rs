@@ -1,0 +1,303 @@
+//! The schedule of joints: stack, hole from delivery to final size, fastener, what stays open, room for the next size.
+//!
+//! Facts and simple sums; whether they are right was judged before.
+
+use serde::Serialize;
+
+use super::{Source, operation};
+use crate::hardware::Fastener;
+use crate::job::{Access, Hardware, Job, Joint, Layer, Preparation, StepKind, Structure, Traveler};
+use crate::units::{Length, Size};
+
+/// One joint on the schedule.
+#[derive(Debug, Clone, Serialize)]
+pub struct JointSheet {
+    /// Id.
+    pub id: String,
+    /// Name.
+    pub name: Option<String>,
+    /// Fasteners on this hand.
+    pub count: u32,
+    /// The full call.
+    pub call: String,
+    /// The call as the plans write it, where it is another word.
+    pub written: Option<String>,
+    /// What the call says, in plain words; the reason where it could not be read.
+    pub decode: String,
+    /// Layers from the manufactured head down.
+    pub layers: Vec<LayerLine>,
+    /// Total thickness.
+    pub total: Option<String>,
+    /// Where the manufactured head goes.
+    pub head_side: Option<String>,
+    /// The hole, from delivery to the final size.
+    pub ladder: Vec<Rung>,
+    /// Final hole with drill name, decimal inch and millimetres.
+    pub last: Option<String>,
+    /// Where the final size comes from.
+    pub last_source: &'static str,
+    /// Distances and rows, one line each.
+    pub places: Vec<String>,
+    /// Room for the next larger fastener.
+    pub next_size: NextSize,
+    /// What else to know: wet, washers, torque, access.
+    pub notes: Vec<String>,
+    /// Holes that stay open.
+    pub leave_open: Option<String>,
+    /// Limits that the plans set instead of the tables.
+    pub limits: Option<String>,
+    /// Stages to tick off, in working order.
+    pub stages: Vec<Stage>,
+}
+
+/// A layer of a stack.
+#[derive(Debug, Clone, Serialize)]
+pub struct LayerLine {
+    /// Name.
+    pub name: String,
+    /// Material.
+    pub material: Option<String>,
+    /// Thickness.
+    pub thickness: Option<String>,
+    /// What is done around the hole.
+    pub preparation: &'static str,
+}
+
+/// One size in the life of a hole.
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+pub struct Rung {
+    /// `as delivered`, or the step's number.
+    pub when: String,
+    /// Drill name or the shortest form of the size.
+    pub short: String,
+    /// Drill name, decimal inch and millimetres.
+    pub full: String,
+}
+
+/// Whether the next larger fastener would still have room.
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+pub struct NextSize {
+    /// `yes`, `no` or `not judged`.
+    pub verdict: &'static str,
+    /// The numbers, or why it is not judged.
+    pub why: String,
+}
+
+/// One box of a joint's state.
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+pub struct Stage {
+    /// The step's number.
+    pub number: String,
+    /// What is done, in a word or two.
+    pub what: String,
+}
+
+pub(super) fn sheets(source: Source<'_>) -> Vec<JointSheet> {
+    source.traveler.joints.iter().map(|joint| sheet(source, joint)).collect()
+}
+
+fn sheet(source: Source<'_>, joint: &Joint) -> JointSheet {
+    JointSheet {
+        id: joint.id.value.clone(),
+        name: joint.name.as_ref().map(|name| name.value.clone()),
+        count: joint.count.value,
+        call: joint.call.clone(),
+        written: (joint.written.value != joint.call).then(|| joint.written.value.clone()),
+        decode: decode(joint),
+        layers: joint.layers.iter().map(layer).collect(),
+        total: joint.thickness().map(Length::both),
+        head_side: head_side(joint),
+        ladder: rungs(joint, source.traveler),
+        last: joint.last.map(|hole| hole.size.full()),
+        last_source: match joint.last {
+            Some(hole) if hole.span.is_some() => "from the plans",
+            Some(_) => "nominal hole of the table",
+            None => "not given",
+        },
+        places: places(joint),
+        next_size: next_size(joint),
+        notes: notes(joint),
+        leave_open: leave_open(source.job, joint),
+        limits: limits(joint),
+        stages: stages(joint, source.traveler),
+    }
+}
+
+/// What the call says, or why it could not be read.
+pub(super) fn decode(joint: &Joint) -> String {
+    match &joint.fastener {
+        Ok(fastener) => fastener.describe(),
+        Err(fault) => fault.message.clone(),
+    }
+}
+
+fn layer(layer: &Layer) -> LayerLine {
+    LayerLine {
+        name: layer.name.clone(),
+        material: layer.material.clone(),
+        thickness: layer.thickness.map(Length::both),
+        preparation: layer.preparation.word(),
+    }
+}
+
+/// Where the manufactured head goes: on the first layer of the stack.
+pub(super) fn head_side(joint: &Joint) -> Option<String> {
+    let takes_head = !matches!(joint.fastener, Ok(Fastener::Nut(_) | Fastener::Washer(_) | Fastener::CotterPin(_)));
+    joint.layers.first().filter(|_| takes_head).map(|first| first.name.clone())
+}
+
+/// The hole's sizes in order: as delivered, then after each step that makes or enlarges it.
+pub(super) fn rungs(joint: &Joint, traveler: &Traveler) -> Vec<Rung> {
+    let rung = |when: String, size: Size| Rung { when, short: size.short(), full: size.full() };
+    let start = joint.start.as_ref().map(|start| rung("as delivered".into(), start.value));
+    let made = joint.drillings().filter_map(|at| Some(rung(operation(traveler.steps[at.step].number), at.hole?.size)));
+    start.into_iter().chain(made).collect()
+}
+
+/// The hole's size when a step begins.
+pub(super) fn hole_before(joint: &Joint, step: usize) -> Option<Size> {
+    let made = joint.life.iter().take_while(|at| at.step < step).filter_map(|at| at.hole).last();
+    made.map(|hole| hole.size).or_else(|| joint.start.as_ref().map(|start| start.value))
+}
+
+/// Fasteners that this traveler sets: all but those that stay open.
+pub(super) fn set_here(joint: &Joint) -> u32 {
+    let open = joint.leave_open.as_ref().map_or(0, |open| open.count.value);
+    joint.count.value.saturating_sub(open)
+}
+
+fn places(joint: &Joint) -> Vec<String> {
+    let mut lines = Vec::new();
+    match joint.edge.as_slice() {
+        [] => {}
+        [one] => lines.push(format!("smallest edge distance {}", one.value.both())),
+        several => {
+            for (layer, edge) in joint.layers.iter().zip(several) {
+                lines.push(format!("smallest edge distance in {}: {}", layer.name, edge.value.both()));
+            }
+        }
+    }
+    if let Some(pitch) = &joint.pitch {
+        lines.push(format!("pitch {}", pitch.value.both()));
+    }
+    if joint.rows > 1 {
+        let gap = joint.row_gap.as_ref().map_or(String::new(), |gap| format!(", {} apart", gap.value.both()));
+        lines.push(format!("{} rows{gap}", joint.rows));
+    }
+    if let Some(leg) = &joint.stringer_leg {
+        lines.push(format!("stringer leg {}", leg.value.both()));
+    }
+    if let Some(tube) = &joint.tube {
+        lines.push(format!("tube {} outside", tube.value.both()));
+    }
+    lines
+}
+
+/// Room for the next larger rivet: its edge distance must be at least twice its diameter (AC 43.13-1B, par. 4-57c).
+fn next_size(joint: &Joint) -> NextSize {
+    let unjudged = |why: &str| NextSize { verdict: "not judged", why: why.to_owned() };
+    let Ok(Fastener::SolidRivet(_) | Fastener::BlindRivet(_)) = &joint.fastener else {
+        return unjudged("ask before enlarging the hole of a bolt or screw");
+    };
+    let Some(next) = joint.diameter().and_then(crate::hardware::next_larger_rivet) else {
+        return unjudged("there is no larger rivet in the tables");
+    };
+    let Some(edge) = joint.edge.iter().map(|edge| edge.value).min() else {
+        return unjudged("no edge distance is given");
+    };
+    let needed = next * 2;
+    let room = edge >= needed;
+    let size = next.fraction_text().map_or_else(|| next.both(), |fraction| format!("{fraction} in"));
+    let sign = if room { "at least" } else { "less than" };
+    NextSize {
+        verdict: if room { "yes" } else { "no" },
+        why: format!("{size} rivet: edge {} in is {sign} 2 D = {} in", edge.inch_text(), needed.inch_text()),
+    }
+}
+
+fn notes(joint: &Joint) -> Vec<String> {
+    let mut lines = Vec::new();
+    let several = |list: &[Hardware]| if list.is_empty() { "none".to_owned() } else { calls(list) };
+    if let Some(wet) = &joint.wet {
+        lines.push(format!("set wet with {}", wet.value));
+    }
+    if joint.nut.is_some() || !joint.washers_head.is_empty() || !joint.washers_nut.is_empty() {
+        lines.push(format!("washers under head: {}; under nut: {}", several(&joint.washers_head), several(&joint.washers_nut)));
+    }
+    for (what, hardware) in [("nut", &joint.nut), ("cotter pin", &joint.cotter)] {
+        if let Some(hardware) = hardware {
+            lines.push(format!("{what} {}", named(hardware)));
+        }
+    }
+    if let Some(torque) = &joint.torque {
+        lines.push(format!("torque {}", torque.value));
+    }
+    if let Some(chamfer) = &joint.chamfer {
+        lines.push(format!("burr chamfer at most {}", chamfer.value.length.both()));
+    }
+    if let Some(temporary) = &joint.temporary {
+        lines.push(format!("first with temporary {}: {}", temporary.fastener.call, temporary.why.value));
+    }
+    if joint.access.as_ref().is_some_and(|access| access.value == Access::OneSide) {
+        lines.push("reached from one side only".to_owned());
+    }
+    if joint.structure.as_ref().is_some_and(|structure| structure.value == Structure::Primary) {
+        lines.push("primary structure".to_owned());
+    }
+    lines
+}
+
+fn calls(list: &[Hardware]) -> String {
+    list.iter().map(|hardware| hardware.call.as_str()).collect::<Vec<_>>().join(" + ")
+}
+
+/// A call with what it says.
+pub(super) fn named(hardware: &Hardware) -> String {
+    match &hardware.fastener {
+        Ok(fastener) => format!("{} ({})", hardware.call, fastener.describe()),
+        Err(_) => hardware.call.clone(),
+    }
+}
+
+/// The sentence about holes that stay open.
+pub(super) fn leave_open(job: &Job, joint: &Joint) -> Option<String> {
+    let open = joint.leave_open.as_ref()?;
+    let until = match open.until {
+        Some(at) if at.traveler < job.travelers.len() => {
+            format!("{} step {}", job.travelers[at.traveler].id.value, operation(job.step(at).number))
+        }
+        _ => open.until_written.value.clone(),
+    };
+    Some(format!("{} of {} holes, until {until}: {}", open.count.value, joint.count.value, open.why.value))
+}
+
+fn limits(joint: &Joint) -> Option<String> {
+    let limits = joint.limits.as_ref()?;
+    let named = [("edge", &limits.edge), ("pitch", &limits.pitch), ("row gap", &limits.row_gap)];
+    let set: Vec<String> = named.iter().filter_map(|(name, ratio)| Some(format!("{name} {} D", ratio.as_ref()?.value))).collect();
+    Some(format!("limits of the plans: {} ({})", set.join(", "), limits.because.value))
+}
+
+fn stages(joint: &Joint, traveler: &Traveler) -> Vec<Stage> {
+    let stage = |at: &crate::job::LivesAt| {
+        let size = at.hole.map_or(String::new(), |hole| format!(" {}", hole.size.short()));
+        Stage { number: operation(traveler.steps[at.step].number), what: format!("{}{size}", verb(at.kind)) }
+    };
+    joint.life.iter().map(stage).collect()
+}
+
+/// A step's kind as a short word for a narrow box.
+pub(super) const fn verb(kind: StepKind) -> &'static str {
+    match kind {
+        StepKind::LayOut => "lay out",
+        StepKind::Countersink => "c'sink",
+        StepKind::TakeApart => "apart",
+        StepKind::Photograph => "photo",
+        other => other.word(),
+    }
+}
+
+/// Layers with a preparation, for the steps that do it.
+pub(super) fn prepared(joint: &Joint, preparation: Preparation) -> impl Iterator<Item = &Layer> {
+    joint.layers.iter().filter(move |layer| layer.preparation == preparation)
+}

@@ -1,0 +1,99 @@
+//! What lies on the bench before the first step: parts, hardware, tools, hands to help.
+//!
+//! Everything is counted from the traveler; blanks are for what only the builder can see.
+
+use serde::Serialize;
+
+use super::pick::HardwareLine;
+use super::tool::{ToolLine, tools};
+use super::{Source, operation, spent};
+use crate::job::Hand;
+
+/// The preparation pages.
+#[derive(Debug, Clone, Serialize)]
+pub struct Preparation {
+    /// Parts to lay out.
+    pub parts: Vec<PartLine>,
+    /// Pieces in all.
+    pub pieces: u32,
+    /// Hardware to pull.
+    pub hardware: Vec<HardwareLine>,
+    /// Spare per cent of the project.
+    pub spare: u32,
+    /// Tools to lay out.
+    pub tools: Vec<ToolLine>,
+    /// Sealants and the like that joints are set wet with.
+    pub consumables: Vec<String>,
+    /// Steps that need a second person, in words.
+    pub helper: Option<String>,
+}
+
+/// A part to lay out.
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+pub struct PartLine {
+    /// Id.
+    pub id: String,
+    /// Name.
+    pub name: String,
+    /// `left` or `right`.
+    pub hand: Option<&'static str>,
+    /// Pieces.
+    pub quantity: u32,
+    /// Material.
+    pub material: Option<String>,
+    /// Thickness, in full.
+    pub thickness: Option<String>,
+    /// A part that it is not to be taken for.
+    pub look_alike: Option<String>,
+    /// Tightest bend.
+    pub bend: Option<String>,
+    /// Whether its thickness decides a fastener's length.
+    pub measure: bool,
+}
+
+pub(super) fn plan(source: Source<'_>, hardware: Vec<HardwareLine>) -> Preparation {
+    let traveler = source.traveler;
+    let mut consumables: Vec<String> = Vec::new();
+    for wet in traveler.joints.iter().filter_map(|joint| joint.wet.as_ref()) {
+        if !consumables.contains(&wet.value) {
+            consumables.push(wet.value.clone());
+        }
+    }
+    Preparation {
+        parts: parts(source),
+        pieces: traveler.parts.iter().map(|part| part.quantity).fold(0, u32::saturating_add),
+        hardware,
+        spare: source.job.project.settings.spare,
+        tools: tools(source),
+        consumables,
+        helper: helper(source),
+    }
+}
+
+fn parts(source: Source<'_>) -> Vec<PartLine> {
+    let stacked = |at: usize| source.traveler.joints.iter().any(|joint| joint.layers.iter().any(|layer| layer.part == Some(at)));
+    let line = |(at, part): (usize, &crate::job::Part)| PartLine {
+        id: part.id.value.clone(),
+        name: part.name.value.clone(),
+        hand: source.hand.map(Hand::word),
+        quantity: part.quantity,
+        material: part.material.as_ref().map(|material| material.value.clone()),
+        thickness: part.thickness.as_ref().map(|thickness| thickness.value.length.both()),
+        look_alike: part.look_alike.as_ref().map(|other| other.value.clone()),
+        bend: part.bend.as_ref().map(|bend| format!("bend {} deg, inside radius {}", bend.angle, bend.radius.value.both())),
+        measure: part.thickness.is_some() && stacked(at),
+    };
+    source.traveler.parts.iter().enumerate().map(line).collect()
+}
+
+fn helper(source: Source<'_>) -> Option<String> {
+    let steps: Vec<&crate::job::Step> = source.traveler.steps.iter().filter(|step| step.helper).collect();
+    if steps.is_empty() {
+        return None;
+    }
+    let numbers: Vec<String> = steps.iter().map(|step| operation(step.number)).collect();
+    let minutes = steps.iter().filter_map(|step| step.minutes).fold(0, u32::saturating_add);
+    let time = if minutes == 0 { String::new() } else { format!(", about {}", spent(minutes)) };
+    let noun = if steps.len() == 1 { "step" } else { "steps" };
+    Some(format!("{noun} {}{time}", numbers.join(", ")))
+}

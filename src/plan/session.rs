@@ -1,0 +1,78 @@
+//! Sessions: runs of steps of about one to three hours that end where work can rest.
+//!
+//! An estimate from the steps' minutes; it moves no step.
+
+use serde::Serialize;
+
+use super::{operation, spent};
+use crate::job::{Step, Traveler};
+
+/// A session is long enough to end from here on.
+const ENOUGH: u32 = 60;
+/// A session does not grow past this by another step.
+const MOST: u32 = 180;
+/// Minutes of a step that gives none.
+const UNKNOWN: u32 = 15;
+
+/// A run of steps.
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+pub struct Session {
+    /// Counted from one.
+    pub number: usize,
+    /// First step's number.
+    pub first: String,
+    /// Last step's number.
+    pub last: String,
+    /// Estimated time.
+    pub time: String,
+    /// Why it is good to stop there.
+    pub ends: &'static str,
+    /// Index of the last step.
+    #[serde(skip)]
+    last_index: usize,
+}
+
+pub(super) fn plan(traveler: &Traveler) -> Vec<Session> {
+    let mut sessions: Vec<Session> = Vec::new();
+    let mut first = 0;
+    let mut minutes = 0_u32;
+    for (at, step) in traveler.steps.iter().enumerate() {
+        minutes = minutes.saturating_add(of(step));
+        let next = traveler.steps.get(at + 1);
+        if let Some(ends) = end(step, next, minutes) {
+            sessions.push(Session {
+                number: sessions.len() + 1,
+                first: operation(traveler.steps[first].number),
+                last: operation(step.number),
+                time: spent(minutes),
+                ends,
+                last_index: at,
+            });
+            first = at + 1;
+            minutes = 0;
+        }
+    }
+    sessions
+}
+
+/// The number of the session that ends with a step, unless the packet ends there too.
+pub(super) fn ending_with(sessions: &[Session], at: usize) -> Option<usize> {
+    let last = sessions.len();
+    sessions.iter().find(|session| session.last_index == at && session.number != last).map(|session| session.number)
+}
+
+fn of(step: &Step) -> u32 {
+    step.minutes.unwrap_or(UNKNOWN)
+}
+
+fn end(step: &Step, next: Option<&Step>, minutes: u32) -> Option<&'static str> {
+    let Some(next) = next else { return Some("end of the packet") };
+    if step.cure.is_some() {
+        return Some("it has to cure");
+    }
+    if step.hold.is_some() {
+        return Some("hold point");
+    }
+    let with_next = minutes.saturating_add(of(next));
+    (with_next > MOST || (minutes >= ENOUGH && with_next > MOST - ENOUGH)).then_some("good place to stop")
+}

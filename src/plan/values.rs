@@ -1,0 +1,94 @@
+//! The values that `{{ }}` in a builder's own text can name: the traveler's facts as words ready to print.
+//!
+//! It names what the job knows; a name that is not here is an error of the text, never an empty word.
+
+use serde_json::{Map, Value, json};
+
+use super::joint::rungs;
+use super::operation;
+use crate::job::{Hand, Hardware, Job, Joint, Part, Traveler};
+use crate::units::Length;
+
+/// The values of one traveler's texts; `joint`, `part`, `zone` and `record` are by id, as in `joint.J1.hole.final`
+/// or `joint["J-1"].count`.
+///
+/// # Panics
+/// When the job has no traveler of that index.
+#[must_use]
+pub fn values(job: &Job, index: usize, hand: Option<Hand>) -> Value {
+    let traveler = &job.travelers[index];
+    let project = &job.project;
+    let by_id = |entries: Vec<(String, Value)>| Value::Object(entries.into_iter().collect::<Map<_, _>>());
+    let zones = project.zones.iter().map(|zone| (zone.id.value.clone(), json!({ "name": zone.name.value })));
+    json!({
+        "joint": by_id(traveler.joints.iter().map(|one| (one.id.value.clone(), joint(one, traveler))).collect()),
+        "part": by_id(traveler.parts.iter().map(|one| (one.id.value.clone(), part(one))).collect()),
+        "zone": by_id(zones.collect()),
+        "record": by_id(traveler.steps.iter().map(|step| (step.id.value.clone(), records(step))).collect()),
+        "step": by_id(traveler.steps.iter().map(|step| (step.id.value.clone(), json!({
+            "number": operation(step.number), "title": step.title.value,
+        }))).collect()),
+        "traveler": {
+            "id": traveler.id.value, "title": traveler.title.value, "revision": traveler.revision.value,
+            "hand": hand.map_or("", Hand::word),
+        },
+        "aircraft": {
+            "name": project.aircraft.value,
+            "serial": project.serial.as_ref().map(|serial| serial.value.as_str()),
+            "registration": project.registration.as_ref().map(|registration| registration.value.as_str()),
+        },
+    })
+}
+
+fn joint(joint: &Joint, traveler: &Traveler) -> Value {
+    let decoded = joint.fastener.as_ref().ok();
+    let ladder: Vec<String> = rungs(joint, traveler).into_iter().map(|rung| rung.short).collect();
+    let mut known = json!({
+        "name": joint.name.as_ref().map_or(&joint.id.value, |name| &name.value),
+        "call": joint.call,
+        "count": joint.count.value,
+        "rows": joint.rows,
+        "hole": { "ladder": ladder.join(" -> ") },
+        "layers": joint.layers.iter().map(|layer| layer.name.as_str()).collect::<Vec<_>>().join(", "),
+    });
+    put(&mut known, "decode", decoded.map(crate::hardware::Fastener::describe));
+    put(&mut known, "diameter", joint.diameter().map(both));
+    put(&mut known, "stack", joint.thickness().map(both));
+    put(&mut known, "pitch", joint.pitch.as_ref().map(|pitch| both(pitch.value)));
+    put(&mut known, "edge", joint.edge.iter().map(|edge| edge.value).min().map(both));
+    put(&mut known, "nut", joint.nut.as_ref().map(call));
+    put(&mut known, "cotter", joint.cotter.as_ref().map(call));
+    put(&mut known, "torque", joint.torque.as_ref().map(|torque| torque.value.to_string()));
+    put(&mut known, "wet", joint.wet.as_ref().map(|wet| wet.value.clone()));
+    put(&mut known, "leave_open", joint.leave_open.as_ref().map(|open| open.count.value.to_string()));
+    put(&mut known["hole"], "start", joint.start.as_ref().map(|start| start.value.full()));
+    put(&mut known["hole"], "final", joint.last.map(|hole| hole.size.full()));
+    known
+}
+
+fn call(hardware: &Hardware) -> String {
+    hardware.call.clone()
+}
+
+fn both(length: Length) -> String {
+    length.both()
+}
+
+/// Adds a value only where it is known, so that a text cannot print an empty word in its place.
+fn put(object: &mut Value, name: &str, value: Option<String>) {
+    if let Some(value) = value {
+        object[name] = Value::String(value);
+    }
+}
+
+fn part(part: &Part) -> Value {
+    let mut known = json!({ "name": part.name.value, "quantity": part.quantity });
+    put(&mut known, "material", part.material.as_ref().map(|material| material.value.clone()));
+    put(&mut known, "thickness", part.thickness.as_ref().map(|thickness| thickness.value.full()));
+    known
+}
+
+fn records(step: &crate::job::Step) -> Value {
+    let entries = step.records.iter().map(|record| (record.id.value.clone(), Value::String(super::step::requirement(record))));
+    Value::Object(entries.collect())
+}

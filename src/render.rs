@@ -1,0 +1,55 @@
+//! RENDER: a planned document becomes Typst text, a layout and a PDF.
+//!
+//! Only this module knows minijinja and Typst. It decides nothing about the work: it prints what the plan holds,
+//! and it reads no clock, no file but template overrides, and no network.
+
+mod boxes;
+mod failure;
+mod literal;
+mod markdown;
+mod parallel;
+mod pdf;
+mod qr;
+mod template;
+mod text;
+mod texts;
+mod world;
+
+pub use boxes::{BoxPlace, Micrometres};
+pub use failure::Failure;
+pub use parallel::render_many;
+pub use pdf::{Laid, Printed};
+pub use template::Templates;
+pub use text::{TextFault, check_text};
+
+use crate::plan::Document;
+
+/// The fonts that are embedded in every document.
+#[must_use]
+pub fn fonts() -> &'static [typst::text::Font] {
+    world::fonts()
+}
+
+/// The Typst text of a document, before it is laid out.
+///
+/// # Errors
+/// When a template cannot be filled in: its file, line and place.
+pub fn typst_text(document: &Document, templates: &Templates) -> Result<String, Failure> {
+    templates.fill(document, pdf::FIRST_PAGES)
+}
+
+/// Lays a document out.
+///
+/// # Errors
+/// When a template cannot be filled in, or Typst has an error or a warning.
+pub fn lay_out(document: &Document, templates: &Templates) -> Result<Laid, Failure> {
+    pdf::lay_out(document, templates)
+}
+
+/// Lays a document out and writes its PDF.
+///
+/// # Errors
+/// As [`lay_out`], and when the PDF would not keep to PDF/A-2b.
+pub fn print(document: &Document, templates: &Templates) -> Result<Printed, Failure> {
+    lay_out(document, templates)?.print(document)
+}

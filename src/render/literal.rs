@@ -1,0 +1,81 @@
+//! The one way in which a value enters Typst text: as a literal that prints as itself.
+//!
+//! Nothing here looks at what a text says; no text can leave its quotes.
+
+use std::fmt::{self, Write};
+use std::sync::Arc;
+
+use minijinja::value::{Object, ValueKind};
+use minijinja::{Error, ErrorKind, Value};
+
+/// Typst code made by this module's own functions; the only values that are not quoted.
+#[derive(Debug)]
+pub(super) struct Code(pub(super) String);
+
+impl Object for Code {
+    fn render(self: &Arc<Self>, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+/// Writes a text as a Typst string literal.
+pub(super) fn write_text(out: &mut impl Write, text: &str) -> fmt::Result {
+    out.write_char('"')?;
+    for c in text.chars() {
+        match c {
+            '"' => out.write_str("\\\"")?,
+            '\\' => out.write_str("\\\\")?,
+            '\n' => out.write_str("\\n")?,
+            '\r' => out.write_str("\\r")?,
+            '\t' => out.write_str("\\t")?,
+            c if c.is_control() => write!(out, "\\u{{{:x}}}", u32::from(c))?,
+            c => out.write_char(c)?,
+        }
+    }
+    out.write_char('"')
+}
+
+/// Writes any value as a Typst expression: text, number, true, false, none, array, dictionary.
+pub(super) fn write_value(out: &mut impl Write, value: &Value) -> Result<(), Error> {
+    if let Some(code) = value.downcast_object_ref::<Code>() {
+        return Ok(out.write_str(&code.0)?);
+    }
+    match value.kind() {
+        ValueKind::None => out.write_str("none")?,
+        ValueKind::Bool => out.write_str(if value.is_true() { "true" } else { "false" })?,
+        ValueKind::Number => write_number(out, value)?,
+        ValueKind::String => write_text(out, value.as_str().unwrap_or_default())?,
+        ValueKind::Seq | ValueKind::Iterable => {
+            out.write_char('(')?;
+            for item in value.try_iter()? {
+                write_value(out, &item)?;
+                out.write_char(',')?;
+            }
+            out.write_char(')')?;
+        }
+        ValueKind::Map => write_map(out, value)?,
+        kind => return Err(Error::new(ErrorKind::InvalidOperation, format!("a value of kind `{kind}` cannot be printed"))),
+    }
+    Ok(())
+}
+
+fn write_map(out: &mut impl Write, map: &Value) -> Result<(), Error> {
+    out.write_char('(')?;
+    let mut empty = true;
+    for key in map.try_iter()? {
+        empty = false;
+        let name = key.as_str().map_or_else(|| key.to_string(), str::to_owned);
+        write_text(out, &name)?;
+        out.write_char(':')?;
+        write_value(out, &map.get_item(&key)?)?;
+        out.write_char(',')?;
+    }
+    out.write_str(if empty { ":)" } else { ")" })?;
+    Ok(())
+}
+
+/// A negative number stands in parentheses, so that a minus sign cannot join what stands before it.
+fn write_number(out: &mut impl Write, value: &Value) -> fmt::Result {
+    let text = value.to_string();
+    if text.starts_with('-') { write!(out, "({text})") } else { out.write_str(&text) }
+}

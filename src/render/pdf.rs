@@ -1,0 +1,127 @@
+//! From Typst text to a layout, and from a layout to PDF/A-2b bytes.
+//!
+//! Every warning of Typst is a failure: a missing font is only a warning there, and the text would be gone.
+
+use typst::World;
+use typst::WorldExt;
+use typst::diag::SourceDiagnostic;
+use typst::foundations::{Datetime, Smart};
+use typst_layout::PagedDocument;
+use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
+
+use super::boxes::{self, BoxPlace};
+use super::failure::Failure;
+use super::template::Templates;
+use super::texts;
+use super::world::Sheets;
+use crate::plan::Document;
+
+/// Pages that get a machine-readable code at the first try; most packets have fewer.
+pub(super) const FIRST_PAGES: u32 = 40;
+
+/// A laid-out document.
+pub struct Laid {
+    pages: PagedDocument,
+    sheets: Sheets,
+}
+
+/// A printed document.
+#[derive(Debug, Clone)]
+pub struct Printed {
+    /// The PDF.
+    pub pdf: Vec<u8>,
+    /// Number of pages.
+    pub pages: usize,
+    /// Every box that is filled in by hand, in page order.
+    pub boxes: Vec<BoxPlace>,
+}
+
+pub(super) fn lay_out(document: &Document, templates: &Templates) -> Result<Laid, Failure> {
+    let laid = lay_out_with(document, templates, FIRST_PAGES)?;
+    // The number of pages is known only now; a longer packet is laid out again with a code for each.
+    let pages = u32::try_from(laid.page_count()).map_err(|_| Failure::new("the document has too many pages to count"))?;
+    if pages > FIRST_PAGES && document.code.is_some() { lay_out_with(document, templates, pages) } else { Ok(laid) }
+}
+
+fn lay_out_with(document: &Document, templates: &Templates, codes: u32) -> Result<Laid, Failure> {
+    let sheets = Sheets::new(templates.fill(document, codes)?, templates.libraries())?;
+    let result = typst::compile::<PagedDocument>(&sheets);
+    let pages = result.output.map_err(|errors| failure(&sheets, document, errors.iter()))?;
+    if !result.warnings.is_empty() {
+        return Err(failure(&sheets, document, result.warnings.iter()));
+    }
+    Ok(Laid { pages, sheets })
+}
+
+impl Laid {
+    /// Number of pages.
+    #[must_use]
+    pub fn page_count(&self) -> usize {
+        self.pages.pages().len()
+    }
+
+    /// Every box that is filled in by hand, in page order, as Typst placed it.
+    ///
+    /// # Errors
+    /// When a template marks a box wrongly.
+    pub fn boxes(&self) -> Result<Vec<BoxPlace>, Failure> {
+        boxes::of(&self.pages)
+    }
+
+    /// The text of each page, a line of the layout a line.
+    #[must_use]
+    pub fn page_texts(&self) -> Vec<String> {
+        self.pages.pages().iter().map(|page| texts::of(&page.frame)).collect()
+    }
+
+    /// The PDF and the places of its boxes.
+    ///
+    /// # Errors
+    /// When the PDF would not keep to PDF/A-2b.
+    pub fn print(&self, document: &Document) -> Result<Printed, Failure> {
+        let standards = PdfStandards::new(&[PdfStandard::A_2b]).map_err(|error| Failure::new(error.message().as_str()))?;
+        let options = PdfOptions {
+            ident: Smart::Custom(document.identifier()),
+            creator: Smart::Custom(Some(concat!("shophead ", env!("CARGO_PKG_VERSION")).to_owned())),
+            timestamp: timestamp(document),
+            standards,
+            tagged: false,
+            ..PdfOptions::default()
+        };
+        let pdf = typst_pdf::pdf(&self.pages, &options).map_err(|errors| failure(&self.sheets, document, errors.iter()))?;
+        Ok(Printed { pdf, pages: self.page_count(), boxes: self.boxes()? })
+    }
+}
+
+/// The day of the plan; PDF/A demands one, so a document without a day carries the day zero of older archives.
+fn timestamp(document: &Document) -> Option<Timestamp> {
+    let day = document.date.and_then(|date| Datetime::from_ymd(date.year, date.month, date.day));
+    day.or_else(|| Datetime::from_ymd(1980, 1, 1)).map(Timestamp::new_utc)
+}
+
+/// The first of Typst's errors or warnings, with its place; the others follow as text.
+fn failure<'a>(sheets: &Sheets, document: &Document, mut found: impl Iterator<Item = &'a SourceDiagnostic>) -> Failure {
+    let Some(first) = found.next() else { return Failure::new("Typst failed and did not say why") };
+    let mut message = format!("{}: the layout fails: {}", document.stem, first.message);
+    for hint in &first.hints {
+        message.push_str("; ");
+        message.push_str(&hint.v);
+    }
+    let more = found.count();
+    if more > 0 {
+        message.push_str(&format!(" (and {more} more)"));
+    }
+    let id = first.span.id();
+    let place = id.and_then(|id| Some((sheets.source(id).ok()?, sheets.range(first.span)?)));
+    match place {
+        Some((source, range)) => {
+            let name = if source.id() == sheets.main() { format!("{} as filled in", document.template) } else { file_name(&source) };
+            Failure::at(message, &name, source.text(), range)
+        }
+        None => Failure::new(message),
+    }
+}
+
+fn file_name(source: &typst::syntax::Source) -> String {
+    source.id().get().vpath().get_without_slash().to_owned()
+}

@@ -1,0 +1,167 @@
+//! Templates: the embedded set, a builder's own files in its place, and how a document's values fill them.
+//!
+//! Undefined names are failures with file, line and place. A template decides how a page looks, never what it says.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+
+use minijinja::value::Serde;
+use minijinja::{Environment, Error, ErrorKind, State, UndefinedBehavior, Value, context};
+
+use super::failure::Failure;
+use super::literal::{Code, write_value};
+use super::{markdown, qr, text};
+use crate::plan::Document;
+
+/// The templates that come with the program, by file name.
+const EMBEDDED: [(&str, &str); 3] = [
+    ("lib.typ", include_str!("../../templates/lib.typ")),
+    ("packet.typ.j2", include_str!("../../templates/packet.typ.j2")),
+    ("step.typ.j2", include_str!("../../templates/step.typ.j2")),
+];
+
+/// Largest template that is read.
+const LARGEST: u64 = 1 << 20;
+
+/// Every template of a run, ready to be filled in.
+pub struct Templates {
+    filled: Environment<'static>,
+    libraries: BTreeMap<String, String>,
+    own: Vec<String>,
+}
+
+impl Templates {
+    /// The embedded templates; with a folder, a file there takes the place of the embedded one of the same name.
+    ///
+    /// Files that end in `.j2` are filled in; files that end in `.typ` are Typst libraries and are not.
+    ///
+    /// # Errors
+    /// When the folder or a file cannot be read, or a template is not well formed.
+    pub fn load(folder: Option<&Path>) -> Result<Self, Failure> {
+        let mut files: BTreeMap<String, String> = EMBEDDED.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect();
+        let mut own = Vec::new();
+        if let Some(folder) = folder {
+            for (name, text) in read_folder(folder)? {
+                own.push(name.clone());
+                files.insert(name, text);
+            }
+        }
+        let mut filled = environment();
+        let mut libraries = BTreeMap::new();
+        for (name, text) in files {
+            if is_library(&name) {
+                libraries.insert(name, text);
+            } else {
+                filled.add_template_owned(name.clone(), text.clone()).map_err(|error| failure(&error, &name, &text))?;
+            }
+        }
+        Ok(Self { filled, libraries, own })
+    }
+
+    /// The names of the builder's own templates, sorted.
+    #[must_use]
+    pub fn own(&self) -> &[String] {
+        &self.own
+    }
+
+    /// Typst libraries by file name.
+    pub(super) const fn libraries(&self) -> &BTreeMap<String, String> {
+        &self.libraries
+    }
+
+    /// Fills the template of a document; `pages` is how many page codes it gets.
+    pub(super) fn fill(&self, document: &Document, pages: u32) -> Result<String, Failure> {
+        let template = self.filled.get_template(document.template).map_err(|error| self.failure(&error, document.template))?;
+        let values = context! {
+            document => Value::from(Serde(&document.data)),
+            values => Value::from(Serde(&document.values)),
+            codes => qr::page_codes(document.code.as_deref(), pages),
+            ..Value::from(Serde(&document.data))
+        };
+        template.render(values).map_err(|error| self.failure(&error, document.template))
+    }
+
+    fn failure(&self, error: &Error, fallback: &str) -> Failure {
+        let error = innermost(error);
+        let name = error.name().unwrap_or(fallback);
+        let source = self.filled.get_template(name).map(|template| template.source().to_owned()).unwrap_or_default();
+        failure(error, name, &source)
+    }
+}
+
+fn environment() -> Environment<'static> {
+    let mut filled = Environment::new();
+    filled.set_undefined_behavior(UndefinedBehavior::Strict);
+    filled.set_debug(true);
+    filled.set_auto_escape_callback(|_| minijinja::AutoEscape::None);
+    filled.set_formatter(|out, _, value| write_value(out, value));
+    filled.add_filter("markdown", from_markdown);
+    filled
+}
+
+/// The filter `markdown`: a text of the builder, with the document's values, as Typst code.
+fn from_markdown(state: &State<'_, '_>, written: &Value) -> Result<Value, Error> {
+    if written.is_none() {
+        return Ok(Value::from(()));
+    }
+    let values = state.lookup("values").unwrap_or_default();
+    let text = written.as_str().ok_or_else(|| Error::new(ErrorKind::InvalidOperation, "only a text can be Markdown"))?;
+    let filled = text::fill(text, &values).map_err(|fault| {
+        let line = text.get(..fault.offset).unwrap_or_default().matches('\n').count() + 1;
+        Error::new(ErrorKind::InvalidOperation, format!("in a step's text, line {line}: {}", fault.message))
+    })?;
+    Ok(Value::from_object(Code(markdown::to_typst(&filled))))
+}
+
+fn is_library(name: &str) -> bool {
+    Path::new(name).extension().is_some_and(|extension| extension == "typ")
+}
+
+fn read_folder(folder: &Path) -> Result<Vec<(String, String)>, Failure> {
+    let cannot = |path: &Path, error: &std::io::Error| Failure::new(format!("the template {} cannot be read: {error}", path.display()));
+    let mut files = Vec::new();
+    for entry in std::fs::read_dir(folder).map_err(|error| cannot(folder, &error))? {
+        let path = entry.map_err(|error| cannot(folder, &error))?.path();
+        let name = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+        let ours = path.extension().is_some_and(|extension| extension == "j2" || extension == "typ");
+        if !ours || path.is_dir() {
+            continue;
+        }
+        let size = std::fs::metadata(&path).map_err(|error| cannot(&path, &error))?.len();
+        if size > LARGEST {
+            return Err(Failure::new(format!("the template {} has {size} bytes; the limit is {LARGEST}", path.display())));
+        }
+        files.push((name, std::fs::read_to_string(&path).map_err(|error| cannot(&path, &error))?));
+    }
+    files.sort();
+    Ok(files)
+}
+
+/// The error that says where it went wrong: an included template's own error hides below the include.
+fn innermost(error: &Error) -> &Error {
+    let mut found = error;
+    let mut source = std::error::Error::source(error);
+    while let Some(inner) = source {
+        if let Some(inner) = inner.downcast_ref::<Error>() {
+            found = inner;
+        }
+        source = inner.source();
+    }
+    found
+}
+
+fn failure(error: &Error, name: &str, source: &str) -> Failure {
+    let said = error.detail().map_or_else(|| error.kind().to_string(), str::to_owned);
+    let range = error.range();
+    let written = range.clone().and_then(|range| source.get(range)).unwrap_or_default();
+    let message = match error.kind() {
+        ErrorKind::UndefinedError => format!("the template uses `{written}`, which does not exist here"),
+        ErrorKind::TemplateNotFound => format!("the template includes one that does not exist: {said}"),
+        ErrorKind::InvalidOperation if said.contains("recursion limit") => "the templates include each other without end".to_owned(),
+        _ => format!("the template cannot be filled in: {said}"),
+    };
+    match range {
+        Some(range) => Failure::at(message, name, source, range),
+        None => Failure { message: format!("{message} ({name}, line {})", error.line().unwrap_or(1)), place: None },
+    }
+}

@@ -1,0 +1,109 @@
+//! Text that a builder wrote: its `{{ values }}` filled in, before the rest is read as Markdown.
+//!
+//! A filled-in value is never read as Markdown: it enters as a mark that is replaced after the Markdown was
+//! understood, so `#30` or `*` in a value print as themselves, also inside code.
+
+use std::cell::RefCell;
+use std::sync::LazyLock;
+
+use minijinja::value::Serde;
+use minijinja::{Environment, Error, Output, State, UndefinedBehavior, Value};
+
+use super::markdown;
+
+/// What is wrong in a text, with its place as bytes of that text.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TextFault {
+    /// First byte.
+    pub offset: usize,
+    /// Number of bytes.
+    pub len: usize,
+    /// One sentence.
+    pub message: String,
+}
+
+/// A text with its values taken out.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Filled {
+    /// Markdown with a mark for each value.
+    pub(super) markdown: String,
+    /// The values, in the order of their marks.
+    pub(super) values: Vec<String>,
+}
+
+/// First and last character of a mark: private-use code points, which no font of the paper prints.
+pub(super) const MARK_OPEN: char = '\u{E000}';
+/// See [`MARK_OPEN`].
+pub(super) const MARK_CLOSE: char = '\u{E001}';
+
+thread_local! {
+    static VALUES: RefCell<Vec<String>> = const { RefCell::new(Vec::new()) };
+}
+
+static TEXTS: LazyLock<Environment<'static>> = LazyLock::new(|| {
+    let mut texts = Environment::new();
+    texts.set_undefined_behavior(UndefinedBehavior::Strict);
+    texts.set_debug(true);
+    texts.set_formatter(write_mark);
+    texts
+});
+
+fn write_mark(out: &mut Output<'_>, _: &mut State<'_, '_>, value: &Value) -> Result<(), Error> {
+    let text = if value.is_none() || value.is_undefined() { String::new() } else { value.to_string() };
+    let at = VALUES.with_borrow_mut(|values| {
+        // A value that a text put together from others may hold their marks.
+        let text = with_values(&text, values);
+        values.push(text);
+        values.len() - 1
+    });
+    write!(out, "{MARK_OPEN}{at}{MARK_CLOSE}").map_err(Error::from)
+}
+
+/// A piece of text with its marks replaced by what they stand for.
+pub(super) fn with_values(text: &str, values: &[String]) -> String {
+    let mut whole = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some((before, after)) = rest.split_once(MARK_OPEN) {
+        whole.push_str(before);
+        let (mark, after) = after.split_once(MARK_CLOSE).unwrap_or((after, ""));
+        let value = mark.parse::<usize>().ok().and_then(|at| values.get(at));
+        whole.push_str(value.map_or("", String::as_str));
+        rest = after;
+    }
+    whole.push_str(rest);
+    whole
+}
+
+/// Fills in the values of a text.
+pub(super) fn fill(text: &str, values: &Value) -> Result<Filled, TextFault> {
+    if let Some((offset, found)) = text.char_indices().find(|(_, c)| matches!(*c, MARK_OPEN | MARK_CLOSE)) {
+        let message = format!("the character U+{:04X} is private and cannot be printed", u32::from(found));
+        return Err(TextFault { offset, len: found.len_utf8(), message });
+    }
+    VALUES.with_borrow_mut(Vec::clear);
+    let markdown = TEXTS.render_named_str("text", text, values.clone()).map_err(|error| fault_of(text, &error))?;
+    Ok(Filled { markdown, values: VALUES.take() })
+}
+
+fn fault_of(text: &str, error: &Error) -> TextFault {
+    let range = error.range().filter(|range| range.end <= text.len() && range.start <= range.end).unwrap_or(0..text.len());
+    let what = error.detail().map_or_else(|| error.kind().to_string(), str::to_owned);
+    let written = text.get(range.clone()).unwrap_or_default();
+    let message = match error.kind() {
+        minijinja::ErrorKind::UndefinedError => format!("`{written}` is not a value of this traveler"),
+        _ => what,
+    };
+    TextFault { offset: range.start, len: range.len(), message }
+}
+
+/// Everything in a text that would not print: values that do not exist, broken `{{ }}`, pictures.
+#[must_use]
+pub fn check_text(text: &str, values: &serde_json::Value) -> Vec<TextFault> {
+    let mut faults: Vec<TextFault> = fill(text, &Value::from(Serde(values))).err().into_iter().collect();
+    faults.extend(markdown::pictures(text).map(|range| TextFault {
+        offset: range.start,
+        len: range.len(),
+        message: "pictures are not printed: describe the view, or name the drawing".into(),
+    }));
+    faults
+}

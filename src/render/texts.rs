@@ -1,0 +1,45 @@
+//! The text of a laid-out page, for tests and for reading back what was printed.
+//!
+//! Pieces that Typst set side by side are joined; it does not put text in reading order beyond the layout's own.
+
+use typst::layout::{Abs, Frame, FrameItem, Point};
+
+/// Gap in points from which two pieces on a line are two words.
+const WORD_GAP: f64 = 1.0;
+
+pub(super) fn of(frame: &Frame) -> String {
+    let mut reader = Reader { text: String::new(), last: None };
+    reader.frame(frame, Point::zero());
+    reader.text
+}
+
+struct Reader {
+    text: String,
+    /// Where the last piece ended.
+    last: Option<Point>,
+}
+
+impl Reader {
+    fn frame(&mut self, frame: &Frame, origin: Point) {
+        for (at, item) in frame.items() {
+            let at = origin + *at;
+            match item {
+                FrameItem::Group(group) => self.frame(&group.frame, at + Point::new(group.transform.tx, group.transform.ty)),
+                FrameItem::Text(piece) => self.piece(&piece.text, at, piece.width()),
+                _ => {}
+            }
+        }
+    }
+
+    fn piece(&mut self, text: &str, at: Point, width: Abs) {
+        if let Some(last) = self.last {
+            if (at.y - last.y).abs().to_pt() > WORD_GAP {
+                self.text.push('\n');
+            } else if (at.x - last.x).abs().to_pt() > WORD_GAP {
+                self.text.push(' ');
+            }
+        }
+        self.text.push_str(text);
+        self.last = Some(Point::new(at.x + width, at.y));
+    }
+}

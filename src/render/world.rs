@@ -1,0 +1,99 @@
+//! What Typst may see: the filled-in template, the template libraries, the embedded fonts.
+//!
+//! No file system, no packages, no clock.
+
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
+use typst::diag::{FileError, FileResult};
+use typst::foundations::{Bytes, Datetime, Duration};
+use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
+use typst::text::{Font, FontBook};
+use typst::utils::LazyHash;
+use typst::{Library, LibraryExt, World};
+
+use super::failure::Failure;
+
+macro_rules! font_files {
+    ($($name:literal),+ $(,)?) => { [$(include_bytes!(concat!("../../templates/fonts/", $name)).as_slice()),+] };
+}
+
+const FONT_FILES: [&[u8]; 8] = font_files![
+    "B612-Regular.otf",
+    "B612-Bold.otf",
+    "B612-Italic.otf",
+    "NotoSans-Subset-Regular.ttf",
+    "NotoSans-Subset-Bold.ttf",
+    "NotoSansMath-Subset.ttf",
+    "NotoSansSymbols-Subset.ttf",
+    "NotoSansSymbols2-Subset.ttf",
+];
+
+static FONTS: LazyLock<Vec<Font>> = LazyLock::new(|| {
+    let fonts: Vec<Font> = FONT_FILES.iter().flat_map(|data| Font::iter(Bytes::new(*data))).collect();
+    assert_eq!(fonts.len(), FONT_FILES.len(), "an embedded font cannot be read");
+    fonts
+});
+static BOOK: LazyLock<LazyHash<FontBook>> = LazyLock::new(|| LazyHash::new(FontBook::from_fonts(FONTS.iter())));
+static LIBRARY: LazyLock<LazyHash<Library>> = LazyLock::new(|| LazyHash::new(Library::default()));
+
+/// The embedded fonts.
+pub(super) fn fonts() -> &'static [Font] {
+    &FONTS
+}
+
+/// One document's sources.
+pub(super) struct Sheets {
+    main: Source,
+    libraries: Vec<Source>,
+}
+
+impl Sheets {
+    /// The text of a document and the libraries that it may import, by file name.
+    pub(super) fn new(text: String, libraries: &BTreeMap<String, String>) -> Result<Self, Failure> {
+        let main = Source::new(file_id("main.typ")?, text);
+        let sources = libraries.iter().map(|(name, text)| {
+            let id = file_id(name)?;
+            Ok(Source::new(id, text.clone()))
+        });
+        Ok(Self { main, libraries: sources.collect::<Result<_, Failure>>()? })
+    }
+}
+
+fn file_id(name: &str) -> Result<FileId, Failure> {
+    let path = VirtualPath::new(name).map_err(|error| Failure::new(format!("`{name}` cannot name a template: {error:?}")))?;
+    Ok(RootedPath::new(VirtualRoot::Project, path).intern())
+}
+
+impl World for Sheets {
+    fn library(&self) -> &LazyHash<Library> {
+        &LIBRARY
+    }
+
+    fn book(&self) -> &LazyHash<FontBook> {
+        &BOOK
+    }
+
+    fn main(&self) -> FileId {
+        self.main.id()
+    }
+
+    fn source(&self, id: FileId) -> FileResult<Source> {
+        if id == self.main.id() {
+            return Ok(self.main.clone());
+        }
+        self.libraries.iter().find(|source| source.id() == id).cloned().ok_or(FileError::AccessDenied)
+    }
+
+    fn file(&self, _: FileId) -> FileResult<Bytes> {
+        Err(FileError::AccessDenied)
+    }
+
+    fn font(&self, index: usize) -> Option<Font> {
+        FONTS.get(index).cloned()
+    }
+
+    fn today(&self, _: Option<Duration>) -> Option<Datetime> {
+        None
+    }
+}

@@ -1,0 +1,53 @@
+//! # call-superseded
+//!
+//! ## What it checks
+//! No call uses the number of a standard that another one has replaced: AN470 for MS20470, AN426 for MS20426, AN365 for
+//! MS20365 and the like.
+//!
+//! ## Why it matters
+//! Old plans carry old numbers, the bags carry new ones. With both on the sheet nobody has to guess whether they match.
+//!
+//! ## Source
+//! - `AC-4-16` AC 43.13-1B, par. 4-57a and b: MS20470 in place of the older heads (should); grade A.
+//! - `AC-7-1` AC 43.13-1B, par. 7-1 and 7-2: AN numbers replaced by MS and NAS (should); grade A.
+//!
+//! ## Example that fires
+//! ```toml
+//! fastener = "AN470AD4-5"       # today MS20470AD4-5
+//! ```
+//!
+//! ## How to put it right
+//! Write the new number, or keep the old one as the drawing has it: it is a note, and both are the same part.
+//!
+//! ## When to allow it
+//! When the sheets should quote the drawing: better enter the old number under `[callouts]`.
+
+use crate::hardware::{Fastener, Undecoded};
+use crate::job::{Joint, Text};
+use crate::report::Severity;
+use crate::rules::facts::others;
+use crate::rules::{At, Looks, Rule, Sink};
+
+pub static RULE: Rule = Rule {
+    name: "call-superseded",
+    family: "calls",
+    severity: Severity::Note,
+    sources: &["AC-4-16", "AC-7-1"],
+    page: include_str!("call_superseded.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    report(sink, &joint.fastener, &joint.written);
+    for other in others(joint) {
+        report(sink, &other.fastener, &other.written);
+    }
+}
+
+fn report(sink: &mut Sink<'_>, decoded: &Result<Fastener, Undecoded>, written: &Text) {
+    let Ok(fastener) = decoded else { return };
+    if let Some(successor) = fastener.superseded_by() {
+        let message = format!("{} is an old number for {successor}", fastener.usual_call());
+        sink.push(sink.note(written.span, message).help(format!("the same part today is {successor}")));
+    }
+}

@@ -1,0 +1,62 @@
+//! # rivet-keep-cold-missing
+//!
+//! ## What it checks
+//! The step that drives DD rivets, or D rivets over 3/16, lists the caution `keep-cold`.
+//!
+//! ## Why it matters
+//! These alloys harden at room temperature after heat treatment. Driven late they crack; so they are kept cold and driven
+//! at once.
+//!
+//! ## Source
+//! - `AC-4-57d` AC 43.13-1B, par. 4-57d: keep cold until driven (should); from memory, grade C.
+//!
+//! ## Example that fires
+//! ```toml
+//! [[joint]]
+//! id = "J1"
+//! fastener = "MS20470DD5-8"
+//! [[step]]
+//! do = "rivet"
+//! joints = ["J1"]               # without cautions = ["keep-cold"]
+//! ```
+//!
+//! ## How to put it right
+//! Add `cautions = ["keep-cold"]` to the step.
+//!
+//! ## When to allow it
+//! When the rivets come in another condition, and their papers say so.
+
+use crate::hardware::{Basis, Sureness};
+use crate::job::Joint;
+use crate::report::Severity;
+use crate::rules::facts::solid;
+use crate::rules::{At, Looks, Rule, Sink};
+
+/// Id of the caution that says: keep cold, drive at once.
+const CAUTION: &str = "keep-cold";
+
+pub static RULE: Rule = Rule {
+    name: "rivet-keep-cold-missing",
+    family: "calls",
+    severity: Severity::Warning,
+    sources: &["AC-4-57d"],
+    page: include_str!("rivet_keep_cold_missing.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
+    let Some(alloy) = solid(joint).filter(|rivet| rivet.is_kept_cold()).and_then(|rivet| rivet.alloy) else { return };
+    for fastened in joint.fastenings() {
+        let step = &at.traveler.steps[fastened.step];
+        if step.cautions.iter().any(|caution| caution.value == CAUTION) {
+            continue;
+        }
+        let message = format!("step {} drives {} of {} without the caution `{CAUTION}`", step.id.value, joint.call, alloy.alloy);
+        let finding = sink.warning(fastened.span, message).label(joint.written.span, format!("{}, kept cold until driven", alloy.alloy));
+        sink.push(finding.source(from_memory()).help(format!("add `cautions = [\"{CAUTION}\"]` to the step")));
+    }
+}
+
+fn from_memory() -> String {
+    Basis::published("AC-4-57d", Sureness::C).cite()
+}

@@ -1,0 +1,52 @@
+//! # rivet-small-in-structure
+//!
+//! ## What it checks
+//! No rivet under 3/32 in is used where `structure` is primary or secondary.
+//!
+//! ## Why it matters
+//! A 1/16 rivet carries a quarter of a 1/8 one, and is easily driven crooked.
+//!
+//! ## Source
+//! - `NAV-547` NAVEDTRA 14018, chapter 13, rivet selection: nothing under 3/32 in structure (should); grade A.
+//!
+//! ## Example that fires
+//! ```toml
+//! fastener = "MS20470AD2-3"     # 1/16
+//! structure = "secondary"
+//! ```
+//!
+//! ## How to put it right
+//! Call 3/32 or larger, if the drawing leaves it open.
+//!
+//! ## When to allow it
+//! When the rivet only holds a nutplate or a hinge leaf in place, as the drawing shows.
+
+use crate::job::{Joint, Structure};
+use crate::report::Severity;
+use crate::rules::facts::{NO_STRUCTURE, rivet_diameter};
+use crate::rules::{At, Looks, Rule, Sink};
+use crate::units::Length;
+
+/// The least in structure (NAV-547): 3/32 in.
+const LEAST: Length = Length::from_64ths(6);
+
+pub static RULE: Rule = Rule {
+    name: "rivet-small-in-structure",
+    family: "calls",
+    severity: Severity::Warning,
+    sources: &["NAV-547"],
+    page: include_str!("rivet_small_in_structure.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    let Some(d) = rivet_diameter(joint).filter(|d| *d < LEAST) else { return };
+    let Some(structure) = joint.structure else { return sink.cannot(NO_STRUCTURE) };
+    if structure.value == Structure::Nothing {
+        return;
+    }
+    let word = structure.value.word();
+    let message = format!("rivet diameter {d} is under {LEAST}, the least in structure");
+    let finding = sink.warning(joint.written.span, message).label(structure.span, format!("{word} structure"));
+    sink.push(finding.help("the smallest size for structure is 3/32, dash 3"));
+}

@@ -1,0 +1,59 @@
+//! # joint-never-drilled
+//!
+//! ## What it checks
+//! Every joint has a step that drills or reams its holes, unless they are delivered at their final size.
+//!
+//! ## Why it matters
+//! A joint without a drilling step has no size on the hole schedule of the evening, so the drill is chosen at the bench.
+//!
+//! ## Source
+//! - `completeness` completeness of the spec: every joint that is described is also worked.
+//!
+//! ## Example that fires
+//! ```toml
+//! [[joint]]
+//! id = "J1"
+//! holes = { start = "#40", final = "#30" }   # and no step with do = "drill" lists "J1"
+//! ```
+//!
+//! ## How to put it right
+//! List the joint in a step with `do = "drill"` or `do = "ream"`, or give `holes` whose `start` is the final size.
+//!
+//! ## When to allow it
+//! When the holes are drilled in a traveler of another assembly, with both clamped together.
+
+use crate::job::Joint;
+use crate::report::Severity;
+use crate::rules::{At, Looks, Rule, Sink};
+
+pub static RULE: Rule = Rule {
+    name: "joint-never-drilled",
+    family: "completeness",
+    severity: Severity::Error,
+    sources: &["completeness"],
+    page: include_str!("joint_never_drilled.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    if joint.drillings().next().is_some() {
+        return;
+    }
+    let title = joint.title();
+    let Some(start) = joint.start else {
+        let message = format!("no step drills the holes of joint {title}, which are not delivered drilled");
+        let help = "add the joint to a step with `do = \"drill\"`, or give `holes = { start = .. }` where they are delivered";
+        sink.push(sink.error(joint.id.span, message).help(help));
+        return;
+    };
+    // Delivered at or above the final size: nothing to drill; whether the size is right is for the hole rules.
+    let Some(last) = joint.final_hole().filter(|last| start.value.length < last.size.length) else { return };
+    let message = format!("no step opens the holes of joint {title} from {} to {}", start.value, last.size);
+    let help =
+        format!("add the joint to a step with `do = \"drill\"`, or write `final = \"{}\"` if that is the final size", start.value.short());
+    let finding = sink.error(joint.id.span, message).label(start.span, "as delivered").help(help);
+    sink.push(match last.span {
+        Some(span) => finding.label(span, "final"),
+        None => finding,
+    });
+}

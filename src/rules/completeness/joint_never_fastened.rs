@@ -1,0 +1,86 @@
+//! # joint-never-fastened
+//!
+//! ## What it checks
+//! Every joint has a step that rivets or bolts it. A joint is parked, and silent here, when `leave-open` covers all of its
+//! holes and names a later step, or when it holds `temporary` hardware (then `temporary-left` watches it).
+//!
+//! ## Why it matters
+//! Hundreds of joints are fastened over years. One that no step names is found empty when the skin is on.
+//!
+//! ## Source
+//! - `completeness` completeness of the spec: every joint that is described is also worked.
+//!
+//! ## Example that fires
+//! ```toml
+//! [[joint]]
+//! id = "J1"          # and no step with do = "rivet" or do = "bolt" lists "J1"
+//! ```
+//!
+//! ## How to put it right
+//! List the joint in a step with `do = "rivet"` or `do = "bolt"`, or park it with `leave-open` and the step that fills it.
+//!
+//! ## When to allow it
+//! When the holes belong to a later kit, and no traveler for it is written yet.
+
+use crate::job::{Joint, StepRef, Traveler};
+use crate::report::Severity;
+use crate::rules::{At, Looks, Rule, Sink};
+
+pub static RULE: Rule = Rule {
+    name: "joint-never-fastened",
+    family: "completeness",
+    severity: Severity::Error,
+    sources: &["completeness"],
+    page: include_str!("joint_never_fastened.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
+    // Temporary hardware that nothing replaces is a fault of its own, with its own name.
+    if joint.fastenings().next().is_some() || joint.temporary.is_some() {
+        return;
+    }
+    let title = joint.title();
+    let Some(open) = &joint.leave_open else {
+        let message = format!("no step rivets or bolts joint {title}");
+        sink.push(sink.error(joint.id.span, message).help("add the joint to a step with `do = \"rivet\"` or `do = \"bolt\"`"));
+        return;
+    };
+    // Open holes park only themselves: the rest of the joint still wants a step.
+    if open.count.value < joint.count.value {
+        let (left, all) = (open.count.value, joint.count.value);
+        let message = format!("no step rivets or bolts joint {title}, of which {left} of {all} holes stay open");
+        let help = format!("add the joint to a fastening step for the other {} holes", all - left);
+        sink.push(sink.error(joint.id.span, message).label(open.count.span, "these stay open").help(help));
+        return;
+    }
+    let later = open.until.is_some_and(|until| is_later(until, joint, at));
+    if !later {
+        let message = format!("joint {title} stays open until `{}`, which is not a later step", open.until_written.value);
+        let help = "name a step that comes after the last work on the joint, as `TRAVELER/step`";
+        sink.push(sink.error(joint.id.span, message).label(open.until_written.span, "not later").help(help));
+    }
+}
+
+/// Whether a step comes after the last step that works on the joint.
+fn is_later(until: StepRef, joint: &Joint, at: &At<'_>) -> bool {
+    if until.traveler == at.traveler_index {
+        return joint.life.iter().all(|worked| worked.step < until.step);
+    }
+    !comes_before(until.traveler, at.traveler, at)
+}
+
+/// Whether a traveler must be finished before another one, directly or by way of others.
+fn comes_before(wanted: usize, traveler: &Traveler, at: &At<'_>) -> bool {
+    let mut seen = vec![false; at.job.travelers.len()];
+    let mut open: Vec<usize> = traveler.after.iter().map(|before| before.value).collect();
+    while let Some(next) = open.pop() {
+        if next == wanted {
+            return true;
+        }
+        if !std::mem::replace(&mut seen[next], true) {
+            open.extend(at.job.travelers[next].after.iter().map(|before| before.value));
+        }
+    }
+    false
+}

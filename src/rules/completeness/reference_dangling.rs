@@ -1,0 +1,37 @@
+//! # reference-dangling
+//!
+//! ## What it checks
+//! Every part, joint, step, zone, drawing and traveler that a spec names exists: in stacks, steps, `needs`, `after`,
+//! `leave-open`, `zones`, `closes`, `opens` and `drawings`.
+//!
+//! ## Why it matters
+//! A name that leads nowhere drops out of the packet: the part is not laid out, the step does not wait, the space is
+//! closed too early.
+//!
+//! ## Source
+//! - `completeness` completeness of the spec: whatever is named exists.
+//!
+//! ## Example that fires
+//! ```toml
+//! [[joint]]
+//! id = "J1"
+//! stack = ["WNG-211", "WNG-21O"]    # a letter O for a nought
+//! ```
+//!
+//! ## How to put it right
+//! Correct the name; the help names the nearest one that exists. Add what is missing where the name is right.
+//!
+//! ## When to allow it
+//! Never: what cannot be read cannot be judged. An entry for this rule is itself reported.
+
+use crate::report::Severity;
+use crate::rules::{Looks, Rule};
+
+pub static RULE: Rule = Rule {
+    name: "reference-dangling",
+    family: "completeness",
+    severity: Severity::Error,
+    sources: &["completeness"],
+    page: include_str!("reference_dangling.rs"),
+    looks: Looks::Reading,
+};

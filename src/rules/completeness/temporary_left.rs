@@ -1,0 +1,54 @@
+//! # temporary-left
+//!
+//! ## What it checks
+//! A joint with `temporary` hardware has a later step that fastens it for good.
+//!
+//! ## Why it matters
+//! Fit-up bolts and nuts that are only finger tight look finished from a step away.
+//!
+//! ## Source
+//! - `practice` shop practice of this project: temporary hardware is listed until the step that replaces it.
+//!
+//! ## Example that fires
+//! ```toml
+//! [[joint]]
+//! id = "J4"
+//! temporary = { fastener = "AN3-6A", nut = "AN315-3R", why = "removed for painting" }
+//! # and no step with do = "bolt" lists "J4", or only one before the last fit-up
+//! ```
+//!
+//! ## How to put it right
+//! Add a step that fits the final hardware after the last `fit` step of the joint.
+//!
+//! ## When to allow it
+//! When the final hardware goes in under another traveler that cannot name this joint; say which in the reason.
+
+use crate::job::{Joint, StepKind};
+use crate::report::Severity;
+use crate::rules::{At, Looks, Rule, Sink};
+
+pub static RULE: Rule = Rule {
+    name: "temporary-left",
+    family: "completeness",
+    severity: Severity::Error,
+    sources: &["practice"],
+    page: include_str!("temporary_left.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
+    let Some(temporary) = &joint.temporary else { return };
+    let fitted = joint.life.iter().rfind(|worked| worked.kind == StepKind::Fit);
+    let finished = joint.fastenings().last();
+    // Fastened for good after the last fit-up, or never fitted up by a step of its own.
+    if finished.is_some_and(|finished| fitted.is_none_or(|fitted| fitted.step < finished.step)) {
+        return;
+    }
+    let call = &temporary.fastener.written;
+    let message = format!("temporary {} stays in joint {}: no later step replaces it", call.value, joint.title());
+    let finding = sink.error(call.span, message).help(format!("add a step that fits {} for good", joint.written.value));
+    sink.push(match fitted {
+        Some(fitted) => finding.label(fitted.span, format!("last fitted up in step {}", at.traveler.steps[fitted.step].id.value)),
+        None => finding,
+    });
+}

@@ -1,0 +1,92 @@
+//! # edge-distance-short
+//!
+//! ## What it checks
+//! From the centre of the hole to the edge of a sheet there is at least 2 D, judged at the final fastener from the first day.
+//! `limits` of the joint replace the table. Bolts: under 1.5 D an error, under 2 D a warning.
+//!
+//! ## Why it matters
+//! A hole too near the edge tears out, and nothing can be added to the sheet afterwards.
+//!
+//! ## Source
+//! - `AC-4-57c` AC 43.13-1B, par. 4-57c: 2 D for rivets (should); grade B, quoted by several pages that were read.
+//! - `TM-229` TM 10-5410-229-13&P, par. 5-6: never less than two diameters (must); grade A.
+//! - `TM-BD74` TM 1-1520-240-BD, par. 2-5 and 2-6: bolts, 1.5 D the least and 2 D preferred (should); grade A.
+//!
+//! ## Example that fires
+//! ```toml
+//! fastener = "MS20470AD4-5"     # 1/8: 2 D is .250
+//! edge = "0.22"
+//! ```
+//!
+//! ## How to put it right
+//! Move the row in while the holes are still undrilled, or ask whoever drew the part. A smaller rivet needs less edge and
+//! carries less load: that is the drawing's decision.
+//!
+//! ## When to allow it
+//! When the drawing dimensions the hole there. Better give `limits = { edge = "1.5 D", because = ".." }`: it is printed, and
+//! what is below even that is still found.
+
+use crate::hardware::{reaches, source};
+use crate::job::{Joint, Text};
+use crate::report::{Finding, Severity};
+use crate::rules::facts::{NO_DIAMETER, NO_EDGE, Through, diameter_words, edges, in_diameters, kind};
+use crate::rules::{At, Looks, Rule, Sink};
+use crate::text::Spanned;
+use crate::units::{Length, Ratio};
+
+/// Multiples of the diameter with what falling short of them weighs, the lowest first.
+const RIVET: &[(Ratio, Severity, &str)] = &[(Ratio(2_000), Severity::Error, "AC-4-57c")];
+const BOLT: &[(Ratio, Severity, &str)] = &[(Ratio(1_500), Severity::Error, "TM-BD74"), (Ratio(2_000), Severity::Warning, "TM-BD74")];
+
+pub static RULE: Rule = Rule {
+    name: "edge-distance-short",
+    family: "edges",
+    severity: Severity::Error,
+    sources: &["AC-4-57c", "TM-229", "TM-BD74"],
+    page: include_str!("edge_distance_short.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    let Some(kind) = kind(joint) else { return };
+    let Some(d) = joint.diameter() else { return sink.cannot(NO_DIAMETER) };
+    if joint.edge.is_empty() {
+        return sink.cannot(NO_EDGE);
+    }
+    let plans = joint.limits.as_ref().and_then(|limits| limits.edge.map(|ratio| (ratio, &limits.because)));
+    for (layer, edge) in edges(joint) {
+        let finding = match plans {
+            Some((ratio, because)) => by_plans(&layer, edge, d, (ratio, because), sink),
+            None => by_table(&layer, edge, d, kind, sink),
+        };
+        if let Some(finding) = finding {
+            sink.push(finding.label(joint.written.span, diameter_words(d)));
+        }
+    }
+}
+
+/// The plans' own multiple outranks the table.
+fn by_plans(layer: &str, edge: Spanned<Length>, d: Length, (ratio, because): (Spanned<Ratio>, &Text), sink: &Sink<'_>) -> Option<Finding> {
+    let least = d.times(ratio.value);
+    if reaches(edge.value, least) {
+        return None;
+    }
+    let finding = sink.error(edge.span, message(layer, edge.value, d, ratio.value, "the plans' limit"));
+    let finding = finding.label(ratio.span, "limit of the plans").source(format!("plans: {}", because.value));
+    Some(finding.help(format!("at least {least} passes")))
+}
+
+fn by_table(layer: &str, edge: Spanned<Length>, d: Length, kind: Through, sink: &Sink<'_>) -> Option<Finding> {
+    let table = if kind == Through::Rivet { RIVET } else { BOLT };
+    // Reaches every multiple: long enough.
+    let (ratio, severity, key) = table.iter().find(|(ratio, ..)| !reaches(edge.value, d.times(*ratio)))?;
+    let message = message(layer, edge.value, d, *ratio, &format!("a {}", kind.word()));
+    let least = table.last().map_or(*ratio, |(ratio, ..)| *ratio);
+    let finding = sink.finding(*severity, edge.span, message).source(source(key).cite());
+    Some(finding.help(format!("at least {} passes", d.times(least))))
+}
+
+fn message(layer: &str, edge: Length, d: Length, ratio: Ratio, limit: &str) -> String {
+    let least = d.times(ratio);
+    format!("edge distance{layer} {edge} is {}; {limit} wants {ratio} D, {least}", in_diameters(edge, d))
+}

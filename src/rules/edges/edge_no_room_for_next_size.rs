@@ -1,0 +1,64 @@
+//! # edge-no-room-for-next-size
+//!
+//! ## What it checks
+//! Whether the edge distance would still be 2 D, or the plans' multiple, with the next larger solid rivet.
+//!
+//! ## Why it matters
+//! A hole that is spoilt is usually saved by the next size. Where there is no room for it, a slip with the drill costs the
+//! part, and it is good to know that before drilling: the hole schedule prints it.
+//!
+//! ## Source
+//! - `AC-4-57b` AC 43.13-1B, par. 4-57b: replacement by the next larger size (should); grade B.
+//! - `AC-4-57c` AC 43.13-1B, par. 4-57c: 2 D (should); grade B.
+//!
+//! ## Example that fires
+//! ```toml
+//! fastener = "MS20470AD4-5"     # 2 D is .250; of the next size, 5/32, it is .313
+//! edge = "0.28"
+//! ```
+//!
+//! ## How to put it right
+//! Nothing is wrong. Drill undersize first, use a drill guide, and stop at the first hole that wanders.
+//!
+//! ## When to allow it
+//! It is a note and stops nothing; allow it where the sheet should not repeat it.
+
+use crate::hardware::reaches;
+use crate::job::Joint;
+use crate::report::Severity;
+use crate::rules::facts::{NO_EDGE, edges, solid};
+use crate::rules::{At, Looks, Rule, Sink};
+use crate::units::{Ratio, Size};
+
+/// The least without a limit of the plans (AC-4-57c).
+const LEAST: Ratio = Ratio(2_000);
+
+pub static RULE: Rule = Rule {
+    name: "edge-no-room-for-next-size",
+    family: "edges",
+    severity: Severity::Note,
+    sources: &["AC-4-57b", "AC-4-57c"],
+    page: include_str!("edge_no_room_for_next_size.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    let Some(rivet) = solid(joint) else { return };
+    // The largest size has no next one.
+    let Some(next) = rivet.next_larger() else { return };
+    if joint.edge.is_empty() {
+        return sink.cannot(NO_EDGE);
+    }
+    let ratio = joint.limits.as_ref().and_then(|limits| limits.edge).map_or(LEAST, |ratio| ratio.value);
+    for (layer, edge) in edges(joint) {
+        // Too short for the rivet itself is an error, and no longer a matter of room.
+        if reaches(edge.value, next.times(ratio)) || !reaches(edge.value, rivet.diameter.times(ratio)) {
+            continue;
+        }
+        let (name, least) = (Size::plain(next).short(), next.times(ratio));
+        let message =
+            format!("edge distance{layer} {} leaves no room for the next size, {name}: that needs {ratio} D, {least}", edge.value);
+        let finding = sink.note(edge.span, message).label(joint.written.span, format!("{} rivet", Size::plain(rivet.diameter).short()));
+        sink.push(finding.help("drill undersize first: a spoilt hole cannot take the next larger rivet"));
+    }
+}

@@ -1,0 +1,66 @@
+//! # pitch-long
+//!
+//! ## What it checks
+//! From rivet to rivet in a row there are no more than 12 D (warning); above 8 D it says so in a note.
+//!
+//! ## Why it matters
+//! Between rivets that are far apart the sheet gapes and buckles early.
+//!
+//! ## Source
+//! - `TRADE` trade article on aircraft riveting, 1999: at most 10 to 12 D (common practice); grade A.
+//! - `NAV-547` NAVEDTRA 14018, chapter 13, rivet selection: 4 to 8 D is usual (recommended); grade A.
+//!
+//! ## Example that fires
+//! ```toml
+//! fastener = "MS20470AD4-5"     # 1/8: 12 D is 1.500
+//! pitch = "1.6"
+//! ```
+//!
+//! ## How to put it right
+//! Add rivets to the row, if the drawing leaves the count open.
+//!
+//! ## When to allow it
+//! Fairings and other parts that carry no load, when the drawing gives the pitch.
+
+use crate::hardware::{source, within};
+use crate::job::Joint;
+use crate::report::Severity;
+use crate::rules::facts::{NO_PITCH, diameter_words, in_diameters, rivet_diameter};
+use crate::rules::{At, Looks, Rule, Sink};
+use crate::units::Ratio;
+
+/// The most of any source (TRADE), and the upper end of what is usual (NAV-547).
+const MOST: Ratio = Ratio(12_000);
+const USUAL: Ratio = Ratio(8_000);
+
+pub static RULE: Rule = Rule {
+    name: "pitch-long",
+    family: "edges",
+    severity: Severity::Warning,
+    sources: &["TRADE", "NAV-547"],
+    page: include_str!("pitch_long.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    let Some(d) = rivet_diameter(joint) else { return };
+    let Some(pitch) = joint.pitch else {
+        // A lone rivet has no neighbour.
+        if joint.count.value > 1 {
+            sink.cannot(NO_PITCH);
+        }
+        return;
+    };
+    let (most, usual) = (d.times(MOST), d.times(USUAL));
+    let (length, multiple) = (pitch.value, in_diameters(pitch.value, d));
+    let finding = if !within(length, most) {
+        let message = format!("pitch {length} is {multiple}; more than {MOST} D, {most}, lets the sheets gape");
+        sink.warning(pitch.span, message).help(format!("at most {most} passes"))
+    } else if !within(length, usual) {
+        let message = format!("pitch {length} is {multiple}; usual is {USUAL} D, {usual}, or less");
+        sink.note(pitch.span, message).source(source("NAV-547").cite())
+    } else {
+        return;
+    };
+    sink.push(finding.label(joint.written.span, diameter_words(d)));
+}

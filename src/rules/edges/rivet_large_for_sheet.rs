@@ -1,0 +1,58 @@
+//! # rivet-large-for-sheet
+//!
+//! ## What it checks
+//! The rivet is no more than three times as thick as the thickest sheet of its stack; the next size above that is still
+//! silent.
+//!
+//! ## Why it matters
+//! Driving a thick rivet swells its hole more than a thin sheet can take, and the sheet dishes around the head.
+//!
+//! ## Source
+//! - `AC-4-27` AC 43.13-1B, par. 4-58g: about three times the sheet (should); grade A, its own example goes beyond.
+//! - `NAV-547` NAVEDTRA 14018, chapter 13, rivet selection: at most three times the thickest sheet (should); grade A.
+//!
+//! ## Example that fires
+//! ```toml
+//! stack = ["WNG-211", "WNG-212"]   # both .032: three times is .096, the next size above it 1/8
+//! fastener = "MS20470AD6-5"
+//! ```
+//!
+//! ## How to put it right
+//! Nothing need be wrong: the circular accepts 5/32 in .032 sheet. Squeeze rather than hammer.
+//!
+//! ## When to allow it
+//! It is a note and stops nothing; allow it where the sheet should not repeat it.
+
+use crate::hardware::{RIVET_DASHES, reaches};
+use crate::job::Joint;
+use crate::report::Severity;
+use crate::rules::facts::{NO_THICKNESS, rivet_diameter};
+use crate::rules::{At, Looks, Rule, Sink};
+use crate::units::{Length, Size};
+
+/// Rivet over thickest sheet (AC-4-27, NAV-547).
+const RIVET_PER_SHEET: i64 = 3;
+
+pub static RULE: Rule = Rule {
+    name: "rivet-large-for-sheet",
+    family: "edges",
+    severity: Severity::Note,
+    sources: &["AC-4-27", "NAV-547"],
+    page: include_str!("rivet_large_for_sheet.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    let Some(d) = rivet_diameter(joint) else { return };
+    let Some(thickest) = joint.thickest() else { return sink.cannot(NO_THICKNESS) };
+    let about = thickest * RIVET_PER_SHEET;
+    // "Approximately": the nearest size above three times the sheet is what the rule of thumb leads to.
+    let sizes = RIVET_DASHES.iter().map(|dash| Length::from_64ths(2 * i64::from(*dash)));
+    let Some(tolerated) = sizes.into_iter().find(|size| reaches(*size, about)) else { return };
+    if d <= tolerated {
+        return;
+    }
+    let message = format!("rivet diameter {d} is over three times the thickest sheet, {about}");
+    let finding = sink.note(joint.written.span, message).label(joint.stack_span, format!("thickest sheet {thickest}"));
+    sink.push(finding.help(format!("about three times the sheet is {} or less", Size::plain(tolerated).short())));
+}

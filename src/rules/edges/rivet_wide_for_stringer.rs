@@ -1,0 +1,59 @@
+//! # rivet-wide-for-stringer
+//!
+//! ## What it checks
+//! A rivet through the leg of a stringer is no wider than a quarter of the leg (`stringer-leg`).
+//!
+//! ## Why it matters
+//! The hole takes its width out of the leg, and a quarter is the most that it can spare.
+//!
+//! ## Source
+//! - `AC-4-36` AC 43.13-1B, par. 4-58k and l: must not exceed one fourth of the leg width (must); grade A.
+//!
+//! ## Example that fires
+//! ```toml
+//! fastener = "MS20470AD5-6"     # 5/32: the leg must be .625 or wider
+//! stringer-leg = "0.50"
+//! ```
+//!
+//! ## How to put it right
+//! Use the smaller rivet that the help names, and more of them, if the drawing leaves it open.
+//!
+//! ## When to allow it
+//! When the drawing calls for this rivet in this stringer; the circular is about repairs.
+
+use crate::hardware::RIVET_DASHES;
+use crate::job::Joint;
+use crate::report::Severity;
+use crate::rules::facts::rivet_diameter;
+use crate::rules::{At, Looks, Rule, Sink};
+use crate::units::{Length, Size};
+
+/// The leg is at least this many times the rivet (AC-4-36).
+const LEG_PER_RIVET: i64 = 4;
+
+pub static RULE: Rule = Rule {
+    name: "rivet-wide-for-stringer",
+    family: "edges",
+    severity: Severity::Error,
+    sources: &["AC-4-36"],
+    page: include_str!("rivet_wide_for_stringer.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    // Only where the spec says that it is a stringer.
+    let (Some(d), Some(leg)) = (rivet_diameter(joint), joint.stringer_leg) else { return };
+    if d * LEG_PER_RIVET <= leg.value {
+        return;
+    }
+    let most = leg.value.fraction(1, LEG_PER_RIVET);
+    let message = format!("rivet diameter {d} is over a quarter of the stringer leg, {most}");
+    let fits = RIVET_DASHES.iter().rev().map(|dash| Length::from_64ths(2 * i64::from(*dash))).find(|fits| *fits <= most);
+    let help = match fits {
+        Some(fits) => {
+            format!("the largest rivet for this leg is {}; this rivet needs a leg of {}", Size::plain(fits).short(), d * LEG_PER_RIVET)
+        }
+        None => format!("this rivet needs a leg of {}", d * LEG_PER_RIVET),
+    };
+    sink.push(sink.error(joint.written.span, message).label(leg.span, format!("leg {}", leg.value)).help(help));
+}

@@ -1,0 +1,70 @@
+//! # row-gap-short
+//!
+//! ## What it checks
+//! Two rows of rivets are at least 2 D apart; below 2.5 D there is a warning. `limits` of the joint replace both.
+//!
+//! ## Why it matters
+//! Rows too close act as one row of holes at half the pitch.
+//!
+//! ## Source
+//! - `TM-303` TM 9-2320-303-24-2, WP 0289, par. 3: 2 D as drawn for two rows (should); grade A.
+//! - `TM-229` TM 10-5410-229-13&P, par. 5-6: not less than 2.5 D (must); grade A.
+//!
+//! The two sources differ: below both is an error, between them a warning.
+//!
+//! ## Example that fires
+//! ```toml
+//! fastener = "MS20470AD4-5"     # 1/8: 2 D is .250
+//! rows = 2
+//! row-gap = "0.20"
+//! ```
+//!
+//! ## How to put it right
+//! Move the rows apart; then look at the edge distance again.
+//!
+//! ## When to allow it
+//! When the drawing dimensions the rows. Better give `limits = { row-gap = "1.8 D", because = ".." }`.
+
+use crate::hardware::{reaches, source};
+use crate::job::Joint;
+use crate::report::Severity;
+use crate::rules::facts::{NO_ROW_GAP, diameter_words, in_diameters, rivet_diameter};
+use crate::rules::{At, Looks, Rule, Sink};
+use crate::units::Ratio;
+
+/// Below the first it is an error (TM-303), below the second a warning (TM-229).
+const TIERS: [(Ratio, Severity, &str); 2] = [(Ratio(2_000), Severity::Error, "TM-303"), (Ratio(2_500), Severity::Warning, "TM-229")];
+
+pub static RULE: Rule = Rule {
+    name: "row-gap-short",
+    family: "edges",
+    severity: Severity::Error,
+    sources: &["TM-303", "TM-229"],
+    page: include_str!("row_gap_short.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    let Some(d) = rivet_diameter(joint) else { return };
+    // One row has no gap.
+    if joint.rows < 2 {
+        return;
+    }
+    let Some(gap) = joint.row_gap else { return sink.cannot(NO_ROW_GAP) };
+    if let Some((ratio, because)) = joint.limits.as_ref().and_then(|limits| limits.row_gap.map(|ratio| (ratio, &limits.because))) {
+        let least = d.times(ratio.value);
+        if !reaches(gap.value, least) {
+            let multiple = in_diameters(gap.value, d);
+            let message = format!("row gap {} is {multiple}; the plans' limit is {} D, {least}", gap.value, ratio.value);
+            let finding =
+                sink.error(gap.span, message).label(ratio.span, "limit of the plans").label(joint.written.span, diameter_words(d));
+            sink.push(finding.source(format!("plans: {}", because.value)).help(format!("at least {least} passes")));
+        }
+        return;
+    }
+    let missed = TIERS.iter().find(|(ratio, ..)| !reaches(gap.value, d.times(*ratio)));
+    let Some((ratio, severity, key)) = missed else { return };
+    let message = format!("row gap {} is {}; rows of rivets want {ratio} D, {}", gap.value, in_diameters(gap.value, d), d.times(*ratio));
+    let finding = sink.finding(*severity, gap.span, message).label(joint.written.span, diameter_words(d)).source(source(key).cite());
+    sink.push(finding.help(format!("at least {} passes", d.times(TIERS[1].0))));
+}

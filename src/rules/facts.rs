@@ -1,0 +1,149 @@
+//! Facts about a joint that several rules ask for, and the words for them.
+//!
+//! Nothing here says what is right: a limit stands in the rule that holds it, and a table in `hardware`.
+
+use crate::hardware::{Basis, BlindRivet, Fastener, FlushHead, Head, ListedHole, SolidRivet, flush_head};
+use crate::job::{Hardware, Joint, Layer};
+use crate::report::Finding;
+use crate::text::Spanned;
+use crate::units::Length;
+
+/// Why a rule stays silent: the spec gives no edge distance.
+pub(super) const NO_EDGE: &str = "no `edge` is given";
+/// Why a rule stays silent: the spec gives no pitch.
+pub(super) const NO_PITCH: &str = "no `pitch` is given";
+/// Why a rule stays silent: the spec gives no row gap.
+pub(super) const NO_ROW_GAP: &str = "no `row-gap` is given";
+/// Why a rule stays silent: the spec does not say how much rests on the joint.
+pub(super) const NO_STRUCTURE: &str = "no `structure` is given";
+/// Why a rule stays silent: the spec does not say from where the joint is reached.
+pub(super) const NO_ACCESS: &str = "no `access` is given";
+/// Why a rule stays silent: a layer has no thickness.
+pub(super) const NO_THICKNESS: &str = "the thickness of a layer is not given";
+/// Why a rule stays silent: the call has no length.
+pub(super) const NO_LENGTH: &str = "the call has no length";
+/// Why a rule stays silent: no final hole is known.
+pub(super) const NO_HOLE: &str = "no final hole is given, and no table lists one for the call";
+
+/// Why a rule stays silent: the number does not tell the diameter.
+pub(super) const NO_DIAMETER: &str = "the call does not tell the diameter";
+/// Why a rule stays silent: no table gives the head's height.
+pub(super) const NO_HEAD: &str = "no table gives the height of this flush head";
+
+/// What kind of fastener goes through the stack.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Through {
+    /// A rivet, solid or blind.
+    Rivet,
+    /// A bolt or a screw.
+    Bolt,
+}
+
+impl Through {
+    /// The word in messages.
+    pub(super) const fn word(self) -> &'static str {
+        match self {
+            Self::Rivet => "rivet",
+            Self::Bolt => "bolt",
+        }
+    }
+}
+
+/// Kind of what goes through the stack; nothing for a call that does not decode or is no such fastener.
+pub(super) fn kind(joint: &Joint) -> Option<Through> {
+    match joint.fastener.as_ref().ok()? {
+        Fastener::SolidRivet(_) | Fastener::BlindRivet(_) => Some(Through::Rivet),
+        Fastener::Bolt(_) | Fastener::Screw(_) => Some(Through::Bolt),
+        Fastener::Nut(_) | Fastener::Washer(_) | Fastener::CotterPin(_) | Fastener::Nutplate(_) => None,
+    }
+}
+
+/// Kind and nominal diameter of what goes through the stack, where the call tells both.
+pub(super) fn through(joint: &Joint) -> Option<(Through, Length)> {
+    kind(joint).zip(joint.diameter())
+}
+
+/// Nominal diameter, where a rivet goes through the stack.
+pub(super) fn rivet_diameter(joint: &Joint) -> Option<Length> {
+    through(joint).filter(|(kind, _)| *kind == Through::Rivet).map(|(_, d)| d)
+}
+
+/// The solid rivet, where the call is one.
+pub(super) fn solid(joint: &Joint) -> Option<&SolidRivet> {
+    match &joint.fastener {
+        Ok(Fastener::SolidRivet(rivet)) => Some(rivet),
+        _ => None,
+    }
+}
+
+/// The blind rivet, where the call is one.
+pub(super) fn blind(joint: &Joint) -> Option<&BlindRivet> {
+    match &joint.fastener {
+        Ok(Fastener::BlindRivet(rivet)) => Some(rivet),
+        _ => None,
+    }
+}
+
+/// Every edge distance with the layer it belongs to, in words that follow `edge distance`.
+pub(super) fn edges(joint: &Joint) -> impl Iterator<Item = (String, Spanned<Length>)> {
+    let one_for_all = joint.edge.len() != joint.layers.len() || joint.layers.len() == 1;
+    joint.edge.iter().enumerate().map(move |(index, edge)| {
+        let layer = joint.layers.get(index).filter(|_| !one_for_all);
+        (layer.map_or_else(String::new, |layer| format!(" in {}", layer.name)), *edge)
+    })
+}
+
+/// The diameter in words: `1/8 in diameter (0.125 in, 3.18 mm)`.
+pub(super) fn diameter_words(d: Length) -> String {
+    format!("{} diameter", d.both())
+}
+
+/// A length as a multiple of the diameter, with two decimals: `1.76 D`.
+pub(super) fn in_diameters(length: Length, d: Length) -> String {
+    let hundredths = if d == Length::ZERO { 0 } else { length.nm() * 100 / d.nm() };
+    let (sign, size) = (if hundredths < 0 { "-" } else { "" }, hundredths.abs());
+    format!("{sign}{}.{:02} D", size / 100, size % 100)
+}
+
+/// What the surest of some listed holes rests on: memory beside a published row does not weaken a verdict beyond both.
+pub(super) fn surest(listed: &[ListedHole]) -> Option<Basis> {
+    listed.iter().map(|row| &row.basis).min_by_key(|basis| basis.sureness).cloned()
+}
+
+/// Nominal diameter and form of the head, where a flush rivet goes through the stack.
+pub(super) fn flush_rivet(joint: &Joint) -> Option<(Length, Head)> {
+    let head = joint.fastener.as_ref().ok()?.head();
+    rivet_diameter(joint).filter(|_| head.is_flush()).map(|d| (d, head))
+}
+
+/// Labels a layer with its thickness: at its place in the stack, else where the thickness is written.
+pub(super) fn label_layer(finding: Finding, layer: &Layer) -> Finding {
+    match layer.thickness {
+        Some(thickness) => finding.label(layer.span, format!("{thickness} thick")),
+        None => finding.label(layer.span, "this layer"),
+    }
+}
+
+/// The calls of a rivet's family and diameter that suit a stack, the best first.
+pub(super) fn fitting_lengths(rivet: &SolidRivet, stack: Length, hole: Length) -> String {
+    let lengths = rivet.lengths_for(stack, hole);
+    let calls: Vec<String> = lengths.iter().map(|length| rivet.with_length(*length).call.usual).collect();
+    match calls.split_first() {
+        None => "no standard length of this rivet suits the stack".to_owned(),
+        Some((best, [])) => format!("{best} fits"),
+        Some((best, others)) => format!("{best} fits best; {} passes too", others.join(" or ")),
+    }
+}
+
+/// The listed flush head of the joint's rivet; a kit's own head is in no table.
+pub(super) fn listed_head(joint: &Joint) -> Option<FlushHead> {
+    let (d, form) = flush_rivet(joint)?;
+    let is_kit = joint.fastener.as_ref().is_ok_and(|fastener| fastener.kit().is_some());
+    if is_kit { None } else { flush_head(d, form) }
+}
+
+/// The joint's calls beside the fastener: nut, washers, cotter pin, fit-up hardware.
+pub(super) fn others(joint: &Joint) -> impl Iterator<Item = &Hardware> {
+    let temporary = joint.temporary.iter().flat_map(|temporary| std::iter::once(&temporary.fastener).chain(&temporary.nut));
+    joint.nut.iter().chain(&joint.washers_head).chain(&joint.washers_nut).chain(&joint.cotter).chain(temporary)
+}

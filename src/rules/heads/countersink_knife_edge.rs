@@ -1,0 +1,62 @@
+//! # countersink-knife-edge
+//!
+//! ## What it checks
+//! A layer that is countersunk for a flush rivet is at least as thick as the table's minimum: .040 for 3/32, .050 for 1/8,
+//! .063 for 5/32, .071 for 3/16, .100 for 1/4. Below the height of the head `countersink-too-deep` speaks.
+//!
+//! ## Why it matters
+//! Where the cone just reaches the far side, the hole ends in a knife edge that cracks, and the sheet bears on nothing.
+//!
+//! ## Source
+//! - `TM-363` TM 9-2320-363-34-2, p. 22-18, Tables 3 and 4: minimum sheet to countersink (must); grade A.
+//! - `AC65-15A` AC 65-15A, chapter 5, as quoted: head just through the sheet is to be avoided (should); grade A.
+//!
+//! ## Example that fires
+//! ```toml
+//! stack = ["WNG-211", "WNG-212"]      # the first is .040
+//! fastener = "MS20426AD3-4"           # passes; a 1/8 rivet wants .050 and fires
+//! prepare = ["countersink", "plain"]
+//! ```
+//!
+//! ## How to put it right
+//! Dimple the sheet, or use a smaller flush rivet, if the drawing leaves it open.
+//!
+//! ## When to allow it
+//! When the plans countersink this sheet: the joint is then no stronger than a knife-edged one.
+
+use crate::hardware::countersink_minimum;
+use crate::job::{Joint, Preparation};
+use crate::report::Severity;
+use crate::rules::facts::{NO_HEAD, NO_THICKNESS, flush_rivet, label_layer, listed_head};
+use crate::rules::{At, Looks, Rule, Sink};
+
+pub static RULE: Rule = Rule {
+    name: "countersink-knife-edge",
+    family: "heads",
+    severity: Severity::Warning,
+    sources: &["TM-363", "AC65-15A"],
+    page: include_str!("countersink_knife_edge.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    let Some((d, form)) = flush_rivet(joint) else { return };
+    let mut cut = joint.layers.iter().filter(|layer| layer.preparation == Preparation::Countersink).peekable();
+    if cut.peek().is_none() {
+        return;
+    }
+    let Some((least, head)) = countersink_minimum(d, form).zip(listed_head(joint)) else { return sink.cannot(NO_HEAD) };
+    for layer in cut {
+        let Some(thickness) = layer.thickness else {
+            sink.cannot(NO_THICKNESS);
+            continue;
+        };
+        if thickness >= least.value || thickness < head.floor.value {
+            continue;
+        }
+        let span = layer.preparation_span.unwrap_or(joint.written.span);
+        let message = format!("countersunk layer {} is {thickness}; the table's minimum is {}", layer.name, least.value);
+        let finding = label_layer(sink.warning(span, message), layer).label(joint.written.span, format!("head {} high", head.height));
+        sink.push(finding.source(least.basis.cite()).help(format!("{} or more passes; thinner sheet is dimpled", least.value)));
+    }
+}

@@ -1,0 +1,65 @@
+//! # countersink-too-deep
+//!
+//! ## What it checks
+//! A layer that is countersunk for a flush rivet is at least as thick as the rivet's head. A .032 sheet with a 3/32 rivet
+//! has a published value and is left to `countersink-knife-edge`.
+//!
+//! ## Why it matters
+//! In a sheet thinner than the head the countersink runs through: the hole grows, and the head clamps nothing.
+//!
+//! ## Source
+//! - `AC65-15A` AC 65-15A, chapter 5, as quoted: the sheet must be thicker than the head (must); grade A.
+//! - `geometry` geometry: the height of a 100 degree head from its diameter; the diameters of MS20426, graded in the table.
+//!
+//! ## Example that fires
+//! ```toml
+//! stack = ["WNG-211", "WNG-212"]      # the first is .032
+//! fastener = "MS20426AD4-5"           # head .042 high
+//! prepare = ["countersink", "plain"]
+//! ```
+//!
+//! ## How to put it right
+//! Dimple the sheet, or dimple the skin into a thicker sheet that is countersunk, as the drawing has it.
+//!
+//! ## When to allow it
+//! Hardly ever. When the drawing countersinks through a filler that carries nothing.
+
+use crate::hardware::countersink_minimum;
+use crate::job::{Joint, Preparation};
+use crate::report::Severity;
+use crate::rules::facts::{NO_HEAD, NO_THICKNESS, flush_rivet, label_layer, listed_head};
+use crate::rules::{At, Looks, Rule, Sink};
+
+pub static RULE: Rule = Rule {
+    name: "countersink-too-deep",
+    family: "heads",
+    severity: Severity::Error,
+    sources: &["AC65-15A", "geometry"],
+    page: include_str!("countersink_too_deep.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    let Some((d, form)) = flush_rivet(joint) else { return };
+    let mut cut = joint.layers.iter().filter(|layer| layer.preparation == Preparation::Countersink).peekable();
+    if cut.peek().is_none() {
+        return;
+    }
+    let Some(head) = listed_head(joint) else { return sink.cannot(NO_HEAD) };
+    for layer in cut {
+        let Some(thickness) = layer.thickness else {
+            sink.cannot(NO_THICKNESS);
+            continue;
+        };
+        if thickness >= head.floor.value {
+            continue;
+        }
+        let span = layer.preparation_span.unwrap_or(joint.written.span);
+        let message = format!("countersunk layer {} is {thickness}, thinner than the head, {}", layer.name, head.height);
+        let finding = label_layer(sink.error(span, message), layer).label(joint.written.span, format!("head {} high", head.height));
+        sink.push(match countersink_minimum(d, form) {
+            Some(least) => finding.help(format!("dimple it; countersinking for this rivet takes {} or more", least.value)),
+            None => finding.help("dimple it"),
+        });
+    }
+}

@@ -1,0 +1,66 @@
+//! # dimple-too-thick
+//!
+//! ## What it checks
+//! A dimpled layer is no thicker than .040 in (warning) and no thicker than .063 in (error).
+//!
+//! ## Why it matters
+//! Thick sheet does not follow the dies: it cracks around the dimple, or the dimple stays shallow and the skin stands off.
+//!
+//! ## Source
+//! - `AC65-15A` AC 65-15A, chapter 5, as quoted: dimpling works best up to .040 (should); grade A.
+//! - `common-practice` common practice: sheet above .063 is countersunk, not dimpled; the number is from memory.
+//!
+//! ## Example that fires
+//! ```toml
+//! stack = ["WNG-211", "WNG-212"]      # the second is .050
+//! prepare = ["dimple", "dimple"]
+//! ```
+//!
+//! ## How to put it right
+//! Countersink the thick layer and dimple the thin ones into it.
+//!
+//! ## When to allow it
+//! When the sheet is soft as received and heat-treated after dimpling, or it is hot-dimpled as the plans say.
+
+use crate::hardware::{dimple_limits, sheet_equivalent, source};
+use crate::job::{Joint, Preparation};
+use crate::report::Severity;
+use crate::rules::facts::{NO_THICKNESS, label_layer};
+use crate::rules::{At, Looks, Rule, Sink};
+use crate::units::Length;
+
+pub static RULE: Rule = Rule {
+    name: "dimple-too-thick",
+    family: "heads",
+    severity: Severity::Error,
+    sources: &["AC65-15A", "common-practice"],
+    page: include_str!("dimple_too_thick.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    let (best, most) = dimple_limits();
+    for layer in joint.layers.iter().filter(|layer| layer.preparation == Preparation::Dimple) {
+        let Some(thickness) = layer.thickness else {
+            sink.cannot(NO_THICKNESS);
+            continue;
+        };
+        let span = layer.preparation_span.unwrap_or(layer.span);
+        let is = format!("dimpled layer {} is {thickness}", layer.name);
+        let finding = if exceeds(thickness, most.value) {
+            // The published limit is the lower one; the upper one alone, from memory, would not make an error.
+            let message = format!("{is}; sheet above {} is not dimpled", most.value);
+            sink.error(span, message).source(format!("{}; {}", source("AC65-15A").cite(), most.basis.cite()))
+        } else if exceeds(thickness, best.value) {
+            sink.warning(span, format!("{is}; dimpling works best up to {}", best.value)).source(best.basis.cite())
+        } else {
+            continue;
+        };
+        sink.push(label_layer(finding, layer).help(format!("countersink it, or dimple sheet of {} or less", best.value)));
+    }
+}
+
+/// Old gauge names match the modern size.
+fn exceeds(thickness: Length, limit: Length) -> bool {
+    thickness > limit && !sheet_equivalent(thickness, limit)
+}

@@ -1,0 +1,59 @@
+//! # grip-out-of-range
+//!
+//! ## What it checks
+//! The stack of a blind rivet lies within the rivet's grip range.
+//!
+//! ## Why it matters
+//! A blind rivet too long for its stack pulls a loose head on the far side, one too short none; from the near side both
+//! look right.
+//!
+//! ## Source
+//! - `TM-221` TM 10-5410-221-14/1, Table 4-3: grips of the commercial codes (should); grade A, 3/16 from memory.
+//! - `ISO15981` ISO 15981:2002, Table 1: grips of that standard (shall); grade A.
+//!
+//! A range that rests on memory makes a warning, never an error. A kit fastener is judged by its own `grip`.
+//!
+//! ## Example that fires
+//! ```toml
+//! stack = ["WNG-211", "WNG-212"]   # .063 and .063
+//! fastener = "IFI114-42"           # grip .063 to .125
+//! ```
+//!
+//! ## How to put it right
+//! Use the code that the help names, or write family and diameter without a grip: it then comes from the stack.
+//!
+//! ## When to allow it
+//! When the maker's own table for this very rivet gives a wider grip: better enter it as a kit fastener with that source.
+
+use crate::job::Joint;
+use crate::report::Severity;
+use crate::rules::facts::{NO_THICKNESS, blind};
+use crate::rules::{At, Looks, Rule, Sink};
+
+pub static RULE: Rule = Rule {
+    name: "grip-out-of-range",
+    family: "heads",
+    severity: Severity::Error,
+    sources: &["TM-221", "ISO15981"],
+    page: include_str!("grip_out_of_range.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    let Some(rivet) = blind(joint) else { return };
+    let Some(stack) = joint.thickness() else { return sink.cannot(NO_THICKNESS) };
+    let Some((low, high)) = rivet.grip else { return sink.cannot("no grip range is known for the call") };
+    if rivet.fits(stack) != Some(false) {
+        return;
+    }
+    let message = format!("stack {stack} is outside the grip of {}, {} to {high}", joint.call, low.inch_text());
+    let finding = sink.at_most_error(&rivet.basis, joint.written.span, message);
+    let finding = finding.label(joint.stack_span, format!("stack {stack}"));
+    sink.push(match rivet.fitting(stack) {
+        Some(fits) => {
+            let grip = fits.grip.map_or_else(String::new, |(low, high)| format!(", grip {} to {} in", low.inch_text(), high.inch_text()));
+            finding.help(format!("{} fits{grip}", fits.call.usual))
+        }
+        None => finding.help("no rivet of this family and diameter covers the stack"),
+    });
+}

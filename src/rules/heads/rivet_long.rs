@@ -1,0 +1,59 @@
+//! # rivet-long
+//!
+//! ## What it checks
+//! No more of a solid rivet sticks out of the stack than forms a head: above 1.95 D a warning, above 2.25 D an error. The
+//! length nearest to stack + 1.5 D and the next one up both stay silent.
+//!
+//! ## Why it matters
+//! A long shank bends instead of swelling: the head lies over, or folds, and the hole is not filled.
+//!
+//! ## Source
+//! - `NAV-547` NAVEDTRA 14018, chapter 13, rivet selection: 1.5 D beyond the stack (should); grade A. The two limits are
+//!   what that rule and its rounding leave (arithmetic).
+//!
+//! ## Example that fires
+//! ```toml
+//! stack = ["WNG-211", "WNG-212"]   # .032 and .040
+//! fastener = "MS20470AD4-6"        # .375 long: .303 sticks out, 2.4 D
+//! ```
+//!
+//! ## How to put it right
+//! Use a length that the help names, or write family and diameter without a length. A rivet may also be cut to length.
+//!
+//! ## When to allow it
+//! When the rivets are cut to length on the bench, and the step says so.
+
+use crate::hardware::{free_shank_limits, within};
+use crate::job::Joint;
+use crate::report::Severity;
+use crate::rules::facts::{NO_LENGTH, NO_THICKNESS, fitting_lengths, in_diameters, solid};
+use crate::rules::{At, Looks, Rule, Sink};
+
+pub static RULE: Rule = Rule {
+    name: "rivet-long",
+    family: "heads",
+    severity: Severity::Error,
+    sources: &["NAV-547"],
+    page: include_str!("rivet_long.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    let Some(rivet) = solid(joint) else { return };
+    let Some(stack) = joint.thickness() else { return sink.cannot(NO_THICKNESS) };
+    let Some(free) = rivet.free_shank(stack) else { return sink.cannot(NO_LENGTH) };
+    let (d, limits) = (rivet.diameter, free_shank_limits(rivet.diameter));
+    let (usual, most) = (limits.usual.value, limits.most.value);
+    let sticks_out = format!("free shank {free} is {}", in_diameters(free, d));
+    let finding = if !within(free, most) {
+        let message = format!("{sticks_out}; more than {}, {most}, folds over", in_diameters(most, d));
+        sink.at_most_error(&limits.most.basis, joint.written.span, message)
+    } else if !within(free, usual) {
+        let message = format!("{sticks_out}; usual is {}, {usual}, or less", in_diameters(usual, d));
+        sink.warning(joint.written.span, message).source(limits.usual.basis.cite())
+    } else {
+        return;
+    };
+    let hole = joint.final_hole().map_or(d, |hole| hole.size.length);
+    sink.push(finding.label(joint.stack_span, format!("stack {stack}")).help(fitting_lengths(rivet, stack, hole)));
+}

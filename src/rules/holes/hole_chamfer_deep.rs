@@ -1,0 +1,55 @@
+//! # hole-chamfer-deep
+//!
+//! ## What it checks
+//! The burr chamfer of a rivet hole is no deeper than 10 per cent of the thinnest layer, and no deeper than .032 in.
+//!
+//! ## Why it matters
+//! Deburring is meant to take the burr, not the sheet: a deep chamfer is a small countersink, and the rivet bears on less.
+//!
+//! ## Source
+//! - `M47196` MIL-R-47196A: chamfer for deburring at most 10 per cent of the thickness or .032 in (shall); grade B.
+//!
+//! ## Example that fires
+//! ```toml
+//! stack = ["WNG-211", "WNG-212"]          # .032 and .040 thick
+//! holes = { final = "#30", chamfer = "0.010" }
+//! ```
+//!
+//! ## How to put it right
+//! Deburr with fewer turns; give the depth that the help names.
+//!
+//! ## When to allow it
+//! When the chamfer makes room for the fillet under a bolt or rivet head, and the drawing gives its depth.
+
+use crate::job::Joint;
+use crate::report::Severity;
+use crate::rules::facts::{NO_THICKNESS, rivet_diameter};
+use crate::rules::{At, Looks, Rule, Sink};
+use crate::units::Length;
+
+/// The most for any sheet (M47196).
+const MOST: Length = Length::from_mils(32);
+
+pub static RULE: Rule = Rule {
+    name: "hole-chamfer-deep",
+    family: "holes",
+    severity: Severity::Warning,
+    sources: &["M47196"],
+    page: include_str!("hole_chamfer_deep.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    // The specification is for rivet holes.
+    let (Some(chamfer), Some(_)) = (joint.chamfer, rivet_diameter(joint)) else { return };
+    let thicknesses: Option<Vec<Length>> = joint.layers.iter().map(|layer| layer.thickness).collect();
+    let Some(thinnest) = thicknesses.and_then(|all| all.into_iter().min()) else { return sink.cannot(NO_THICKNESS) };
+    // 10 per cent of the thickness (M47196).
+    let most = thinnest.fraction(1, 10).min(MOST);
+    if chamfer.value.length <= most {
+        return;
+    }
+    let message = format!("chamfer {} is deeper than {}, the most for a layer of {thinnest}", chamfer.value.length, most);
+    let help = format!("keep the chamfer to {most} or less");
+    sink.push(sink.warning(chamfer.span, message).label(joint.stack_span, format!("thinnest layer {thinnest}")).help(help));
+}

@@ -1,0 +1,70 @@
+//! # hole-not-nominal
+//!
+//! ## What it checks
+//! The final hole is the nominal one of the table, not another size that some source accepts.
+//!
+//! ## Why it matters
+//! Published sources differ by a drill size: #41 or #40 for 3/32, #21 or #20 for 5/32. Both hold; a builder wants to know
+//! which source a hole follows before the drill is in the chuck, and to stay with one of them.
+//!
+//! ## Source
+//! - `H5-T8.1.2a` MIL-HDBK-5J, Table 8.1.2(a): nominal rivet holes; the circular refers to it (should); grade A-calc.
+//! - `FAA-HB` FAA-H-8083-31, chapter 4: #40, #20 and #10 as the usual drills (recommended); from memory, grade C.
+//! - `WW2` Army and Navy structural repair manual, 1940s, par. 10 to 18: #22 and #12; grade A.
+//!
+//! ## Example that fires
+//! ```toml
+//! fastener = "MS20470AD3-4"
+//! holes = { final = "#40" }     # accepted; the nominal hole is #41
+//! ```
+//!
+//! ## How to put it right
+//! Nothing is wrong. Give the nominal hole if the drawing leaves the choice.
+//!
+//! ## When to allow it
+//! Wherever the plans use the other size throughout, with the page of the plans as the reason.
+
+use crate::hardware::{Fastener, ListedHole, holes_for, nominal_hole};
+use crate::job::Joint;
+use crate::report::Severity;
+use crate::rules::{At, Looks, Rule, Sink};
+
+pub static RULE: Rule = Rule {
+    name: "hole-not-nominal",
+    family: "holes",
+    severity: Severity::Note,
+    sources: &["H5-T8.1.2a", "FAA-HB", "WW2"],
+    page: include_str!("hole_not_nominal.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    let Ok(fastener) = &joint.fastener else { return };
+    // The kit's range has no nominal drill: every hole in it is as good as another.
+    if fastener.kit().is_some() {
+        return;
+    }
+    let (Some(hole), Some(nominal)) = (joint.final_hole(), nominal_hole(fastener)) else { return };
+    let size = hole.size.length;
+    let listed = holes_for(fastener);
+    // Outside every listed hole it is too small or too large, which other rules say.
+    let inside = listed.iter().any(|row| row.low <= size) && listed.iter().any(|row| size <= row.high);
+    if !inside || size == nominal.value.length {
+        return;
+    }
+    let message = format!("final hole {} is not the nominal {} for {}", hole.size, nominal.value, joint.call);
+    let note = sink.note(hole.span.unwrap_or(joint.written.span), message).help(match fastener {
+        Fastener::SolidRivet(_) => "both hold the rivet: keep to one source throughout",
+        _ => "the hole is within the listed limits",
+    });
+    sink.push(match surest_accepting(&listed, joint) {
+        Some(row) => note.source(format!("{}; nominal: {}", row.basis.cite(), nominal.basis.cite())),
+        None => note.source(format!("between the listed sizes; nominal: {}", nominal.basis.cite())),
+    });
+}
+
+/// The surest row that accepts the joint's hole.
+fn surest_accepting<'a>(listed: &'a [ListedHole], joint: &Joint) -> Option<&'a ListedHole> {
+    let hole = joint.final_hole()?;
+    listed.iter().filter(|row| row.accepts(hole.size.length)).min_by_key(|row| row.basis.sureness)
+}

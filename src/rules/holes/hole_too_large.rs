@@ -1,0 +1,67 @@
+//! # hole-too-large
+//!
+//! ## What it checks
+//! The final hole is not above the largest hole that any source lists for the fastener.
+//!
+//! ## Why it matters
+//! A rivet fills a hole only so far: in a large one the shank leans, the head is formed from too little metal, and the
+//! joint works loose. A bolt in a large hole carries load only after it has moved.
+//!
+//! ## Source
+//! - `H5-T8.1.2a` MIL-HDBK-5J, Table 8.1.2(a): nominal rivet holes; the circular refers to it (should); grade A-calc.
+//! - `TM-221` TM 10-5410-221-14/1, Table 4-3: blind rivet holes with limits; grade A.
+//! - `TM-BD74` TM 1-1520-240-BD, par. 2-5 and 2-6: bolt hole limits; grade A.
+//!
+//! Holes that only memory lists widen what is accepted; alone they make a warning, never an error. A kit fastener is
+//! judged by its own `hole`.
+//!
+//! ## Example that fires
+//! ```toml
+//! fastener = "MS20470AD4-5"
+//! holes = { final = "#27" }     # .144 for a .125 rivet: the hole for nothing, and close to the 5/32 rivet
+//! ```
+//!
+//! ## How to put it right
+//! Give the nominal hole of the fastener as `final`. A hole that is already drilled too large takes the next larger
+//! fastener, if edge distance and pitch still allow it.
+//!
+//! ## When to allow it
+//! When the drawing asks for a clearance hole, as under a plate that is adjusted on assembly.
+
+use crate::hardware::{Fastener, holes_for, largest_hole, nominal_hole};
+use crate::job::Joint;
+use crate::report::Severity;
+use crate::rules::facts::{NO_HOLE, surest, through};
+use crate::rules::{At, Looks, Rule, Sink};
+use crate::units::Size;
+
+pub static RULE: Rule = Rule {
+    name: "hole-too-large",
+    family: "holes",
+    severity: Severity::Error,
+    sources: &["H5-T8.1.2a", "TM-221", "TM-BD74"],
+    page: include_str!("hole_too_large.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    // A call that does not decode has its own rule.
+    let (Ok(fastener), Some((_, shank))) = (&joint.fastener, through(joint)) else { return };
+    let Some(hole) = joint.final_hole() else { return sink.cannot(NO_HOLE) };
+    // No table lists holes for it, so nothing is known to be too large.
+    let Some(largest) = largest_hole(fastener) else { return sink.cannot("no table lists holes for the call") };
+    if hole.size.length <= largest.value {
+        return;
+    }
+    let basis = surest(&holes_for(fastener)).unwrap_or(largest.basis.clone());
+    let message = format!("final hole {} is above {}, the largest listed for {}", hole.size, largest.value, joint.call);
+    let finding = sink.at_most_error(&basis, hole.span.unwrap_or(joint.written.span), message);
+    let finding = finding.label(joint.written.span, format!("shank {shank}"));
+    let nominal = nominal_hole(fastener).map(|nominal| format!("the nominal hole is {}", nominal.value));
+    let next = match fastener {
+        Fastener::SolidRivet(rivet) => rivet.next_larger().map(|next| format!("the next larger rivet is {}", Size::plain(next).short())),
+        _ => None,
+    };
+    let help: Vec<String> = nominal.into_iter().chain(next).collect();
+    sink.push(if help.is_empty() { finding } else { finding.help(help.join("; ")) });
+}

@@ -1,0 +1,69 @@
+//! # hole-too-small
+//!
+//! ## What it checks
+//! The final hole is not below the shank, and not below the smallest hole that any source lists for the fastener.
+//!
+//! ## Why it matters
+//! A fastener forced into a small hole scrapes its finish off, stretches the sheet, or starts a crack at the edge.
+//!
+//! ## Source
+//! - `H5-T8.1.2a` MIL-HDBK-5J, Table 8.1.2(a): nominal rivet holes; the circular refers to it (should); grade A-calc.
+//! - `TM-221` TM 10-5410-221-14/1, Table 4-3: blind rivet holes with limits; grade A.
+//! - `TM-BD74` TM 1-1520-240-BD, par. 2-5 and 2-6: bolt hole limits; grade A.
+//!
+//! Holes that only memory lists make a warning, never an error. A kit fastener is judged by its own `hole`.
+//!
+//! ## Example that fires
+//! ```toml
+//! fastener = "MS20470AD4-5"
+//! holes = { final = "#31" }     # .120 for a .125 rivet
+//! ```
+//!
+//! ## How to put it right
+//! Give the nominal hole of the fastener as `final`, or leave `final` out: it then comes from the table.
+//!
+//! ## When to allow it
+//! When the drawing asks for an interference fit, and says so.
+
+use crate::hardware::{holes_for, nominal_hole, smallest_hole};
+use crate::job::Joint;
+use crate::report::Severity;
+use crate::rules::facts::{NO_DIAMETER, NO_HOLE, kind, surest};
+use crate::rules::{At, Looks, Rule, Sink};
+
+pub static RULE: Rule = Rule {
+    name: "hole-too-small",
+    family: "holes",
+    severity: Severity::Error,
+    sources: &["H5-T8.1.2a", "TM-221", "TM-BD74"],
+    page: include_str!("hole_too_small.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    // A call that does not decode has its own rule.
+    let (Ok(fastener), Some(_)) = (&joint.fastener, kind(joint)) else { return };
+    let Some(shank) = joint.diameter() else { return sink.cannot(NO_DIAMETER) };
+    let Some(hole) = joint.final_hole() else { return sink.cannot(NO_HOLE) };
+    let smallest = smallest_hole(fastener);
+    let below_shank = hole.size.length < shank;
+    let below_listed = smallest.as_ref().is_some_and(|smallest| hole.size.length < smallest.value);
+    if !below_shank && !below_listed {
+        return;
+    }
+    let span = hole.span.unwrap_or(joint.written.span);
+    let size = hole.size;
+    let finding = match (&smallest, below_shank) {
+        (Some(smallest), false) => {
+            let basis = surest(&holes_for(fastener)).unwrap_or(smallest.basis.clone());
+            let message = format!("final hole {size} is below {}, the smallest listed for {}", smallest.value, joint.call);
+            sink.at_most_error(&basis, span, message)
+        }
+        _ => sink.error(span, format!("final hole {size} is below the shank of {}, {shank}", joint.call)),
+    };
+    let finding = finding.label(joint.written.span, format!("shank {shank}"));
+    sink.push(match nominal_hole(fastener) {
+        Some(nominal) => finding.help(format!("the nominal hole is {}", nominal.value)),
+        None => finding,
+    });
+}

@@ -1,0 +1,62 @@
+//! # hole-undeburred
+//!
+//! ## What it checks
+//! Between the last drilling of a joint and its fastening there is a `deburr` step that names the joint, one of its parts,
+//! or neither joints nor parts.
+//!
+//! ## Why it matters
+//! Burrs and chips between the sheets hold them apart: the rivet swells into the gap, and the burr's edge starts cracks.
+//!
+//! ## Source
+//! - `common-practice` common practice: take apart and deburr both sides of every sheet before fastening.
+//!
+//! ## Example that fires
+//! ```toml
+//! [[step]]
+//! do = "drill"
+//! joints = ["J1"]
+//! [[step]]
+//! do = "rivet"      # no deburr step between
+//! joints = ["J1"]
+//! ```
+//!
+//! ## How to put it right
+//! Add a step with `do = "deburr"` that lists the joint, after the last drilling and before the fastening.
+//!
+//! ## When to allow it
+//! When the holes are drilled in assembly and the plans say not to take it apart, as in a sealed or bonded joint.
+
+use crate::job::{Joint, Step, StepKind};
+use crate::report::Severity;
+use crate::rules::{At, Looks, Rule, Sink};
+
+pub static RULE: Rule = Rule {
+    name: "hole-undeburred",
+    family: "holes",
+    severity: Severity::Warning,
+    sources: &["common-practice"],
+    page: include_str!("hole_undeburred.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
+    let Some(fastened) = joint.fastenings().next() else { return };
+    // Delivered drilled, or drilled only after the fastening: not a matter of burrs.
+    let Some(drilled) = joint.drillings().filter(|drilled| drilled.step < fastened.step).last() else { return };
+    let between = &at.traveler.steps[drilled.step + 1..fastened.step];
+    if between.iter().any(|step| deburrs(step, joint, at.index)) {
+        return;
+    }
+    let name = |index: usize| at.traveler.steps[index].id.value.as_str();
+    let (first, second) = (name(drilled.step), name(fastened.step));
+    let message = format!("no step deburrs joint {} between step {first}, which drills it, and step {second}", joint.title());
+    let help = format!("add a step with `do = \"deburr\"` and `joints = [\"{}\"]` between them", joint.id.value);
+    sink.push(sink.warning(fastened.span, message).label(drilled.span, "drilled here").help(help));
+}
+
+fn deburrs(step: &Step, joint: &Joint, index: usize) -> bool {
+    let names_joint = step.joints.iter().any(|named| named.value == index);
+    let names_part = step.parts.iter().any(|named| joint.layers.iter().any(|layer| layer.part == Some(named.value)));
+    let names_nothing = step.joints.is_empty() && step.parts.is_empty();
+    step.kind.value == StepKind::Deburr && (names_joint || names_part || names_nothing)
+}
