@@ -24,7 +24,7 @@ pub use joint::{JointSheet, LayerLine, NextSize, Rung, Stage};
 pub use packet::{DrawingLine, Head, Packet};
 pub use pick::{HardwareLine, Use};
 pub use preparation::{PartLine, Preparation};
-pub use requirement::{packet_digest, step_digest};
+pub use requirement::{packet_digest, sheet_requirement, step_digest, step_requirement};
 pub use session::Session;
 pub use step::{Cure, RecordLine, Sign, StepJoint, StepSheet};
 pub use tool::ToolLine;

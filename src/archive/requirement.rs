@@ -91,6 +91,8 @@ pub struct SheetRequirement {
     pub revision: String,
     /// Drawing sheets and revisions, `W-210:C`.
     pub drawings: Vec<String>,
+    /// What holds for the sheet as a whole.
+    pub fields: Vec<Field>,
     /// Steps in working order.
     pub steps: Vec<StepRequirement>,
 }
@@ -107,11 +109,7 @@ impl StepRequirement {
     pub fn requirement(&self) -> Requirement {
         let mut requirement = Requirement::new();
         requirement.text("step", &self.id);
-        for field in &self.fields {
-            requirement.group(field.aspect.word(), |group| {
-                group.text("name", &field.name).text("value", &field.value);
-            });
-        }
+        digest_fields(&self.fields, &mut requirement);
         requirement
     }
 
@@ -130,22 +128,14 @@ impl StepRequirement {
     fn write(&self, lines: &mut Lines) {
         lines.one("step", &self.id).line("number", &format!("{:03}", self.number));
         lines.one("title", &self.title).one("wording", &self.wording);
-        for field in &self.fields {
-            lines.line(field.aspect.word(), &format!("{} = {}", field.name, field.value));
-        }
+        write_fields(&self.fields, lines);
         lines.one("sha256", &self.digest());
     }
 
     fn read(id: String, lines: &mut Reader<'_>) -> Result<Self, TextFault> {
         let number = lines.one("number")?;
         let (title, wording) = (lines.one("title")?, lines.one("wording")?);
-        let mut step = Self { id, number, title, wording, fields: Vec::new() };
-        while let Some((key, value)) = lines.peek()? {
-            let Some(aspect) = Aspect::ALL.iter().copied().find(|aspect| aspect.word() == key) else { break };
-            let (name, value) = value.split_once(" = ").ok_or_else(|| lines.fault("a requirement is written `name = value`"))?;
-            step.fields.push(Field { aspect, name: name.to_owned(), value: value.to_owned() });
-            lines.advance();
-        }
+        let step = Self { id, number, title, wording, fields: read_fields(lines)? };
         if lines.one::<Digest>("sha256")? != step.digest() {
             return Err(TextFault { line: lines.line_number() - 1, message: format!("the digest is not that of step `{}`", step.id) });
         }
@@ -153,8 +143,33 @@ impl StepRequirement {
     }
 }
 
+fn digest_fields(fields: &[Field], requirement: &mut Requirement) {
+    for field in fields {
+        requirement.group(field.aspect.word(), |group| {
+            group.text("name", &field.name).text("value", &field.value);
+        });
+    }
+}
+
+fn write_fields(fields: &[Field], lines: &mut Lines) {
+    for field in fields {
+        lines.line(field.aspect.word(), &format!("{} = {}", field.name, field.value));
+    }
+}
+
+fn read_fields(lines: &mut Reader<'_>) -> Result<Vec<Field>, TextFault> {
+    let mut fields = Vec::new();
+    while let Some((key, value)) = lines.peek()? {
+        let Some(aspect) = Aspect::ALL.iter().copied().find(|aspect| aspect.word() == key) else { break };
+        let (name, value) = value.split_once(" = ").ok_or_else(|| lines.fault("a requirement is written `name = value`"))?;
+        fields.push(Field { aspect, name: name.to_owned(), value: value.to_owned() });
+        lines.advance();
+    }
+    Ok(fields)
+}
+
 impl SheetRequirement {
-    /// The sheet's code: from traveler, hand, revision, drawings, and every step's digest in order.
+    /// The sheet's code: from traveler, hand, revision, drawings, what holds for the whole sheet, and every step's digest in order.
     #[must_use]
     pub fn code(&self) -> SheetCode {
         self.digest().code()
@@ -168,6 +183,7 @@ impl SheetRequirement {
         for drawing in &self.drawings {
             requirement.text("drawing", drawing);
         }
+        digest_fields(&self.fields, &mut requirement);
         for step in &self.steps {
             requirement.text("step", &step.digest().hex());
         }
@@ -184,7 +200,8 @@ impl SheetRequirement {
     #[must_use]
     pub fn text(&self) -> String {
         let mut lines = Lines::titled(TITLE);
-        lines.one("traveler", &self.traveler).maybe("hand", &self.hand).one("revision", &self.revision).many("drawing", &self.drawings);
+        lines.one("traveler", &self.traveler).maybe("hand", &self.hand).one("revision", &self.revision).many("cites", &self.drawings);
+        write_fields(&self.fields, &mut lines);
         for step in &self.steps {
             step.write(&mut lines);
         }
@@ -199,7 +216,8 @@ impl SheetRequirement {
     pub fn parse(bytes: &[u8]) -> Result<Self, TextFault> {
         let mut lines = Reader::titled(bytes, TITLE)?;
         let (traveler, hand, revision) = (lines.one("traveler")?, lines.maybe("hand")?, lines.one("revision")?);
-        let mut sheet = Self { traveler, hand, revision, drawings: lines.many("drawing")?, steps: Vec::new() };
+        let mut sheet = Self { traveler, hand, revision, drawings: lines.many("cites")?, fields: Vec::new(), steps: Vec::new() };
+        sheet.fields = read_fields(&mut lines)?;
         while let Some(id) = lines.maybe("step")? {
             sheet.steps.push(StepRequirement::read(id, &mut lines)?);
         }

@@ -124,8 +124,6 @@ fn says(traveler: &Traveler, step: &Step, words: &[String]) -> bool {
         said.push(' ');
         said.push_str(&text.value.to_lowercase());
     }
-    let starts = |word: &String| {
-        said.match_indices(word.as_str()).any(|(at, _)| !said[..at].ends_with(|c: char| c.is_alphanumeric()))
-    };
+    let starts = |word: &String| said.match_indices(word.as_str()).any(|(at, _)| !said[..at].ends_with(|c: char| c.is_alphanumeric()));
     words.iter().any(starts)
 }

@@ -322,7 +322,11 @@ fn signs(source: Source<'_>, step: &Step) -> Vec<Sign> {
     holds.dedup();
     for role in holds {
         if !signs.iter().any(|sign| sign.kind == "hold" && sign.role == role.word()) {
-            signs.push(Sign { kind: "hold", role: role.word(), words: format!("work stops until the {} has looked and signed", role.word()) });
+            signs.push(Sign {
+                kind: "hold",
+                role: role.word(),
+                words: format!("work stops until the {} has looked and signed", role.word()),
+            });
         }
     }
     if let Some(witness) = &step.witness {

@@ -87,7 +87,11 @@ fn place(content: &Content, page: usize, from: Point, to: Point) -> Result<BoxPl
     })
 }
 
-#[expect(clippy::float_arithmetic, clippy::cast_possible_truncation, reason = "places on paper are Typst's own floats; no verdict rests on them")]
+#[expect(
+    clippy::float_arithmetic,
+    clippy::cast_possible_truncation,
+    reason = "places on paper are Typst's own floats; no verdict rests on them"
+)]
 pub(super) fn micrometres(length: Abs) -> Micrometres {
     Micrometres((length.to_mm() * 1_000.0).round() as i64)
 }

@@ -48,6 +48,7 @@ pub fn requirement(revision: &str, nanometres: i64) -> SheetRequirement {
         hand: Some(s("left")),
         revision: s(revision),
         drawings: vec![s("W-210:C"), s("W-211:A")],
+        fields: vec![Field { aspect: Aspect::Order, name: s("after WNG-120"), value: s("finished") }],
         steps: vec![step("open-holes", 10, "Open the holes \\ all of them", &drill), step("look", 20, "Look\nagain", &look)],
     }
 }
