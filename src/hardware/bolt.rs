@@ -135,7 +135,7 @@ pub(super) fn decode_an(parts: &Parts) -> Result<Bolt, Undecoded> {
         }
     };
     let stem = size_row(parts)?.bolt(BoltSeries::An, if bare_undrilled { "" } else { letters }, metal);
-    let bolt = Bolt { drilled_head, drilled_shank, ..stem };
+    let bolt = Bolt { drilled_shank, drilled_head, ..stem };
     let dash = if digits.is_empty() { None } else { Some(an_dash(parts, digits)?) };
     Ok(bolt.finish(parts.text, dash))
 }
@@ -185,7 +185,7 @@ pub(super) fn decode_nas(parts: &Parts) -> Result<Bolt, Undecoded> {
             "NAS6203",
         ));
     }
-    let bolt = Bolt { drilled_head, drilled_shank, ..size_row(parts)?.bolt(BoltSeries::Nas, "", Metal::Steel) };
+    let bolt = Bolt { drilled_shank, drilled_head, ..size_row(parts)?.bolt(BoltSeries::Nas, "", Metal::Steel) };
     Ok(bolt.finish(parts.text, dash))
 }
 

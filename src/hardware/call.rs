@@ -185,7 +185,7 @@ pub(super) fn whole_number(digits: &str) -> Option<i64> {
 
 fn unknown_standard(parts: &Parts, kit: &[KitFastener]) -> Undecoded {
     let written = parts.standard;
-    let named = if written.is_empty() {
+    let wrong = if written.is_empty() {
         "does not start with a standard".to_owned()
     } else {
         format!("names an unknown standard: {}", clip(written))
@@ -201,7 +201,7 @@ fn unknown_standard(parts: &Parts, kit: &[KitFastener]) -> Undecoded {
         _ => "write a number such as MS20470AD4-5, AN3-5A or NAS1149F0363P; other hardware needs a [[fastener]] entry in build.toml"
             .to_owned(),
     };
-    parts.fault(&named, help, "AC-4-16")
+    parts.fault(&wrong, help, "AC-4-16")
 }
 
 /// The documents in the tables, for lists and tests.

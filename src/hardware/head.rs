@@ -214,6 +214,9 @@ pub fn published_countersink_minimums(d: Length, head: Head) -> Vec<(Graded<Leng
 }
 
 /// Thickest sheets for a dimple: the best range ends at the first, the second is the most.
+///
+/// # Panics
+/// When the embedded table lacks one of the two rows: a fault of the program.
 #[must_use]
 pub fn dimple_limits() -> (Graded<Length>, Graded<Length>) {
     let limit = |name: &str| {

@@ -78,7 +78,8 @@ pub(super) fn decode(parts: &Parts) -> Result<Nutplate, Undecoded> {
         let what = format!("has unknown letters: {}", clip(parts.rest));
         return Err(parts.fault(&what, "L (dry film) may stand before the size and K after it", "FAA-HB-7"));
     }
-    let found = if code.is_empty() { None } else { Some(thread_of_sixteenths(code)) };
+    let found =
+        if code.is_empty() { None } else { Some(thread_of_sixteenths(code).filter(|_| SIZES.rows.iter().any(|size| size.code == code))) };
     let thread = match found {
         Some(None) => {
             let what = format!("has an unknown size: {}", clip(code));

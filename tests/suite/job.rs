@@ -6,7 +6,7 @@ use shophead::spec::{Spec, read_project, read_traveler};
 use shophead::text::Files;
 use shophead::units::Length;
 
-const PROJECT: &str = r##"
+const PROJECT: &str = r#"
 [aircraft]
 name = "Dunlin two-seat"
 [[zone]]
@@ -24,11 +24,11 @@ source = "kit drawing H-2"
 [[drawing]]
 sheet = "W-1"
 revision = "B"
-"##;
+"#;
 
 const HEAD: &str = "[traveler]\nid = \"T1\"\ntitle = \"t\"\nrevision = \"A\"\ndrawings = [\"W-1:B\"]\n";
 
-const PARTS: &str = r##"
+const PARTS: &str = r#"
 [[part]]
 id = "P1"
 name = "Skin"
@@ -38,7 +38,7 @@ thickness = "0.032"
 id = "P2"
 name = "Rib"
 thickness = "0.040"
-"##;
+"#;
 
 /// Resolves travelers given as texts.
 fn job(texts: &[&str]) -> (Job, Vec<Finding>) {

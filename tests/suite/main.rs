@@ -4,11 +4,13 @@
 #![allow(clippy::unwrap_used, clippy::missing_panics_doc)]
 
 mod archive;
+mod hardware;
 mod job;
 mod layers;
 mod report;
 mod spec;
 mod text;
+mod units;
 
 #[test]
 fn every_test_file_is_declared() {

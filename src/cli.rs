@@ -1,0 +1,97 @@
+//! The command line: what was typed becomes calls of the six verbs, and their results become text and exit codes.
+//!
+//! The only place that knows the terminal, the clock and the process. It decides nothing about rivets.
+//! Exit codes: 0 no errors, 1 errors found in the builder's data, 2 could not run.
+
+mod check;
+mod console;
+mod explain;
+mod opened;
+mod packet;
+mod progress;
+mod texts;
+
+use std::ffi::OsString;
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use anyhow::Result;
+use clap::{Parser, Subcommand, ValueEnum};
+
+pub use console::Console;
+
+/// Checked traveler sheets for the builder of a sheet-metal aircraft
+#[derive(Debug, Parser)]
+#[command(name = "shophead", version, about, max_term_width = 100, disable_help_subcommand = true)]
+struct Arguments {
+    /// The project file, or the folder that holds `build.toml`
+    #[arg(long, global = true, value_name = "FILE|DIR", default_value = "build.toml")]
+    project: PathBuf,
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Judge the specs against the tables
+    Check(check::Arguments),
+    /// Check, then write traveler PDFs to the output folder
+    Packet(packet::Arguments),
+    /// Say what a rule checks, why, on which source, and when to allow a departure
+    Explain(explain::Arguments),
+}
+
+/// The forms in which a command prints data.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Format {
+    /// For reading
+    Human,
+    /// For programs
+    Json,
+}
+
+/// How a run ended, where it could run at all.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Outcome {
+    /// No errors.
+    Clean,
+    /// Errors in the builder's data.
+    ErrorsFound,
+}
+
+impl Outcome {
+    const fn of(errors: bool) -> Self {
+        if errors { Self::ErrorsFound } else { Self::Clean }
+    }
+}
+
+/// Runs the command line and gives the exit code.
+pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let arguments = match Arguments::try_parse_from(arguments) {
+        Ok(arguments) => arguments,
+        Err(said) => {
+            // Help and version are answers; anything else typed wrongly means that nothing could run.
+            let code = u8::try_from(said.exit_code()).unwrap_or(2);
+            return if said.print().is_ok() { ExitCode::from(code) } else { ExitCode::from(2) };
+        }
+    };
+    let mut console = Console::of_process();
+    let result = dispatch(&arguments, &mut console).and_then(|outcome| console.finish().map(|()| outcome));
+    match result {
+        Ok(Outcome::Clean) => ExitCode::SUCCESS,
+        Ok(Outcome::ErrorsFound) => ExitCode::from(1),
+        Err(failure) if console::is_broken_pipe(&failure) => ExitCode::SUCCESS,
+        Err(failure) => {
+            console.complain(&format!("{failure:#}"));
+            ExitCode::from(2)
+        }
+    }
+}
+
+fn dispatch(arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    match &arguments.command {
+        Command::Check(own) => check::run(&arguments.project, own, console),
+        Command::Packet(own) => packet::run(&arguments.project, own, console),
+        Command::Explain(own) => explain::run(own, console),
+    }
+}

@@ -1,0 +1,79 @@
+//! The terminal: text out, complaints out, colour or not.
+//!
+//! Nothing else writes to the process's streams.
+
+use std::io::{IsTerminal, Write};
+
+use anyhow::Result;
+
+use crate::report::Colour;
+
+/// Standard output and standard error of one run.
+pub struct Console {
+    out: Box<dyn Write>,
+    err: Box<dyn Write>,
+    colour: Colour,
+    live: bool,
+}
+
+impl Console {
+    /// The console of this process; colour follows `NO_COLOR` and whether standard output is a terminal.
+    #[must_use]
+    pub fn of_process() -> Self {
+        let plain = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
+        let terminal = std::io::stdout().is_terminal();
+        Self {
+            out: Box::new(std::io::BufWriter::new(std::io::stdout())),
+            err: Box::new(std::io::stderr()),
+            colour: if terminal && !plain { Colour::Terminal } else { Colour::Plain },
+            live: std::io::stderr().is_terminal(),
+        }
+    }
+
+    /// Whether text on standard output carries colours.
+    #[must_use]
+    pub const fn colour(&self) -> Colour {
+        self.colour
+    }
+
+    /// Whether progress can be shown on standard error.
+    #[must_use]
+    pub const fn live(&self) -> bool {
+        self.live
+    }
+
+    /// Writes text to standard output.
+    ///
+    /// # Errors
+    /// When the stream cannot be written.
+    pub fn print(&mut self, text: &str) -> Result<()> {
+        Ok(self.out.write_all(text.as_bytes())?)
+    }
+
+    /// Writes one line to standard output.
+    ///
+    /// # Errors
+    /// When the stream cannot be written.
+    pub fn say(&mut self, line: &str) -> Result<()> {
+        Ok(writeln!(self.out, "{line}")?)
+    }
+
+    /// Writes one line to standard error; there is nowhere left to report that this failed.
+    pub fn complain(&mut self, line: &str) {
+        let _ = writeln!(self.err, "shophead: {line}");
+    }
+
+    /// Writes out what is still buffered.
+    ///
+    /// # Errors
+    /// When the stream cannot be written.
+    pub fn finish(&mut self) -> Result<()> {
+        Ok(self.out.flush()?)
+    }
+}
+
+/// Whether a failure is only that nobody reads the output any more.
+pub(super) fn is_broken_pipe(failure: &anyhow::Error) -> bool {
+    let kind = failure.downcast_ref::<std::io::Error>().map(std::io::Error::kind);
+    kind == Some(std::io::ErrorKind::BrokenPipe)
+}

@@ -1,0 +1,55 @@
+//! A project as every command starts with it: loaded, resolved, judged.
+//!
+//! It prints nothing.
+
+use std::path::{Path, PathBuf};
+
+use anyhow::{Context, Result};
+
+use super::texts::check_texts;
+use crate::job::{Job, resolve};
+use crate::report::Report;
+use crate::text::Files;
+use crate::{rules, spec};
+
+/// A project with everything that was found.
+pub(super) struct Opened {
+    /// Every file that was read.
+    pub files: Files,
+    /// What it means.
+    pub job: Job,
+    /// What is wrong with it.
+    pub report: Report,
+    /// Folder of the project file.
+    pub folder: PathBuf,
+}
+
+impl Opened {
+    /// A folder of the settings, seen from where the command was started.
+    pub fn folder_of(&self, setting: &str) -> PathBuf {
+        self.folder.join(setting)
+    }
+}
+
+/// Loads, resolves and judges a project.
+pub(super) fn open(project: &Path) -> Result<Opened> {
+    let file = project_file(project)?;
+    let mut files = Files::default();
+    let mut report = Report::default();
+    let spec = spec::load(&file, &mut files, &mut report)?;
+    let job = resolve(spec, &mut report);
+    rules::check(&job, &mut report);
+    check_texts(&job, &files, &mut report);
+    report.sort(&files);
+    let folder = file.parent().map(Path::to_path_buf).unwrap_or_default();
+    Ok(Opened { files, job, report, folder })
+}
+
+/// The project file that a path names: itself, or `build.toml` in the folder.
+fn project_file(project: &Path) -> Result<PathBuf> {
+    let file = if project.is_dir() { project.join("build.toml") } else { project.to_path_buf() };
+    let shown = file.display();
+    let help = "name the project with --project FILE|DIR, or start in the folder that holds build.toml";
+    std::fs::metadata(&file).with_context(|| format!("there is no project at {shown}; {help}"))?;
+    Ok(file)
+}

@@ -1,0 +1,160 @@
+//! Decoding: tolerance, faults with the nearest that exists, round trips over every row of the tables.
+
+use proptest::prelude::*;
+use shophead::hardware::{decode, every_call, find_source, known_standards};
+
+use super::fastener;
+
+#[test]
+fn every_row_of_the_tables_decodes_to_itself() {
+    let mut seen = 0;
+    for call in every_call() {
+        let found = fastener(&call);
+        assert_eq!(found.usual_call(), call, "usual form");
+        assert_eq!(found.call(), call, "as written");
+        assert!(!found.describe().is_empty());
+        seen += 1;
+    }
+    assert!(seen > 10_000, "only {seen} calls were built from the tables");
+}
+
+#[test]
+fn every_standard_of_the_tables_has_a_call_or_decodes_alone() {
+    let calls: Vec<String> = every_call().collect();
+    for standard in known_standards() {
+        let alone = decode(standard, &[]).is_ok();
+        assert!(alone || calls.iter().any(|call| call.starts_with(standard)), "{standard} is never decoded");
+    }
+}
+
+#[test]
+fn numbers_are_read_as_people_write_them() {
+    for (written, usual) in [
+        ("MS20470 AD 4-6", "MS20470AD4-6"),
+        ("ms20470ad4-6", "MS20470AD4-6"),
+        ("MS20470AD-4-6", "MS20470AD4-6"),
+        ("MS 20470 AD4 - 6", "MS20470AD4-6"),
+        ("MS20470AD4–6", "MS20470AD4-6"),
+        ("MS20470 AD 4 6", "MS20470AD4-6"),
+        ("AN-470AD4-6", "AN470AD4-6"),
+        ("an 3 - 10 a", "AN3-10A"),
+        ("AN4H7A", "AN4H-7A"),
+        ("ISO 15981 – 4 × 10 – AlA/AlA", "ISO15981-4X10-ALA/ALA"),
+        ("IFI-114-43 grade 18 flush", "IFI114-43 FLUSH GRADE 18"),
+        ("NAS1149 F0363P", "NAS1149F0363P"),
+        ("MS20600AD4W2", "MS20600AD4-2"),
+    ] {
+        let found = fastener(written);
+        assert_eq!(found.usual_call(), usual);
+        assert_eq!(found.call(), written, "the call stays as written");
+    }
+}
+
+/// AC 43.13-1B par. 4-57a and the AN drawings' part numbers: what does not exist, and the nearest that does.
+#[test]
+fn faults_name_the_wrong_part_and_the_nearest_that_exists() {
+    for (written, wrong, nearest) in [
+        ("MS20470AQ4-5", "alloy letter: AQ", "AD is 2117-T4"),
+        ("MS20470-4-5", "no alloy letter", "AD"),
+        ("MS20470AD7-4", "diameter dash that does not exist: 7", "nearest is 6 (3/16)"),
+        ("MS20470AD-", "no diameter dash", "1/32"),
+        ("MS20470AD4-5.3", "length dash that does not exist: -5.3", "half sizes"),
+        ("MS20470AD4-0", "length dash that does not exist", "half sizes"),
+        ("MS20470AD4X5", "length dash that does not exist", "half sizes"),
+        ("MS20471AD4-5", "unknown standard: MS20471", "MS20470"),
+        ("AN4-18A", "no dash ends in 8 or 9", "17 and 20"),
+        ("AN3-8A", "no dash ends in 8 or 9", "7 and 10"),
+        ("AN3-9", "no dash ends in 8 or 9", "7 and 10"),
+        ("AN5-3A", "dash that does not exist: 3", "shortest AN5 is -4"),
+        ("AN4Q-7", "unknown letters after the size: Q", "drilled head"),
+        ("AN4-7B", "unknown ending: B", "shank not drilled"),
+        ("AN365-1033", "unknown size: 1033", "1032"),
+        ("AN310-11", "unknown size: 11", "1/16"),
+        ("IFI114-47", "unknown code: 47", "46"),
+        ("ISO15981-4X11", "length that the standard does not list", "10"),
+        ("ISO15981-7X11", "diameter that the standard does not list", "Table 1"),
+        ("MS24665-999", "dash that the tables do not list: 999", "132"),
+        ("NAS1149F0363", "", ""),
+        ("NAS1149Q0363P", "unknown material letter", "F0363P"),
+        ("NAS1149F9963P", "unknown size", "F0363P"),
+        ("AN960-417", "unknown size: 417", "416"),
+        ("MS21047-9", "unknown size: 9", "10-32"),
+        ("", "does not start with a standard", "MS20470AD4-5"),
+    ] {
+        let found = decode(written, &[]);
+        if wrong.is_empty() {
+            assert!(found.is_ok(), "{written}");
+            continue;
+        }
+        let fault = found.expect_err(written);
+        assert!(fault.message.contains(wrong), "{written}: {}", fault.message);
+        let help = fault.help.unwrap_or_default();
+        assert!(help.contains(nearest), "{written}: {help}");
+        assert!(find_source(fault.source).is_some(), "{written}: source {}", fault.source);
+        assert!(!fault.message.ends_with('.') && !fault.message.contains('\n'));
+    }
+}
+
+#[test]
+fn the_nearest_standard_is_offered() {
+    let fault = decode("MS20460AD4-5", &[]).expect_err("no such standard");
+    assert!(fault.help.unwrap_or_default().contains("MS20470"), "one digit off");
+}
+
+#[test]
+fn long_and_strange_text_gives_a_short_message() {
+    for text in [
+        "X".repeat(5_000),
+        "MS20470".to_owned() + &"9".repeat(5_000),
+        "MS20470AD4-".to_owned() + &"9".repeat(5_000),
+        "é\u{0}\n#30".to_owned(),
+    ] {
+        let fault = decode(&text, &[]).expect_err("not a number");
+        assert!(fault.message.chars().count() < 250, "{}", fault.message);
+        assert!(!fault.message.contains('\n') && !fault.message.contains('\u{0}'));
+    }
+}
+
+#[test]
+fn superseded_numbers_name_their_successor() {
+    for (old, new) in [
+        ("AN470AD4-5", "MS20470AD4-5"),
+        ("AN426AD3-3.5", "MS20426AD3-3.5"),
+        ("AN470AD4", "MS20470AD4"),
+        ("AN365-1032", "MS20365-1032"),
+        ("AN364-428", "MS20364-428"),
+        ("AN960-10L", "NAS1149F0332P"),
+        ("AN960-416", "NAS1149F0463P"),
+        ("AN960PD416L", "NAS1149D0432J"),
+        ("AN380-4-4", "MS24665-353"),
+        ("AN507-1032R8", "MS24693"),
+    ] {
+        assert_eq!(fastener(old).superseded_by().as_deref(), Some(new), "{old}");
+        let again = fastener(new).superseded_by();
+        assert_eq!(again, None, "{new} is current");
+    }
+    assert_eq!(fastener("MS20470AD4-5").superseded_by(), None);
+    assert_eq!(fastener("AN3-5A").superseded_by(), None);
+}
+
+proptest! {
+    #[test]
+    fn any_text_is_decoded_or_refused_without_a_panic(text in "\\PC*") {
+        let _ = decode(&text, &[]);
+    }
+
+    #[test]
+    fn text_near_a_part_number_is_decoded_or_refused(
+        standard in prop::sample::select(known_standards().collect::<Vec<_>>()),
+        rest in "[-A-Z0-9. xX/]{0,12}",
+    ) {
+        let text = format!("{standard}{rest}");
+        if let Ok(found) = decode(&text, &[]) {
+            let usual = found.usual_call().to_owned();
+            let again = decode(&usual, &[]).unwrap_or_else(|fault| panic!("{text} -> {usual}: {fault}"));
+            prop_assert_eq!(again.usual_call(), usual.as_str());
+            prop_assert_eq!(again.diameter(), found.diameter());
+            prop_assert_eq!(again.describe(), found.describe());
+        }
+    }
+}

@@ -1,0 +1,101 @@
+//! Nuts, screws and nutplates: kind, column, limit, thread.
+
+use shophead::hardware::{Fastener, Head, Metal, Nut, NutDuty, NutKind, Nutplate, Screw};
+use shophead::units::Temperature;
+
+use super::{fastener, inch};
+
+fn nut(call: &str) -> Nut {
+    match fastener(call) {
+        Fastener::Nut(nut) => nut,
+        other => panic!("{call} is no nut but {other:?}"),
+    }
+}
+
+fn screw(call: &str) -> Screw {
+    match fastener(call) {
+        Fastener::Screw(screw) => screw,
+        other => panic!("{call} is no screw but {other:?}"),
+    }
+}
+
+fn nutplate(call: &str) -> Nutplate {
+    match fastener(call) {
+        Fastener::Nutplate(plate) => plate,
+        other => panic!("{call} is no nutplate but {other:?}"),
+    }
+}
+
+/// AC 43.13-1B Table 7-1 names AN365 and AN310 for tension, AN364 and AN320 for shear; par. 7-63 and 7-64 the kinds.
+#[test]
+fn nuts_have_the_kind_and_column_of_the_circular() {
+    for (call, kind, duty, thread) in [
+        ("AN310-3", NutKind::Castle, NutDuty::Tension, "10-32"),
+        ("AN320-4", NutKind::Castle, NutDuty::Shear, "1/4-28"),
+        ("AN315-3R", NutKind::Plain, NutDuty::Tension, "10-32"),
+        ("AN316-4R", NutKind::Check, NutDuty::Shear, "1/4-28"),
+        ("AN365-1032A", NutKind::SelfLockingFibre, NutDuty::Tension, "10-32"),
+        ("MS20365-428", NutKind::SelfLockingFibre, NutDuty::Tension, "1/4-28"),
+        ("MS21044N3", NutKind::SelfLockingFibre, NutDuty::Tension, "10-32"),
+        ("AN364-524", NutKind::SelfLockingFibre, NutDuty::Shear, "5/16-24"),
+        ("MS21083N4", NutKind::SelfLockingFibre, NutDuty::Shear, "1/4-28"),
+        ("AN363-624", NutKind::SelfLockingMetal, NutDuty::Tension, "3/8-24"),
+        ("MS21042-3", NutKind::SelfLockingMetal, NutDuty::Tension, "10-32"),
+        ("MS21042-08", NutKind::SelfLockingMetal, NutDuty::Tension, "8-32"),
+        ("MS17825-4", NutKind::SelfLockingCastle, NutDuty::Tension, "1/4-28"),
+        ("MS17826-5", NutKind::SelfLockingCastle, NutDuty::Shear, "5/16-24"),
+        ("AN340-8", NutKind::Plain, NutDuty::Tension, "8-32"),
+        ("AN345-10", NutKind::Plain, NutDuty::Tension, "10-32"),
+        ("AN340-10", NutKind::Plain, NutDuty::Tension, "10-24"),
+    ] {
+        let nut = nut(call);
+        assert_eq!((nut.kind, nut.duty), (kind, duty), "{call}");
+        assert_eq!(nut.thread.unwrap().name, thread, "{call}");
+    }
+}
+
+/// AC 43.13-1B par. 7-64f: fibre and nylon lock nuts up to 250 F.
+#[test]
+fn fibre_nuts_have_their_temperature_limit() {
+    let limit = nut("AN365-1032").temperature_limit.unwrap();
+    assert_eq!((limit.value, limit.from_memory()), (Temperature::from_fahrenheit(250), false));
+    assert!(nut("MS21042-3").temperature_limit.unwrap().value > Temperature::from_fahrenheit(250));
+    assert!(nut("AN310-3").temperature_limit.is_none());
+}
+
+#[test]
+fn kinds_know_what_locks_them() {
+    assert!(NutKind::SelfLockingCastle.is_self_locking() && NutKind::SelfLockingCastle.is_castle());
+    assert!(NutKind::Castle.is_castle() && !NutKind::Castle.is_self_locking());
+    assert!(NutKind::SelfLockingFibre.is_self_locking() && NutKind::SelfLockingMetal.is_self_locking());
+    assert!(!NutKind::Plain.is_self_locking() && !NutKind::Check.is_castle());
+    assert!(nut("AN315-3L").left_hand && !nut("AN315-3R").left_hand);
+    assert_eq!(nut("AN365D1032").metal, Some(Metal::Aluminium));
+    assert_eq!(nut("AN310C4").metal, Some(Metal::Stainless));
+}
+
+#[test]
+fn screws_decode_as_far_as_their_number_tells() {
+    let structural = screw("AN525-10R8");
+    assert_eq!((structural.thread.unwrap().name.as_str(), structural.length, structural.structural), ("10-32", Some(inch("1/2")), true));
+    let flush = screw("AN507C832R6");
+    assert_eq!((flush.head, flush.thread.unwrap().name.as_str(), flush.metal), (Head::Flush100, "8-32", Some(Metal::Stainless)));
+    let pan = screw("MS27039-1-08");
+    assert_eq!((pan.thread.unwrap().name.as_str(), pan.length), ("10-32", Some(inch("1/2"))));
+    assert_eq!(screw("MS27039-0806").thread.unwrap().name, "8-32");
+    let unknown_size = screw("MS24694-S50");
+    assert_eq!((unknown_size.diameter, unknown_size.thread.is_none(), unknown_size.head), (None, true, Head::Flush100));
+    assert!(unknown_size.describe().contains("drawing's dash table"));
+    assert!(screw("AN526-1032R8").basis.from_memory(), "screws are from memory");
+}
+
+#[test]
+fn nutplates_tell_thread_and_lugs_and_an_unsure_rivet_pitch() {
+    let fixed = nutplate("MS21047L3");
+    assert_eq!((fixed.thread.unwrap().name.as_str(), fixed.lugs, fixed.floating), ("10-32", 2, false));
+    let pitch = fixed.rivet_pitch.unwrap();
+    assert!(pitch.from_memory() && pitch.value == inch("0.688"));
+    assert!(nutplate("MS21059-4").floating);
+    assert_eq!(nutplate("MS21051-08").lugs, 1);
+    assert_eq!(nutplate("MS21051-08").rivet_pitch, None);
+}

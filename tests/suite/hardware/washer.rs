@@ -1,0 +1,55 @@
+//! Washers: thickness, size and metal from both forms of number.
+
+use shophead::hardware::{Fastener, Metal, Washer, WasherKind};
+
+use super::{fastener, inch};
+
+fn washer(call: &str) -> Washer {
+    match fastener(call) {
+        Fastener::Washer(washer) => washer,
+        other => panic!("{call} is no washer but {other:?}"),
+    }
+}
+
+/// The part-number guide: AN960 is 1/16 thick, with L 1/32. NAS1149: F 03 63 P is steel, 3/16, .063.
+#[test]
+fn thickness_comes_from_the_number() {
+    for (call, bolt, thickness) in [
+        ("AN960-10", "0.190", "0.063"),
+        ("AN960-10L", "0.190", "0.032"),
+        ("AN960-416", "1/4", "0.063"),
+        ("AN960-516L", "5/16", "0.032"),
+        ("NAS1149F0363P", "0.190", "0.063"),
+        ("NAS1149F0332P", "0.190", "0.032"),
+        ("NAS1149D0432J", "1/4", "0.032"),
+        ("NAS1149F0663P", "3/8", "0.063"),
+        ("AN970-3", "0.190", "0.063"),
+        ("AN970-4", "1/4", "0.063"),
+    ] {
+        let washer = washer(call);
+        assert_eq!((washer.bolt, washer.thickness.unwrap().value), (Some(inch(bolt)), inch(thickness)), "{call}");
+    }
+    assert!(!washer("AN960-10").thickness.unwrap().from_memory());
+    assert!(!washer("NAS1149F0363P").thickness.unwrap().from_memory());
+    assert!(washer("AN970-3").thickness.unwrap().from_memory());
+}
+
+#[test]
+fn letters_tell_the_metal() {
+    assert_eq!(washer("NAS1149F0363P").metal, Some(Metal::Steel));
+    assert_eq!(washer("NAS1149D0363J").metal, Some(Metal::Aluminium));
+    assert_eq!(washer("NAS1149C0363R").metal, Some(Metal::Stainless));
+    assert_eq!(washer("AN960PD416").metal, Some(Metal::Aluminium));
+    assert_eq!(washer("AN960C10L").metal, Some(Metal::Stainless));
+}
+
+#[test]
+fn lock_washers_are_known_as_such() {
+    for call in ["AN935-10", "MS35338-43", "AN936-416"] {
+        assert!(washer(call).is_lock(), "{call}");
+        assert!(washer(call).basis().from_memory(), "{call}");
+    }
+    assert_eq!(washer("AN970-3").kind, WasherKind::LargeArea);
+    assert!(!washer("AN960-10").is_lock());
+    assert!(shophead::hardware::decode("AN935-10L", &[]).is_err(), "only AN960 has a thin form");
+}
