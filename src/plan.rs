@@ -3,6 +3,7 @@
 //! It prints verdicts and makes none; it refuses to plan a packet that the report stops. It reads no clock.
 
 mod caution;
+mod change;
 mod close_out;
 mod cover;
 mod document;
@@ -17,6 +18,10 @@ mod tool;
 mod values;
 
 pub use caution::{Caution, CautionRule, built_in as built_in_cautions};
+pub use change::{
+    Access, Archived, Difference, DoneBy, Measured, Notice, NoticeFacts, Reopening, SheetChange, StepChange, Verdict, access, changes,
+    closing_signatures, next_revision, notice,
+};
 pub use close_out::CloseOut;
 pub use cover::{Cover, Departure, LeftOpen, Point, Signatory, TemporaryLine, TravelerLine, ZoneLine};
 pub use document::{Date, Document};

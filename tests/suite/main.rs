@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, clippy::missing_panics_doc)]
 
 mod archive;
+mod change;
 mod hardware;
 mod job;
 mod layers;
