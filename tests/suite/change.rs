@@ -3,6 +3,7 @@
 mod build;
 mod matrix;
 mod notice;
+mod sign;
 
 use shophead::plan::{next_revision, sheet_requirement};
 
