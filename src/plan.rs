@@ -2,21 +2,30 @@
 //!
 //! It prints verdicts and makes none; it refuses to plan a packet that the report stops. It reads no clock.
 
+mod board;
 mod caution;
 mod change;
 mod close_out;
 mod cover;
 mod document;
+mod drawings;
 mod joint;
+mod ledger;
+mod needs;
 mod packet;
 mod pick;
+mod picking;
 mod preparation;
+mod readiness;
 mod requirement;
 mod session;
 mod step;
 mod tool;
+mod torque;
 mod values;
+mod wall;
 
+pub use board::{Batch, Board, BoardOptions, Counts, DiscrepancyLine, Row, Tonight, WaitLine, WaitingRow, board};
 pub use caution::{Caution, CautionRule, built_in as built_in_cautions};
 pub use change::{
     Access, Archived, Difference, DoneBy, Measured, Notice, NoticeFacts, Reopening, SheetChange, StepChange, Verdict, access, changes,
@@ -25,18 +34,23 @@ pub use change::{
 pub use close_out::CloseOut;
 pub use cover::{Cover, Departure, LeftOpen, Point, Signatory, TemporaryLine, TravelerLine, ZoneLine};
 pub use document::{Date, Document};
+pub use drawings::{BenchLine, CitedLine, DrawingIndex, SheetLine, drawing_index};
 pub use joint::{JointSheet, LayerLine, NextSize, Rung, Stage};
+pub use ledger::{Held, LastChance, LedgerLine, LookLine, OpenCounts, last_chances, last_chances_of, ledger, open_counts};
 pub use packet::{DrawingLine, Head, Packet};
 pub use pick::{HardwareLine, Use};
+pub use picking::{Choice, HolderLine, PickLine, PickList, PickUse, PiecesLine, pick_list};
 pub use preparation::{PartLine, Preparation};
+pub use readiness::{Condition, Readiness, Wait};
 pub use requirement::{packet_digest, sheet_requirement, step_digest, step_requirement};
 pub use session::Session;
 pub use step::{Cure, RecordLine, Sign, StepJoint, StepSheet};
 pub use tool::ToolLine;
+pub use torque::{Setting, TorqueStrip};
 pub use values::values;
 
 use crate::job::{Hand, Job, Traveler};
-use crate::report::Report;
+use crate::report::{Finding, Report};
 
 /// How packets are printed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -88,8 +102,10 @@ pub(crate) struct Source<'a> {
 pub fn packets(job: &Job, index: usize, report: &Report, options: &Options) -> Result<Vec<Packet>, Refused> {
     let traveler = &job.travelers[index];
     let id = &traveler.id.value;
-    let concerns = |place: &Option<String>| place.as_ref().is_none_or(|at| at == id);
-    let mut stopping = report.findings.iter().filter(|finding| finding.stops() && concerns(&finding.place.traveler));
+    // A fault of another traveler's file does not stop this one; a fault of the project file stops all.
+    let files = [traveler.file, job.project.aircraft.span.file];
+    let concerns = |finding: &Finding| finding.place.traveler.as_ref().map_or(files.contains(&finding.span.file), |at| at == id);
+    let mut stopping = report.findings.iter().filter(|finding| finding.stops() && concerns(finding));
     if !options.draft
         && let Some(first) = stopping.next()
     {

@@ -137,7 +137,8 @@ fn traveler_paths(folder: &Path, report: &mut Report, project: crate::text::File
 }
 
 /// A path as messages show it: with `/`, and without `a/../`.
-fn shown(path: &Path) -> String {
+#[must_use]
+pub fn shown(path: &Path) -> String {
     let mut parts: Vec<String> = Vec::new();
     for part in path.components() {
         let part = part.as_os_str().to_string_lossy().into_owned();

@@ -14,7 +14,7 @@ use super::failure::Failure;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Micrometres(pub i64);
 
-/// A box on a page, from the page's top left corner to the outside of its line.
+/// A box on a page, measured from the page's top left corner to the middle of the box's line.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct BoxPlace {
     /// Page, counted from one.

@@ -9,7 +9,7 @@ use typst::foundations::{Datetime, Smart};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
-use super::boxes::{self, BoxPlace};
+use super::boxes::{self, BoxPlace, Micrometres};
 use super::failure::Failure;
 use super::template::Templates;
 use super::texts;
@@ -72,6 +72,21 @@ impl Laid {
     #[must_use]
     pub fn page_texts(&self) -> Vec<String> {
         self.pages.pages().iter().map(|page| texts::of(&page.frame)).collect()
+    }
+
+    /// Width and height of each page.
+    #[must_use]
+    pub fn page_sizes(&self) -> Vec<(Micrometres, Micrometres)> {
+        let size = |page: &typst_layout::Page| (boxes::micrometres(page.frame.width()), boxes::micrometres(page.frame.height()));
+        self.pages.pages().iter().map(size).collect()
+    }
+
+    /// For each piece of text its page, the place where it ends, and the text: for finding what runs off a page.
+    #[must_use]
+    pub fn text_ends(&self) -> Vec<(usize, Micrometres, String)> {
+        let ends =
+            self.pages.pages().iter().enumerate().flat_map(|(at, page)| texts::ends(&page.frame).map(move |(x, text)| (at + 1, x, text)));
+        ends.collect()
     }
 
     /// The PDF and the places of its boxes.

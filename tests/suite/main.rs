@@ -5,13 +5,27 @@
 
 mod archive;
 mod change;
+mod bench;
+mod cli;
+mod fixture;
 mod hardware;
+mod ident;
 mod job;
 mod layers;
+mod plan;
+mod queue;
+mod render;
 mod report;
+mod rules;
+mod rules_page;
+mod sarif;
+mod schema;
+mod shop;
 mod spec;
 mod text;
 mod units;
+mod unjudged;
+mod validator;
 
 #[test]
 fn every_test_file_is_declared() {

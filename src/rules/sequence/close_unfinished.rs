@@ -41,12 +41,13 @@ pub static RULE: Rule = Rule {
     looks: Looks::Order(look),
 };
 
-/// What one closing leaves behind: where it is written, and what it is in words, each once for both hands.
+/// What one closing leaves behind, each thing once for both hands.
 #[derive(Default)]
 struct Left {
     space: String,
     zone: String,
-    things: BTreeSet<(Span, String)>,
+    /// Where it is written, what it is in few words, and in more.
+    things: BTreeSet<(Span, String, String)>,
     needs: BTreeSet<String>,
 }
 
@@ -74,14 +75,20 @@ fn gather_steps(job: &Job, closing: &Closing, left: &mut Left) {
     let unordered = closing.users.iter().filter(|(_, standing)| *standing == Standing::Unordered).map(|(visit, _)| visit);
     for visit in unordered.chain(&closing.stray_openers) {
         let (step, name) = (job.step(visit.item.at), job.step_name(visit.item.at));
-        let opens = closing.stray_openers.contains(visit);
-        let words = match () {
-            () if opens => "which opens the zone again".to_owned(),
-            () if step.kind.value == StepKind::Photograph => format!("a photo not ordered before it: {}", step.title.value),
-            () if step.photo.is_some() => format!("work and a photo not ordered before it: {}", step.title.value),
-            () => format!("work not ordered before it: {}", step.title.value),
+        let title = &step.title.value;
+        let (short, long) = match () {
+            () if closing.stray_openers.contains(visit) => {
+                (format!("{name} (opens the zone again)"), format!("opens the zone again: {title}"))
+            }
+            () if step.kind.value == StepKind::Photograph => {
+                (format!("{name} (photo)"), format!("a photo not ordered before the closing: {title}"))
+            }
+            () if step.photo.is_some() => {
+                (format!("{name} (with photo)"), format!("work and a photo not ordered before the closing: {title}"))
+            }
+            () => (name.clone(), format!("work not ordered before the closing: {title}")),
         };
-        left.things.insert((visit.span, format!("step {name}, {words}")));
+        left.things.insert((visit.span, short, long));
         left.needs.insert(name);
     }
 }
@@ -101,16 +108,16 @@ fn gather_parked(job: &Job, order: &Order, closing: &Closing, entry: &Parked, le
     let joint = job.parked_joint(entry).title();
     let traveler = &job.travelers[entry.traveler].id.value;
     let until = entry.until.first().map_or_else(|| "no step".to_owned(), |item| job.step_name(item.at));
-    let words = format!("{} x {} of joint {joint} in {traveler}, ended by {until}", entry.count, entry.kind.words());
-    left.things.insert((entry.span, words));
+    let short = format!("{} x {} of joint {joint} in {traveler} (ended by {until})", entry.count, entry.kind.words());
+    left.things.insert((entry.span, short, format!("{} until {until}", entry.kind.words())));
     left.needs.extend(entry.until.iter().map(|item| job.step_name(item.at)));
 }
 
 fn finding(name: &str, span: Span, left: &Left, sink: &Sink<'_>) -> Finding {
     let count = left.things.len();
     let noun = if count == 1 { "1 thing".to_owned() } else { format!("{count} things") };
-    let listed: Vec<&str> = left.things.iter().map(|(_, words)| words.as_str()).collect();
-    let message = format!("step {name} closes {} over {noun}: {}", left.space, listed.join("; "));
+    let listed: Vec<&str> = left.things.iter().map(|(_, short, _)| short.as_str()).collect();
+    let message = format!("step {name} closes {} over {noun}: {}", left.space, listed.join(", "));
     let needs = left.needs.iter().map(|need| format!("\"{need}\"")).collect::<Vec<_>>().join(", ");
     let help = if needs.is_empty() {
         "add the steps that end this, and order them before the closing".to_owned()
@@ -118,5 +125,5 @@ fn finding(name: &str, span: Span, left: &Left, sink: &Sink<'_>) -> Finding {
         format!("add to the closing step: needs = [{needs}]; or give zone `{}` `hands` where left and right are two spaces", left.zone)
     };
     let finding = sink.error(span, message).help(help);
-    left.things.iter().fold(finding, |finding, (span, words)| finding.label(*span, words.clone()))
+    left.things.iter().fold(finding, |finding, (span, _, long)| finding.label(*span, long.clone()))
 }

@@ -1,39 +1,32 @@
 //! # metals-dissimilar
 //!
 //! ## What it checks
-//! No two bare metals that corrode each other touch in a joint: layer on layer, or a solid rivet or a kit's fastener in a layer. A
-//! joint is silent here when it is set `wet`, or when a step before its fastening primes, paints, seals or bonds one of the two.
-//! Steel hardware of the standards is plated and is judged by `washer-metal`, not here.
+//! Metals that corrode each other do not touch bare: neighbouring layers, and the fastener against its layers. Silent
+//! where the joint is set wet, or where a step before the fastening primes, paints or seals it. Steel hardware of the
+//! standards counts as cadmium-plated and may lie on aluminium.
 //!
 //! ## Why it matters
-//! With a little water two metals make a battery, and the aluminium pays.
+//! Two metals and a little water are a battery, and the sheet is the part of it that is used up.
 //!
 //! ## Source
-//! - `common-practice` common practice: a barrier between unlike metals, wet assembly, and water that can run off.
+//! - `common-practice` common practice: groups of metals that want a barrier; from memory.
 //!
 //! ## Example that fires
 //! ```toml
-//! [[part]]
-//! id = "A"
-//! material = "2024-T3"
-//! [[part]]
-//! id = "B"
-//! material = "titanium"
-//! [[joint]]
-//! stack = ["A", "B"]     # no `wet`, and no coat before it is fastened
+//! stack = ["WNG-211", "WNG-240"]   # 2024-T3 and 4130
+//! fastener = "MS20470AD4-4"        # no `wet`, and no step with do = "prime"
 //! ```
 //!
 //! ## How to put it right
-//! Set the fasteners wet, or prime both faces in a step before the fastening.
+//! Set the fasteners wet, or add a prime, paint or seal step before the fastening.
 //!
 //! ## When to allow it
-//! When one part is plated or insulated in a way that the spec does not show.
+//! Inside a dry cabin, where the drawing asks for no barrier.
 
-use crate::hardware::{Fastener, Metal, metal_of, metals_corrode};
-use crate::job::{Joint, StepRef, Touch};
+use crate::hardware::{Basis, Metal, Sureness, metal_of, metals_corrode};
+use crate::job::{Joint, Step, StepKind};
 use crate::report::Severity;
 use crate::rules::{At, Looks, Rule, Sink};
-use crate::text::Span;
 
 pub static RULE: Rule = Rule {
     name: "metals-dissimilar",
@@ -44,62 +37,51 @@ pub static RULE: Rule = Rule {
     looks: Looks::Joint(look),
 };
 
-/// One thing in a joint: its name, its metal, the part it is, and where it is written.
-struct Thing {
-    name: String,
-    metal: Metal,
-    part: Option<String>,
-    span: Span,
-}
-
 fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
-    if joint.wet.is_some() {
+    // Set wet, or kept apart by paint: no bare metal touches.
+    if joint.wet.is_some() || has_barrier(joint, at) {
         return;
     }
-    let layers: Vec<Option<Thing>> = joint.layers.iter().map(|layer| layer_thing(layer, at)).collect();
-    if layers.iter().any(Option::is_none) {
-        sink.cannot("the metal of a layer is not known");
-    }
-    let touching = layers.windows(2).filter_map(|pair| Some((pair[0].as_ref()?, pair[1].as_ref()?)));
-    let fastener = fastener_thing(joint);
-    let through = fastener.iter().flat_map(|fastener| layers.iter().flatten().map(move |layer| (fastener, layer)));
-    for (one, other) in touching.chain(through) {
-        if !metals_corrode(one.metal, other.metal).value || coated(joint, at, one, other) {
-            continue;
-        }
-        let (first, second) = (one.metal.word(), other.metal.word());
-        let message = format!("{} is {first} and touches {}, which is {second}, with no barrier between", one.name, other.name);
-        let help = "set the joint `wet`, or add a step that primes the faces before the fastening";
-        sink.push(sink.warning(one.span, message).label(other.span, second).help(help));
-        // One pair says it; the cure is the same for all.
+    let metals: Vec<Option<Metal>> = joint.layers.iter().map(|layer| layer.material.as_deref().and_then(metal_of)).collect();
+    let neighbours = metals.iter().zip(metals.iter().skip(1)).enumerate();
+    let pair =
+        neighbours.filter_map(|(index, (one, other))| Some((index, (*one)?, (*other)?))).find(|(_, one, other)| corrode(*one, *other));
+    let fastener = joint.fastener.as_ref().ok().and_then(|fastener| fastener.metal());
+    let message = if let Some((index, one, other)) = pair {
+        let (outer, inner) = (&joint.layers[index].name, &joint.layers[index + 1].name);
+        format!("{} layer {outer} lies bare on {} layer {inner}", one.word(), other.word())
+    } else if let Some((own, layer)) =
+        fastener.zip(metals.iter().flatten().copied().find(|layer| fastener.is_some_and(|own| bites(own, *layer))))
+    {
+        format!("{} of {} goes bare through {}", joint.call, own.word(), layer.word())
+    } else {
         return;
-    }
+    };
+    let finding = sink.warning(joint.stack_span, message).source(Basis::published("common-practice", Sureness::C).cite());
+    let finding = finding.label(joint.written.span, "not set wet, and no step before primes, paints or seals the joint");
+    sink.push(finding.help("add `wet = \"..\"` to the joint, or a step with `do = \"prime\"` before it is fastened"));
 }
 
-fn layer_thing(layer: &crate::job::Layer, at: &At<'_>) -> Option<Thing> {
-    let metal = metal_of(layer.material.as_deref()?)?;
-    let part = layer.part.map(|part| at.traveler.parts[part].id.value.clone());
-    Some(Thing { name: layer.name.clone(), metal, part, span: layer.span })
+fn corrode(one: Metal, other: Metal) -> bool {
+    metals_corrode(one, other).value
 }
 
-/// The fastener, where its bare metal is known: standard steel hardware is plated.
-fn fastener_thing(joint: &Joint) -> Option<Thing> {
-    let metal = match joint.fastener.as_ref().ok()? {
-        Fastener::SolidRivet(rivet) => rivet.alloy.map(|alloy| alloy.metal),
-        Fastener::BlindRivet(rivet) => rivet.metal(),
-        _ => None,
-    }?;
-    Some(Thing { name: joint.call.clone(), metal, part: None, span: joint.written.span })
+/// Whether a fastener of one metal wants a barrier in a layer of another.
+fn bites(own: Metal, layer: Metal) -> bool {
+    let plated_on_aluminium = own == Metal::Steel && layer == Metal::Aluminium;
+    corrode(own, layer) && !plated_on_aluminium
 }
 
-/// Whether a step before the fastening puts a coat on one of two parts.
-fn coated(joint: &Joint, at: &At<'_>, one: &Thing, other: &Thing) -> bool {
-    let end = joint.fastenings().next().map_or(at.traveler.steps.len(), |fastened| fastened.step);
-    let coats = (0..end).filter(|step| at.traveler.steps[*step].kind.value.coats());
-    let mut touched = coats.map(|step| at.job.touch(StepRef { traveler: at.traveler_index, step }));
-    touched.any(|touch| match touch {
-        Touch::Whole => true,
-        Touch::Parts(parts) => [one, other].into_iter().filter_map(|thing| thing.part.as_ref()).any(|part| parts.contains(part)),
-        Touch::Nothing => false,
+fn has_barrier(joint: &Joint, at: &At<'_>) -> bool {
+    let until = joint.fastenings().map(|fastened| fastened.step).next().unwrap_or(at.traveler.steps.len());
+    at.traveler.steps[..until].iter().any(|step| {
+        let covers = matches!(step.kind.value, StepKind::Prime | StepKind::Paint | StepKind::Seal | StepKind::Bond);
+        covers && touches(step, joint, at.index)
     })
+}
+
+fn touches(step: &Step, joint: &Joint, index: usize) -> bool {
+    let names_joint = step.joints.iter().any(|named| named.value == index);
+    let names_part = step.parts.iter().any(|named| joint.layers.iter().any(|layer| layer.part == Some(named.value)));
+    names_joint || names_part || (step.joints.is_empty() && step.parts.is_empty())
 }
