@@ -9,6 +9,7 @@ mod close_out;
 mod cover;
 mod document;
 mod drawings;
+pub mod figure;
 mod joint;
 mod ledger;
 mod needs;

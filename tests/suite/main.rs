@@ -7,6 +7,7 @@ mod archive;
 mod change;
 mod bench;
 mod cli;
+mod figure;
 mod fixture;
 mod hardware;
 mod ident;

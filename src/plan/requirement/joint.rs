@@ -107,6 +107,9 @@ fn pattern(fields: &mut Fields, joint: &Joint) {
     fields.maybe(Aspect::Size, format!("joint {id} pitch"), joint.pitch.map(|pitch| nm(pitch.value)));
     fields.add(Aspect::Size, format!("joint {id} rows"), joint.rows.to_string());
     fields.maybe(Aspect::Size, format!("joint {id} row gap"), joint.row_gap.map(|gap| nm(gap.value)));
+    for (along, across) in joint.places.iter().flatten() {
+        fields.add(Aspect::Size, format!("joint {id} hole at"), format!("{}, {}", nm(*along), nm(*across)));
+    }
 }
 
 fn recess(fields: &mut Fields, joint: &Joint) {
