@@ -23,7 +23,9 @@ pub use space::{Closing, Space, SpaceLife, Standing, Visit};
 pub use step::{Record, Step, StepRef, sheet_of_view};
 pub use traveler::{Allow, Bend, DrawingRef, Part, Traveler};
 
-pub use crate::spec::{Access, Hand, HolePlace, Paper, Preparation, Role, Settings, StepKind, Structure, Text, WaitFor, caution_ids, nearest};
+pub use crate::spec::{
+    Access, Hand, HolePlace, Paper, Preparation, Role, Settings, StepKind, Structure, Text, WaitFor, caution_ids, nearest,
+};
 
 use crate::hardware::KitFastener;
 use crate::text::Spanned;

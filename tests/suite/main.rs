@@ -4,8 +4,8 @@
 #![allow(clippy::unwrap_used, clippy::missing_panics_doc)]
 
 mod archive;
-mod change;
 mod bench;
+mod change;
 mod cli;
 mod figure;
 mod fixture;
