@@ -5,6 +5,7 @@
 
 mod allow;
 mod facts;
+mod page;
 mod walk;
 
 mod calls {
@@ -90,6 +91,7 @@ use crate::hardware::Source;
 use crate::job::{Job, Joint, Step, Traveler};
 use crate::report::Severity;
 
+pub use page::rules_page;
 pub use walk::{At, Sink, Unjudged, check, unjudged};
 
 /// One rule of the validator.

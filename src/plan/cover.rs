@@ -245,6 +245,7 @@ pub(super) fn departures_of_step(source: Source<'_>, step: &Step) -> Vec<Departu
     let works = step.kind.value.makes_holes() || step.kind.value.fastens();
     let joints: Vec<String> =
         step.joints.iter().filter(|_| works).map(|number| format!("joint {}", source.traveler.joints[number.value].id.value)).collect();
-    let concerns = |departure: &Departure| departure.at.split(", ").any(|place| place == at_step || joints.iter().any(|joint| joint == place));
+    let concerns =
+        |departure: &Departure| departure.at.split(", ").any(|place| place == at_step || joints.iter().any(|joint| joint == place));
     departures(source).into_iter().filter(concerns).collect()
 }

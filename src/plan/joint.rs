@@ -114,7 +114,7 @@ fn sheet(source: Source<'_>, joint: &Joint) -> JointSheet {
             Some(_) => "nominal hole of the table",
             None => "not given",
         },
-        places: places(joint),
+        places: places(joint, source.traveler),
         next_size: next_size(joint),
         notes: notes(joint),
         leave_open: leave_open(source.job, joint),
@@ -166,15 +166,15 @@ pub(super) fn set_here(joint: &Joint) -> u32 {
     joint.count.value.saturating_sub(open)
 }
 
-fn places(joint: &Joint) -> Vec<String> {
+fn places(joint: &Joint, traveler: &Traveler) -> Vec<String> {
     let mut lines = Vec::new();
     match joint.edge.as_slice() {
         [] => {}
         [one] => lines.push(format!("smallest edge distance {}", one.value.both())),
         several => {
-            for (layer, edge) in joint.layers.iter().zip(several) {
-                lines.push(format!("smallest edge distance in {}: {}", layer.name, edge.value.both()));
-            }
+            let short = |layer: &Layer| layer.part.map_or_else(|| layer.name.clone(), |at| traveler.parts[at].id.value.clone());
+            let each = joint.layers.iter().zip(several).map(|(layer, edge)| format!("{} {}", short(layer), edge.value.both()));
+            lines.push(format!("smallest edge distance: {}", each.collect::<Vec<_>>().join(", ")));
         }
     }
     if let Some(pitch) = &joint.pitch {
@@ -229,8 +229,8 @@ fn notes(joint: &Joint) -> Vec<String> {
             lines.push(format!("{what} {}", named(hardware)));
         }
     }
-    if let Some(torque) = &joint.torque {
-        lines.push(format!("torque {}", torque.value));
+    if let Some(torque) = super::torque::strip(joint) {
+        lines.push(format!("torque {}, {}", torque.range, torque.source));
     }
     if let Some(chamfer) = &joint.chamfer {
         lines.push(format!("burr chamfer at most {}", chamfer.value.length.both()));

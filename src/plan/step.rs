@@ -8,6 +8,7 @@ use serde::Serialize;
 use super::caution::{self, Caution};
 use super::cover::Departure;
 use super::joint::{decode, head_side, hole_before, leave_open, named, prepared, set_here};
+use super::torque::{self, TorqueStrip};
 use super::{Source, counted, operation, spent};
 use crate::hardware::Fastener;
 use crate::job::{Joint, Preparation, Record, Role, Step, StepKind, StepRef};
@@ -48,6 +49,8 @@ pub struct StepSheet {
     pub tools: Vec<String>,
     /// Joints with this step's drill or fastener.
     pub joints: Vec<StepJoint>,
+    /// Torques, at the step that applies them.
+    pub torques: Vec<TorqueStrip>,
     /// Markdown with values.
     pub text: Option<String>,
     /// Values to measure.
@@ -60,6 +63,8 @@ pub struct StepSheet {
     pub signs: Vec<Sign>,
     /// Number of the session that ends with this step, where one does.
     pub ends_session: Option<usize>,
+    /// Whether it surely fits a page, so that the layout need not measure it.
+    pub short: bool,
 }
 
 /// A joint at a step.
@@ -115,7 +120,11 @@ pub struct Sign {
 pub(super) fn sheets(source: Source<'_>) -> Vec<StepSheet> {
     let sessions = super::session::plan(source.traveler);
     let steps = source.traveler.steps.iter().enumerate();
-    steps.map(|(at, step)| StepSheet { ends_session: super::session::ending_with(&sessions, at), ..sheet(source, at, step) }).collect()
+    let sheets = steps.map(|(at, step)| {
+        let sheet = sheet(source, at, step);
+        StepSheet { ends_session: super::session::ending_with(&sessions, at), short: is_short(&sheet), ..sheet }
+    });
+    sheets.collect()
 }
 
 fn sheet(source: Source<'_>, at: usize, step: &Step) -> StepSheet {
@@ -140,13 +149,40 @@ fn sheet(source: Source<'_>, at: usize, step: &Step) -> StepSheet {
         drawings: texts(&step.drawings),
         tools: texts(&step.tools),
         joints: joints.iter().map(|joint| at_step(joint, at, step.kind.value)).collect(),
+        torques: joints.iter().filter(|_| step.kind.value == StepKind::Torque).filter_map(|joint| torque::strip(joint)).collect(),
         text: step.text.as_ref().map(|text| text.value.clone()),
         records: step.records.iter().map(record).collect(),
         cure: cure(step),
         photo: step.photo.as_ref().map(|photo| photo.value.clone()),
         signs: signs(source, step),
         ends_session: None,
+        short: false,
     }
+}
+
+/// An upper estimate of a step's lines against what any page holds; a wrong guess costs time, not the layout.
+fn is_short(step: &StepSheet) -> bool {
+    const LETTERS_A_LINE: usize = 45;
+    const LINES_A_PAGE: usize = 30;
+    let lines = |text: &str| text.lines().map(|line| 1 + line.chars().count() / LETTERS_A_LINE).sum::<usize>();
+    let all = |texts: &[String]| texts.iter().map(|text| lines(text)).sum::<usize>();
+    let joint = |joint: &StepJoint| 2 + lines(&joint.lead) + joint.name.as_deref().map_or(0, lines) + all(&joint.lines);
+    let total = 3
+        + lines(&step.title)
+        + step.cautions.iter().map(|caution| 1 + lines(&caution.text) * 3 / 2).sum::<usize>()
+        + step.departures.iter().map(|one| 3 + lines(&one.because) + one.found.as_deref().map_or(0, lines)).sum::<usize>()
+        + [&step.leave_open, &step.needs, &step.closes, &step.parts, &step.drawings, &step.tools]
+            .map(|list| all(list))
+            .iter()
+            .sum::<usize>()
+        + step.joints.iter().map(joint).sum::<usize>()
+        + step.torques.len() * 6
+        + step.text.as_deref().map_or(0, |text| lines(text) * 2)
+        + step.records.iter().map(|record| 3 + lines(&record.label) * 3 + lines(&record.requirement)).sum::<usize>()
+        + step.cure.iter().count() * 4
+        + step.photo.as_deref().map_or(0, |photo| 2 + lines(photo))
+        + step.signs.len() * 4;
+    total < LINES_A_PAGE
 }
 
 /// Holes that stay open are named before the step that would fill them.
@@ -193,10 +229,7 @@ fn at_step(joint: &Joint, at: usize, kind: StepKind) -> StepJoint {
     let (count, lead, lines) = match kind {
         StepKind::Drill | StepKind::Ream => made(joint, at, kind),
         StepKind::Rivet | StepKind::Bolt => fastened(joint, at),
-        StepKind::Torque => {
-            let (_, lead, lines) = fastened(joint, at);
-            (counted(set_here(joint), "fastener", "fasteners"), lead, lines)
-        }
+        StepKind::Torque => torqued(joint),
         StepKind::Countersink => formed(joint, Preparation::Countersink, "countersink 100 deg"),
         StepKind::Dimple => formed(joint, Preparation::Dimple, "dimple"),
         _ => (counted(joint.count.value, "hole", "holes"), String::new(), Vec::new()),
@@ -204,6 +237,7 @@ fn at_step(joint: &Joint, at: usize, kind: StepKind) -> StepJoint {
     let mut lines = lines;
     if !kind.makes_holes()
         && !kind.fastens()
+        && kind != StepKind::Torque
         && let Some(size) = before
     {
         lines.push(format!("hole now {}", size.full()));
@@ -220,11 +254,11 @@ fn made(joint: &Joint, at: usize, kind: StepKind) -> AtStep {
     let from = hole_before(joint, at).map_or_else(|| "undrilled until now".to_owned(), |size| format!("opens {}", size.full()));
     let final_size = joint.last.map(|hole| hole.size);
     let last = match (reached, final_size) {
-        (Some(reached), Some(last)) if reached.size.length == last.length => "this is the final size".to_owned(),
+        (Some(reached), Some(last)) if reached.size.length == last.length => "final size".to_owned(),
         (_, Some(last)) => format!("final size later: {}", last.full()),
         (_, None) => "final size not given".to_owned(),
     };
-    (counted(joint.count.value, "hole", "holes"), lead, vec![from, last])
+    (counted(joint.count.value, "hole", "holes"), lead, vec![format!("{from}; {last}")])
 }
 
 fn fastened(joint: &Joint, at: usize) -> AtStep {
@@ -249,6 +283,13 @@ fn fastened(joint: &Joint, at: usize) -> AtStep {
     (count, joint.call.clone(), lines)
 }
 
+/// The torque itself stands in the strip below; here is what it is applied to.
+fn torqued(joint: &Joint) -> AtStep {
+    let nut = joint.nut.iter().map(|nut| format!("nut: {}", named(nut)));
+    let pin = joint.cotter.iter().map(|pin| format!("new cotter pin: {}", named(pin)));
+    (format!("{}", set_here(joint)), joint.call.clone(), nut.chain(pin).collect())
+}
+
 /// The shop head to aim at and the least that passes.
 fn shop_head(joint: &Joint) -> Option<String> {
     let Ok(Fastener::SolidRivet(rivet)) = &joint.fastener else { return None };
@@ -270,9 +311,6 @@ fn bolt_lines(joint: &Joint, lines: &mut Vec<String>) {
         if let Some(hardware) = hardware {
             lines.push(format!("{what}: {}", named(hardware)));
         }
-    }
-    if let Some(torque) = &joint.torque {
-        lines.push(format!("torque {}", torque.value));
     }
 }
 
@@ -322,7 +360,11 @@ fn signs(source: Source<'_>, step: &Step) -> Vec<Sign> {
     holds.dedup();
     for role in holds {
         if !signs.iter().any(|sign| sign.kind == "hold" && sign.role == role.word()) {
-            signs.push(Sign { kind: "hold", role: role.word(), words: format!("work stops until the {} has looked and signed", role.word()) });
+            signs.push(Sign {
+                kind: "hold",
+                role: role.word(),
+                words: format!("work stops until the {} has looked and signed", role.word()),
+            });
         }
     }
     if let Some(witness) = &step.witness {

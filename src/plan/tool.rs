@@ -96,10 +96,12 @@ fn rivet_tool(joint: &Joint, size: &str, number: &str, list: &mut List) {
     }
 }
 
-fn worked<'a>(source: Source<'a>) -> impl Iterator<Item = (String, &'a Joint, StepKind)> {
-    source.traveler.joints.iter().flat_map(move |joint| {
-        joint.life.iter().map(move |at| (operation(source.traveler.steps[at.step].number), joint, at.kind))
-    })
+fn worked(source: Source<'_>) -> impl Iterator<Item = (String, &Joint, StepKind)> {
+    source
+        .traveler
+        .joints
+        .iter()
+        .flat_map(move |joint| joint.life.iter().map(move |at| (operation(source.traveler.steps[at.step].number), joint, at.kind)))
 }
 
 /// Temporary fasteners for sheet: by hole size the most that one step has in at once, every other hole filled.

@@ -14,7 +14,7 @@ use super::failure::Failure;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Micrometres(pub i64);
 
-/// A box on a page, from the page's top left corner to the outside of its line.
+/// A box on a page, measured from the page's top left corner to the middle of the box's line.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct BoxPlace {
     /// Page, counted from one.
@@ -87,7 +87,11 @@ fn place(content: &Content, page: usize, from: Point, to: Point) -> Result<BoxPl
     })
 }
 
-#[expect(clippy::float_arithmetic, clippy::cast_possible_truncation, reason = "places on paper are Typst's own floats; no verdict rests on them")]
+#[expect(
+    clippy::float_arithmetic,
+    clippy::cast_possible_truncation,
+    reason = "places on paper are Typst's own floats; no verdict rests on them"
+)]
 pub(super) fn micrometres(length: Abs) -> Micrometres {
     Micrometres((length.to_mm() * 1_000.0).round() as i64)
 }

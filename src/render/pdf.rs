@@ -9,7 +9,7 @@ use typst::foundations::{Datetime, Smart};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
-use super::boxes::{self, BoxPlace};
+use super::boxes::{self, BoxPlace, Micrometres};
 use super::failure::Failure;
 use super::template::Templates;
 use super::texts;
@@ -74,6 +74,21 @@ impl Laid {
         self.pages.pages().iter().map(|page| texts::of(&page.frame)).collect()
     }
 
+    /// Width and height of each page.
+    #[must_use]
+    pub fn page_sizes(&self) -> Vec<(Micrometres, Micrometres)> {
+        let size = |page: &typst_layout::Page| (boxes::micrometres(page.frame.width()), boxes::micrometres(page.frame.height()));
+        self.pages.pages().iter().map(size).collect()
+    }
+
+    /// For each piece of text its page, the place where it ends, and the text: for finding what runs off a page.
+    #[must_use]
+    pub fn text_ends(&self) -> Vec<(usize, Micrometres, String)> {
+        let ends =
+            self.pages.pages().iter().enumerate().flat_map(|(at, page)| texts::ends(&page.frame).map(move |(x, text)| (at + 1, x, text)));
+        ends.collect()
+    }
+
     /// The PDF and the places of its boxes.
     ///
     /// # Errors
@@ -109,7 +124,7 @@ fn failure<'a>(sheets: &Sheets, document: &Document, mut found: impl Iterator<It
     }
     let more = found.count();
     if more > 0 {
-        message.push_str(&format!(" (and {more} more)"));
+        message = format!("{message} (and {more} more)");
     }
     let id = first.span.id();
     let place = id.and_then(|id| Some((sheets.source(id).ok()?, sheets.range(first.span)?)));

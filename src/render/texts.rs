@@ -4,19 +4,29 @@
 
 use typst::layout::{Abs, Frame, FrameItem, Point};
 
+use super::boxes::{Micrometres, micrometres};
+
 /// Gap in points from which two pieces on a line are two words.
 const WORD_GAP: f64 = 1.0;
 
 pub(super) fn of(frame: &Frame) -> String {
-    let mut reader = Reader { text: String::new(), last: None };
+    let mut reader = Reader { text: String::new(), last: None, ends: Vec::new() };
     reader.frame(frame, Point::zero());
     reader.text
+}
+
+/// Where each piece of text ends, and the piece.
+pub(super) fn ends(frame: &Frame) -> impl Iterator<Item = (Micrometres, String)> + use<> {
+    let mut reader = Reader { text: String::new(), last: None, ends: Vec::new() };
+    reader.frame(frame, Point::zero());
+    reader.ends.into_iter()
 }
 
 struct Reader {
     text: String,
     /// Where the last piece ended.
     last: Option<Point>,
+    ends: Vec<(Micrometres, String)>,
 }
 
 impl Reader {
@@ -41,5 +51,6 @@ impl Reader {
         }
         self.text.push_str(text);
         self.last = Some(Point::new(at.x + width, at.y));
+        self.ends.push((micrometres(at.x + width), text.to_owned()));
     }
 }

@@ -1,8 +1,9 @@
 //! # sheet-not-standard
 //!
 //! ## What it checks
-//! The thickness of an aluminium part is a standard sheet or an old gauge number for one. Plate from .250 on, and parts
-//! whose name or material says tube, bar, rod, extrusion, angle, casting, machined or bushing, are not sheet.
+//! The thickness of an aluminium part is a standard sheet or an old gauge number for one. Plate from .250 on, parts in a
+//! joint that gives `tube`, and parts whose name or material says tube, bar, rod, extrusion, angle, casting, machined or
+//! bushing are not sheet and are left alone.
 //!
 //! ## Why it matters
 //! A thickness that no sheet has is mostly a slip of a digit, and every verdict about its joints rests on it.
@@ -25,7 +26,7 @@
 //! Extrusions, machined parts, chemically milled sheet.
 
 use crate::hardware::{Metal, is_standard_sheet, metal_of, nearest_sheets, sheet_basis};
-use crate::job::{Part, Traveler};
+use crate::job::{Joint, Part, Traveler};
 use crate::report::{Place, Severity};
 use crate::rules::{At, Looks, Rule, Sink};
 use crate::units::Length;
@@ -45,8 +46,11 @@ pub static RULE: Rule = Rule {
 };
 
 fn look(traveler: &Traveler, _: &At<'_>, sink: &mut Sink<'_>) {
-    for part in &traveler.parts {
-        check_part(part, sink);
+    for (index, part) in traveler.parts.iter().enumerate() {
+        let in_tube = |joint: &Joint| joint.tube.is_some() && joint.layers.iter().any(|layer| layer.part == Some(index));
+        if !traveler.joints.iter().any(in_tube) {
+            check_part(part, sink);
+        }
     }
 }
 
@@ -62,8 +66,9 @@ fn check_part(part: &Part, sink: &mut Sink<'_>) {
     let inch = |sheet: Length| sheet.inch_text();
     let help = match nearest_sheets(length) {
         (Some(below), Some(above)) => format!("the nearest sheets are {} and {} in", inch(below), inch(above)),
-        (Some(one), None) | (None, Some(one)) => format!("the nearest sheet is {} in", inch(one)),
-        (None, None) => return,
+        (None, Some(thinnest)) => format!("the thinnest sheet is {} in", inch(thinnest)),
+        // Thicker than any sheet is plate, and was left alone above.
+        (_, None) => return,
     };
     sink.push_about(Place { part: Some(part.id.value.clone()), ..Place::default() }, finding.help(help));
 }

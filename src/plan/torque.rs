@@ -1,0 +1,81 @@
+//! Torque at the step that applies it: the range, where it comes from, and what the wrench is set to at each run-down drag.
+//!
+//! The plans' torque outranks the table's; a drag is measured by the builder and never guessed.
+
+use serde::Serialize;
+
+use crate::hardware::{Fastener, NutDuty, torque_for};
+use crate::job::Joint;
+use crate::units::{Torque, TorqueRange};
+
+/// Torque of one joint.
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+pub struct TorqueStrip {
+    /// Joint.
+    pub joint: String,
+    /// The range without drag, with both units.
+    pub range: String,
+    /// Where it comes from.
+    pub source: String,
+    /// What must never be passed, drag included, where the table says it.
+    pub most: Option<String>,
+    /// Wrench settings by drag, in inch-pounds; empty where the nut has no drag of its own.
+    pub settings: Vec<Setting>,
+}
+
+/// What the wrench is set to at one drag, in inch-pounds.
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+pub struct Setting {
+    /// Run-down drag.
+    pub drag: String,
+    /// From.
+    pub low: String,
+    /// To.
+    pub high: String,
+}
+
+/// Columns of the strip.
+const COLUMNS: i64 = 8;
+
+pub(super) fn strip(joint: &Joint) -> Option<TorqueStrip> {
+    let Ok(Fastener::Bolt(_) | Fastener::Screw(_)) = &joint.fastener else { return None };
+    let nut = joint.nut.as_ref().and_then(|nut| nut.fastener.as_ref().ok());
+    let duty = match nut {
+        Some(Fastener::Nut(nut)) => nut.duty,
+        _ => NutDuty::Tension,
+    };
+    let thread = joint.fastener.as_ref().ok().and_then(Fastener::thread);
+    let table = thread.and_then(|thread| torque_for(thread, duty));
+    let most = table.as_ref().map(|table| table.value.most);
+    let (range, source) = match (&joint.torque, &table) {
+        (Some(torque), _) => (torque.value, "from the plans".to_owned()),
+        (None, Some(table)) => (table.value.install, table.basis.cite()),
+        (None, None) => return None,
+    };
+    Some(TorqueStrip {
+        joint: joint.id.value.clone(),
+        range: range.to_string(),
+        source,
+        most: most.filter(|_| joint.torque.is_none()).map(|most| most.to_string()),
+        settings: if has_drag(nut) { settings(range) } else { Vec::new() },
+    })
+}
+
+/// Whether the nut turns hard before it seats, so that the drag is added (AC 43.13-1B, par. 7-40).
+fn has_drag(nut: Option<&Fastener>) -> bool {
+    match nut {
+        Some(Fastener::Nut(nut)) => nut.kind.is_self_locking(),
+        Some(Fastener::Nutplate(_)) => true,
+        _ => false,
+    }
+}
+
+fn settings(range: TorqueRange) -> Vec<Setting> {
+    // Small bolts drag a few inch-pounds, large ones tens; the steps follow the torque.
+    let step = if range.high <= Torque::from_inch_pounds(100) { 3 } else { 8 };
+    let setting = |column: i64| {
+        let drag = Torque::from_inch_pounds(column * step);
+        Setting { drag: drag.inch_pound_text(), low: (range.low + drag).inch_pound_text(), high: (range.high + drag).inch_pound_text() }
+    };
+    (0..COLUMNS).map(setting).collect()
+}

@@ -1,0 +1,269 @@
+//! Planning packets: what is computed and what is refused.
+
+use shophead::job::StepRef;
+use shophead::plan::{Options, Packet, StepSheet, built_in_cautions, packet_digest, packets, step_digest, values};
+use shophead::report::{Finding, Severity};
+
+use crate::fixture::{BRACKET, FAIRING, PROJECT, bracket, bracket_packets, job};
+
+fn left() -> Packet {
+    bracket_packets(Options::default()).remove(0)
+}
+
+fn step<'a>(packet: &'a Packet, id: &str) -> &'a StepSheet {
+    packet.steps.iter().find(|step| step.id == id).unwrap()
+}
+
+#[test]
+fn one_packet_for_each_hand_or_one_for_a_one_off() {
+    let both = bracket_packets(Options::default());
+    assert_eq!(both.iter().map(Packet::stem).collect::<Vec<_>>(), ["T-1-left", "T-1-right"]);
+    assert_ne!(both[0].head.code, both[1].head.code, "hands are different sheets");
+    let (job, report) = bracket();
+    let one_off = packets(&job, 1, &report, &Options::default()).unwrap();
+    assert_eq!(one_off.len(), 1);
+    assert_eq!(one_off[0].head.hand, None);
+}
+
+#[test]
+fn file_names_keep_to_what_file_systems_take() {
+    let odd = BRACKET.replace("id = \"T-1\"", "id = \"../T 1/é:*?\"");
+    let (job, report) = job(PROJECT, &[&odd, &FAIRING.replace("T-1", "../T 1/é:*?")]);
+    let stem = packets(&job, 0, &report, &Options { draft: true, date: None }).unwrap()[0].stem();
+    assert_eq!(stem, "-T-1-é----left-draft");
+}
+
+#[test]
+fn errors_of_the_traveler_or_the_project_stop_it_and_others_do_not() {
+    let (job, mut report) = bracket();
+    let span = job.travelers[0].id.span;
+    let mut error = Finding::new("call-unknown", Severity::Error, span, "no such call");
+    error.place.traveler = Some("T-2".into());
+    report.push(error.clone());
+    assert!(packets(&job, 0, &report, &Options::default()).is_ok());
+    error.place.traveler = Some("T-1".into());
+    report.push(error.clone());
+    let refused = packets(&job, 0, &report, &Options::default()).unwrap_err();
+    assert_eq!(refused.to_string(), "T-1 is not printed: 1 error stops it (no such call)");
+    assert!(packets(&job, 0, &report, &Options { draft: true, date: None }).is_ok());
+    let (job, mut report) = bracket();
+    error.place.traveler = None;
+    report.push(error);
+    assert!(packets(&job, 0, &report, &Options::default()).is_err(), "an error of the project stops every packet");
+}
+
+#[test]
+fn allowed_errors_are_printed_with_their_reason() {
+    let (job, mut report) = bracket();
+    let mut finding = Finding::new("edge-distance-short", Severity::Error, job.travelers[0].id.span, "0.20 in is short");
+    finding.place.traveler = Some("T-1".into());
+    finding.place.joint = Some("J1".into());
+    finding.allowed = Some("letter of the designer".into());
+    report.push(finding);
+    let packet = packets(&job, 0, &report, &Options::default()).unwrap().remove(0);
+    let [departure] = packet.cover.departures.as_slice() else { panic!("one departure: {:?}", packet.cover.departures) };
+    assert_eq!(departure.found.as_deref(), Some("0.20 in is short"));
+    assert_eq!(departure.because, "letter of the designer");
+    assert_eq!(step(&packet, "rivet").departures.len(), 1, "and at the step that makes or fastens the joint");
+    assert_eq!(step(&packet, "prime").departures.len(), 0);
+}
+
+#[test]
+fn hardware_is_totalled_with_spares() {
+    let packet = left();
+    let line = |call: &str| packet.preparation.hardware.iter().find(|line| line.call == call).unwrap_or_else(|| panic!("{call}"));
+    let rivets = line("MS20470AD4-5");
+    assert_eq!((rivets.total, rivets.spare, rivets.pull), (10, 5, 15), "twelve holes, two stay open, at least five spare");
+    assert_eq!(rivets.written.as_deref(), Some("R-A"));
+    assert_eq!(rivets.decode, "universal head, 2117-T4, 1/8 dia, 5/16 long");
+    assert_eq!(line("MS20426AD3-4").pull, 45);
+    let bolt = line("AN3-5");
+    assert_eq!((bolt.total, bolt.spare), (1, 0), "bolts get no spare");
+    assert!(line("MS24665-132").single_use && !bolt.single_use);
+    assert!(line("AN3-5A").temporary && line("AN315-3R").temporary);
+    assert_eq!(line("NAS1149F0363P").total, 1);
+}
+
+#[test]
+fn ten_per_cent_of_many_rivets_is_more_than_five() {
+    let many = BRACKET.replace("count = 40", "count = 101");
+    let (job, report) = job(PROJECT, &[&many, FAIRING]);
+    let packet = packets(&job, 0, &report, &Options::default()).unwrap().remove(0);
+    let line = packet.preparation.hardware.iter().find(|line| line.call == "MS20426AD3-4").unwrap();
+    assert_eq!((line.total, line.spare), (101, 11), "rounded up");
+}
+
+#[test]
+fn tools_come_from_the_life_of_the_holes() {
+    let packet = left();
+    let has = |what: &str, size: &str| packet.preparation.tools.iter().any(|tool| tool.what == what && tool.size == size);
+    assert!(has("drill", "#30 (0.1285 in, 3.26 mm)"), "{:?}", packet.preparation.tools);
+    assert!(has("reamer", "3/16 (0.1875 in, 4.76 mm)"));
+    assert!(has("dimple dies, 100 deg", "3/32 in rivet"));
+    assert!(has("rivet set, cupped, and bar", "1/8 in rivet"));
+    assert!(has("rivet set, flush, and bar", "3/32 in rivet"));
+    assert!(has("drill press", ""));
+    assert!(has("temporary sheet fasteners", "20 pieces for #50 (0.070 in, 1.78 mm) holes"), "every other of forty holes");
+}
+
+#[test]
+fn steps_repeat_their_drill_and_their_fastener() {
+    let packet = left();
+    let drill = &step(&packet, "drill").joints[0];
+    assert_eq!((drill.count.as_str(), drill.lead.as_str()), ("12 holes", "drill #30 (0.1285 in, 3.26 mm)"));
+    assert_eq!(drill.lines, ["opens #40 (0.098 in, 2.49 mm); final size"]);
+    let rivet = &step(&packet, "rivet").joints[0];
+    assert_eq!((rivet.count.as_str(), rivet.lead.as_str()), ("10 of 12", "MS20470AD4-5"));
+    assert!(rivet.lines.iter().any(|line| line == "manufactured head on P1 Plate"), "{:?}", rivet.lines);
+    assert!(rivet.lines.iter().any(|line| line.starts_with("shop head: aim at 0.1875 in wide, 0.0625 in high; at least 0.1625")));
+    assert!(rivet.lines.iter().any(|line| line == "WET: set with polysulphide sealant"));
+    assert_eq!(step(&packet, "rivet").leave_open, ["J1: 2 of 12 holes, until T-2 step 010: fairing goes on later"]);
+    let torque = &step(&packet, "torque").torques[0];
+    assert_eq!((torque.range.as_str(), torque.source.as_str()), ("20-25 in-lb (2.3-2.8 N m)", "from the plans"));
+    assert_eq!(torque.settings, [], "a castle nut has no run-down drag");
+}
+
+#[test]
+fn a_self_locking_nut_gets_wrench_settings_by_drag() {
+    let locking =
+        BRACKET.replace("AN310-3", "AN365-1032A").replace("cotter = \"MS24665-132\"\n", "").replace("torque = \"20-25 in-lb\"\n", "");
+    let (job, report) = job(PROJECT, &[&locking, FAIRING]);
+    let packet = packets(&job, 0, &report, &Options { draft: true, date: None }).unwrap().remove(0);
+    let torque = &step(&packet, "torque").torques[0];
+    // AC 43.13-1B, Table 7-1: 10-32, nut in tension, 20 to 25 in-lb.
+    assert_eq!(torque.range, "20-25 in-lb (2.3-2.8 N m)");
+    assert!(torque.source.contains("7-1"), "{}", torque.source);
+    let third = &torque.settings[2];
+    assert_eq!((third.drag.as_str(), third.low.as_str(), third.high.as_str()), ("6", "26", "31"));
+}
+
+#[test]
+fn marks_follow_the_holds_of_steps_and_of_closing_zones() {
+    let packet = left();
+    let kinds = |id: &str| step(&packet, id).signs.iter().map(|sign| (sign.kind, sign.role)).collect::<Vec<_>>();
+    assert_eq!(kinds("drill"), [("done", "builder")]);
+    assert_eq!(kinds("bolt"), [("done", "builder"), ("witness", "technical counselor")]);
+    assert_eq!(kinds("torque"), [("done", "builder"), ("hold", "inspector")]);
+    assert_eq!(kinds("close"), [("done", "builder"), ("hold", "technical counselor")]);
+}
+
+#[test]
+fn joints_know_their_ladder_and_the_room_for_the_next_size() {
+    let packet = left();
+    let joint = &packet.joints[0];
+    let ladder: Vec<_> = joint.ladder.iter().map(|rung| (rung.when.as_str(), rung.short.as_str())).collect();
+    assert_eq!(ladder, [("as delivered", "#40"), ("010", "#30")]);
+    assert_eq!(joint.next_size.verdict, "yes", "edge .35 is at least twice 5/32");
+    assert_eq!(packet.joints[1].next_size.verdict, "not judged");
+    assert_eq!(packet.joints[2].next_size.verdict, "not judged", "no edge given");
+    let (job, report) = job(PROJECT, &[&BRACKET.replace("edge = \"0.35\"", "edge = \"0.30\""), FAIRING]);
+    let tight = packets(&job, 0, &report, &Options::default()).unwrap().remove(0);
+    assert_eq!(tight.joints[0].next_size.verdict, "no");
+}
+
+#[test]
+fn cautions_fire_by_kind_words_and_materials() {
+    let packet = left();
+    let ids = |id: &str| step(&packet, id).cautions.iter().map(|caution| caution.id.as_str()).collect::<Vec<_>>();
+    assert_eq!(ids("prime").first(), Some(&"chromate"), "heaviest first: {:?}", ids("prime"));
+    assert!(ids("rivet").contains(&"sealant-skin"));
+    assert!(ids("close").contains(&"close-space"));
+    assert!(!ids("drill").contains(&"eye-protection"), "the general set stands on the cover");
+    assert!(packet.cover.cautions.iter().any(|caution| caution.id == "eye-protection"));
+    let torque = &step(&packet, "torque").cautions;
+    assert!(torque.iter().any(|caution| caution.id == "eye-protection"), "but a spec may ask for it at a step");
+    assert!(torque.iter().any(|caution| caution.word == "WARNING" && caution.text == "the spring bites"));
+}
+
+#[test]
+fn the_list_of_cautions_is_well_formed() {
+    let words = ["DANGER", "WARNING", "CAUTION", "NOTICE"];
+    let weights: Vec<usize> = built_in_cautions().iter().map(|rule| words.iter().position(|word| *word == rule.word).unwrap()).collect();
+    assert!(weights.is_sorted(), "heaviest first");
+    for rule in built_in_cautions() {
+        assert!(rule.text.chars().count() <= 210, "{}: three printed lines at most", rule.id);
+        assert!(rule.kinds.iter().all(|kind| shophead::job::StepKind::parse(kind).is_some()), "{}", rule.id);
+        assert!(rule.words.iter().all(|word| word.to_lowercase() == *word), "{}", rule.id);
+        assert_eq!(built_in_cautions().iter().filter(|other| other.id == rule.id).count(), 1, "{}", rule.id);
+        let fires = !rule.kinds.is_empty() || !rule.words.is_empty() || rule.closes;
+        assert!(fires, "{} would fire everywhere", rule.id);
+    }
+}
+
+#[test]
+fn sessions_end_at_cures_and_holds_and_cover_every_step() {
+    let packet = left();
+    let sessions = &packet.cover.sessions;
+    assert_eq!(sessions.first().unwrap().first, packet.steps.first().unwrap().number);
+    assert_eq!(sessions.last().unwrap().last, packet.steps.last().unwrap().number);
+    assert!(sessions.iter().any(|session| session.ends == "it has to cure"));
+    assert!(sessions.iter().any(|session| session.ends == "hold point"));
+    let marked = packet.steps.iter().filter_map(|step| step.ends_session).collect::<Vec<_>>();
+    assert_eq!(marked, (1..sessions.len()).collect::<Vec<_>>(), "all but the last are marked at their steps");
+}
+
+#[test]
+fn wording_leaves_the_code_alone_and_requirements_change_it() {
+    let code_of = |text: &str| {
+        let (job, _) = job(PROJECT, &[text, FAIRING]);
+        packet_digest(&job, 0, None).code().to_string()
+    };
+    let same = code_of(BRACKET);
+    let wordings = [
+        ("title = \"Open the holes\"", "title = \"Open all the holes\""),
+        ("Hole to {{", "The hole to {{"),
+        ("tools = [\"drill press\"]", "tools = [\"hand drill\"]"),
+        ("minutes = 50", "minutes = 55"),
+        ("photo = \"before covering\"", "photo = \"before it is covered\""),
+        ("name = \"Rib\"", "name = \"Main rib\""),
+        ("because = \"letter of the designer\"", "because = \"letter of 2026\""),
+    ];
+    for (from, to) in wordings {
+        assert!(BRACKET.contains(from), "{from}");
+        assert_eq!(code_of(&BRACKET.replace(from, to)), same, "{to}");
+    }
+    let requirements = [
+        ("revision = \"A\"", "revision = \"B\""),
+        ("final = \"#30\"", "final = \"#29\""),
+        ("count = 12", "count = 13"),
+        ("thickness = \"0.040\"", "thickness = \"0.050\""),
+        ("fastener = \"R-A\"", "fastener = \"MS20470AD4-6\""),
+        ("max = 0.1885", "max = 0.189"),
+        ("hold = \"inspector\"", "witness = \"inspector\""),
+        ("cure = \"24 h\"", "cure = \"36 h\""),
+        ("prepare = \"dimple\"", "prepare = \"countersink\""),
+        ("torque = \"20-25 in-lb\"", "torque = \"20-24 in-lb\""),
+        ("closes = [\"bay\"]\n", ""),
+        ("drawings = [\"W-1:B\"]", "drawings = [\"W-1:C\"]"),
+    ];
+    for (from, to) in requirements {
+        assert!(BRACKET.contains(from), "{from}");
+        assert_ne!(code_of(&BRACKET.replace(from, to)), same, "{to}");
+    }
+}
+
+#[test]
+fn a_steps_digest_follows_its_own_joints_only() {
+    let digests = |text: &str| {
+        let (job, _) = job(PROJECT, &[text, FAIRING]);
+        let at = |step| step_digest(&job, StepRef { traveler: 0, step });
+        (0..job.travelers[0].steps.len()).map(at).collect::<Vec<_>>()
+    };
+    let (before, after) = (digests(BRACKET), digests(&BRACKET.replace("final = \"#30\"", "final = \"#29\"")));
+    let changed: Vec<usize> = (0..before.len()).filter(|at| before[*at] != after[*at]).collect();
+    assert_eq!(changed, [0, 4], "drilling and riveting J1, nothing else");
+    let revised = digests(&BRACKET.replace("revision = \"A\"", "revision = \"B\""));
+    assert_eq!(before, revised, "a new revision alone lets every signature stand");
+}
+
+#[test]
+fn values_name_only_what_is_known() {
+    let (job, _) = bracket();
+    let known = values(&job, 0, Some(shophead::job::Hand::Left));
+    assert_eq!(known["joint"]["J1"]["hole"]["final"], "#30 (0.1285 in, 3.26 mm)");
+    assert_eq!(known["joint"]["J1"]["hole"]["ladder"], "#40 -> #30");
+    assert_eq!(known["joint"]["J-2"]["torque"], "20-25 in-lb (2.3-2.8 N m)");
+    assert_eq!(known["record"]["pivot-hole"]["pivot"], "0.1875 to 0.1885 in");
+    assert_eq!(known["traveler"]["hand"], "left");
+    assert!(known["joint"]["J3"].get("pitch").is_none(), "what is not given is not there, so a text that asks is wrong");
+}

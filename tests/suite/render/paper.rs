@@ -1,0 +1,191 @@
+//! Whole documents: what the plan put in stands on the pages, twice the same bytes, marks where a scan looks for them.
+
+use std::path::Path;
+use std::process::Command;
+
+use shophead::plan::{Date, Options};
+use shophead::render::{Templates, print, render_many};
+
+use super::{laid, packed, whole};
+use crate::fixture::{bracket_document, bracket_packets, one_step};
+
+#[test]
+fn the_pages_hold_what_the_plan_put_there() {
+    let packet = bracket_packets(Options::default()).remove(0);
+    let pages = laid(&packet.document());
+    let text = whole(&pages);
+    let mut expected: Vec<String> = Vec::new();
+    for part in &packet.preparation.parts {
+        expected.extend([part.id.clone(), part.name.clone()]);
+        expected.extend(part.look_alike.iter().map(|other| format!("NOT {other}")));
+    }
+    for line in &packet.preparation.hardware {
+        expected.extend([line.call.clone(), line.decode.clone()]);
+    }
+    for tool in &packet.preparation.tools {
+        expected.extend([tool.what.clone(), tool.size.clone()]);
+    }
+    for joint in &packet.joints {
+        expected.extend(joint.last.clone());
+        expected.extend(joint.leave_open.clone());
+        expected.extend(joint.notes.clone());
+        expected.extend(joint.places.clone());
+        expected.push(joint.next_size.why.clone());
+        expected.extend(joint.layers.iter().filter_map(|layer| layer.thickness.clone()));
+    }
+    for step in &packet.steps {
+        expected.push(step.title.clone());
+        expected.extend(step.cautions.iter().map(|caution| caution.text.clone()));
+        expected.extend(step.joints.iter().flat_map(|joint| joint.lines.iter().chain([&joint.lead]).cloned()));
+        expected.extend(step.records.iter().map(|record| record.requirement.clone()));
+        expected.extend(step.photo.clone());
+    }
+    expected.extend(packet.cover.cautions.iter().map(|caution| caution.text.clone()));
+    expected.extend(packet.cover.departures.iter().map(|departure| departure.because.clone()));
+    assert!(expected.len() > 100);
+    for wanted in expected {
+        assert!(text.contains(&packed(&wanted)), "`{wanted}` is not on paper");
+    }
+    assert!(text.contains("Holesto") || text.contains("Holeto#30(0.1285in,3.26mm),thenAN3-5."), "values are filled in");
+}
+
+#[test]
+fn every_page_can_be_put_back_where_it_belongs() {
+    let packet = bracket_packets(Options::default()).remove(1);
+    let pages = laid(&packet.document());
+    let texts = pages.page_texts();
+    let total = texts.len();
+    for (at, text) in texts.iter().enumerate() {
+        let text = packed(text);
+        let code = packet.head.code.clone().unwrap();
+        for wanted in ["Dunlintwo-seat", "serialD-014", "N00DN", "T-1Bellcrankbracket", "RIGHT", "RevisionA", "W-1revB", code.as_str()] {
+            assert!(text.contains(wanted), "page {}: {wanted}", at + 1);
+        }
+        assert!(text.contains(&format!("page{}of{total}", at + 1)), "page {}", at + 1);
+        assert!(text.contains("Nothingerased") && text.contains("50mm") && text.contains("licensedpracticegovern"));
+    }
+}
+
+#[test]
+fn nothing_on_paper_reads_like_an_approval() {
+    let text = whole(&laid(&bracket_document())).to_lowercase();
+    for word in ["approved", "airworth", "certif", "conform", "acceptedby", "returntoservice"] {
+        assert!(!text.contains(word), "{word}");
+    }
+}
+
+#[test]
+fn the_same_input_gives_the_same_bytes_on_any_thread() {
+    let templates = Templates::load(None).unwrap();
+    let documents: Vec<_> = bracket_packets(Options::default()).iter().map(shophead::plan::Packet::document).collect();
+    let one = |threads| render_many(&documents, &templates, threads, |_, printed| printed.unwrap().pdf);
+    let (first, second) = (one(1), one(2));
+    assert!(first == second, "the same documents, the same bytes");
+    assert!(first[0] != first[1]);
+    assert!(first[0] == print(&documents[0], &templates).unwrap().pdf);
+}
+
+#[test]
+fn the_date_is_the_plans() {
+    let templates = Templates::load(None).unwrap();
+    let dated = |day| {
+        let date = Some(Date { year: 2026, month: 3, day });
+        print(&bracket_packets(Options { draft: false, date }).remove(0).document(), &templates).unwrap().pdf
+    };
+    assert!(dated(2) == dated(2) && dated(2) != dated(3));
+    let text = String::from_utf8_lossy(&dated(2)).into_owned();
+    assert!(text.contains("D:20260302"), "the day stands in the PDF's description");
+}
+
+#[test]
+fn many_documents_come_back_in_their_order_with_failures_in_place() {
+    let mut documents: Vec<_> = (1..=5).map(|n| one_step(&format!("Step number {n}"), "Look.", "Plate")).collect();
+    documents[2].template = "missing.typ.j2";
+    let templates = Templates::load(None).unwrap();
+    let mut seen = Vec::new();
+    let results = render_many(&documents, &templates, 3, |at, printed| {
+        seen.push(at);
+        printed.map(|printed| printed.pages)
+    });
+    seen.sort_unstable();
+    assert_eq!(seen, [0, 1, 2, 3, 4]);
+    assert_eq!(results.iter().map(Result::is_ok).collect::<Vec<_>>(), [true, true, false, true, true]);
+    assert!(render_many(&[], &templates, 2, |_, _| ()).is_empty());
+}
+
+#[test]
+fn a_packet_of_more_pages_than_usual_has_a_code_on_every_page() {
+    let text = (1..=2_200).map(|n| format!("{n}. Look at place {n}.")).collect::<Vec<_>>().join("\n");
+    let document = one_step("Look", &text, "Plate");
+    let templates = Templates::load(None).unwrap();
+    let pages = laid(&document);
+    assert!(pages.page_count() > 40, "{}", pages.page_count());
+    let printed = print(&document, &templates).unwrap();
+    let Some(codes) = decode(&printed.pdf, pages.page_count()) else { return };
+    let code = document.code.unwrap();
+    assert_eq!(codes, [format!("{code}/{}", pages.page_count()), format!("{code}/{}", pages.page_count())]);
+}
+
+#[test]
+fn both_codes_of_a_page_say_the_sheet_code_and_the_page() {
+    let document = bracket_document();
+    let printed = print(&document, &Templates::load(None).unwrap()).unwrap();
+    let Some(codes) = decode(&printed.pdf, 2) else { return };
+    let code = document.code.unwrap();
+    assert_eq!(codes, [format!("{code}/2"), format!("{code}/2")]);
+}
+
+#[test]
+fn ring_marks_stand_in_the_corners() {
+    let printed = print(&bracket_document(), &Templates::load(None).unwrap()).unwrap();
+    let folder = tempfile::tempdir().unwrap();
+    let Some(image) = raster(&printed.pdf, 1, 254, folder.path()) else { return };
+    let gray = std::fs::read(image).unwrap();
+    let (width, height, pixels) = read_pgm(&gray);
+    // At 254 dots an inch a millimetre is ten pixels.
+    for (x, y) in [(120, 120), (width - 120, 120), (120, height - 120), (width - 120, height - 120)] {
+        let at = |dx: usize| pixels[y * width + x + dx];
+        assert!(at(0) < 64, "dot at {x},{y}");
+        assert!(at(15) > 192, "hole at {x},{y}");
+        assert!(at(25) < 64, "ring at {x},{y}");
+        assert!(at(34) > 192, "outside at {x},{y}");
+    }
+    // Nothing but the marks within 12 mm of the hole side.
+    for y in 160..height - 160 {
+        assert!(pixels[y * width..y * width + 118].iter().all(|gray| *gray > 192), "ink in the binding margin at {y}");
+    }
+}
+
+/// A page as a grey picture, where the tool for it is installed.
+fn raster(pdf: &[u8], page: usize, dpi: usize, folder: &Path) -> Option<std::path::PathBuf> {
+    let (file, stem) = (folder.join("a.pdf"), folder.join("page"));
+    std::fs::write(&file, pdf).unwrap();
+    let page = page.to_string();
+    let arguments = ["-r", &dpi.to_string(), "-gray", "-f", &page, "-l", &page, "-singlefile"];
+    let done = Command::new("pdftoppm").args(arguments).arg(&file).arg(&stem).status();
+    match done {
+        Ok(status) => {
+            assert!(status.success());
+            Some(stem.with_extension("pgm"))
+        }
+        Err(_) => None,
+    }
+}
+
+/// The codes that a reader finds on a page, sorted; nothing where the reader is not installed.
+fn decode(pdf: &[u8], page: usize) -> Option<Vec<String>> {
+    let folder = tempfile::tempdir().unwrap();
+    let image = raster(pdf, page, 200, folder.path())?;
+    let read = Command::new("zbarimg").args(["-q", "--raw"]).arg(image).output().ok()?;
+    let mut codes: Vec<String> = String::from_utf8(read.stdout).unwrap().lines().map(str::to_owned).collect();
+    codes.sort();
+    Some(codes)
+}
+
+fn read_pgm(bytes: &[u8]) -> (usize, usize, &[u8]) {
+    let mut fields = bytes.splitn(4, u8::is_ascii_whitespace);
+    let mut next = || std::str::from_utf8(fields.next().unwrap()).unwrap().to_owned();
+    assert_eq!(next(), "P5");
+    let (width, height): (usize, usize) = (next().parse().unwrap(), next().parse().unwrap());
+    (width, height, &bytes[bytes.len() - width * height..])
+}

@@ -1,0 +1,113 @@
+//! Templates of a builder's own: they replace by name, and their faults are told with file, line and place.
+
+use shophead::render::{Failure, Templates, lay_out};
+
+use crate::fixture::bracket_document;
+
+fn with(files: &[(&str, &str)]) -> Result<Templates, Failure> {
+    let folder = tempfile::tempdir().unwrap();
+    for (name, text) in files {
+        std::fs::write(folder.path().join(name), text).unwrap();
+    }
+    Templates::load(Some(folder.path()))
+}
+
+/// What is said when a document is laid out with a template of one's own.
+fn said(files: &[(&str, &str)]) -> String {
+    let templates = match with(files) {
+        Ok(templates) => templates,
+        Err(failure) => return failure.to_string(),
+    };
+    match lay_out(&bracket_document(), &templates) {
+        Ok(_) => panic!("{files:?} should fail"),
+        Err(failure) => failure.to_string(),
+    }
+}
+
+const SHEET: &str = "#import \"lib.typ\": *\n#show: sheet.with(head: {{ head }}, codes: {{ codes }})\n";
+
+#[test]
+fn a_file_takes_the_place_of_the_embedded_one() {
+    let own = format!("{SHEET}#text(\"own page of \" + {{{{ head.title }}}})\n");
+    let templates = with(&[("packet.typ.j2", &own), ("notes.txt", "not a template")]).unwrap();
+    assert_eq!(templates.own(), ["packet.typ.j2"]);
+    let pages = lay_out(&bracket_document(), &templates).unwrap();
+    assert_eq!(pages.page_count(), 1);
+    assert!(pages.page_texts()[0].contains("own page of Bellcrank bracket"));
+    assert!(Templates::load(None).unwrap().own().is_empty());
+}
+
+#[test]
+fn an_undefined_name_is_told_with_its_place() {
+    let text = said(&[("packet.typ.j2", "#let x = 1\n#text({{ head.titel }})\n")]);
+    let expected = "the template uses `head.titel`, which does not exist here\n --> packet.typ.j2:2:10\n  |\n\
+                    2 | #text({{ head.titel }})\n  |          ^^^^^^^^^^";
+    assert_eq!(text, expected);
+}
+
+#[test]
+fn a_broken_template_is_told_when_it_is_loaded() {
+    let text = said(&[("step.typ.j2", "{% if step %}\nno end\n")]);
+    assert!(text.starts_with("the template cannot be filled in: ") && text.contains("step.typ.j2:"), "{text}");
+    let text = said(&[("packet.typ.j2", "{{ head.title | uper }}")]);
+    assert!(text.contains("uper") && text.contains("packet.typ.j2:1:"), "{text}");
+}
+
+#[test]
+fn a_fault_in_an_included_template_names_that_template() {
+    let text = said(&[("step.typ.j2", "\n\n#strong({{ step.nmber }})")]);
+    assert!(text.contains("`step.nmber`") && text.contains("step.typ.j2:3:12"), "{text}");
+}
+
+#[test]
+fn templates_that_include_each_other_end_with_a_word() {
+    let text = said(&[("packet.typ.j2", "{% include 'a.j2' %}"), ("a.j2", "{% include 'b.j2' %}"), ("b.j2", "{% include 'a.j2' %}")]);
+    assert!(text.contains("include each other without end"), "{text}");
+    let text = said(&[("packet.typ.j2", "{% include 'nowhere.j2' %}")]);
+    assert!(text.contains("includes one that does not exist") && text.contains("nowhere.j2"), "{text}");
+    let text = said(&[("packet.typ.j2", "#import \"a.typ\": *"), ("a.typ", "#import \"b.typ\": *"), ("b.typ", "#import \"a.typ\": *")]);
+    assert!(text.contains("cyclic import"), "{text}");
+}
+
+#[test]
+fn typst_errors_are_told_with_file_and_line() {
+    let text = said(&[("packet.typ.j2", "#let x = 1\n#strnog[x]\n")]);
+    assert!(text.contains("unknown variable: strnog") && text.contains("packet.typ.j2 as filled in:2:2"), "{text}");
+    let text = said(&[("packet.typ.j2", "#import \"mine.typ\": f\n#f()\n"), ("mine.typ", "#let f() = 1 +\n")]);
+    assert!(text.contains("mine.typ:1:"), "{text}");
+}
+
+#[test]
+fn templates_reach_no_file_no_package_and_no_clock() {
+    for code in
+        ["#read(\"/etc/hostname\")", "#import \"@preview/x:0.1.0\": *", "#include \"Cargo.toml\"", "#datetime.today()", "#image(\"a.png\")"]
+    {
+        let text = said(&[("packet.typ.j2", code)]);
+        assert!(text.contains("layout fails"), "{code}: {text}");
+    }
+}
+
+#[test]
+fn a_warning_of_typst_is_a_failure() {
+    let text = said(&[("packet.typ.j2", "#set text(font: \"No Such Font\")\nx")]);
+    assert!(text.contains("unknown font family"), "{text}");
+}
+
+#[test]
+fn a_folder_that_cannot_be_read_is_told() {
+    let failure = Templates::load(Some(std::path::Path::new("no/such/folder"))).err().unwrap();
+    assert!(failure.to_string().contains("no/such/folder cannot be read"), "{failure}");
+    let failure = with(&[("packet.typ.j2", &"x".repeat(2 << 20))]).err().unwrap();
+    assert!(failure.to_string().contains("the limit is 1048576"), "{failure}");
+}
+
+#[test]
+fn a_box_that_is_marked_wrongly_is_told() {
+    let text = format!("{SHEET}#[#metadata((step: \"s\")) <box-start>]#[#metadata(none) <box-end>]\n");
+    let templates = with(&[("packet.typ.j2", &text)]).unwrap();
+    let failure = lay_out(&bracket_document(), &templates).unwrap().boxes().unwrap_err();
+    assert!(failure.to_string().contains("does not say its `role`") || failure.to_string().contains("`field`"), "{failure}");
+    let templates = with(&[("packet.typ.j2", &format!("{SHEET}#[#metadata(1) <box-end>]"))]).unwrap();
+    let failure = lay_out(&bracket_document(), &templates).unwrap().boxes().unwrap_err();
+    assert!(failure.to_string().contains("0 box starts but 1 box ends"), "{failure}");
+}
