@@ -3,12 +3,15 @@
 //! The only place that knows the terminal, the clock and the process. It decides nothing about rivets.
 //! Exit codes: 0 no errors, 1 errors found in the builder's data, 2 could not run.
 
+mod bench;
 mod check;
 mod console;
 mod explain;
+mod judged;
 mod opened;
 mod packet;
 mod progress;
+mod schema;
 mod texts;
 
 use std::ffi::OsString;
@@ -39,6 +42,10 @@ enum Command {
     Packet(packet::Arguments),
     /// Say what a rule checks, why, on which source, and when to allow a departure
     Explain(explain::Arguments),
+    /// Ask the tables: rivet, blind rivet, bolt, torque, bend, hole
+    Bench(bench::Arguments),
+    /// Print the JSON Schema of the spec files
+    Schema(schema::Arguments),
 }
 
 /// The forms in which a command prints data.
@@ -93,5 +100,7 @@ fn dispatch(arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
         Command::Check(own) => check::run(&arguments.project, own, console),
         Command::Packet(own) => packet::run(&arguments.project, own, console),
         Command::Explain(own) => explain::run(own, console),
+        Command::Bench(own) => bench::run(own, console),
+        Command::Schema(own) => schema::run(own, console),
     }
 }

@@ -14,10 +14,12 @@ mod kit;
 mod metal;
 mod nut;
 mod nutplate;
+mod propose;
 mod rivet;
 mod screw;
 mod sheet;
 mod source;
+mod spacing;
 mod strength;
 mod table;
 mod thread;
@@ -38,12 +40,18 @@ pub use kit::{KitFastener, KitKind};
 pub use metal::{Metal, metal_of, metals_corrode};
 pub use nut::{Nut, NutDuty, NutKind};
 pub use nutplate::Nutplate;
+pub use propose::{
+    BendProposal, BendVerdict, BlindProposal, BlindQuestion, BoltProposal, LengthFit, NoProposal, RivetCount, RivetProposal,
+    TorqueProposal, WrenchSetting, count_rivets, judge_length, propose_bend, propose_blind, propose_bolt, propose_rivet, propose_torque,
+    rivet_of_diameter, set_wrench,
+};
 pub use rivet::{
     FreeShankLimits, KeepCold, RIVET_DASHES, RivetAlloy, SolidRivet, free_shank_limits, hole_fill, next_larger_rivet, rivet_alloys,
 };
 pub use screw::Screw;
 pub use sheet::{is_standard_sheet, modern_sheet, nearest_sheets, old_gauges, sheet_basis, sheet_equivalent, standard_sheets};
 pub use source::{Basis, Graded, Source, Sureness, all_sources, find_source, source};
+pub use spacing::{LeastDistance, bolt_edge, rivet_edge, rivet_pitch, rivet_row_gap};
 pub use strength::{
     CountTable, an3_bolts_per_inch, rivets_for_width, rivets_per_inch, shear_values, single_shear, single_shear_in, thin_sheet_factor,
 };

@@ -15,7 +15,7 @@ pub use resolve::resolve;
 pub use step::{Record, Step, StepRef};
 pub use traveler::{Allow, Bend, DrawingRef, Part, Traveler};
 
-pub use crate::spec::{Access, Hand, Paper, Preparation, Role, Settings, StepKind, Structure, Text, nearest};
+pub use crate::spec::{Access, Hand, HolePlace, Paper, Preparation, Role, Settings, StepKind, Structure, Text, nearest};
 
 use crate::hardware::KitFastener;
 use crate::text::Spanned;

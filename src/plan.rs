@@ -6,6 +6,7 @@ mod caution;
 mod close_out;
 mod cover;
 mod document;
+pub mod figure;
 mod joint;
 mod packet;
 mod pick;
@@ -33,7 +34,7 @@ pub use torque::{Setting, TorqueStrip};
 pub use values::values;
 
 use crate::job::{Hand, Job, Traveler};
-use crate::report::Report;
+use crate::report::{Finding, Report};
 
 /// How packets are printed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -85,8 +86,10 @@ pub(crate) struct Source<'a> {
 pub fn packets(job: &Job, index: usize, report: &Report, options: &Options) -> Result<Vec<Packet>, Refused> {
     let traveler = &job.travelers[index];
     let id = &traveler.id.value;
-    let concerns = |place: &Option<String>| place.as_ref().is_none_or(|at| at == id);
-    let mut stopping = report.findings.iter().filter(|finding| finding.stops() && concerns(&finding.place.traveler));
+    // A fault of another traveler's file does not stop this one; a fault of the project file stops all.
+    let files = [traveler.file, job.project.aircraft.span.file];
+    let concerns = |finding: &Finding| finding.place.traveler.as_ref().map_or(files.contains(&finding.span.file), |at| at == id);
+    let mut stopping = report.findings.iter().filter(|finding| finding.stops() && concerns(finding));
     if !options.draft
         && let Some(first) = stopping.next()
     {

@@ -4,9 +4,13 @@
 
 mod human;
 mod json;
+mod sarif;
+mod unjudged;
 
 pub use human::{Colour, render as render_human};
 pub use json::render as render_json;
+pub use sarif::{RuleText, render as render_sarif};
+pub use unjudged::render as render_unjudged;
 
 use crate::text::{Files, Span};
 
@@ -123,6 +127,17 @@ impl Finding {
     }
 }
 
+/// A place that could not be judged in full for want of a fact that the spec does not give.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Unjudged {
+    /// Where.
+    pub place: Place,
+    /// The fact that is missing.
+    pub why: String,
+    /// Names of the rules that stayed silent for it.
+    pub rules: Vec<&'static str>,
+}
+
 /// All findings of a run.
 #[derive(Debug, Clone, Default)]
 pub struct Report {
@@ -130,6 +145,8 @@ pub struct Report {
     pub findings: Vec<Finding>,
     /// Number of travelers judged.
     pub travelers: usize,
+    /// What could not be judged.
+    pub unjudged: Vec<Unjudged>,
 }
 
 impl Report {

@@ -5,6 +5,7 @@
 
 mod allow;
 mod facts;
+mod page;
 mod walk;
 
 mod calls {
@@ -49,6 +50,29 @@ mod heads {
     pub(super) mod rivet_long;
     pub(super) mod rivet_short;
 }
+mod bolts {
+    pub(super) mod bolt_small_for_structure;
+    pub(super) mod castle_nut_on_undrilled_bolt;
+    pub(super) mod cotter_reused;
+    pub(super) mod cotter_wrong_size;
+    pub(super) mod fibre_nut_on_drilled_bolt;
+    pub(super) mod fibre_nut_too_hot;
+    pub(super) mod grip_long;
+    pub(super) mod grip_short;
+    pub(super) mod lock_washer_in_structure;
+    pub(super) mod locknut_on_rotating_joint;
+    pub(super) mod nut_unsafetied;
+    pub(super) mod thread_mismatch;
+    pub(super) mod torque_on_lubricated_thread;
+    pub(super) mod torque_out_of_range;
+    pub(super) mod washer_metal;
+    pub(super) mod washers_too_many;
+}
+mod sheet {
+    pub(super) mod bend_too_tight;
+    pub(super) mod metals_dissimilar;
+    pub(super) mod sheet_not_standard;
+}
 mod completeness {
     pub(super) mod allow_unused;
     pub(super) mod fastened_twice;
@@ -67,6 +91,7 @@ use crate::hardware::Source;
 use crate::job::{Job, Joint, Step, Traveler};
 use crate::report::Severity;
 
+pub use page::rules_page;
 pub use walk::{At, Sink, Unjudged, check, unjudged};
 
 /// One rule of the validator.
@@ -139,6 +164,25 @@ pub static RULES: &[&Rule] = &[
     &heads::flat_head_in_recess::RULE,
     &heads::countersink_over_dimple::RULE,
     &heads::grip_out_of_range::RULE,
+    &bolts::grip_short::RULE,
+    &bolts::grip_long::RULE,
+    &bolts::washers_too_many::RULE,
+    &bolts::thread_mismatch::RULE,
+    &bolts::castle_nut_on_undrilled_bolt::RULE,
+    &bolts::nut_unsafetied::RULE,
+    &bolts::locknut_on_rotating_joint::RULE,
+    &bolts::fibre_nut_too_hot::RULE,
+    &bolts::fibre_nut_on_drilled_bolt::RULE,
+    &bolts::cotter_wrong_size::RULE,
+    &bolts::cotter_reused::RULE,
+    &bolts::lock_washer_in_structure::RULE,
+    &bolts::bolt_small_for_structure::RULE,
+    &bolts::washer_metal::RULE,
+    &bolts::torque_out_of_range::RULE,
+    &bolts::torque_on_lubricated_thread::RULE,
+    &sheet::bend_too_tight::RULE,
+    &sheet::sheet_not_standard::RULE,
+    &sheet::metals_dissimilar::RULE,
     &completeness::joint_never_fastened::RULE,
     &completeness::joint_never_drilled::RULE,
     &completeness::fastened_twice::RULE,

@@ -5,6 +5,7 @@
 
 pub mod keys;
 mod page;
+mod pattern;
 mod project;
 mod read;
 mod section;
@@ -16,6 +17,7 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result};
 
 pub use page::{format_page, project_schema, traveler_schema};
+pub use pattern::{HolePlace, PatternFault, PatternSpec, hole_places};
 pub use read::nearest;
 pub use section::{
     AllowSpec, BendSpec, DrawingSpec, FastenerSpec, HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec, PartSpec, ProjectSpec,
@@ -113,7 +115,8 @@ fn traveler_paths(folder: &Path, report: &mut Report, project: crate::text::File
 }
 
 /// A path as messages show it: with `/`, and without `a/../`.
-fn shown(path: &Path) -> String {
+#[must_use]
+pub fn shown(path: &Path) -> String {
     let mut parts: Vec<String> = Vec::new();
     for part in path.components() {
         let part = part.as_os_str().to_string_lossy().into_owned();

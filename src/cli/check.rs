@@ -4,9 +4,10 @@ use std::path::Path;
 
 use anyhow::Result;
 
+use super::judged::{rule_texts, unjudged};
 use super::opened::open;
-use super::{Console, Format, Outcome};
-use crate::report::{render_human, render_json};
+use super::{Console, Outcome};
+use crate::report::{render_human, render_json, render_sarif, render_unjudged};
 
 /// Arguments of `check`.
 #[derive(Debug, clap::Args)]
@@ -14,15 +15,32 @@ pub(super) struct Arguments {
     /// How findings are printed
     #[arg(long, value_enum, default_value_t = Format::Human)]
     format: Format,
+    /// List every place that could not be judged in full, with the fact that is missing
+    #[arg(long)]
+    unjudged: bool,
+}
+
+/// The forms in which findings are printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+enum Format {
+    /// For reading
+    Human,
+    /// For programs
+    Json,
+    /// SARIF 2.1.0, for reviews of a repository
+    Sarif,
 }
 
 /// Runs `check`.
 pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let opened = open(project)?;
+    let mut opened = open(project)?;
+    opened.report.unjudged = unjudged(&opened.job);
+    let (report, files) = (&opened.report, &opened.files);
     let text = match arguments.format {
-        Format::Human => render_human(&opened.report, &opened.files, console.colour()),
-        Format::Json => render_json(&opened.report, &opened.files),
+        Format::Human => render_human(report, files, console.colour()) + &render_unjudged(report, arguments.unjudged),
+        Format::Json => render_json(report, files),
+        Format::Sarif => render_sarif(report, files, &rule_texts()),
     };
     console.print(&text)?;
-    Ok(Outcome::of(opened.report.stops()))
+    Ok(Outcome::of(report.stops()))
 }

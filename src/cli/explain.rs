@@ -17,7 +17,7 @@ pub(super) struct Arguments {
 pub(super) fn run(arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let Some(name) = &arguments.rule else {
         for rule in rules::RULES {
-            console.say(&format!("{:<34} {}", rule.name, rule.severity.word()))?;
+            console.say(&format!("{:<34} {:<8} {}", rule.name, rule.severity.word(), rule.summary()))?;
         }
         return Ok(Outcome::Clean);
     };

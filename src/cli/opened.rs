@@ -27,7 +27,7 @@ pub(super) struct Opened {
 impl Opened {
     /// A folder of the settings, seen from where the command was started.
     pub fn folder_of(&self, setting: &str) -> PathBuf {
-        self.folder.join(setting)
+        PathBuf::from(spec::shown(&self.folder.join(setting)))
     }
 }
 

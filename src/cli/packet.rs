@@ -11,7 +11,7 @@ use super::progress::Progress;
 use super::{Console, Outcome};
 use crate::plan::{self, Document, Options};
 use crate::render::{self, Failure, Printed, Templates};
-use crate::report::{Report, render_human};
+use crate::report::{Finding, Report, Severity, render_human};
 use crate::spec::nearest;
 
 /// Arguments of `packet`.
@@ -51,10 +51,11 @@ fn choose(opened: &Opened, names: &[String]) -> Result<Vec<usize>> {
     Ok((0..ids.len()).filter(|index| names.is_empty() || names.iter().any(|name| name == ids[*index])).collect())
 }
 
-/// Says on standard output what was found; a clean project says nothing here.
+/// Says on standard output what `check` would say, without notes and what is allowed; a clean project says nothing here.
 fn report_findings(opened: &Opened, console: &mut Console) -> Result<()> {
-    let findings = opened.report.findings.iter().filter(|finding| finding.allowed.is_none()).cloned().collect();
-    let report = Report { findings, travelers: opened.report.travelers };
+    let weighs = |finding: &&Finding| finding.allowed.is_none() && finding.severity != Severity::Note;
+    let findings = opened.report.findings.iter().filter(weighs).cloned().collect();
+    let report = Report { findings, travelers: opened.report.travelers, ..Report::default() };
     if report.findings.is_empty() {
         return Ok(());
     }

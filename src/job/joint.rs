@@ -2,7 +2,7 @@
 //!
 //! It answers what is known; whether that is right is for the rules.
 
-use super::{Access, Preparation, StepKind, Structure, Text};
+use super::{Access, HolePlace, Preparation, StepKind, Structure, Text};
 use crate::hardware::{Fastener, Undecoded};
 use crate::text::{Span, Spanned};
 use crate::units::{Length, Ratio, Size, Temperature, TorqueRange};
@@ -42,6 +42,9 @@ pub struct Joint {
     pub rows: u32,
     /// Distance from row to row.
     pub row_gap: Option<Spanned<Length>>,
+    /// Where the holes lie, in the order of their numbers: distances from the part's end and from its edge. Absent
+    /// where the spec gives no pattern, or one that was reported.
+    pub places: Option<Vec<HolePlace>>,
     /// How much rests on it.
     pub structure: Option<Spanned<Structure>>,
     /// From where it is reached.

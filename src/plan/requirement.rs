@@ -112,6 +112,11 @@ fn joint(out: &mut Requirement, joint: &Joint, traveler: &Traveler) {
     }
     out.some_number("pitch", nm(joint.pitch.as_ref())).number("rows", i64::from(joint.rows));
     out.some_number("row-gap", nm(joint.row_gap.as_ref()));
+    for (along, across) in joint.places.iter().flatten() {
+        out.group("hole", |out| {
+            out.number("along", along.nm()).number("across", across.nm());
+        });
+    }
     out.some_text("structure", joint.structure.as_ref().map(|structure| structure.value.word()));
     out.some_text("wet", text(joint.wet.as_ref()));
     if let Some(open) = &joint.leave_open {

@@ -14,7 +14,8 @@ use super::{markdown, qr, text};
 use crate::plan::Document;
 
 /// The templates that come with the program, by file name.
-const EMBEDDED: [(&str, &str); 3] = [
+const EMBEDDED: [(&str, &str); 4] = [
+    ("figures.typ", include_str!("../../templates/figures.typ")),
     ("lib.typ", include_str!("../../templates/lib.typ")),
     ("packet.typ.j2", include_str!("../../templates/packet.typ.j2")),
     ("step.typ.j2", include_str!("../../templates/step.typ.j2")),

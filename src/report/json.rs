@@ -4,7 +4,7 @@
 
 use serde_json::{Value, json};
 
-use super::{Finding, Report, Severity};
+use super::{Finding, Report, Severity, Unjudged};
 use crate::text::Files;
 
 /// The whole report as pretty JSON text with a final line break.
@@ -18,6 +18,7 @@ pub fn render(report: &Report, files: &Files) -> String {
         "warnings": report.count(Severity::Warning),
         "notes": report.count(Severity::Note),
         "findings": findings,
+        "unjudged": report.unjudged.iter().map(unjudged_value).collect::<Vec<Value>>(),
     });
     format!("{value:#}\n")
 }
@@ -41,5 +42,17 @@ fn finding_value(finding: &Finding, files: &Files) -> Value {
         "help": finding.help,
         "source": finding.source,
         "allowed": finding.allowed,
+    })
+}
+
+fn unjudged_value(unjudged: &Unjudged) -> Value {
+    let place = &unjudged.place;
+    json!({
+        "traveler": place.traveler,
+        "joint": place.joint,
+        "step": place.step,
+        "part": place.part,
+        "why": unjudged.why,
+        "rules": unjudged.rules,
     })
 }

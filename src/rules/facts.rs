@@ -2,11 +2,14 @@
 //!
 //! Nothing here says what is right: a limit stands in the rule that holds it, and a table in `hardware`.
 
-use crate::hardware::{Basis, BlindRivet, Fastener, FlushHead, Head, ListedHole, SolidRivet, flush_head};
-use crate::job::{Hardware, Joint, Layer};
+use crate::hardware::{
+    Basis, BlindRivet, Bolt, Fastener, FlushHead, Head, ListedHole, Nut, SolidRivet, Sureness, flush_head, nominal_hole,
+};
+use crate::job::{Hardware, Joint, Layer, Text};
 use crate::report::Finding;
+use crate::rules::Sink;
 use crate::text::Spanned;
-use crate::units::Length;
+use crate::units::{Length, Size};
 
 /// Why a rule stays silent: the spec gives no edge distance.
 pub(super) const NO_EDGE: &str = "no `edge` is given";
@@ -27,6 +30,14 @@ pub(super) const NO_HOLE: &str = "no final hole is given, and no table lists one
 
 /// Why a rule stays silent: the number does not tell the diameter.
 pub(super) const NO_DIAMETER: &str = "the call does not tell the diameter";
+/// Why a rule stays silent: the call or the tables give no grip.
+pub(super) const NO_GRIP: &str = "no grip is known for the call";
+/// Why a rule stays silent: the spec gives no nut.
+pub(super) const NO_NUT: &str = "no `nut` is given";
+/// Why a rule stays silent: the spec does not say whether the joint rotates.
+pub(super) const NO_ROTATES: &str = "no `rotates` is given";
+/// Why a rule stays silent: the spec gives no temperature.
+pub(super) const NO_TEMPERATURE: &str = "no `temperature` is given";
 /// Why a rule stays silent: no table gives the head's height.
 pub(super) const NO_HEAD: &str = "no table gives the height of this flush head";
 
@@ -84,7 +95,7 @@ pub(super) fn blind(joint: &Joint) -> Option<&BlindRivet> {
     }
 }
 
-/// Every edge distance with the layer it belongs to, in words that follow `edge distance`.
+/// Every edge distance with the layer it belongs to, in words that follow the number.
 pub(super) fn edges(joint: &Joint) -> impl Iterator<Item = (String, Spanned<Length>)> {
     let one_for_all = joint.edge.len() != joint.layers.len() || joint.layers.len() == 1;
     joint.edge.iter().enumerate().map(move |(index, edge)| {
@@ -93,9 +104,9 @@ pub(super) fn edges(joint: &Joint) -> impl Iterator<Item = (String, Spanned<Leng
     })
 }
 
-/// The diameter in words: `1/8 in diameter (0.125 in, 3.18 mm)`.
+/// The diameter in words: `diameter 1/8 (0.125 in, 3.18 mm)`.
 pub(super) fn diameter_words(d: Length) -> String {
-    format!("{} diameter", d.both())
+    format!("diameter {}", Size::plain(d).full())
 }
 
 /// A length as a multiple of the diameter, with two decimals: `1.76 D`.
@@ -146,4 +157,55 @@ pub(super) fn listed_head(joint: &Joint) -> Option<FlushHead> {
 pub(super) fn others(joint: &Joint) -> impl Iterator<Item = &Hardware> {
     let temporary = joint.temporary.iter().flat_map(|temporary| std::iter::once(&temporary.fastener).chain(&temporary.nut));
     joint.nut.iter().chain(&joint.washers_head).chain(&joint.washers_nut).chain(&joint.cotter).chain(temporary)
+}
+
+/// The hole to drill, in words for a help line: the nominal one, or the kit's own range.
+pub(super) fn right_hole(fastener: &Fastener) -> Option<String> {
+    if let Some((low, high)) = fastener.kit().and_then(|kit| kit.hole) {
+        return Some(format!("the kit gives {low} to {high}"));
+    }
+    nominal_hole(fastener).map(|nominal| format!("the nominal hole is {}", nominal.value))
+}
+
+/// The bolt, where the call is one.
+pub(super) fn bolt(joint: &Joint) -> Option<&Bolt> {
+    match &joint.fastener {
+        Ok(Fastener::Bolt(bolt)) => Some(bolt),
+        _ => None,
+    }
+}
+
+/// The nut with its call as written, where one is given and decodes; a nutplate is none.
+pub(super) fn nut(joint: &Joint) -> Option<(&Nut, &Text)> {
+    let given = joint.nut.as_ref()?;
+    match &given.fastener {
+        Ok(Fastener::Nut(nut)) => Some((nut, &given.written)),
+        _ => None,
+    }
+}
+
+/// Total thickness of some washers; nothing, and said so, where one of them is not known.
+pub(super) fn washer_stack(washers: &[Hardware], sink: &mut Sink<'_>) -> Option<Length> {
+    let total: Option<Length> = washers.iter().map(Hardware::thickness).sum();
+    if total.is_none() {
+        sink.cannot("the thickness of a washer is not known");
+    }
+    total
+}
+
+/// The calls of a bolt's size that suit a stack with the joint's washers, the best first.
+pub(super) fn fitting_bolts(joint: &Joint, bolt: &Bolt, stack: Length) -> String {
+    let total = |washers: &[Hardware]| washers.iter().filter_map(Hardware::thickness).sum();
+    let bolts = bolt.lengths_for(stack, total(&joint.washers_head), total(&joint.washers_nut));
+    let calls: Vec<&str> = bolts.iter().map(|bolt| bolt.call.usual.as_str()).collect();
+    match calls.split_first() {
+        None => "no grip of this bolt suits the stack with these washers".to_owned(),
+        Some((best, [])) => format!("{best} fits"),
+        Some((best, others)) => format!("{best} fits best; {} passes too", others.join(" or ")),
+    }
+}
+
+/// The citation of a source whose value is from memory.
+pub(super) fn from_memory(key: &'static str) -> String {
+    Basis::published(key, Sureness::C).cite()
 }

@@ -20,6 +20,8 @@ pub enum Form {
     SizePair,
     /// One size, or one per layer.
     Sizes,
+    /// Pairs of sizes.
+    SizePairs,
     /// A multiple of the diameter.
     Ratio,
     /// A torque or a range.
@@ -88,8 +90,8 @@ const fn may(name: &'static str, form: Form, doc: &'static str) -> Key {
 }
 
 use Form::{
-    Count, Date, Decimal, Duration, Flag, Id, Markdown, Size, SizePair, Sizes, Stack, Table, Tables, Temperature, Text, TextMap, Texts,
-    Torque, Word, Words,
+    Count, Date, Decimal, Duration, Flag, Id, Markdown, Size, SizePair, SizePairs, Sizes, Stack, Table, Tables, Temperature, Text, TextMap,
+    Texts, Torque, Word, Words,
 };
 
 /// `build.toml`.
@@ -270,6 +272,7 @@ pub static JOINT: Section = Section {
         may("pitch", Size, "Distance from fastener to fastener in a row."),
         may("rows", Count { least: 1 }, "Number of rows. Default: 1."),
         may("row-gap", Size, "Distance from row to row."),
+        may("pattern", Table(&PATTERN), "Where the holes lie. Printed as a drill template at 1:1 where it fits the paper."),
         may(
             "prepare",
             Words(Preparation::WORDS),
@@ -301,6 +304,19 @@ pub static HOLES: Section = Section {
         may("start", Size, "As delivered. Absent: undrilled."),
         may("final", Size, "What the drawing says. Absent: the nominal hole of the tables."),
         may("chamfer", Size, "Depth of the burr chamfer."),
+    ],
+};
+
+/// `pattern`.
+pub static PATTERN: Section = Section {
+    name: "pattern",
+    doc: "Where the holes of a joint lie: `count` and `rows` of the joint in equal rows along an edge, or a list of points. It is seen from the manufactured-head side of the first hand of `hands`; the other hand is its mirror image.",
+    keys: &[
+        may("end", Size, "Distance of the first hole from the part's end, along the edge. Needed unless `points` is given."),
+        may("edge", Size, "Distance of the first row from the edge. Default: the joint's smallest `edge`."),
+        may("pitch", Size, "Distance from hole to hole in a row. Default: the joint's `pitch`."),
+        may("stagger", Flag, "Whether every second row is moved on by half a pitch."),
+        may("points", SizePairs, "Instead of rows, each hole as `[distance from the end, distance from the edge]`."),
     ],
 };
 

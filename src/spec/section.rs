@@ -2,6 +2,7 @@
 //!
 //! Nothing here is resolved or judged: a part that nobody has heard of reads as well as any other.
 
+use super::pattern::PatternSpec;
 use super::words::{Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, StepKind, Structure};
 use crate::text::{FileId, Span, Spanned};
 use crate::units::{Decimal, Minutes, Ratio, Size, Temperature, TorqueRange, Unit};
@@ -235,6 +236,8 @@ pub struct JointSpec {
     pub rows: Option<Spanned<u32>>,
     /// Distance from row to row.
     pub row_gap: Option<Spanned<Size>>,
+    /// Where the holes lie.
+    pub pattern: Option<PatternSpec>,
     /// One word for all layers or one per layer.
     pub prepare: Vec<Spanned<Preparation>>,
     /// How much rests on it.

@@ -3,6 +3,7 @@
 //! A part, joint or step of which a needed key is missing is left out, after all its faults were reported.
 
 use super::keys;
+use super::pattern;
 use super::read::{Reading, Table, parse};
 use super::section::{
     AllowSpec, BendSpec, HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec, PartSpec, RecordSpec, StepSpec, TemporarySpec, Text,
@@ -97,6 +98,7 @@ fn joint(table: &mut Table<'_, '_>) -> Option<JointSpec> {
         pitch: table.size("pitch"),
         rows: table.count("rows", 1),
         row_gap: table.size("row-gap"),
+        pattern: table.table("pattern", &keys::PATTERN, pattern::read),
         prepare: table.words("prepare", Preparation::WORDS, Preparation::parse),
         structure: table.word("structure", Structure::WORDS, Structure::parse),
         access: table.word("access", Access::WORDS, Access::parse),
@@ -121,6 +123,7 @@ fn joint(table: &mut Table<'_, '_>) -> Option<JointSpec> {
     };
     per_layer(table, "edge", spec.edge.len(), &spec);
     per_layer(table, "prepare", spec.prepare.len(), &spec);
+    pattern::check(table, &spec);
     Some(spec)
 }
 

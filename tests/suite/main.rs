@@ -3,6 +3,9 @@
 // A test that cannot go on has failed, and says so best by panicking where it stands.
 #![allow(clippy::unwrap_used, clippy::missing_panics_doc)]
 
+mod bench;
+mod cli;
+mod figure;
 mod fixture;
 mod hardware;
 mod ident;
@@ -11,9 +14,16 @@ mod layers;
 mod plan;
 mod render;
 mod report;
+mod rules;
+mod rules_page;
+mod sarif;
+mod schema;
+mod shop;
 mod spec;
 mod text;
 mod units;
+mod unjudged;
+mod validator;
 
 #[test]
 fn every_test_file_is_declared() {

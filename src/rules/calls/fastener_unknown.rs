@@ -64,7 +64,7 @@ enum Kind {
 impl Kind {
     const fn word(self) -> &'static str {
         match self {
-            Self::Through => "fastener",
+            Self::Through => "rivet, bolt or screw",
             Self::Nut => "nut",
             Self::Washer => "washer",
             Self::Cotter => "cotter pin",
@@ -95,7 +95,8 @@ fn report(sink: &mut Sink<'_>, at: &At<'_>, (decoded, written): (&Result<Fastene
         }
         Ok(fastener) if !wanted.is(fastener) => {
             let message = format!("`{}` is a {}, where a {} is wanted", written.value, word_for(fastener), wanted.word());
-            sink.error(written.span, message).help(format!("give the number of a {}", wanted.word()))
+            // What a key wants is a matter of the format, not of a published source.
+            Finding { source: None, ..sink.error(written.span, message).help(format!("give the number of a {}", wanted.word())) }
         }
         Ok(_) => return,
     };

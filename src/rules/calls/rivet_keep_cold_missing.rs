@@ -26,10 +26,9 @@
 //! ## When to allow it
 //! When the rivets come in another condition, and their papers say so.
 
-use crate::hardware::{Basis, Sureness};
 use crate::job::Joint;
 use crate::report::Severity;
-use crate::rules::facts::solid;
+use crate::rules::facts::{from_memory, solid};
 use crate::rules::{At, Looks, Rule, Sink};
 
 /// Id of the caution that says: keep cold, drive at once.
@@ -53,10 +52,6 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
         }
         let message = format!("step {} drives {} of {} without the caution `{CAUTION}`", step.id.value, joint.call, alloy.alloy);
         let finding = sink.warning(fastened.span, message).label(joint.written.span, format!("{}, kept cold until driven", alloy.alloy));
-        sink.push(finding.source(from_memory()).help(format!("add `cautions = [\"{CAUTION}\"]` to the step")));
+        sink.push(finding.source(from_memory("AC-4-57d")).help(format!("add `cautions = [\"{CAUTION}\"]` to the step")));
     }
-}
-
-fn from_memory() -> String {
-    Basis::published("AC-4-57d", Sureness::C).cite()
 }

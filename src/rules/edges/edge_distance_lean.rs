@@ -58,7 +58,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
             continue;
         }
         let message = format!(
-            "edge distance{layer} {} is {}; {RECOMMENDED} D, {wanted}, is recommended for a flush rivet",
+            "edge distance {}{layer} is {}; {RECOMMENDED} D, {wanted}, is recommended for a flush rivet",
             edge.value,
             in_diameters(edge.value, d)
         );

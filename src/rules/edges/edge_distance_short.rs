@@ -88,5 +88,5 @@ fn by_table(layer: &str, edge: Spanned<Length>, d: Length, kind: Through, sink: 
 
 fn message(layer: &str, edge: Length, d: Length, ratio: Ratio, limit: &str) -> String {
     let least = d.times(ratio);
-    format!("edge distance{layer} {edge} is {}; {limit} wants {ratio} D, {least}", in_diameters(edge, d))
+    format!("edge distance {edge}{layer} is {}; {limit} wants {ratio} D, {least}", in_diameters(edge, d))
 }

@@ -68,7 +68,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     }
     let rows = if joint.rows > 1 { format!("{} rows", joint.rows) } else { "one row".to_owned() };
-    let limit = if plans.is_some() { "the plans' limit is".to_owned() } else { format!("{rows} of rivets want") };
+    let limit = if plans.is_some() { "the plans' limit is".to_owned() } else { format!("rivets in {rows} want") };
     let message = format!("pitch {} is {}; {limit} {ratio} D, {least}", pitch.value, in_diameters(pitch.value, d));
     let finding = if let Some((ratio, because)) = plans {
         sink.error(pitch.span, message).label(ratio.span, "limit of the plans").source(format!("plans: {}", because.value))

@@ -54,6 +54,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
             let grip = fits.grip.map_or_else(String::new, |(low, high)| format!(", grip {} to {} in", low.inch_text(), high.inch_text()));
             finding.help(format!("{} fits{grip}", fits.call.usual))
         }
+        None if rivet.call.kit.is_some() => finding.help("ask the kit for the rivet of this stack, and enter it under `[[fastener]]`"),
         None => finding.help("no rivet of this family and diameter covers the stack"),
     });
 }

@@ -9,8 +9,8 @@
 //!
 //! ## Source
 //! - `H5-T8.1.2a` MIL-HDBK-5J, Table 8.1.2(a): nominal rivet holes; the circular refers to it (should); grade A-calc.
-//! - `TM-221` TM 10-5410-221-14/1, Table 4-3: blind rivet holes with limits; grade A.
-//! - `TM-BD74` TM 1-1520-240-BD, par. 2-5 and 2-6: bolt hole limits; grade A.
+//! - `TM-221` TM 10-5410-221-14/1, Table 4-3: blind rivet holes with limits (should); grade A.
+//! - `TM-BD74` TM 1-1520-240-BD, par. 2-5 and 2-6: bolt hole limits (should); grade A.
 //!
 //! Holes that only memory lists widen what is accepted; alone they make a warning, never an error. A kit fastener is
 //! judged by its own `hole`.
@@ -28,10 +28,10 @@
 //! ## When to allow it
 //! When the drawing asks for a clearance hole, as under a plate that is adjusted on assembly.
 
-use crate::hardware::{Fastener, holes_for, largest_hole, nominal_hole};
+use crate::hardware::{Fastener, holes_for, largest_hole};
 use crate::job::Joint;
 use crate::report::Severity;
-use crate::rules::facts::{NO_HOLE, surest, through};
+use crate::rules::facts::{NO_HOLE, right_hole, surest, through};
 use crate::rules::{At, Looks, Rule, Sink};
 use crate::units::Size;
 
@@ -56,12 +56,13 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let basis = surest(&holes_for(fastener)).unwrap_or(largest.basis.clone());
     let message = format!("final hole {} is above {}, the largest listed for {}", hole.size, largest.value, joint.call);
     let finding = sink.at_most_error(&basis, hole.span.unwrap_or(joint.written.span), message);
-    let finding = finding.label(joint.written.span, format!("shank {shank}"));
-    let nominal = nominal_hole(fastener).map(|nominal| format!("the nominal hole is {}", nominal.value));
+    let finding = finding.label(joint.written.span, format!("nominal diameter {shank}"));
     let next = match fastener {
-        Fastener::SolidRivet(rivet) => rivet.next_larger().map(|next| format!("the next larger rivet is {}", Size::plain(next).short())),
+        Fastener::SolidRivet(rivet) if rivet.call.kit.is_none() => {
+            rivet.next_larger().map(|next| format!("the next larger rivet is {}", Size::plain(next).short()))
+        }
         _ => None,
     };
-    let help: Vec<String> = nominal.into_iter().chain(next).collect();
+    let help: Vec<String> = right_hole(fastener).into_iter().chain(next).collect();
     sink.push(if help.is_empty() { finding } else { finding.help(help.join("; ")) });
 }

@@ -8,8 +8,8 @@
 //!
 //! ## Source
 //! - `H5-T8.1.2a` MIL-HDBK-5J, Table 8.1.2(a): nominal rivet holes; the circular refers to it (should); grade A-calc.
-//! - `TM-221` TM 10-5410-221-14/1, Table 4-3: blind rivet holes with limits; grade A.
-//! - `TM-BD74` TM 1-1520-240-BD, par. 2-5 and 2-6: bolt hole limits; grade A.
+//! - `TM-221` TM 10-5410-221-14/1, Table 4-3: blind rivet holes with limits (should); grade A.
+//! - `TM-BD74` TM 1-1520-240-BD, par. 2-5 and 2-6: bolt hole limits (should); grade A.
 //!
 //! Holes that only memory lists make a warning, never an error. A kit fastener is judged by its own `hole`.
 //!
@@ -25,10 +25,10 @@
 //! ## When to allow it
 //! When the drawing asks for an interference fit, and says so.
 
-use crate::hardware::{holes_for, nominal_hole, smallest_hole};
+use crate::hardware::{holes_for, smallest_hole};
 use crate::job::Joint;
 use crate::report::Severity;
-use crate::rules::facts::{NO_DIAMETER, NO_HOLE, kind, surest};
+use crate::rules::facts::{NO_DIAMETER, NO_HOLE, Through, kind, right_hole, surest};
 use crate::rules::{At, Looks, Rule, Sink};
 
 pub static RULE: Rule = Rule {
@@ -42,11 +42,12 @@ pub static RULE: Rule = Rule {
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     // A call that does not decode has its own rule.
-    let (Ok(fastener), Some(_)) = (&joint.fastener, kind(joint)) else { return };
+    let (Ok(fastener), Some(kind)) = (&joint.fastener, kind(joint)) else { return };
     let Some(shank) = joint.diameter() else { return sink.cannot(NO_DIAMETER) };
     let Some(hole) = joint.final_hole() else { return sink.cannot(NO_HOLE) };
     let smallest = smallest_hole(fastener);
-    let below_shank = hole.size.length < shank;
+    // A bolt's shank is made below its nominal diameter, by as much as only memory says: its listed holes are the limit.
+    let below_shank = hole.size.length < shank && (kind == Through::Rivet || smallest.is_none());
     let below_listed = smallest.as_ref().is_some_and(|smallest| hole.size.length < smallest.value);
     if !below_shank && !below_listed {
         return;
@@ -61,9 +62,9 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         }
         _ => sink.error(span, format!("final hole {size} is below the shank of {}, {shank}", joint.call)),
     };
-    let finding = finding.label(joint.written.span, format!("shank {shank}"));
-    sink.push(match nominal_hole(fastener) {
-        Some(nominal) => finding.help(format!("the nominal hole is {}", nominal.value)),
+    let finding = finding.label(joint.written.span, format!("nominal diameter {shank}"));
+    sink.push(match right_hole(fastener) {
+        Some(help) => finding.help(help),
         None => finding,
     });
 }

@@ -1,0 +1,67 @@
+//! `bench blind`: the blind rivet for a stack.
+
+use anyhow::{Result, bail};
+
+use super::answer::{Answer, Row, Shown};
+use super::rivet::HeadWord;
+use super::typed;
+use crate::hardware::{BlindQuestion, BlindRivet, Fastener, Head, decode, propose_blind, source};
+
+/// Arguments of `bench blind`; a bare number is inches.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// Thickness of each layer, or of the whole stack
+    #[arg(long, value_name = "SIZES", value_delimiter = ',', required = true)]
+    stack: Vec<String>,
+    /// Diameter of a commercial rivet
+    #[arg(long, value_name = "SIZE", required_unless_present = "call")]
+    diameter: Option<String>,
+    /// Manufactured head
+    #[arg(long, value_enum, default_value_t = HeadWord::Universal)]
+    head: HeadWord,
+    /// Another family and diameter: MS20600AD4, ISO 15981-4
+    #[arg(long, value_name = "CALL", conflicts_with_all = ["diameter", "head"])]
+    call: Option<String>,
+}
+
+/// Answers `bench blind`.
+pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
+    let layers = typed::layers(&typed_in.stack)?;
+    let called = typed_in.call.as_deref().map(blind_rivet).transpose()?;
+    let found = match (&called, &typed_in.diameter) {
+        (Some(rivet), _) => propose_blind(BlindQuestion::Call(rivet), &layers)?,
+        (None, Some(diameter)) => {
+            let head = if typed_in.head == HeadWord::Flush { Head::Flush120 } else { Head::Protruding };
+            propose_blind(BlindQuestion::Commercial(typed::positive("diameter", diameter)?, head), &layers)?
+        }
+        (None, None) => bail!("give --diameter or --call"),
+    };
+    let rivet = &found.rivet;
+    let mut rows = vec![
+        Row::plain("stack", "stack", Shown::Length(found.stack)),
+        Row::plain("code", "", rivet.code.clone().map_or(Shown::Nothing("no code"), Shown::Text)),
+        Row::plain("call", "call", Shown::Text(rivet.call.usual.clone())),
+        Row::sourced("grip", "grip", Shown::Range(found.grip.0, found.grip.1), rivet.basis.clone()),
+        Row::plain("hole", "hole", Shown::Holes(found.holes.clone())),
+    ];
+    if let Some(given) = called.filter(|given| given.grip.is_some()) {
+        let fits = given.fits(found.stack) == Some(true);
+        rows.push(Row::plain("fits", "the call's own grip fits", Shown::Flag(fits)));
+    }
+    let mut notes = Vec::new();
+    if rivet.is_commercial() {
+        notes.push(format!(
+            "commercial pull-type rivets are kept out of certificated structure ({}); use them where the plans call them",
+            source("AC-4-24").cite()
+        ));
+    }
+    Ok(Answer { title: format!("{}, {}", rivet.call.usual, rivet.describe()), rows, notes })
+}
+
+fn blind_rivet(call: &str) -> Result<BlindRivet> {
+    match decode(call, &[]) {
+        Ok(Fastener::BlindRivet(rivet)) => Ok(rivet),
+        Ok(other) => bail!("--call: `{call}` is no blind rivet but {}", other.describe()),
+        Err(fault) => bail!("--call: {fault}; {}", fault.help.clone().unwrap_or_default()),
+    }
+}

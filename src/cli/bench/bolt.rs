@@ -1,0 +1,59 @@
+//! `bench bolt`: the bolt for a stack.
+
+use anyhow::{Result, bail};
+
+use super::answer::{Answer, Row, Shown};
+use super::rivet::{distance_rows, total};
+use super::typed;
+use crate::hardware::{Bolt, BoltProposal, Fastener, decode, propose_bolt};
+
+/// Arguments of `bench bolt`; a bare number is inches.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// Thickness of each layer: 0.250,0.125
+    #[arg(long, value_name = "SIZES", value_delimiter = ',', required = true)]
+    stack: Vec<String>,
+    /// Size of the bolt: AN3, AN4A (shank not drilled), NAS6203
+    #[arg(long, value_name = "BOLT")]
+    size: String,
+    /// Washers under the nut; 0 for none
+    #[arg(long, value_name = "SIZES", value_delimiter = ',', default_value = "0.063")]
+    washers: Vec<String>,
+    /// Washers under the head
+    #[arg(long, value_name = "SIZES", value_delimiter = ',')]
+    head_washers: Vec<String>,
+}
+
+/// Answers `bench bolt`.
+pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
+    let layers = typed::layers(&typed_in.stack)?;
+    let head = total(&typed::sizes("head-washers", &typed_in.head_washers)?);
+    let nut = total(&typed::sizes("washers", &typed_in.washers)?);
+    let found = propose_bolt(&bolt(&typed_in.size)?, &layers, head, nut)?;
+    let notes = vec!["look at the thread that sticks out of the nut: nut heights are not in the tables".to_owned()];
+    Ok(Answer { title: format!("{}, {}", found.bolt.call.usual, found.bolt.describe()), rows: rows(found), notes })
+}
+
+fn bolt(size: &str) -> Result<Bolt> {
+    match decode(size, &[]) {
+        Ok(Fastener::Bolt(bolt)) => Ok(bolt),
+        Ok(other) => bail!("--size: `{size}` is no bolt but {}", other.describe()),
+        Err(fault) => bail!("--size: {fault}; {}", fault.help.clone().unwrap_or_default()),
+    }
+}
+
+fn rows(found: BoltProposal) -> Vec<Row> {
+    let mut rows = vec![
+        Row::plain("stack", "stack", Shown::Length(found.stack)),
+        Row::plain("head-washers", "washers under the head", Shown::Length(found.washers.0)),
+        Row::plain("washers", "washers under the nut", Shown::Length(found.washers.1)),
+        Row::plain("dash", "dash", Shown::Text(found.dash.to_string())),
+        Row::plain("call", "call", Shown::Text(found.bolt.call.usual.clone())),
+        Row::plain("others", "other dashes that fit", Shown::Texts(found.others.iter().map(i64::to_string).collect())),
+        Row::length("grip", "grip", found.grip),
+        Row::some_length("length", "length under the head", found.bolt.length, "the number gives the grip only"),
+        Row::plain("hole", "hole", Shown::Holes(found.holes)),
+    ];
+    rows.extend(distance_rows(&found.edge));
+    rows
+}

@@ -1,0 +1,117 @@
+//! `bench torque`: the torque of a bolt and nut, and what to set on a wrench with an adapter.
+
+use anyhow::{Result, anyhow, bail};
+
+use super::answer::{Answer, Row, Shown};
+use super::typed;
+use crate::hardware::{
+    Basis, Fastener, Nut, NutDuty, Sureness, Thread, TorqueProposal, WrenchSetting, decode, propose_torque, set_wrench, thread,
+};
+use crate::units::Torque;
+
+/// Arguments of `bench torque`; a bare torque is inch-pounds, a bare length inches.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// The bolt, or its thread: AN4, AN3-6A, 1/4-28
+    #[arg(long)]
+    bolt: String,
+    /// The nut, with or without its size: AN365, AN310-4
+    #[arg(long)]
+    nut: String,
+    /// The nut's own drag, measured on running it down
+    #[arg(long, value_name = "TORQUE", default_value = "0")]
+    drag: String,
+    /// Wrench from the middle of its grip to its square
+    #[arg(long, value_name = "SIZE")]
+    wrench: Option<String>,
+    /// Adapter from the wrench's square to the bolt; below zero where it shortens the wrench
+    #[arg(long, value_name = "SIZE", requires = "wrench", allow_hyphen_values = true)]
+    adapter: Option<String>,
+    /// Angle of the adapter to the wrench: 0 lengthens, 90 changes nothing, 180 shortens
+    #[arg(long, value_name = "DEGREES", requires = "adapter", default_value = "0")]
+    angle: String,
+}
+
+/// Answers `bench torque`.
+pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
+    let nut = nut(&typed_in.nut)?;
+    let found = propose_torque(thread_of(&typed_in.bolt)?, &nut, typed::torque("drag", &typed_in.drag)?)?;
+    let setting = setting(typed_in, &found)?;
+    let title = format!("thread {} with {}, {}", found.thread.name, nut.call.usual, nut.words);
+    let notes = notes(&found);
+    Ok(Answer { title, rows: rows(found, setting), notes })
+}
+
+fn setting(typed_in: &Arguments, found: &TorqueProposal) -> Result<Option<WrenchSetting>> {
+    let Some(wrench) = &typed_in.wrench else { return Ok(None) };
+    let wrench = typed::positive("wrench", wrench)?;
+    let adapter = typed_in.adapter.as_deref().map_or(Ok(crate::units::Length::ZERO), |text| typed::signed("adapter", text))?;
+    Ok(Some(set_wrench(found.range, wrench, adapter, typed::angle(&typed_in.angle)?)?))
+}
+
+fn thread_of(bolt: &str) -> Result<&'static Thread> {
+    if let Some(thread) = thread(bolt) {
+        return Ok(thread);
+    }
+    match decode(bolt, &[]) {
+        Ok(fastener) => fastener.thread().ok_or_else(|| anyhow!("--bolt: `{bolt}` has no thread; write AN4 or 1/4-28")),
+        Err(fault) => bail!("--bolt: {fault}; {}", fault.help.clone().unwrap_or_default()),
+    }
+}
+
+fn nut(nut: &str) -> Result<Nut> {
+    match decode(nut, &[]) {
+        Ok(Fastener::Nut(nut)) => Ok(nut),
+        Ok(other) => bail!("--nut: `{nut}` is no nut but {}", other.describe()),
+        Err(fault) => bail!("--nut: {fault}; {}", fault.help.clone().unwrap_or_default()),
+    }
+}
+
+fn rows(found: TorqueProposal, setting: Option<WrenchSetting>) -> Vec<Row> {
+    let (table, basis) = (found.table.value, found.table.basis);
+    let of_table = |key, label, torque| Row::sourced(key, label, Shown::Torque(torque), basis.clone());
+    let plain = |key, label, torque: Torque| Row::plain(key, label, Shown::Torque(torque));
+    let column = if found.duty == NutDuty::Tension { "tension" } else { "shear" };
+    let mut rows = vec![
+        Row::plain("thread", "thread", Shown::Text(found.thread.name.clone())),
+        Row::plain("column", "column of the table", Shown::Text(column.to_owned())),
+        of_table("table-low", "table, low", table.install.low),
+        of_table("table-high", "table, high", table.install.high),
+        of_table("most", "never more than", table.most),
+        plain("drag", "drag of the nut", found.drag),
+        plain("low", "low, drag added", found.range.low),
+        plain("high", "high, drag added", found.range.high),
+    ];
+    if let Some(reuse) = found.reuse {
+        rows.push(Row::sourced("reuse-drag-min", "used nut drags at least", Shown::Torque(reuse.value), reuse.basis));
+    }
+    let by = Basis::published("TM-23-9", Sureness::A);
+    match setting {
+        Some(setting) => rows.extend([
+            Row::plain("wrench", "wrench", Shown::Length(setting.wrench)),
+            Row::plain("reach", "adapter adds", Shown::Length(setting.reach)),
+            Row::sourced("setting-low", "set on the wrench, low", Shown::Torque(setting.range.low), by.clone()),
+            Row::sourced("setting-high", "set on the wrench, high", Shown::Torque(setting.range.high), by),
+        ]),
+        None => rows.extend(["setting-low", "setting-high"].map(|key| Row::plain(key, "", Shown::Nothing("no wrench was given")))),
+    }
+    rows.push(Row::plain("unit", "", Shown::Text("in-lb".to_owned())));
+    rows
+}
+
+fn notes(found: &TorqueProposal) -> Vec<String> {
+    let mut notes = vec!["the table is for dry, oil-free, cadmium-plated threads".to_owned()];
+    if found.drag == Torque::default() {
+        notes.push("add the drag of the nut, measured on running it down (--drag)".to_owned());
+    }
+    if found.table.value.estimated {
+        notes.push("the circular marks this range as estimated".to_owned());
+    }
+    if found.is_above_most {
+        notes.push(format!("the high end with the drag, {}, is above the table's greatest, {}", found.range.high, found.table.value.most));
+    }
+    if let Some(reuse) = found.reuse.as_ref().filter(|reuse| found.drag > Torque::default() && found.drag < reuse.value) {
+        notes.push(format!("a drag of {} is below {}: a used nut with so little is thrown away", found.drag, reuse.value));
+    }
+    notes
+}

@@ -1,0 +1,50 @@
+//! What was typed for a calculator: sizes, stacks, torques, angles, with the option that is wrong in the message.
+//!
+//! A bare number is inches, inch-pounds or degrees; nothing is guessed beyond that.
+
+use anyhow::{Result, anyhow};
+
+use crate::units::{Decimal, Length, Size, Torque, Unit};
+
+/// A size as the specs write it.
+pub(super) fn size(option: &str, text: &str) -> Result<Length> {
+    Size::parse(text, Unit::Inch).map(|size| size.length).map_err(|fault| anyhow!("--{option}: {fault}"))
+}
+
+/// A size above zero.
+pub(super) fn positive(option: &str, text: &str) -> Result<Length> {
+    let length = size(option, text)?;
+    if length > Length::ZERO { Ok(length) } else { Err(anyhow!("--{option}: `{text}` must be above zero")) }
+}
+
+/// A size that may be written with a minus.
+pub(super) fn signed(option: &str, text: &str) -> Result<Length> {
+    match text.trim().strip_prefix('-') {
+        Some(rest) => Ok(Length::ZERO - size(option, rest)?),
+        None => size(option, text),
+    }
+}
+
+/// Several sizes between commas.
+pub(super) fn sizes(option: &str, texts: &[String]) -> Result<Vec<Length>> {
+    texts.iter().map(|text| size(option, text)).collect()
+}
+
+/// The layers of a stack, each above zero.
+pub(super) fn layers(texts: &[String]) -> Result<Vec<Length>> {
+    texts.iter().map(|text| positive("stack", text)).collect()
+}
+
+/// A torque, inch-pounds where no unit is written.
+pub(super) fn torque(option: &str, text: &str) -> Result<Torque> {
+    let bare = text.trim().ends_with(|c: char| c.is_ascii_digit());
+    let read = if bare { Torque::parse(&format!("{} in-lb", text.trim())) } else { Torque::parse(text) };
+    read.map_err(|fault| anyhow!("--{option}: {fault}"))
+}
+
+/// An angle in thousandths of a degree.
+pub(super) fn angle(text: &str) -> Result<i64> {
+    let number = text.trim().trim_end_matches("deg").trim_end_matches('°').trim_end();
+    let degrees = Decimal::parse(number).map_err(|fault| anyhow!("--angle: {fault}"))?;
+    Ok(degrees.micro() / 1_000)
+}

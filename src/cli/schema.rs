@@ -1,0 +1,33 @@
+//! `schema`: prints the JSON Schema of the spec files, for an editor or another program.
+
+use anyhow::Result;
+
+use super::{Console, Outcome};
+use crate::spec::{project_schema, traveler_schema};
+
+/// Arguments of `schema`.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// Which file the schema is for
+    #[arg(value_enum, default_value_t = File::Traveler)]
+    file: File,
+}
+
+/// The files that have a schema.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+enum File {
+    /// A traveler below the specs folder
+    Traveler,
+    /// The project file, `build.toml`
+    Project,
+}
+
+/// Runs `schema`.
+pub(super) fn run(arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let schema = match arguments.file {
+        File::Traveler => traveler_schema(),
+        File::Project => project_schema(),
+    };
+    console.print(&format!("{schema:#}\n"))?;
+    Ok(Outcome::Clean)
+}

@@ -1,0 +1,61 @@
+//! The bolt for a stack: the dash whose plain shank reaches through the parts, and its holes.
+//!
+//! It does not compute how far the thread sticks out of the nut: nut heights are not in the tables.
+
+use super::{NoProposal, thickness};
+use crate::hardware::source::Graded;
+use crate::hardware::spacing::{LeastDistance, bolt_edge};
+use crate::hardware::{Bolt, Fastener, ListedHole, holes_for};
+use crate::units::Length;
+
+/// A bolt that fits a stack.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BoltProposal {
+    /// The bolt whose grip is nearest to the stack with its head-side washers.
+    pub bolt: Bolt,
+    /// Its dash number.
+    pub dash: i64,
+    /// Its grip.
+    pub grip: Graded<Length>,
+    /// Other dash numbers that fit too, the better first.
+    pub others: Vec<i64>,
+    /// Thickness of the stack.
+    pub stack: Length,
+    /// Washers under the head and under the nut, together on each side.
+    pub washers: (Length, Length),
+    /// Every listed hole.
+    pub holes: Vec<ListedHole>,
+    /// Least edge distance.
+    pub edge: LeastDistance,
+}
+
+/// The bolt of a size that fits a stack with its washers under head and nut.
+///
+/// # Errors
+/// When the stack is empty, no grip is listed for the size, or none suits.
+pub fn propose_bolt(size: &Bolt, layers: &[Length], head_washers: Length, nut_washers: Length) -> Result<BoltProposal, NoProposal> {
+    let stack = thickness(layers)?;
+    let name = size.call.usual.as_str();
+    if size.dashes().is_empty() {
+        return Err(NoProposal(format!("no grip is listed for {name}; the tables have AN3 to AN6 and NAS6203 to NAS6210")));
+    }
+    let mut fitting = size.lengths_for(stack, head_washers, nut_washers).into_iter();
+    let best = fitting.next().and_then(|bolt| Some((bolt.dash?, bolt.grip.clone()?, bolt)));
+    let Some((dash, grip, bolt)) = best else {
+        let reach = stack + head_washers;
+        return Err(NoProposal(format!(
+            "no {name} has a grip between {reach} less one thread and {}; change the washers",
+            reach + nut_washers
+        )));
+    };
+    Ok(BoltProposal {
+        dash,
+        grip,
+        others: fitting.filter_map(|bolt| bolt.dash).collect(),
+        stack,
+        washers: (head_washers, nut_washers),
+        holes: holes_for(&Fastener::Bolt(bolt.clone())),
+        edge: bolt_edge(bolt.diameter),
+        bolt,
+    })
+}

@@ -1,0 +1,205 @@
+//! The solid rivet for a stack: lengths, holes, edge, pitch, driven head, shear, and how many over a width.
+//!
+//! Strength is given for comparison; how many rivets a joint needs is for its designer, or for the tables of the
+//! circular where the repair is one of theirs.
+
+use super::{NoProposal, thickness};
+use crate::hardware::source::{Basis, Graded, Sureness};
+use crate::hardware::spacing::{LeastDistance, rivet_edge, rivet_pitch, rivet_row_gap};
+use crate::hardware::{
+    CountTable, DrivenHead, Fastener, Head, ListedHole, PublishedHead, RIVET_DASHES, SolidRivet, decode, driven_head, free_shank_limits,
+    hole_fill, modern_sheet, published_countersink_minimums, published_driven_heads, reaches, rivet, rivets_for_width, rivets_per_inch,
+    single_shear_in, solid_rivet_holes, within,
+};
+use crate::units::{Length, Ratio, Size};
+
+/// What the tables say of a solid rivet in a stack.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct RivetProposal {
+    /// The rivet that was asked about, with its length where the call had one.
+    pub rivet: SolidRivet,
+    /// Thickness of the stack.
+    pub stack: Length,
+    /// Stack + 1.5 D.
+    pub wanted: Graded<Length>,
+    /// The rivet in every standard length that suits, the best first.
+    pub fitting: Vec<SolidRivet>,
+    /// Every listed hole.
+    pub holes: Vec<ListedHole>,
+    /// Least edge distance.
+    pub edge: LeastDistance,
+    /// Least pitch.
+    pub pitch: Graded<Length>,
+    /// Least distance between rows, where there are several.
+    pub row_gap: Option<LeastDistance>,
+    /// The driven head to aim at and the least to accept.
+    pub driven: DrivenHead,
+    /// Driven heads as the sources print them.
+    pub published: Vec<PublishedHead>,
+    /// Ultimate single shear in pounds, less what thin sheet costs; none where no table lists it.
+    pub shear: Option<Graded<i64>>,
+    /// Every published thinnest sheet to countersink, with the flag of the one in use; none for a protruding head.
+    pub countersinks: Vec<(Graded<Length>, bool)>,
+    /// How the length of the call suits, where it has one.
+    pub fit: Option<LengthFit>,
+}
+
+/// How a rivet's length suits a stack.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum LengthFit {
+    /// Not enough for the smallest head.
+    TooShort,
+    /// Not enough for a full head.
+    Short,
+    /// Fits.
+    Fits,
+    /// Longer than usual.
+    Long,
+    /// Folds over.
+    TooLong,
+}
+
+impl LengthFit {
+    /// The verdict in words.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::TooShort => "too short",
+            Self::Short => "short",
+            Self::Fits => "fits",
+            Self::Long => "long",
+            Self::TooLong => "too long",
+        }
+    }
+}
+
+/// The 2117-T4 rivet of a diameter and head, in the family that the tables know best.
+///
+/// # Errors
+/// When rivets do not come in this diameter.
+pub fn rivet_of_diameter(diameter: Length, head: Head) -> Result<SolidRivet, NoProposal> {
+    let dash = RIVET_DASHES.into_iter().find(|dash| rivet::thirty_seconds(*dash) == diameter);
+    let family = if head.is_flush() { "MS20426AD" } else { "MS20470AD" };
+    if let Some(Ok(Fastener::SolidRivet(rivet))) = dash.map(|dash| decode(&format!("{family}{dash}"), &[])) {
+        return Ok(rivet);
+    }
+    let sizes: Vec<String> = RIVET_DASHES.into_iter().map(|dash| Size::plain(rivet::thirty_seconds(dash)).short()).collect();
+    Err(NoProposal(format!("no solid rivet is {diameter} in diameter; they come in {} in", sizes.join(", "))))
+}
+
+/// What the tables say of a rivet in a stack whose layers are given, in `rows` rows.
+///
+/// # Errors
+/// When the stack is empty or a layer has no thickness.
+pub fn propose_rivet(rivet: &SolidRivet, layers: &[Length], rows: u32) -> Result<RivetProposal, NoProposal> {
+    let stack = thickness(layers)?;
+    let d = rivet.diameter;
+    let hole = rivet.nominal_hole().map_or(d, |hole| hole.value.length);
+    let fitting = rivet.lengths_for(stack, hole).into_iter().map(|length| rivet.with_length(length)).collect();
+    let thinnest = layers.iter().copied().min().unwrap_or(stack);
+    Ok(RivetProposal {
+        stack,
+        wanted: Graded::published(stack + d.times(Ratio(1_500)), "NAV-547", Sureness::A),
+        fitting,
+        holes: solid_rivet_holes(d),
+        edge: rivet_edge(d, rivet.head),
+        pitch: rivet_pitch(d, rows),
+        row_gap: (rows > 1).then(|| rivet_row_gap(d)),
+        driven: driven_head(d, rivet.alloy),
+        published: published_driven_heads(d),
+        shear: single_shear_in(rivet, thinnest),
+        countersinks: published_countersink_minimums(d, rivet.head),
+        fit: judge_length(rivet, stack, hole),
+        rivet: rivet.clone(),
+    })
+}
+
+/// How the length of a rivet suits a stack and a hole; nothing where the call has no length.
+#[must_use]
+pub fn judge_length(rivet: &SolidRivet, stack: Length, hole: Length) -> Option<LengthFit> {
+    let free = rivet.free_shank(stack)?;
+    let limits = free_shank_limits(rivet.diameter);
+    let enough = limits.enough.value + hole_fill(stack, hole, rivet.diameter);
+    Some(if !reaches(free, enough) {
+        LengthFit::TooShort
+    } else if !within(free, limits.most.value) {
+        LengthFit::TooLong
+    } else if !reaches(free, limits.full.value) {
+        LengthFit::Short
+    } else if !within(free, limits.usual.value) {
+        LengthFit::Long
+    } else {
+        LengthFit::Fits
+    })
+}
+
+/// How many rivets one table of the circular counts over a width.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct RivetCount {
+    /// Name of the table: `4-9`.
+    pub table: &'static str,
+    /// Rivets per inch, in tenths.
+    pub tenths_per_inch: i64,
+    /// The full count, rounded up.
+    pub full: i64,
+    /// 75 per cent of it, rounded up: single-lap sheet joints.
+    pub single_lap: i64,
+    /// 80 per cent of it, rounded up: stringers of the upper wing and the fuselage.
+    pub stringers: i64,
+    /// 60 per cent of it, rounded up: intermediate frames.
+    pub frames: i64,
+    /// Where the count stands.
+    pub basis: Basis,
+}
+
+/// Tables of the circular with the words of a material that they name; 4-9 and 4-10 both list clad 2024-T3.
+const COUNT_TABLES: [(CountTable, &str, &[&str]); 3] = [
+    (CountTable::T4_9, "4-9", &["2014", "2024", "7075"]),
+    (CountTable::T4_10, "4-10", &["2017", "2024-T3"]),
+    (CountTable::T4_11, "4-11", &["5052"]),
+];
+
+/// Rivets over a width by every table of the circular that names the material; by all tables where none is given.
+///
+/// # Errors
+/// When the rivet is not the one that the tables count, or no table has the material, the sheet or the diameter.
+pub fn count_rivets(rivet: &SolidRivet, layers: &[Length], width: Length, material: Option<&str>) -> Result<Vec<RivetCount>, NoProposal> {
+    let is_counted = rivet.head == Head::Protruding && rivet.alloy.is_some_and(|alloy| alloy.letter == "AD");
+    if !is_counted {
+        let number = &rivet.call.usual;
+        return Err(NoProposal(format!(
+            "{number} is not in Tables 4-9 to 4-11: they count 2117-T4 rivets with protruding heads, MS20470AD"
+        )));
+    }
+    // The joint carries no more than its thinnest sheet.
+    let sheet = layers.iter().copied().min().unwrap_or_default();
+    let words = material.map(str::to_uppercase);
+    let names = |known: &[&str]| words.as_ref().is_none_or(|words| known.iter().any(|known| words.contains(known)));
+    // Table 4-10 lists 2024-T3 only where it is clad.
+    let is_bare = words.as_ref().is_some_and(|words| words.contains("BARE"));
+    let tables = COUNT_TABLES.into_iter().filter(|(table, _, known)| names(known) && !(is_bare && *table == CountTable::T4_10));
+    let counts: Vec<RivetCount> = tables.filter_map(|(table, name, _)| count_by(table, name, sheet, rivet.diameter, width)).collect();
+    if !counts.is_empty() {
+        return Ok(counts);
+    }
+    let what = material.map_or_else(String::new, |material| format!(" {material}"));
+    let size = Size::plain(rivet.diameter).short();
+    let sheet = modern_sheet(sheet);
+    Err(NoProposal(format!(
+        "Tables 4-9 to 4-11 have no count for {size} rivets in{what} sheet {sheet}; they list 2014, 2017, 2024, 7075 and 5052 from 0.016 to 0.128 in"
+    )))
+}
+
+fn count_by(table: CountTable, name: &'static str, sheet: Length, diameter: Length, width: Length) -> Option<RivetCount> {
+    let per_inch = rivets_per_inch(table, sheet, diameter)?;
+    let count = |per_cent| rivets_for_width(per_inch.value, width, per_cent);
+    Some(RivetCount {
+        table: name,
+        tenths_per_inch: per_inch.value,
+        full: count(100),
+        single_lap: count(75),
+        stringers: count(80),
+        frames: count(60),
+        basis: per_inch.basis,
+    })
+}

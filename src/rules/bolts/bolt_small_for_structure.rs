@@ -1,0 +1,59 @@
+//! # bolt-small-for-structure
+//!
+//! ## What it checks
+//! In primary structure a steel bolt or screw is 10-32 or larger, and one of aluminium 1/4 or larger.
+//!
+//! ## Why it matters
+//! A small bolt is twisted off or overstressed by the wrench before it carries any load.
+//!
+//! ## Source
+//! - `AC-7-41` AC 43.13-1B, par. 7-41 and 7-42: steel under 10-32 and aluminium under 1/4 are not used in primary
+//!   structure (must); grade A.
+//!
+//! ## Example that fires
+//! ```toml
+//! structure = "primary"
+//! fastener = "AN3DD-6A"          # 2024, under 1/4
+//! ```
+//!
+//! ## How to put it right
+//! Use the size that the help names, as the drawing has it.
+//!
+//! ## When to allow it
+//! When the drawing calls for it, as on a small fitting that shares its load with rivets.
+
+use crate::hardware::Metal;
+use crate::job::{Joint, Structure};
+use crate::report::Severity;
+use crate::rules::facts::{NO_STRUCTURE, Through, through};
+use crate::rules::{At, Looks, Rule, Sink};
+use crate::units::Length;
+
+/// The least of steel, 10-32, and of aluminium, 1/4 (AC-7-41).
+const STEEL: (Length, &str) = (Length::from_mils(190), "10-32");
+const ALUMINIUM: (Length, &str) = (Length::from_mils(250), "1/4");
+
+pub static RULE: Rule = Rule {
+    name: "bolt-small-for-structure",
+    family: "bolts",
+    severity: Severity::Error,
+    sources: &["AC-7-41"],
+    page: include_str!("bolt_small_for_structure.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    let (Ok(fastener), Some((Through::Bolt, d))) = (&joint.fastener, through(joint)) else { return };
+    let Some(metal) = fastener.metal() else { return sink.cannot("the bolt's metal is not known") };
+    let (least, name) = if metal == Metal::Aluminium { ALUMINIUM } else { STEEL };
+    if d >= least {
+        return;
+    }
+    let Some(structure) = joint.structure else { return sink.cannot(NO_STRUCTURE) };
+    if structure.value != Structure::Primary {
+        return;
+    }
+    let message = format!("{} is {} of {d}; the least in primary structure is {name}, {least}", joint.call, metal.word());
+    let finding = sink.error(joint.written.span, message).label(structure.span, "primary structure");
+    sink.push(finding.help(format!("{name} or larger passes")));
+}

@@ -1,0 +1,57 @@
+//! # castle-nut-on-undrilled-bolt
+//!
+//! ## What it checks
+//! A castle nut goes on a bolt whose shank is drilled for a cotter pin.
+//!
+//! ## Why it matters
+//! Without the hole the nut cannot be locked, and drilling a finished bolt spoils its strength and its plating.
+//!
+//! ## Source
+//! - `AN-2` AN3 to AN20 drawings, part numbers, as quoted: A after the dash is a shank that is not drilled (shall);
+//!   grade A.
+//!
+//! ## Example that fires
+//! ```toml
+//! fastener = "AN3-6A"            # A: not drilled
+//! nut = "AN310-3"
+//! ```
+//!
+//! ## How to put it right
+//! Call the same bolt without the A, or a self-locking nut, as the drawing has it.
+//!
+//! ## When to allow it
+//! Never: call what is really fitted.
+
+use crate::hardware::NutKind;
+use crate::job::Joint;
+use crate::report::Severity;
+use crate::rules::facts::{bolt, nut};
+use crate::rules::{At, Looks, Rule, Sink};
+
+pub static RULE: Rule = Rule {
+    name: "castle-nut-on-undrilled-bolt",
+    family: "bolts",
+    severity: Severity::Error,
+    sources: &["AN-2"],
+    page: include_str!("castle_nut_on_undrilled_bolt.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    let (Some(bolt), Some((nut, written))) = (bolt(joint), nut(joint)) else { return };
+    // A self-locking castle nut locks without the pin too.
+    if nut.kind != NutKind::Castle || bolt.drilled_shank {
+        return;
+    }
+    let message = format!("castle nut {} needs a cotter hole, and {} has none", written.value, joint.call);
+    let finding = sink.error(joint.written.span, message).label(written.span, "castle nut");
+    sink.push(match bolt.dash {
+        Some(dash) => {
+            let mut drilled = bolt.clone();
+            drilled.drilled_shank = true;
+            let drilled = drilled.with_dash(dash);
+            finding.help(format!("the same bolt with a drilled shank is {}", drilled.call.usual))
+        }
+        None => finding.help("call the bolt with a drilled shank"),
+    });
+}

@@ -1,0 +1,59 @@
+//! # fibre-nut-on-drilled-bolt
+//!
+//! ## What it checks
+//! A nut with a fibre or nylon insert is not used on a bolt under 5/16 whose shank is drilled.
+//!
+//! ## Why it matters
+//! The edge of the cotter hole cuts the insert when the nut goes over it.
+//!
+//! ## Source
+//! - `AC1A-5` AC 43.13-1A, chapter 5, as quoted: not on drilled bolts under 5/16 (should); grade B.
+//!
+//! ## Example that fires
+//! ```toml
+//! fastener = "AN3-6"             # no A: drilled
+//! nut = "MS21044N3"
+//! ```
+//!
+//! ## How to put it right
+//! Call the bolt with the A, or a castle nut and its pin.
+//!
+//! ## When to allow it
+//! When the hole is chamfered and the insert is seen to be whole after a trial.
+
+use crate::hardware::NutKind;
+use crate::job::Joint;
+use crate::report::Severity;
+use crate::rules::facts::{bolt, nut};
+use crate::rules::{At, Looks, Rule, Sink};
+use crate::units::Length;
+
+/// From this size on the holes are deburred well enough (AC1A-5): 5/16 in.
+const SAFE_FROM: Length = Length::from_64ths(20);
+
+pub static RULE: Rule = Rule {
+    name: "fibre-nut-on-drilled-bolt",
+    family: "bolts",
+    severity: Severity::Warning,
+    sources: &["AC1A-5"],
+    page: include_str!("fibre_nut_on_drilled_bolt.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    let (Some(bolt), Some((nut, written))) = (bolt(joint), nut(joint)) else { return };
+    if nut.kind != NutKind::SelfLockingFibre || !bolt.drilled_shank || bolt.diameter >= SAFE_FROM {
+        return;
+    }
+    let message = format!("nut {} has an insert, and {} under {SAFE_FROM} is drilled", written.value, joint.call);
+    let finding = sink.warning(written.span, message).label(joint.written.span, "drilled shank");
+    sink.push(match bolt.dash {
+        Some(dash) => {
+            let mut plain = bolt.clone();
+            plain.drilled_shank = false;
+            let plain = plain.with_dash(dash);
+            finding.help(format!("the same bolt without the hole is {}", plain.call.usual))
+        }
+        None => finding.help("call the bolt without the hole"),
+    });
+}

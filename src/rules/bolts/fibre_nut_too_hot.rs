@@ -1,0 +1,50 @@
+//! # fibre-nut-too-hot
+//!
+//! ## What it checks
+//! A self-locking nut with a fibre or nylon insert stays at or below its limit, 250 F, by the joint's `temperature`.
+//!
+//! ## Why it matters
+//! Beyond its limit the insert softens or chars and no longer holds; the nut looks the same.
+//!
+//! ## Source
+//! - `AC-7-64f` AC 43.13-1B, par. 7-64f: fibre and nylon at most 250 F (must); grade A.
+//!
+//! ## Example that fires
+//! ```toml
+//! temperature = "300 F"          # near the exhaust
+//! nut = "MS21044N3"
+//! ```
+//!
+//! ## How to put it right
+//! Call an all-metal self-locking nut, or a castle nut with a pin.
+//!
+//! ## When to allow it
+//! Never: measure the temperature, and give the measured value.
+
+use crate::job::Joint;
+use crate::report::Severity;
+use crate::rules::facts::{NO_TEMPERATURE, nut};
+use crate::rules::{At, Looks, Rule, Sink};
+
+pub static RULE: Rule = Rule {
+    name: "fibre-nut-too-hot",
+    family: "bolts",
+    severity: Severity::Error,
+    sources: &["AC-7-64f"],
+    page: include_str!("fibre_nut_too_hot.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    let Some((nut, written)) = nut(joint) else { return };
+    // All-metal nuts have limits of their makers; the tables list none.
+    let Some(limit) = &nut.temperature_limit else { return };
+    let Some(hottest) = joint.temperature else { return sink.cannot(NO_TEMPERATURE) };
+    if hottest.value <= limit.value {
+        return;
+    }
+    let message = format!("nut {} is good for {}, and the joint gets {}", written.value, limit.value, hottest.value);
+    // The limit is the circular's for every nut of this kind, whatever the number's own row rests on.
+    let finding = sink.error(written.span, message).label(hottest.span, "hottest in use");
+    sink.push(finding.help("call an all-metal self-locking nut, or a castle nut with a cotter pin"));
+}

@@ -1,0 +1,54 @@
+//! # grip-short
+//!
+//! ## What it checks
+//! The grip of a bolt reaches through the washers under its head and the stack, but for one thread at most.
+//!
+//! ## Why it matters
+//! Threads in the hole bear like a file: they dig into the sheet, and the thread's root is where a bolt breaks in shear.
+//!
+//! ## Source
+//! - `WW2` Army and Navy structural repair manual, 1940s, par. 10 to 18: no thread in the shear plane (must); grade A.
+//! - `FAA-HB-7` FAA-H-8083-30, aircraft hardware: not more than one thread in the hole (should); from memory, grade C.
+//!
+//! ## Example that fires
+//! ```toml
+//! stack = ["WNG-211", "WNG-214"]   # .250 and .125
+//! fastener = "AN3-5A"              # grip .250
+//! ```
+//!
+//! ## How to put it right
+//! Use the bolt that the help names, or take a washer from under the head.
+//!
+//! ## When to allow it
+//! When the drawing puts the thread in a plate that carries no shear.
+
+use crate::hardware::{SLACK, Thread, WASHER_SLACK};
+use crate::job::Joint;
+use crate::report::Severity;
+use crate::rules::facts::{NO_GRIP, NO_THICKNESS, bolt, fitting_bolts, washer_stack};
+use crate::rules::{At, Looks, Rule, Sink};
+use crate::units::Length;
+
+pub static RULE: Rule = Rule {
+    name: "grip-short",
+    family: "bolts",
+    severity: Severity::Error,
+    sources: &["WW2", "FAA-HB-7"],
+    page: include_str!("grip_short.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    let Some(bolt) = bolt(joint) else { return };
+    let Some(stack) = joint.thickness() else { return sink.cannot(NO_THICKNESS) };
+    let Some(grip) = &bolt.grip else { return sink.cannot(NO_GRIP) };
+    let Some(head) = washer_stack(&joint.washers_head, sink) else { return };
+    let thread = bolt.thread.map_or(Length::ZERO, Thread::pitch);
+    let slack = if joint.washers_head.is_empty() { SLACK } else { WASHER_SLACK };
+    if (grip.value + thread).reaches(stack + head, slack) {
+        return;
+    }
+    let message = format!("grip {} of {} ends in the hole: head washers and stack are {}", grip.value, joint.call, stack + head);
+    let finding = sink.at_most_error(&grip.basis, joint.written.span, message).label(joint.stack_span, format!("stack {stack}"));
+    sink.push(finding.help(fitting_bolts(joint, bolt, stack)));
+}

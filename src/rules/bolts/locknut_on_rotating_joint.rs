@@ -1,0 +1,57 @@
+//! # locknut-on-rotating-joint
+//!
+//! ## What it checks
+//! Where `rotates = true`, the nut is not kept by self-locking alone: a castle nut with a cotter pin, or a self-locking
+//! castle nut with one.
+//!
+//! ## Why it matters
+//! A part that turns on its bolt turns the nut a little every time. That is how control rods come off.
+//!
+//! ## Source
+//! - `AC-7-64` AC 43.13-1B, par. 7-64: not on a bolt or nut subject to rotation in operation (must); grade
+//!   A.
+//!
+//! ## Example that fires
+//! ```toml
+//! rotates = true
+//! fastener = "AN3-10A"
+//! nut = "MS21044N3"
+//! ```
+//!
+//! ## How to put it right
+//! Call a drilled bolt, a castle nut and a cotter pin.
+//!
+//! ## When to allow it
+//! Never: it is the joint that the rule was written for.
+
+use crate::hardware::Fastener;
+use crate::job::Joint;
+use crate::report::Severity;
+use crate::rules::facts::{NO_ROTATES, bolt, nut};
+use crate::rules::{At, Looks, Rule, Sink};
+
+pub static RULE: Rule = Rule {
+    name: "locknut-on-rotating-joint",
+    family: "bolts",
+    severity: Severity::Error,
+    sources: &["AC-7-64"],
+    page: include_str!("locknut_on_rotating_joint.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    let (Some(bolt), Some((nut, written))) = (bolt(joint), nut(joint)) else { return };
+    if !nut.kind.is_self_locking() {
+        return;
+    }
+    let Some(rotates) = joint.rotates else { return sink.cannot(NO_ROTATES) };
+    let pinned = nut.kind.is_castle() && matches!(joint.cotter.as_ref().map(|pin| &pin.fastener), Some(Ok(Fastener::CotterPin(_))));
+    if !rotates.value || pinned {
+        return;
+    }
+    let message = format!("self-locking nut {} on {}, a joint that rotates", written.value, joint.call);
+    let finding = sink.error(written.span, message).label(rotates.span, "rotates in use");
+    let drilled =
+        if bolt.drilled_shank { "a castle nut and a cotter pin" } else { "a bolt with a drilled shank, a castle nut and a cotter pin" };
+    sink.push(finding.help(format!("call {drilled}")));
+}

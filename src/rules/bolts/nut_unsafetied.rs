@@ -1,0 +1,58 @@
+//! # nut-unsafetied
+//!
+//! ## What it checks
+//! A nut is self-locking, or is a castle nut with a cotter pin given; a plain or check nut alone is not safe.
+//!
+//! ## Why it matters
+//! Vibration turns a nut that nothing holds, and torque alone does not hold it for years.
+//!
+//! ## Source
+//! - `AC-7-37` AC 43.13-1B, par. 7-37 to 7-39: bolts and nuts are safetied (must); grade A.
+//! - `AC-7-38` AC 43.13-1B, par. 7-38: cotter pins and safety wire (should); grade A.
+//!
+//! ## Example that fires
+//! ```toml
+//! fastener = "AN4-6"
+//! nut = "AN310-4"                # and no `cotter`
+//! ```
+//!
+//! ## How to put it right
+//! Give the cotter pin, or a self-locking nut, as the drawing has it.
+//!
+//! ## When to allow it
+//! When the drawing safeties it in a way that the format has no key for: a lock plate, a wired nut, a staked one.
+
+use crate::hardware::NutKind;
+use crate::job::Joint;
+use crate::report::Severity;
+use crate::rules::facts::{NO_NUT, bolt, nut};
+use crate::rules::{At, Looks, Rule, Sink};
+
+pub static RULE: Rule = Rule {
+    name: "nut-unsafetied",
+    family: "bolts",
+    severity: Severity::Error,
+    sources: &["AC-7-37", "AC-7-38"],
+    page: include_str!("nut_unsafetied.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    let Some(bolt) = bolt(joint) else { return };
+    if joint.nut.is_none() {
+        // A drilled head is wired; else the spec does not say what the bolt goes into.
+        if !bolt.drilled_head {
+            sink.cannot(NO_NUT);
+        }
+        return;
+    }
+    let Some((nut, written)) = nut(joint) else { return };
+    let help = match nut.kind {
+        NutKind::SelfLockingFibre | NutKind::SelfLockingMetal | NutKind::SelfLockingCastle => return,
+        NutKind::Castle if joint.cotter.is_some() => return,
+        NutKind::Castle => "give its pin under `cotter`",
+        NutKind::Plain | NutKind::Check => "call a self-locking nut, or a castle nut with a pin, as the drawing has it",
+    };
+    let message = format!("{} nut {} is not safetied", nut.kind.word(), written.value);
+    sink.push(sink.error(written.span, message).label(joint.written.span, "its bolt").help(help));
+}

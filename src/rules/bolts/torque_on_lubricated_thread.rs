@@ -1,0 +1,52 @@
+//! # torque-on-lubricated-thread
+//!
+//! ## What it checks
+//! Where `lubricated = true`, the torque is not the table's: it is given, and differs from the table's range.
+//!
+//! ## Why it matters
+//! A lubricated thread turns more of the torque into pull: the table's value then overstretches the bolt.
+//!
+//! ## Source
+//! - `AC-T7-1` AC 43.13-1B, Table 7-1: the table is for clean, dry threads (should); grade A.
+//!
+//! ## Example that fires
+//! ```toml
+//! lubricated = true              # and no `torque`: the table's would be printed
+//! fastener = "AN3-6A"
+//! nut = "MS21044N3"
+//! ```
+//!
+//! ## How to put it right
+//! Give the torque of whoever asks for the lubricant, or clean the threads.
+//!
+//! ## When to allow it
+//! When the drawing asks for this torque on lubricated threads.
+
+use crate::hardware::torque_for;
+use crate::job::Joint;
+use crate::report::Severity;
+use crate::rules::facts::nut;
+use crate::rules::{At, Looks, Rule, Sink};
+
+pub static RULE: Rule = Rule {
+    name: "torque-on-lubricated-thread",
+    family: "bolts",
+    severity: Severity::Warning,
+    sources: &["AC-T7-1"],
+    page: include_str!("torque_on_lubricated_thread.rs"),
+    looks: Looks::Joint(look),
+};
+
+fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+    let (Some(lubricated), Some((nut, written))) = (joint.lubricated.filter(|lubricated| lubricated.value), nut(joint)) else { return };
+    let table = nut.thread.and_then(|thread| torque_for(thread, nut.duty)).map(|table| table.value.install);
+    let Some(range) = table else { return sink.cannot("the torque table does not list this thread") };
+    let (span, how) = match joint.torque {
+        None => (written.span, "no torque is given, so that the table's would be used"),
+        Some(torque) if torque.value == range => (torque.span, "the torque given is the table's"),
+        Some(_) => return,
+    };
+    let message = format!("threads are lubricated, and {how}: {range} is for dry threads");
+    let finding = sink.warning(span, message).label(lubricated.span, "lubricated");
+    sink.push(finding.help("give the torque that goes with the lubricant under `torque`"));
+}

@@ -1,0 +1,331 @@
+//! The calculators and `check` cannot disagree: what one proposes passes the other, and one step out fails it.
+
+use proptest::prelude::*;
+use shophead::hardware::{
+    BlindQuestion, Bolt, Head, LengthFit, RIVET_DASHES, RivetProposal, bend_alloys, bolt_edge, judge_length, propose_bend, propose_blind,
+    propose_bolt, propose_rivet, propose_torque, rivet_of_diameter, standard_sheets,
+};
+use shophead::job::resolve;
+use shophead::report::{Finding, Report, Severity};
+use shophead::rules;
+use shophead::spec::{Spec, read_project, read_traveler};
+use shophead::text::Files;
+use shophead::units::{Length, Torque};
+
+use super::{bolt, length, nut, rivet};
+
+const PROJECT: &str = "[aircraft]\nname = \"Dunlin\"\n";
+
+/// Judges one traveler text; a text that does not read is a fault of the test.
+fn judge(traveler: &str) -> Vec<Finding> {
+    let (mut files, mut report) = (Files::default(), Report::default());
+    let id = files.add("build.toml", PROJECT);
+    let project = read_project(id, &files, &mut report);
+    let id = files.add("t.toml", traveler);
+    let read = read_traveler(id, &project, &files, &mut report).unwrap();
+    let job = resolve(Spec { project, travelers: vec![read], unread: 0 }, &mut report);
+    assert!(report.findings.is_empty(), "{:?}\n{traveler}", report.findings);
+    rules::check(&job, &mut report);
+    report.findings
+}
+
+/// A traveler with one joint through a stack, drilled, deburred and fastened by `fasten`.
+fn one_joint(stack: &[Length], fasten: &str, joint: &str) -> String {
+    let part = |(index, thickness): (usize, &Length)| {
+        format!("[[part]]\nid = \"P{index}\"\nname = \"sheet\"\nmaterial = \"2024-T3\"\nthickness = \"{}\"\n", thickness.inch_exact())
+    };
+    let parts: String = stack.iter().enumerate().map(part).collect();
+    let names: Vec<String> = (0..stack.len()).map(|index| format!("\"P{index}\"")).collect();
+    let step = |kind: &str| format!("[[step]]\nid = \"{kind}\"\ntitle = \"{kind}\"\ndo = \"{kind}\"\njoints = [\"J1\"]\n");
+    let steps: String = ["drill", "deburr", fasten].map(step).concat();
+    let head = "[traveler]\nid = \"T\"\ntitle = \"t\"\nrevision = \"A\"\n";
+    format!("{head}{parts}[[joint]]\nid = \"J1\"\nstack = [{}]\ncount = 12\n{joint}\n{steps}", names.join(", "))
+}
+
+/// Errors and warnings as `rule: message`, but for a thickness that the test made up.
+fn faults(findings: &[Finding]) -> Vec<String> {
+    let heavy = findings.iter().filter(|finding| finding.severity != Severity::Note && finding.rule != "sheet-not-standard");
+    heavy.map(|finding| format!("{} {}: {}", finding.severity.word(), finding.rule, finding.message)).collect()
+}
+
+/// The severity with which a rule fires.
+fn fires(findings: &[Finding], rule: &str) -> Option<Severity> {
+    findings.iter().find(|finding| finding.rule == rule).map(|finding| finding.severity)
+}
+
+/// How each layer is prepared for the rivet's head; none where a sheet suits no preparation without a warning.
+fn preparation(found: &RivetProposal, stack: &[Length]) -> Option<Vec<&'static str>> {
+    if !found.rivet.head.is_flush() {
+        return Some(vec!["plain"; stack.len()]);
+    }
+    let least = found.countersinks.iter().find(|(_, used)| *used).map(|(least, _)| least.value)?;
+    if stack[0] >= least {
+        let rest = std::iter::repeat_n("plain", stack.len() - 1);
+        return Some(std::iter::once("countersink").chain(rest).collect());
+    }
+    stack.iter().all(|layer| *layer <= length("0.040")).then(|| vec!["dimple"; stack.len()])
+}
+
+/// The joint that a proposal describes, at its recommended distances.
+fn joint_of(found: &RivetProposal, call: &str, rows: u32, prepare: &[&str]) -> String {
+    // A rivet under 3/32 is not for structure, whatever else is right with it.
+    let structure = if found.rivet.diameter < length("3/32") { "none" } else { "primary" };
+    let gap = found.row_gap.as_ref().map_or_else(String::new, |gap| format!("row-gap = \"{}\"\n", gap.recommended.value.inch_exact()));
+    format!(
+        "fastener = \"{call}\"\nedge = \"{}\"\npitch = \"{}\"\nrows = {rows}\n{gap}prepare = {prepare:?}\nstructure = \"{structure}\"\naccess = \"both sides\"",
+        found.edge.recommended.value.inch_exact(),
+        found.pitch.value.inch_exact(),
+    )
+}
+
+/// Every proposal for one stack passes, in every length and every listed hole that is proposed.
+fn rivet_proposal_passes(stack: &[Length], dash: u16, head: Head, rows: u32) -> usize {
+    let family = rivet_of_diameter(Length::from_64ths(2 * i64::from(dash)), head).unwrap();
+    let found = propose_rivet(&family, stack, rows).unwrap();
+    let Some(prepare) = preparation(&found, stack) else { return 0 };
+    for fitting in &found.fitting {
+        let joint = joint_of(&found, &fitting.call.usual, rows, &prepare);
+        assert_eq!(faults(&judge(&one_joint(stack, "rivet", &joint))), Vec::<String>::new(), "{} through {stack:?}", fitting.call.usual);
+    }
+    // Family and diameter alone: `check` takes the length from the stack, by the same look-up.
+    let joint = joint_of(&found, &family.call.usual, rows, &prepare);
+    if !found.fitting.is_empty() {
+        assert_eq!(faults(&judge(&one_joint(stack, "rivet", &joint))), Vec::<String>::new(), "{} through {stack:?}", family.call.usual);
+    }
+    for hole in &found.holes {
+        let joint = format!("{joint}\nholes = {{ final = \"{}\" }}", hole.size.length.inch_exact());
+        let findings = judge(&one_joint(stack, "rivet", &joint));
+        for rule in ["hole-too-small", "hole-too-large"] {
+            assert_eq!(fires(&findings, rule), None, "{hole:?} for {}", family.call.usual);
+        }
+    }
+    found.fitting.len()
+}
+
+#[test]
+fn every_rivet_for_every_pair_of_standard_sheets_passes() {
+    let sheets: Vec<Length> = standard_sheets().collect();
+    let mut proposals = 0;
+    for dash in RIVET_DASHES {
+        for head in [Head::Protruding, Head::Flush100] {
+            for outer in &sheets {
+                for inner in sheets.iter().filter(|inner| *inner >= outer) {
+                    proposals += rivet_proposal_passes(&[*outer, *inner], dash, head, 1);
+                }
+            }
+        }
+    }
+    assert!(proposals > 3_000, "only {proposals} lengths were proposed");
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn every_rivet_for_any_stack_passes(
+        stack in prop::collection::vec(120_i64..2_500, 1..5), dash in 0_usize..RIVET_DASHES.len(), flush: bool, rows in 1_u32..4,
+    ) {
+        let stack: Vec<Length> = stack.into_iter().map(Length::from_ten_thousandths).collect();
+        let head = if flush { Head::Flush100 } else { Head::Protruding };
+        rivet_proposal_passes(&stack, RIVET_DASHES[dash], head, rows);
+    }
+
+    #[test]
+    fn the_verdict_on_a_length_is_that_of_the_rules(stack in 200_i64..6_000, dash in 0_usize..RIVET_DASHES.len(), halves in 2_i64..60) {
+        let stack = [Length::from_ten_thousandths(stack)];
+        let family = rivet_of_diameter(Length::from_64ths(2 * i64::from(RIVET_DASHES[dash])), Head::Protruding).unwrap();
+        let rivet = family.with_length(Length::from_64ths(2 * halves));
+        let hole = rivet.nominal_hole().unwrap().value.length;
+        let joint = format!("fastener = \"{}\"\nstructure = \"none\"", rivet.call.usual);
+        let findings = judge(&one_joint(&stack, "rivet", &joint));
+        let said = (fires(&findings, "rivet-short"), fires(&findings, "rivet-long"));
+        let expected = match judge_length(&rivet, stack[0], hole).unwrap() {
+            LengthFit::TooShort => (Some(Severity::Error), None),
+            LengthFit::Short => (Some(Severity::Warning), None),
+            LengthFit::Fits => (None, None),
+            LengthFit::Long => (None, Some(Severity::Warning)),
+            LengthFit::TooLong => (None, Some(Severity::Error)),
+        };
+        prop_assert_eq!(said, expected, "{} through {}", rivet.call.usual, stack[0]);
+    }
+
+    #[test]
+    fn every_bolt_for_any_stack_passes(stack in 500_i64..20_000, size in 0_usize..BOLTS.len(), head in 0_i64..2, nut in 1_i64..3) {
+        bolt_proposal_passes(BOLTS[size], Length::from_ten_thousandths(stack), head, nut);
+    }
+}
+
+/// One thousandth of an inch: past the slack that is given away.
+const STEP: Length = Length::from_mils(1);
+
+#[test]
+fn the_least_distances_are_those_of_the_rules() {
+    let stack = [length("0.040"), length("0.040")];
+    for dash in RIVET_DASHES {
+        for (head, rows) in [(Head::Protruding, 1), (Head::Protruding, 2), (Head::Protruding, 3), (Head::Flush100, 1)] {
+            let family = rivet_of_diameter(Length::from_64ths(2 * i64::from(dash)), head).unwrap();
+            let found = propose_rivet(&family, &stack, rows).unwrap();
+            let with = |edge: Length, pitch: Length, gap: Option<Length>| {
+                let gap = gap.map_or_else(String::new, |gap| format!("row-gap = \"{}\"\n", gap.inch_exact()));
+                let (edge, pitch) = (edge.inch_exact(), pitch.inch_exact());
+                let joint = format!("fastener = \"{}\"\nedge = \"{edge}\"\npitch = \"{pitch}\"\nrows = {rows}\n{gap}", family.call.usual);
+                judge(&one_joint(&stack, "rivet", &joint))
+            };
+            let (edge, pitch, gap) = (&found.edge, found.pitch.value, found.row_gap.as_ref());
+            let at_least = with(edge.least.value, pitch, gap.map(|gap| gap.least.value));
+            for rule in ["edge-distance-short", "pitch-short"] {
+                assert_eq!(fires(&at_least, rule), None, "{} in {rows} rows", family.call.usual);
+            }
+            let out = with(edge.least.value - STEP, pitch - STEP, gap.map(|gap| gap.least.value - STEP));
+            assert_eq!(fires(&out, "edge-distance-short"), Some(Severity::Error));
+            assert!(fires(&out, "pitch-short").is_some(), "{} in {rows} rows", family.call.usual);
+            assert_eq!(fires(&out, "row-gap-short"), gap.map(|_| Severity::Error));
+            let lean = with(edge.recommended.value - STEP, pitch, gap.map(|gap| gap.recommended.value - STEP));
+            assert_eq!(fires(&lean, "row-gap-short"), gap.map(|_| Severity::Warning));
+            assert_eq!(fires(&lean, "edge-distance-lean"), head.is_flush().then_some(Severity::Warning));
+        }
+    }
+}
+
+#[test]
+fn every_blind_rivet_for_every_stack_passes() {
+    let mut proposals = 0;
+    for dash in [3_i64, 4, 5, 6, 8] {
+        for mils in (20..600).step_by(3) {
+            let (diameter, stack) = (Length::from_64ths(2 * dash), [Length::from_mils(mils)]);
+            let Ok(found) = propose_blind(BlindQuestion::Commercial(diameter, Head::Protruding), &stack) else { continue };
+            proposals += 1;
+            for hole in &found.holes {
+                let call = &found.rivet.call.usual;
+                let hole = hole.size.length.inch_exact();
+                let joint =
+                    format!("fastener = \"{call}\"\nholes = {{ final = \"{hole}\" }}\nstructure = \"secondary\"\naccess = \"one side\"");
+                assert_eq!(faults(&judge(&one_joint(&stack, "rivet", &joint))), Vec::<String>::new(), "{call} through {mils} mils, {hole}");
+            }
+        }
+    }
+    assert!(proposals > 400, "only {proposals} rivets were proposed");
+}
+
+#[test]
+fn a_blind_rivet_one_step_out_fails() {
+    let stack = [length("0.165")];
+    let found = propose_blind(BlindQuestion::Commercial(length("1/8"), Head::Protruding), &stack).unwrap();
+    assert_eq!(found.rivet.call.usual, "IFI114-43");
+    for next in ["IFI114-42", "IFI114-44"] {
+        let findings = judge(&one_joint(&stack, "rivet", &format!("fastener = \"{next}\"")));
+        assert_eq!(fires(&findings, "grip-out-of-range"), Some(Severity::Error), "{next}");
+    }
+}
+
+/// Sizes whose grip is listed, undrilled so that a fibre nut suits them.
+const BOLTS: [&str; 6] = ["AN3A", "AN4A", "AN5A", "AN6A", "NAS6203", "NAS6204"];
+
+/// The plain .063 washer, the fibre nut and the edge of a bolt.
+fn bolt_joint(found: &Bolt, head_washers: i64, nut_washers: i64) -> String {
+    let thread = found.thread.unwrap();
+    let washer = format!("\"NAS1149F{:02}63P\"", thread.sixteenths().unwrap());
+    let list = |count: i64| vec![washer.clone(); usize::try_from(count).unwrap()].join(", ");
+    let nut_call = format!("MS20365-{}", thread.code());
+    let torque = propose_torque(thread, &nut(&nut_call), Torque::default()).unwrap().range;
+    format!(
+        "fastener = \"{}\"\nnut = \"{nut_call}\"\nwashers = {{ head = [{}], nut = [{}] }}\ntorque = \"{}-{} in-lb\"\nedge = \"{}\"\nstructure = \"primary\"\naccess = \"both sides\"\nrotates = false",
+        found.call.usual,
+        list(head_washers),
+        list(nut_washers),
+        torque.low.inch_pound_text(),
+        torque.high.inch_pound_text(),
+        bolt_edge(found.diameter).recommended.value.inch_exact(),
+    )
+}
+
+fn bolt_proposal_passes(size: &str, stack: Length, head_washers: i64, nut_washers: i64) {
+    let washers = |count| length("0.063") * count;
+    let Ok(found) = propose_bolt(&bolt(size), &[stack], washers(head_washers), washers(nut_washers)) else { return };
+    let calls = std::iter::once(found.dash).chain(found.others.iter().copied()).map(|dash| found.bolt.with_dash(dash));
+    for call in calls {
+        let joint = bolt_joint(&call, head_washers, nut_washers);
+        assert_eq!(faults(&judge(&one_joint(&[stack], "bolt", &joint))), Vec::<String>::new(), "{} through {stack}", call.call.usual);
+    }
+    for hole in &found.holes {
+        let joint =
+            format!("{}\nholes = {{ final = \"{}\" }}", bolt_joint(&found.bolt, head_washers, nut_washers), hole.size.length.inch_exact());
+        assert_eq!(faults(&judge(&one_joint(&[stack], "bolt", &joint))), Vec::<String>::new(), "{hole:?} for {size}");
+    }
+}
+
+#[test]
+fn an_edge_below_that_of_a_bolt_fails() {
+    let stack = [length("0.375")];
+    let edge = bolt_edge(length("0.190"));
+    let with = |edge: Length| judge(&one_joint(&stack, "bolt", &format!("fastener = \"AN3-6\"\nedge = \"{}\"", edge.inch_exact())));
+    assert_eq!(fires(&with(edge.recommended.value), "edge-distance-short"), None);
+    assert_eq!(fires(&with(edge.recommended.value - STEP), "edge-distance-short"), Some(Severity::Warning));
+    assert_eq!(fires(&with(edge.least.value - STEP), "edge-distance-short"), Some(Severity::Error));
+}
+
+#[test]
+fn a_bolt_one_dash_out_fails() {
+    for size in BOLTS {
+        let stack = length("0.650");
+        let found = propose_bolt(&bolt(size), &[stack], Length::ZERO, length("0.063")).unwrap();
+        let fitting: Vec<i64> = std::iter::once(found.dash).chain(found.others.iter().copied()).collect();
+        let dashes = found.bolt.dashes();
+        let place = |dash: i64| dashes.iter().position(|known| *known == dash).unwrap();
+        let (shortest, longest) = (place(*fitting.iter().min().unwrap()), place(*fitting.iter().max().unwrap()));
+        for (index, rule) in [(shortest - 1, "grip-short"), (longest + 1, "grip-long")] {
+            let out = found.bolt.with_dash(dashes[index]);
+            let findings = judge(&one_joint(&[stack], "bolt", &bolt_joint(&out, 0, 1)));
+            assert!(fires(&findings, rule).is_some(), "{} through {stack}: {:?}", out.call.usual, faults(&findings));
+        }
+    }
+}
+
+#[test]
+fn a_torque_one_inch_pound_out_fails() {
+    for (call, nut_call) in [("AN3-6A", "MS20365-1032"), ("AN4-7A", "MS20365-428"), ("AN5-7A", "MS20364-524"), ("AN6-10A", "AN310-6")] {
+        let thread = bolt(call).thread.unwrap();
+        let range = propose_torque(thread, &nut(nut_call), Torque::default()).unwrap().range;
+        let judged = |low: i64, high: i64| {
+            let joint = format!("fastener = \"{call}\"\nnut = \"{nut_call}\"\ntorque = \"{low}-{high} in-lb\"");
+            fires(&judge(&one_joint(&[length("0.375")], "bolt", &joint)), "torque-out-of-range")
+        };
+        let (low, high) = (range.low.micro() / 1_000_000, range.high.micro() / 1_000_000);
+        assert_eq!(judged(low, high), None, "{call}");
+        assert_eq!(judged(low - 1, high), Some(Severity::Error), "{call}");
+        assert_eq!(judged(low, high + 1), Some(Severity::Error), "{call}");
+    }
+}
+
+#[test]
+fn the_radius_that_passes_here_passes_the_rules() {
+    for alloy in bend_alloys() {
+        for sheet in standard_sheets() {
+            let Ok(found) = propose_bend(alloy, sheet, None, 90_000) else { continue };
+            // A radius of nothing, which the annealed tempers allow, is not written into a spec.
+            let minimum = found.minimum.value;
+            let bend_of = |radius: Length| format!("bend = {{ radius = \"{}\", angle = 90 }}", radius.inch_exact());
+            let bend = bend_of(minimum.cautious.max(STEP));
+            let stack = one_joint(&[sheet], "rivet", "fastener = \"MS20470AD4\"\nstructure = \"none\"");
+            let bent = stack.replace("material = \"2024-T3\"", &format!("material = \"{alloy}\"\n{bend}"));
+            assert_ne!(bent, stack);
+            assert_eq!(faults(&judge(&bent)), Vec::<String>::new(), "{alloy} {sheet}");
+            for (radius, expected) in [(minimum.least - STEP, "error"), (minimum.cautious - STEP, "warning")] {
+                let is_between = radius >= minimum.least;
+                if radius < STEP || (expected == "warning" && !is_between) {
+                    continue;
+                }
+                let tighter = bent.replace(&bend, &bend_of(radius));
+                let said = fires(&judge(&tighter), "bend-too-tight").map(Severity::word);
+                assert_eq!(said, Some(expected), "{alloy} {sheet} {radius}");
+            }
+        }
+    }
+}
+
+#[test]
+fn a_call_is_read_alike() {
+    // The calculators take a call without a project, `check` with one: the same decoder, the same answer.
+    let found = propose_rivet(&rivet("an 470 ad 4 - 4"), &[length("0.072")], 1).unwrap();
+    assert_eq!(found.fit, Some(LengthFit::Fits));
+}

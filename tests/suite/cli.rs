@@ -1,0 +1,131 @@
+//! The program as a user meets it: exit codes, what goes to which stream, what is written and what is left alone.
+
+use crate::shop::{Shop, root};
+
+#[test]
+fn a_clean_project_checks_with_exit_code_zero() {
+    let ran = Shop::small().run(&["check"]);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{}", ran.out);
+    assert!(ran.out.ends_with("0 errors, 0 warnings, 0 notes in 1 traveler\n"), "{}", ran.out);
+}
+
+#[test]
+fn errors_give_exit_code_one_and_stand_on_standard_output() {
+    let shop = Shop::small();
+    shop.edit("specs/bracket.toml", "MS20470AD4-5", "MS20470AD4-3");
+    let ran = shop.run(&["check"]);
+    assert_eq!((ran.code, ran.err.as_str()), (1, ""));
+    for expected in ["error[rivet-short]", "specs/bracket.toml:", "source: "] {
+        assert!(ran.out.contains(expected), "{expected} is not in\n{}", ran.out);
+    }
+}
+
+#[test]
+fn json_is_one_document_on_standard_output() {
+    let shop = Shop::small();
+    shop.edit("specs/bracket.toml", "MS20470AD4-5", "MS20470AD4-3");
+    let ran = shop.run(&["check", "--format", "json"]);
+    let value: serde_json::Value = serde_json::from_str(&ran.out).unwrap();
+    assert_eq!((ran.code, value["errors"].as_u64()), (1, Some(1)));
+    assert_eq!(value["findings"][0]["file"], "specs/bracket.toml");
+}
+
+#[test]
+fn what_could_not_run_gives_exit_code_two_and_says_why_on_standard_error() {
+    let empty = Shop::empty();
+    for arguments in [&["check"][..], &["--project", "nowhere", "check"], &["packet"], &["explain", "edge-distance-shrt"], &["chekc"]] {
+        let ran = empty.run(arguments);
+        assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{arguments:?}");
+        assert!(!ran.err.is_empty() && !ran.err.contains("panicked"), "{}", ran.err);
+    }
+    assert!(empty.run(&["explain", "edge-distance-shrt"]).err.contains("did you mean `edge-distance-short`?"));
+}
+
+#[test]
+fn unreadable_and_damaged_files_are_findings_and_the_others_still_count() {
+    let shop = Shop::small();
+    shop.write("specs/a-empty.toml", "");
+    shop.write("specs/b-binary.toml", [0_u8, 159, 146, 150]);
+    shop.write("specs/c-line.toml", format!("x = \"{}", "y".repeat(10 << 20)));
+    shop.write("specs/d-deep.toml", format!("x = {}", "[".repeat(100_000)));
+    shop.write("specs/e-twice.toml", "[traveler]\nid = \"A\"\nid = \"B\"\n");
+    std::fs::create_dir(shop.path("specs/f.toml")).unwrap();
+    let ran = shop.run(&["check"]);
+    assert_eq!((ran.code, ran.err.as_str()), (1, ""));
+    for file in ["a-empty", "b-binary", "c-line", "d-deep", "e-twice"] {
+        assert!(ran.out.contains(&format!("specs/{file}.toml")), "{file} is not reported");
+    }
+    assert!(ran.out.len() < 40_000, "{} bytes of findings", ran.out.len());
+    let packet = shop.run(&["packet"]);
+    assert_eq!(packet.code, 1);
+    assert!(shop.path("output/B-1.pdf").exists(), "the whole traveler is printed: {}", packet.err);
+}
+
+#[test]
+fn a_missing_specs_folder_cannot_run() {
+    let shop = Shop::empty();
+    shop.write("build.toml", "[aircraft]\nname = \"Dunlin\"\n");
+    let ran = shop.run(&["check"]);
+    assert_eq!(ran.code, 2);
+    assert!(ran.err.contains("cannot read the specs folder specs"), "{}", ran.err);
+}
+
+#[test]
+fn an_error_stops_its_traveler_and_a_draft_prints_it() {
+    let shop = Shop::small();
+    shop.run(&["packet"]);
+    let first = std::fs::read(shop.path("output/B-1.pdf")).unwrap();
+    shop.edit("specs/bracket.toml", "MS20470AD4-5", "MS20470AD4-3");
+    let refused = shop.run(&["packet"]);
+    assert_eq!(refused.code, 1);
+    assert!(refused.err.contains("B-1 is not printed: 1 error stops it"), "{}", refused.err);
+    assert!(refused.err.contains("B-1.pdf is from an earlier run: do not work from it"), "{}", refused.err);
+    assert_eq!(std::fs::read(shop.path("output/B-1.pdf")).unwrap(), first, "the older PDF is left alone");
+    let draft = shop.run(&["packet", "--draft"]);
+    assert_eq!(draft.code, 0, "{}", draft.err);
+    assert!(shop.path("output/B-1-draft.pdf").exists());
+}
+
+#[test]
+fn two_runs_give_the_same_bytes() {
+    let shop = Shop::small();
+    let bytes = || {
+        assert_eq!(shop.run(&["packet"]).code, 0);
+        std::fs::read(shop.path("output/B-1.pdf")).unwrap()
+    };
+    let first = bytes();
+    std::fs::remove_dir_all(shop.path("output")).unwrap();
+    assert!(bytes() == first);
+}
+
+#[test]
+fn a_value_that_does_not_exist_is_a_finding_at_its_place() {
+    let shop = Shop::small();
+    shop.edit("specs/bracket.toml", "{{ joint.J1.call }}", "{{ joint.J9.call }}");
+    let ran = shop.run(&["check"]);
+    assert_eq!(ran.code, 1);
+    assert!(ran.out.contains("error[value-invalid]") && ran.out.contains("joint.J9.call"), "{}", ran.out);
+}
+
+#[test]
+fn the_demo_checks_with_no_error_and_no_warning() {
+    let ran = Shop::demo().run(&["--project", "demo-data", "check"]);
+    assert_eq!(ran.code, 0, "{}", ran.out);
+    assert!(ran.out.contains("\n0 errors, 0 warnings, "), "{}", ran.out);
+}
+
+#[test]
+fn the_readme_shows_what_check_says_of_the_slips() {
+    let ran = Shop::demo().run(&["--project", "demo-data/faults", "check"]);
+    assert_eq!(ran.code, 1);
+    let path = root().join("README.md");
+    let readme = std::fs::read_to_string(&path).unwrap();
+    let parts: Vec<&str> = readme.split("<!-- faults -->").collect();
+    let [before, shown, after] = parts[..] else { panic!("the README holds the findings between two marks") };
+    let fresh = format!("\n```text\n{}\n```\n", ran.out.trim());
+    if std::env::var_os("SHOPHEAD_BLESS").is_some() {
+        std::fs::write(&path, [before, &fresh, after].join("<!-- faults -->")).unwrap();
+        return;
+    }
+    assert!(shown == fresh, "the README is stale: run the tests with SHOPHEAD_BLESS=1 and read the change");
+}

@@ -1,0 +1,80 @@
+//! The rules: their fixtures, their pages, what `[[allow]]` does, and what the tables promise.
+
+mod allow;
+mod fixtures;
+mod guards;
+mod rows;
+mod said;
+
+use shophead::job::{Job, resolve};
+use shophead::report::{Finding, Report};
+use shophead::rules::{Unjudged, check, unjudged};
+use shophead::spec::{Spec, read_project, read_traveler};
+use shophead::text::Files;
+
+/// A project of some traveler texts, judged.
+pub struct Judged {
+    pub files: Files,
+    pub report: Report,
+    pub job: Job,
+}
+
+impl Judged {
+    /// The findings that no entry accepts.
+    pub fn standing(&self) -> impl Iterator<Item = &Finding> {
+        self.report.findings.iter().filter(|finding| finding.allowed.is_none())
+    }
+
+    /// Each standing finding as `rule: message`.
+    pub fn lines(&self) -> Vec<String> {
+        self.standing().map(|finding| format!("{}: {}", finding.rule, finding.message)).collect()
+    }
+
+    /// The standing findings of one rule.
+    pub fn of(&self, rule: &str) -> Vec<&Finding> {
+        self.standing().filter(|finding| finding.rule == rule).collect()
+    }
+
+    /// What could not be judged.
+    pub fn unjudged(&self) -> Vec<Unjudged> {
+        unjudged(&self.job)
+    }
+}
+
+/// Judges traveler texts by all rules, beside the project file of the fixtures.
+pub fn judge(travelers: &[(&str, &str)]) -> Judged {
+    let (mut files, mut report) = (Files::default(), Report::default());
+    let id = files.add("build.toml", include_str!("../rules/build.toml"));
+    let project = read_project(id, &files, &mut report);
+    let mut spec = Spec { project, travelers: Vec::new(), unread: 0 };
+    for (path, text) in travelers {
+        let id = files.add(*path, *text);
+        match read_traveler(id, &spec.project, &files, &mut report) {
+            Some(traveler) => spec.travelers.push(traveler),
+            None => spec.unread += 1,
+        }
+    }
+    let job = resolve(spec, &mut report);
+    check(&job, &mut report);
+    report.sort(&files);
+    Judged { files, report, job }
+}
+
+/// A traveler with two sheets, one joint and the usual steps; `joint` is the rest of the joint's table.
+pub fn one_joint(stack: [&str; 2], joint: &str) -> String {
+    let [outer, inner] = stack;
+    format!(
+        "[traveler]\nid = \"T\"\ntitle = \"t\"\nrevision = \"A\"\n\
+         [[part]]\nid = \"OUTER\"\nname = \"skin\"\nmaterial = \"2024-T3\"\nthickness = \"{outer}\"\n\
+         [[part]]\nid = \"INNER\"\nname = \"rib\"\nmaterial = \"2024-T3\"\nthickness = \"{inner}\"\n\
+         [[joint]]\nid = \"J1\"\nstack = [\"OUTER\", \"INNER\"]\ncount = 10\n{joint}\n\
+         [[step]]\nid = \"drill\"\ntitle = \"Drill\"\ndo = \"drill\"\njoints = [\"J1\"]\n\
+         [[step]]\nid = \"deburr\"\ntitle = \"Deburr\"\ndo = \"deburr\"\njoints = [\"J1\"]\n\
+         [[step]]\nid = \"fasten\"\ntitle = \"Fasten\"\ndo = \"rivet\"\njoints = [\"J1\"]\ncautions = [\"keep-cold\"]\n"
+    )
+}
+
+/// Judges a traveler of one joint.
+pub fn judge_joint(stack: [&str; 2], joint: &str) -> Judged {
+    judge(&[("t.toml", &one_joint(stack, joint))])
+}

@@ -1,0 +1,147 @@
+//! A builder's folder in a temporary place: files in, commands run, output read.
+
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+use tempfile::TempDir;
+
+/// A temporary project.
+pub struct Shop {
+    folder: TempDir,
+}
+
+/// The root of the repository.
+pub fn root() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+}
+
+impl Shop {
+    /// An empty folder.
+    pub fn empty() -> Self {
+        Self { folder: TempDir::new().unwrap() }
+    }
+
+    /// A project with one small traveler that checks clean.
+    pub fn small() -> Self {
+        let shop = Self::empty();
+        shop.write("build.toml", BUILD);
+        shop.write("specs/bracket.toml", TRAVELER);
+        shop
+    }
+
+    /// A copy of the demo: project file and travelers.
+    pub fn demo() -> Self {
+        let shop = Self::empty();
+        copy(&root().join("specs"), &shop.path("specs"));
+        copy(&root().join("demo-data"), &shop.path("demo-data"));
+        shop
+    }
+
+    /// A path in the folder.
+    pub fn path(&self, name: &str) -> PathBuf {
+        self.folder.path().join(name)
+    }
+
+    /// Writes a file, with the folders above it.
+    pub fn write(&self, name: &str, text: impl AsRef<[u8]>) {
+        let path = self.path(name);
+        std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+        std::fs::write(path, text).unwrap();
+    }
+
+    /// Changes one piece of text of a file; it must be there exactly once.
+    pub fn edit(&self, name: &str, from: &str, to: &str) {
+        let text = std::fs::read_to_string(self.path(name)).unwrap();
+        assert_eq!(text.matches(from).count(), 1, "`{from}` in {name}");
+        self.write(name, text.replacen(from, to, 1));
+    }
+
+    /// Runs the program in the folder.
+    pub fn run(&self, arguments: &[&str]) -> Ran {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_shophead"));
+        command.current_dir(self.folder.path()).args(arguments).env("NO_COLOR", "1");
+        Ran::of(&command.output().unwrap())
+    }
+}
+
+/// How a run ended.
+#[derive(Debug)]
+pub struct Ran {
+    /// Exit code.
+    pub code: i32,
+    /// Standard output.
+    pub out: String,
+    /// Standard error.
+    pub err: String,
+}
+
+impl Ran {
+    fn of(output: &Output) -> Self {
+        let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();
+        Self { code: output.status.code().unwrap_or(-1), out: text(&output.stdout), err: text(&output.stderr) }
+    }
+}
+
+fn copy(from: &Path, to: &Path) {
+    for entry in walkdir::WalkDir::new(from) {
+        let entry = entry.unwrap();
+        let target = to.join(entry.path().strip_prefix(from).unwrap());
+        if entry.file_type().is_dir() {
+            std::fs::create_dir_all(target).unwrap();
+        } else {
+            std::fs::copy(entry.path(), target).unwrap();
+        }
+    }
+}
+
+const BUILD: &str = "[aircraft]\nname = \"Dunlin two-seat\"\n";
+
+/// A bracket on a web: every rule is content with it.
+pub const TRAVELER: &str = r##"
+[traveler]
+id = "B-1"
+title = "Bracket on web"
+revision = "A"
+
+[[part]]
+id = "B-2"
+name = "Bracket"
+material = "2024-T3"
+thickness = "0.063"
+
+[[part]]
+id = "B-3"
+name = "Web"
+material = "2024-T3"
+thickness = "0.063"
+
+[[joint]]
+id = "J1"
+stack = ["B-2", "B-3"]
+fastener = "MS20470AD4-5"
+count = 8
+holes = { start = "3/32", final = "#30" }
+edge = "0.35"
+pitch = "0.75"
+structure = "secondary"
+access = "both sides"
+
+[[step]]
+id = "drill"
+title = "Drill to size"
+do = "drill"
+joints = ["J1"]
+
+[[step]]
+id = "deburr"
+title = "Deburr"
+do = "deburr"
+joints = ["J1"]
+
+[[step]]
+id = "rivet"
+title = "Rivet the bracket"
+do = "rivet"
+joints = ["J1"]
+text = "Drive {{ joint.J1.call }}."
+"##;
