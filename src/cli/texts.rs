@@ -14,10 +14,10 @@ pub(super) fn check_texts(job: &Job, files: &Files, report: &mut Report) {
         let mut check = |text: &Text, step: Option<&str>| {
             for fault in render::check_text(&text.value, &values) {
                 let span = place_in_file(text, fault.offset, fault.len, files);
-                let mut finding = Finding::new("value-invalid", Severity::Error, span, fault.message)
-                    .help("values are written like {{ joint.J1.hole.final }}, {{ part.ID.name }}; specs/FORMAT.md lists what may be written");
-                finding.place =
-                    Place { traveler: Some(traveler.id.value.clone()), step: step.map(str::to_owned), ..Place::default() };
+                let mut finding = Finding::new("value-invalid", Severity::Error, span, fault.message).help(
+                    "values are written like {{ joint.J1.hole.final }}, {{ part.ID.name }}; specs/FORMAT.md lists what may be written",
+                );
+                finding.place = Place { traveler: Some(traveler.id.value.clone()), step: step.map(str::to_owned), ..Place::default() };
                 report.push(finding);
             }
         };
