@@ -12,6 +12,7 @@ mod ident;
 mod job;
 mod layers;
 mod plan;
+mod queue;
 mod render;
 mod report;
 mod rules;
