@@ -20,6 +20,7 @@ mod preparation;
 mod readiness;
 mod requirement;
 mod session;
+pub mod start;
 mod step;
 mod tool;
 mod torque;

@@ -13,6 +13,7 @@ mod hardware;
 mod ident;
 mod job;
 mod layers;
+mod new;
 mod plan;
 mod queue;
 mod render;
