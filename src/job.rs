@@ -9,7 +9,7 @@ mod resolve;
 mod step;
 mod traveler;
 
-pub use joint::{FinalHole, Hardware, HoleLife, Joint, Layer, LeaveOpen, Limits, LivesAt, Temporary};
+pub use joint::{FinalHole, Hardware, HoleLife, Joint, Layer, LeaveOpen, Limits, LivesAt, ShopHead, Temporary};
 pub use order::{Item, Link, Order, Reach, Why};
 pub use resolve::resolve;
 pub use step::{Record, Step, StepRef};
