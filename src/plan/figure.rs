@@ -174,6 +174,7 @@ pub enum Align {
     End,
 }
 
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde passes a field by reference")]
 fn mm<S: Serializer>(length: &Length, out: S) -> Result<S::Ok, S::Error> {
     out.serialize_str(&length.mm_exact())
 }

@@ -98,7 +98,7 @@ fn step_sections(step: &Step, drawn: &[JointFigures]) -> Vec<Drawing> {
 #[must_use]
 pub fn section_of(joint: &Joint) -> Option<SectionOf> {
     let layers: Option<Vec<LayerOf>> = joint.layers.iter().map(layer_of).collect();
-    Some(SectionOf { layers: layers?, hole: joint.last?.size.length, body: body_of(joint)?, call: joint.call.clone() })
+    Some(SectionOf { layers: layers?, hole: joint.final_hole()?.size.length, body: body_of(joint)?, call: joint.call.clone() })
 }
 
 fn layer_of(layer: &crate::job::Layer) -> Option<LayerOf> {
@@ -205,7 +205,7 @@ fn next_rivet(joint: &Joint) -> Option<Length> {
 }
 
 fn strip_sheet(joint: &Joint, traveler: &Traveler, hand: Option<Hand>) -> Option<StripSheet> {
-    let (places, last, diameter) = (joint.places.as_ref()?, joint.last?, joint.diameter()?);
+    let (places, last, diameter) = (joint.places.as_ref()?, joint.final_hole()?, joint.diameter()?);
     // 2 D: AC 43.13-1B, par. 4-57c; the plans' own limit outranks it.
     let of_plans = joint.limits.as_ref().and_then(|limits| limits.edge.as_ref()).map(|ratio| ratio.value);
     let ratio = of_plans.unwrap_or(Ratio(2_000));

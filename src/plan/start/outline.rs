@@ -139,11 +139,10 @@ impl std::str::FromStr for JointOutline {
 
 fn value_text(kind: Kind, value: &str) -> Option<String> {
     match kind {
-        Kind::Text | Kind::Hole => Some(quoted(value)),
         Kind::Number => value.parse::<u32>().ok().map(|number| number.to_string()),
-        Kind::Several if value.contains('+') => Some(list(value.split('+').map(str::trim))),
-        Kind::Several => Some(quoted(value)),
         Kind::Washers => Some(list(value.split('+').map(str::trim))),
+        Kind::Several if value.contains('+') => Some(list(value.split('+').map(str::trim))),
+        Kind::Text | Kind::Hole | Kind::Several => Some(quoted(value)),
     }
 }
 

@@ -4,7 +4,6 @@
 //! torque, inspect, photograph, close. A step that no joint asks for is not written.
 
 use std::collections::BTreeSet;
-use std::fmt::Write;
 
 use super::{list, quoted};
 use crate::hardware::{DrivenHead, Fastener, driven_head};
@@ -88,20 +87,22 @@ fn write_step(out: &mut String, step: &Start, taken: &mut BTreeSet<String>) {
         id = format!("{}-{number}", step.id);
         number += 1;
     }
-    let comments: String = step.comments.iter().map(|line| format!("# {line}\n")).collect();
-    let keys: String = step.keys.iter().map(|line| format!("{line}\n")).collect();
-    let text = match step.text.as_slice() {
-        [] => String::new(),
-        lines => format!("text = \"\"\"\n{}\"\"\"\n", lines.iter().map(|line| format!("- {line}\n")).collect::<String>()),
+    out.push('\n');
+    let mut line = |text: &str| {
+        out.push_str(text);
+        out.push('\n');
     };
-    // Writing to a String cannot fail.
-    let _ = write!(
-        out,
-        "\n{comments}[[step]]\nid = {}\ntitle = {}\ndo = {}\n{keys}{text}",
-        quoted(&id),
-        quoted(&step.title),
-        quoted(step.kind)
-    );
+    step.comments.iter().for_each(|comment| line(&format!("# {comment}")));
+    line("[[step]]");
+    for (key, value) in [("id", id.as_str()), ("title", &step.title), ("do", step.kind)] {
+        line(&format!("{key} = {}", quoted(value)));
+    }
+    step.keys.iter().for_each(|key| line(key));
+    if !step.text.is_empty() {
+        line("text = \"\"\"");
+        step.text.iter().for_each(|text| line(&format!("- {text}")));
+        line("\"\"\"");
+    }
 }
 
 /// The joint's id as part of a step's.
@@ -257,33 +258,29 @@ fn protect(traveler: &Traveler, joints: &[&Joint]) -> Vec<Start> {
 fn fasten(joints: &[&Joint]) -> Vec<Start> {
     let mut steps = Vec::new();
     for joint in joints {
-        let (id, own) = (slug(&joint.id.value), std::slice::from_ref(joint));
+        let id = slug(&joint.id.value);
+        let step = |prefix: &str, verb: &str, kind: &'static str, text: &[&'static str]| {
+            Start::new(format!("{prefix}-{id}"), named(verb, joint), kind).joints(&[*joint]).text(text)
+        };
         match &joint.fastener {
-            Ok(Fastener::SolidRivet(_)) => {
-                steps.push(Start::new(format!("rivet-{id}"), named("Rivet", joint), "rivet").joints(own).text(&[
-                    "Drive three, measure their shop heads, then go on.",
-                    "A bad one: stop, mark it, write a discrepancy before drilling it out.",
-                ]))
-            }
-            Ok(Fastener::BlindRivet(_)) => steps.push(
-                Start::new(format!("rivet-{id}"), named("Pull rivets", joint), "rivet")
-                    .joints(own)
-                    .text(&["Hold the sheets together while pulling; the head must sit all round.", "Count the stems."]),
-            ),
+            Ok(Fastener::SolidRivet(_)) => steps.push(step("rivet", "Rivet", "rivet", &DRIVEN)),
+            Ok(Fastener::BlindRivet(_)) => steps.push(step("rivet", "Pull rivets", "rivet", &PULLED)),
             Ok(Fastener::Bolt(_) | Fastener::Screw(_)) => {
-                steps.push(Start::new(format!("bolt-{id}"), named("Bolt", joint), "bolt").joints(own).text(&[
-                    "Head side and washers as the joint's sheet shows; the shank reaches through the stack, the thread does not bear.",
-                ]));
-                if joint.nut.is_some() {
-                    let step = Start::new(format!("torque-{id}"), named("Torque and safety", joint), "torque").joints(own);
-                    steps.push(step.text(&["Measure the nut's drag while running it down and add it.", "Safety it now, mark it now."]));
-                }
+                steps.push(step("bolt", "Bolt", "bolt", &BOLTED));
+                steps.extend(joint.nut.is_some().then(|| step("torque", "Torque and safety", "torque", &TORQUED)));
             }
             _ => {}
         }
     }
     steps
 }
+
+const DRIVEN: [&str; 2] =
+    ["Drive three, measure their shop heads, then go on.", "A bad one: stop, mark it, write a discrepancy before drilling it out."];
+const PULLED: [&str; 2] = ["Hold the sheets together while pulling; the head must sit all round.", "Count the stems."];
+const BOLTED: [&str; 1] =
+    ["Head side and washers as the joint's sheet shows; the shank reaches through the stack, the thread does not bear."];
+const TORQUED: [&str; 2] = ["Measure the nut's drag while running it down and add it.", "Safety it now, mark it now."];
 
 fn finish(traveler: &Traveler, joints: &[&Joint], closes: Option<&str>) -> Vec<Start> {
     let mut inspect = Start::new("inspect", "Inspect", "inspect").joints(joints).text(&[
@@ -296,7 +293,7 @@ fn finish(traveler: &Traveler, joints: &[&Joint], closes: Option<&str>) -> Vec<S
     }
     let records = head_records(joints);
     if !records.is_empty() {
-        inspect.keys.push(format!("records = [\n{}]", records.iter().map(|line| format!("    {line},\n")).collect::<String>()));
+        inspect.keys.push(format!("records = [\n    {},\n]", records.join(",\n    ")));
     }
     let inspect = inspect.comment(&["hold = \"technical counselor\" stops the work until that role has signed; witness = ... invites."]);
     let photograph = Start::new("photograph", "Photograph what will be covered", "photograph").parts(traveler);
