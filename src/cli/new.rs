@@ -140,7 +140,7 @@ fn start_traveler(project: &Path, own: &TravelerArguments, console: &mut Console
     let traveler = &job.travelers[index];
     ensure!(traveler.steps.is_empty(), "{} has steps already: only a spec without steps gets the usual ones", traveler.id.value);
     let text = head + &steps_text(traveler, own.closes.as_deref());
-    let path = place(&opened, own, &traveler.id.value)?;
+    let path = place(&opened, own, &traveler.id.value);
     let steps = match judged(project, &text, own, console)? {
         Some((job, index)) => job.travelers[index].steps.len(),
         None => return Ok(Outcome::ErrorsFound),
@@ -174,13 +174,10 @@ fn head_text(own: &TravelerArguments) -> Result<String> {
 }
 
 /// Where the traveler goes.
-fn place(opened: &Opened, own: &TravelerArguments, id: &str) -> Result<PathBuf> {
-    if let Some(existing) = opened.job.travelers.iter().find(|traveler| traveler.id.value == id) {
-        bail!("there is a traveler {id} already, in {}", opened.files.path(existing.file));
-    }
+fn place(opened: &Opened, own: &TravelerArguments, id: &str) -> PathBuf {
     let plain: String = id.chars().map(|c| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' }).collect();
     let specs = opened.folder_of(&opened.job.project.settings.specs);
-    Ok(own.to.clone().unwrap_or_else(|| specs.join(format!("{}.toml", plain.trim_matches('-')))))
+    own.to.clone().unwrap_or_else(|| specs.join(format!("{}.toml", plain.trim_matches('-'))))
 }
 
 /// The project with a traveler of this text in it, and the traveler's index; nothing where the text has errors,
@@ -196,6 +193,9 @@ fn judged(project: &Path, text: &str, own: &TravelerArguments, console: &mut Con
     let Some(new) = read_traveler(id, &spec.project, &files, &mut report) else {
         return print_own(report, &files, id, console).map(|()| None);
     };
+    if let Some(existing) = spec.travelers.iter().find(|traveler| traveler.id.value == new.id.value) {
+        bail!("there is a traveler {} already, in {}", new.id.value, files.path(existing.file));
+    }
     let complete = !new.steps.is_empty();
     spec.travelers.push(new);
     let job = resolve(spec, &mut report);

@@ -5,7 +5,7 @@ mod pattern;
 mod section;
 mod sheet;
 
-use shophead::plan::figure::{At, Drawing, Mark, Space};
+use shophead::plan::figure::{At, Drawing, Leg, Mark, Space};
 use shophead::units::{Length, Size, Unit};
 
 /// A size as a builder writes it.
@@ -48,7 +48,7 @@ fn places(drawing: &Drawing) -> Vec<At> {
         match mark {
             Mark::Path { from, legs, .. } => {
                 all.push(*from);
-                all.extend(legs.iter().map(|leg| leg.end()));
+                all.extend(legs.iter().map(Leg::end));
             }
             Mark::Circle { centre, radius, .. } => {
                 all.push(At(centre.0 - *radius, centre.1 - *radius));

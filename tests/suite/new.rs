@@ -167,8 +167,11 @@ fn a_spec_without_steps_keeps_its_text_and_gets_steps() {
     assert!(text.starts_with(minimal.trim_end()), "{text}");
     assert_eq!(kinds(&text), ["prepare", "lay-out", "drill", "deburr", "clean", "prime", "rivet", "inspect", "photograph"]);
     assert_eq!(warnings_and_errors(&shop.run(&["check"])), [""; 0]);
-    let done = shop.run(&["new", "traveler", "--from", "specs/t-1.toml"]);
-    assert_eq!(done.code, 2, "{}", done.out);
+    let again = shop.run(&["new", "traveler", "--from", "specs/t-1.toml"]);
+    assert!(again.code == 2 && again.err.contains("there is a traveler T-1 already, in specs/t-1.toml"), "{}", again.err);
+    shop.write("whole.toml", text.replace("id = \"T-1\"", "id = \"T-2\""));
+    let whole = shop.run(&["new", "traveler", "--from", "whole.toml"]);
+    assert!(whole.code == 2 && whole.err.contains("T-2 has steps already"), "{}{}", whole.out, whole.err);
 }
 
 #[test]

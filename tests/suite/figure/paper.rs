@@ -4,6 +4,7 @@
 
 #![expect(clippy::float_arithmetic, reason = "a PDF's own coordinates are measured; no verdict of the program rests on them")]
 
+use std::io::Write;
 use std::process::Command;
 
 use shophead::plan::{Options, packets};
@@ -34,9 +35,9 @@ type Matrix = [f64; 6];
 
 /// First `inner`, then `outer`.
 fn chained(inner: Matrix, outer: Matrix) -> Matrix {
-    let [a, b, c, d, e, f] = inner;
-    let [g, h, i, j, k, l] = outer;
-    [a * g + b * i, a * h + b * j, c * g + d * i, c * h + d * j, e * g + f * i + k, e * h + f * j + l]
+    let row = |x: f64, y: f64| (x * outer[0] + y * outer[2], x * outer[1] + y * outer[3]);
+    let ((xx, xy), (yx, yy), (dx, dy)) = (row(inner[0], inner[1]), row(inner[2], inner[3]), row(inner[4], inner[5]));
+    [xx, xy, yx, yy, dx + outer[4], dy + outer[5]]
 }
 
 /// The paths of a content stream.
@@ -53,10 +54,9 @@ fn painted(content: &str, page_height: f64) -> Vec<Painted> {
         match (word, numbers.as_slice()) {
             ("q", _) => stack.push(matrix),
             ("Q", _) => matrix = stack.pop().unwrap(),
-            ("cm", &[a, b, c, d, e, f]) => matrix = chained([a, b, c, d, e, f], matrix),
-            ("m" | "l", &[x, y]) => path.push(on_page(x, y, &matrix)),
+            ("cm", parts) => matrix = chained(parts.try_into().unwrap(), matrix),
             // Only the ends of curves: Typst draws a circle with its ends at the extreme places.
-            ("c", &[_, _, _, _, x, y]) | ("v" | "y", &[_, _, x, y]) => path.push(on_page(x, y, &matrix)),
+            ("m" | "l", &[x, y]) | ("c", &[_, _, _, _, x, y]) | ("v" | "y", &[_, _, x, y]) => path.push(on_page(x, y, &matrix)),
             ("re", &[x, y, w, h]) => path.extend([on_page(x, y, &matrix), on_page(x + w, y + h, &matrix)]),
             ("S" | "s" | "f" | "F" | "f*" | "B" | "B*" | "b" | "b*", _) => all.extend(extent(&std::mem::take(&mut path), page_height)),
             ("n", _) => path.clear(),
@@ -75,8 +75,8 @@ fn extent(path: &[(f64, f64)], page_height: f64) -> Option<Painted> {
     }
     let (left, right, low, high) = edges;
     Some(Painted {
-        x: (left + right) / 2.0 * MM_PER_POINT,
-        y: (page_height - (low + high) / 2.0) * MM_PER_POINT,
+        x: f64::midpoint(left, right) * MM_PER_POINT,
+        y: (page_height - f64::midpoint(low, high)) * MM_PER_POINT,
         width: (right - left) * MM_PER_POINT,
         height: (high - low) * MM_PER_POINT,
     })
@@ -90,7 +90,7 @@ fn content(pdf: &[u8], page: usize) -> Option<String> {
     let run = Command::new("qpdf").args(["--qdf", "--object-streams=disable"]).arg(&packed).arg(&plain).status();
     let Ok(status) = run else {
         assert!(std::env::var_os("CI").is_none(), "qpdf is missing");
-        eprintln!("skipped: qpdf is missing");
+        let _ = std::io::stderr().write_all(b"skipped: qpdf is not installed\n");
         return None;
     };
     assert!(status.success());

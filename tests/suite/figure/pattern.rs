@@ -100,7 +100,7 @@ fn a_strip_is_life_size_and_the_other_hand_is_its_mirror() {
 
 #[test]
 fn long_patterns_are_cut_at_holes_that_both_strips_show() {
-    let all: Vec<String> = (0..20).map(|n| format!("{}.5", n)).collect();
+    let all: Vec<String> = (0..20).map(|n| format!("{n}.5")).collect();
     let holes: Vec<(&str, &str)> = all.iter().map(|along| (along.as_str(), "0.3")).collect();
     let drawn = strips(&strip(&holes, false), ROOM).unwrap();
     let shown: Vec<usize> = drawn.iter().map(|one| circles(one).len()).collect();
@@ -124,7 +124,7 @@ fn a_pattern_that_does_not_fit_the_paper_is_refused_never_shrunk() {
     assert_eq!(strips(&strip(&[], false), ROOM), Err(StripFault::Empty));
     assert!(matches!(strips(&strip(&[("1", "8")], false), ROOM), Err(StripFault::TooWide { .. })));
     assert!(matches!(strips(&strip(&[("1", "0.3"), ("9", "0.3")], false), ROOM), Err(StripFault::TooFarApart { .. })));
-    let all: Vec<String> = (0..100).map(|n| format!("{}.5", n)).collect();
+    let all: Vec<String> = (0..100).map(|n| format!("{n}.5")).collect();
     let holes: Vec<(&str, &str)> = all.iter().map(|along| (along.as_str(), "0.3")).collect();
     let fault = strips(&strip(&holes, false), ROOM).unwrap_err();
     assert!(fault.to_string().starts_with("No 1:1 strip: it would take "), "{fault}");

@@ -37,7 +37,7 @@ fn a_hole_is_shown_from_delivery_to_the_next_size() {
     let (job, _) = bracket();
     let traveler = &job.travelers[0];
     let said = |joint: usize| -> Vec<String> {
-        let short = |size: Option<shophead::units::Size>| size.map_or("none".to_owned(), |size| size.short());
+        let short = |size: Option<shophead::units::Size>| size.map_or("none".to_owned(), shophead::units::Size::short);
         rungs(&traveler.joints[joint], traveler).iter().map(|rung| format!("{}: {}", rung.when, short(rung.size))).collect()
     };
     assert_eq!(said(0), ["as delivered: #40", "010 drill: #30", "next size 5/32: #21"]);
