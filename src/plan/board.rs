@@ -17,6 +17,7 @@ use self::row::Rows;
 use super::ledger::{Held, LastChance, LedgerLine, last_chances, ledger};
 use super::readiness::{Condition, Readiness, Wait};
 use crate::job::{Clocks, Discrepancy, Item, Job, Order, Role, State};
+use crate::report::{Report, Severity};
 use crate::units::{Minutes, Moment};
 
 /// What a board is planned for.
@@ -56,6 +57,8 @@ pub struct Board {
     pub ledger: Vec<LedgerLine>,
     /// How far the build is.
     pub counts: Counts,
+    /// Errors in the project that nothing accepts: with any, the page may be wrong.
+    pub errors: usize,
 }
 
 /// One discrepancy that is not settled.
@@ -144,6 +147,25 @@ pub fn board(job: &Job, order: &Order, state: &State, options: BoardOptions) -> 
         last_chances: last_chances(job, order, state).into_iter().filter(|chance| !chance.closed).collect(),
         ledger: ledger(job, state).into_iter().filter(|line| line.held == Held::Open).collect(),
         counts,
+        errors: 0,
+    }
+}
+
+/// What can be started as far as order, cure, access and answers go, in the order of the board.
+pub(super) fn next_items(job: &Job, order: &Order, state: &State, now: Moment) -> Vec<Item> {
+    let clocks = job.clocks();
+    let source = Source { job, order, clocks: &clocks, state, options: BoardOptions { now, minutes: 0 } };
+    let readiness = Readiness::of(job, order, &clocks, state, now);
+    let ready = order.items().filter(|item| readiness.condition(*item) == Condition::Ready).collect();
+    choice::ranked(&source, &readiness, ready)
+}
+
+impl Board {
+    /// The board with the number of errors of a report.
+    #[must_use]
+    pub fn with_errors(mut self, report: &Report) -> Self {
+        self.errors = report.count(Severity::Error);
+        self
     }
 }
 
