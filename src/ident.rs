@@ -37,7 +37,7 @@ impl Digest {
     /// Sixty-four small hexadecimal digits.
     #[must_use]
     pub fn hex(&self) -> String {
-        self.0.iter().map(|byte| format!("{byte:02x}")).collect()
+        self.0.iter().fold(String::with_capacity(64), |hex, byte| hex + &format!("{byte:02x}"))
     }
 
     /// Reads what [`Digest::hex`] writes.

@@ -14,7 +14,7 @@ mod step;
 mod traveler;
 
 pub use cure::{Clock, Clocks, Touch, same_side};
-pub use joint::{FinalHole, Hardware, HoleLife, Joint, Layer, LeaveOpen, Limits, LivesAt, Temporary};
+pub use joint::{FinalHole, Hardware, HoleLife, Joint, Layer, LeaveOpen, Limits, LivesAt, ShopHead, Temporary};
 pub use order::{After, Before, Item, Link, Order, Why};
 pub use parked::{Parked, ParkedKind};
 pub use progress::{Discrepancy, Done, Started, State, Waiting, resolve_progress};
@@ -23,7 +23,9 @@ pub use space::{Closing, Space, SpaceLife, Standing, Visit};
 pub use step::{Record, Step, StepRef, sheet_of_view};
 pub use traveler::{Allow, Bend, DrawingRef, Part, Traveler};
 
-pub use crate::spec::{Access, Hand, Paper, Preparation, Role, Settings, StepKind, Structure, Text, WaitFor, caution_ids, nearest};
+pub use crate::spec::{
+    Access, Hand, HolePlace, Paper, Preparation, Role, Settings, StepKind, Structure, Text, WaitFor, caution_ids, nearest,
+};
 
 use crate::hardware::KitFastener;
 use crate::text::Spanned;

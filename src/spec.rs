@@ -6,6 +6,7 @@
 mod caution;
 pub mod keys;
 mod page;
+mod pattern;
 mod progress;
 mod project;
 mod read;
@@ -19,11 +20,12 @@ use anyhow::{Context, Result};
 
 pub use caution::caution_ids;
 pub use page::{format_page, progress_schema, project_schema, traveler_schema};
+pub use pattern::{HolePlace, PatternFault, PatternSpec, hole_places};
 pub use progress::{DiscrepancySpec, DoneSpec, ProgressSpec, StartedSpec, StepOfHand, WaitingSpec};
 pub use read::nearest;
 pub use section::{
     AllowSpec, BendSpec, DrawingSpec, FastenerSpec, HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec, PartSpec, ProjectSpec,
-    RecordSpec, Settings, SignerSpec, Spec, StepSpec, StockSpec, TemporarySpec, Text, TravelerSpec, ZoneSpec,
+    RecordSpec, Settings, ShopHeadSpec, SignerSpec, Spec, StepSpec, StockSpec, TemporarySpec, Text, TravelerSpec, ZoneSpec,
 };
 pub use words::{Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, StepKind, Structure, WaitFor};
 

@@ -2,7 +2,7 @@
 //!
 //! It answers what is known; whether that is right is for the rules.
 
-use super::{Access, Preparation, StepKind, Structure, Text};
+use super::{Access, HolePlace, Preparation, StepKind, Structure, Text};
 use crate::hardware::{Fastener, Undecoded};
 use crate::text::{Span, Spanned};
 use crate::units::{Length, Ratio, Size, Temperature, TorqueRange};
@@ -42,6 +42,9 @@ pub struct Joint {
     pub rows: u32,
     /// Distance from row to row.
     pub row_gap: Option<Spanned<Length>>,
+    /// Where the holes lie, in the order of their numbers: distances from the part's end and from its edge. Absent
+    /// where the spec gives no pattern, or one that was reported.
+    pub places: Option<Vec<HolePlace>>,
     /// How much rests on it.
     pub structure: Option<Spanned<Structure>>,
     /// From where it is reached.
@@ -74,8 +77,25 @@ pub struct Joint {
     pub lubricated: Option<Spanned<bool>>,
     /// Fit-up hardware before the final one.
     pub temporary: Option<Temporary>,
+    /// Whether the joint is opened again and again.
+    pub often_removed: Option<Spanned<bool>>,
+    /// Run-down torque of a self-locking nut that is used again.
+    pub run_down: Option<Spanned<TorqueRange>>,
+    /// The rivet that the call replaces.
+    pub replaces: Option<Hardware>,
+    /// Smallest shop head measured.
+    pub shop_head: Option<ShopHead>,
     /// What the traveler's steps do to the joint, in working order.
     pub life: Vec<LivesAt>,
+}
+
+/// A shop head as measured.
+#[derive(Debug, Clone, Copy)]
+pub struct ShopHead {
+    /// Its width.
+    pub diameter: Spanned<Length>,
+    /// Its height.
+    pub height: Spanned<Length>,
 }
 
 /// A second call of a joint, decoded: nut, washer, cotter pin.

@@ -33,15 +33,9 @@ pub struct CautionRule {
     /// Words in the step, its parts' materials or its joints' wet materials that fire it; none: needs no word.
     #[serde(default)]
     pub words: Vec<String>,
-    /// Fires only where a joint is set wet.
-    #[serde(default)]
-    pub wet: bool,
     /// Fires only where the step closes a space.
     #[serde(default)]
     pub closes: bool,
-    /// Fires only where a joint of the step is primary structure.
-    #[serde(default)]
-    pub primary: bool,
     /// Printed on the cover once, not at each step.
     #[serde(default)]
     pub general: bool,
@@ -105,12 +99,8 @@ impl CautionRule {
     }
 
     fn fires(&self, traveler: &Traveler, step: &Step) -> bool {
-        let joints = || step.joints.iter().map(|number| &traveler.joints[number.value]);
-        let primary = || joints().any(|joint| joint.structure.as_ref().is_some_and(|value| value.value == crate::job::Structure::Primary));
         (self.kinds.is_empty() || self.kinds.iter().any(|kind| StepKind::parse(kind) == Some(step.kind.value)))
-            && (!self.wet || joints().any(|joint| joint.wet.is_some()))
             && (!self.closes || !step.closes.is_empty())
-            && (!self.primary || primary())
             && (self.words.is_empty() || says(traveler, step, &self.words))
     }
 }

@@ -4,6 +4,7 @@
 
 use serde::Serialize;
 
+use super::figure::Figures;
 use super::requirement::packet_digest;
 use super::{CloseOut, Cover, Date, Document, JointSheet, Options, Preparation, Source, StepSheet, values};
 use crate::job::{Hand, Paper};
@@ -21,6 +22,8 @@ pub struct Packet {
     pub joints: Vec<JointSheet>,
     /// One entry a step, in working order.
     pub steps: Vec<StepSheet>,
+    /// Figures to scale.
+    pub figures: Figures,
     /// Last page.
     pub close_out: CloseOut,
     /// Values for the builder's own texts.
@@ -86,6 +89,7 @@ impl Packet {
             cover: super::cover::plan(source, &steps),
             preparation: super::preparation::plan(source, hardware.clone()),
             joints: super::joint::sheets(source),
+            figures: Figures::of(source.job, source.traveler, source.hand),
             close_out: super::close_out::plan(source, hardware, &steps),
             steps,
             values: values(source.job, source.index, source.hand),

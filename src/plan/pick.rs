@@ -83,13 +83,12 @@ impl List {
             return;
         }
         let same = self.lines.iter_mut().find(|(line, _)| line.call == hardware.call && line.temporary == temporary);
-        let line = match same {
-            Some((line, _)) => line,
-            None => {
-                let rivet = matches!(hardware.fastener, Ok(Fastener::SolidRivet(_) | Fastener::BlindRivet(_)));
-                self.lines.push((new_line(hardware, temporary), rivet));
-                &mut self.lines.last_mut().expect("a line was pushed").0
-            }
+        let line = if let Some((line, _)) = same {
+            line
+        } else {
+            let rivet = matches!(hardware.fastener, Ok(Fastener::SolidRivet(_) | Fastener::BlindRivet(_)));
+            self.lines.push((new_line(hardware, temporary), rivet));
+            &mut self.lines.last_mut().expect("a line was pushed").0
         };
         line.total = line.total.saturating_add(count);
         match line.uses.iter_mut().find(|one| one.number == number) {

@@ -96,7 +96,7 @@ fn rivet_tool(joint: &Joint, size: &str, number: &str, list: &mut List) {
     }
 }
 
-fn worked<'a>(source: Source<'a>) -> impl Iterator<Item = (String, &'a Joint, StepKind)> {
+fn worked(source: Source<'_>) -> impl Iterator<Item = (String, &Joint, StepKind)> {
     source
         .traveler
         .joints

@@ -1,7 +1,7 @@
 //! Markdown becomes Typst code: calls of fixed functions with string literals, nothing else.
 //!
 //! HTML prints literally, links print as text with their address, pictures print as their description.
-//! It reads CommonMark and tables; it runs nothing that a text says.
+//! It reads plain Markdown and tables; it runs nothing that a text says.
 
 use std::ops::Range;
 
@@ -12,6 +12,9 @@ use super::text::{Filled, with_values};
 
 /// Deeper nesting than this is printed flat: Typst and the reader both give up.
 const DEEPEST: usize = 16;
+
+/// What ends a part that is printed flat: a space, so that its last word stays apart.
+const FLAT: &str = "\" \";";
 
 /// The pictures in a text, as ranges of its bytes.
 pub(super) fn pictures(text: &str) -> impl Iterator<Item = Range<usize>> + '_ {
@@ -43,9 +46,13 @@ impl Writer<'_> {
         match event {
             Event::Start(tag) => self.start(&tag),
             Event::End(end) => self.end(end),
-            Event::Text(text) | Event::Html(text) | Event::InlineHtml(text) => self.text(&text),
             Event::Code(text) => self.call("md-code", &text),
-            Event::InlineMath(text) | Event::DisplayMath(text) | Event::FootnoteReference(text) => self.text(&text),
+            Event::Text(text)
+            | Event::Html(text)
+            | Event::InlineHtml(text)
+            | Event::InlineMath(text)
+            | Event::DisplayMath(text)
+            | Event::FootnoteReference(text) => self.text(&text),
             Event::SoftBreak => self.out.push_str("\" \";"),
             Event::HardBreak => self.out.push_str("linebreak();"),
             Event::Rule => self.out.push_str("md-rule();"),
@@ -67,7 +74,7 @@ impl Writer<'_> {
     }
 
     fn open(&mut self, opening: &str, closing: &'static str) {
-        let (opening, closing) = if self.open.len() < DEEPEST { (opening, closing) } else { ("{\"\";", "};") };
+        let (opening, closing) = if self.open.len() < DEEPEST { (opening, closing) } else { ("", FLAT) };
         self.out.push_str(opening);
         self.open.push(closing);
     }
@@ -91,7 +98,6 @@ impl Writer<'_> {
                 let first = *first;
                 self.open(&format!("md-numbers({first},"), ");");
             }
-            Tag::Item => self.open_part("{\"\";", "},"),
             Tag::Emphasis => self.open("emph({\"\";", "});"),
             Tag::Strong => self.open("strong({\"\";", "});"),
             Tag::Link { dest_url, .. } => {
@@ -101,7 +107,7 @@ impl Writer<'_> {
             Tag::Image { .. } => self.open("md-picture({\"\";", "});"),
             Tag::Table(columns) => self.start_table(columns),
             Tag::TableHead | Tag::TableRow => self.open_part("(", "),"),
-            Tag::TableCell => self.open_part("{\"\";", "},"),
+            Tag::Item | Tag::TableCell => self.open_part("{\"\";", "},"),
             _ => self.open("{\"\";", "};"),
         }
     }
@@ -109,8 +115,8 @@ impl Writer<'_> {
     /// A part of a list or table: an argument where the whole is printed as such, a statement where it is printed flat.
     fn open_part(&mut self, opening: &str, closing: &'static str) {
         let whole = self.open.last().is_some_and(|outer| matches!(*outer, ");" | "),"));
-        self.out.push_str(if whole { opening } else { "{\"\";" });
-        self.open.push(if whole { closing } else { "};" });
+        self.out.push_str(if whole { opening } else { "" });
+        self.open.push(if whole { closing } else { FLAT });
     }
 
     fn start_table(&mut self, columns: &[Alignment]) {

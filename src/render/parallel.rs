@@ -18,6 +18,9 @@ const STACK: usize = 16 << 20;
 ///
 /// `on_done` runs on the calling thread, in the order in which documents are finished; what it gives comes back in
 /// the order of the documents. No more than a few PDFs are in memory at a time.
+///
+/// # Panics
+/// Where Typst does: a thread that dies takes the run with it.
 pub fn render_many<R>(
     documents: &[Document],
     templates: &Templates,

@@ -124,7 +124,7 @@ fn failure<'a>(sheets: &Sheets, document: &Document, mut found: impl Iterator<It
     }
     let more = found.count();
     if more > 0 {
-        message.push_str(&format!(" (and {more} more)"));
+        message = format!("{message} (and {more} more)");
     }
     let id = first.span.id();
     let place = id.and_then(|id| Some((sheets.source(id).ok()?, sheets.range(first.span)?)));

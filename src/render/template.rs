@@ -14,7 +14,8 @@ use super::{markdown, qr, text};
 use crate::plan::Document;
 
 /// The templates that come with the program, by file name.
-const EMBEDDED: [(&str, &str); 7] = [
+const EMBEDDED: [(&str, &str); 8] = [
+    ("figures.typ", include_str!("../../templates/figures.typ")),
     ("lib.typ", include_str!("../../templates/lib.typ")),
     ("packet.typ.j2", include_str!("../../templates/packet.typ.j2")),
     ("step.typ.j2", include_str!("../../templates/step.typ.j2")),
@@ -156,7 +157,7 @@ fn innermost(error: &Error) -> &Error {
 
 fn failure(error: &Error, name: &str, source: &str) -> Failure {
     let said = error.detail().map_or_else(|| error.kind().to_string(), str::to_owned);
-    let range = error.range();
+    let range = error.range().map(|range| text::whole_expression(source, range));
     let written = range.clone().and_then(|range| source.get(range)).unwrap_or_default();
     let message = match error.kind() {
         ErrorKind::UndefinedError => format!("the template uses `{written}`, which does not exist here"),

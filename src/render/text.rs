@@ -4,6 +4,7 @@
 //! understood, so `#30` or `*` in a value print as themselves, also inside code.
 
 use std::cell::RefCell;
+use std::ops::Range;
 use std::sync::LazyLock;
 
 use minijinja::value::Serde;
@@ -86,7 +87,7 @@ pub(super) fn fill(text: &str, values: &Value) -> Result<Filled, TextFault> {
 }
 
 fn fault_of(text: &str, error: &Error) -> TextFault {
-    let range = error.range().filter(|range| range.end <= text.len() && range.start <= range.end).unwrap_or(0..text.len());
+    let range = error.range().map_or(0..text.len(), |range| whole_expression(text, range));
     let what = error.detail().map_or_else(|| error.kind().to_string(), str::to_owned);
     let written = text.get(range.clone()).unwrap_or_default();
     let message = match error.kind() {
@@ -94,6 +95,19 @@ fn fault_of(text: &str, error: &Error) -> TextFault {
         _ => what,
     };
     TextFault { offset: range.start, len: range.len(), message }
+}
+
+/// The place of an error with the start of its expression: the engine names only the last parts of `joint.J1.count`.
+pub(super) fn whole_expression(text: &str, range: Range<usize>) -> Range<usize> {
+    let part = |c: char| c.is_alphanumeric() || matches!(c, '_' | '.' | '[' | ']' | '"' | '\'' | '-');
+    let end = range.end.min(text.len());
+    let before = text.get(..range.start.min(end)).unwrap_or_default();
+    let start = if text.get(range.start..).is_some_and(|wrong| wrong.starts_with(['.', '['])) {
+        before.trim_end_matches(part).len()
+    } else {
+        before.len()
+    };
+    start..end
 }
 
 /// Everything in a text that would not print: values that do not exist, broken `{{ }}`, pictures.

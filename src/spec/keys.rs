@@ -22,6 +22,8 @@ pub enum Form {
     SizePair,
     /// One size, or one per layer.
     Sizes,
+    /// Pairs of sizes.
+    SizePairs,
     /// A multiple of the diameter.
     Ratio,
     /// A torque or a range.
@@ -94,8 +96,8 @@ const fn may(name: &'static str, form: Form, doc: &'static str) -> Key {
 }
 
 use Form::{
-    Count, Date, Decimal, Duration, Flag, Id, Markdown, Size, SizePair, Sizes, Stack, Table, Tables, Temperature, Text, TextMap, Texts,
-    Torque, Word, Words,
+    Count, Date, Decimal, Duration, Flag, Id, Markdown, Size, SizePair, SizePairs, Sizes, Stack, Table, Tables, Temperature, Text, TextMap,
+    Texts, Torque, Word, Words,
 };
 
 /// `build.toml`.
@@ -277,6 +279,7 @@ pub static JOINT: Section = Section {
         may("pitch", Size, "Distance from fastener to fastener in a row."),
         may("rows", Count { least: 1 }, "Number of rows. Default: 1."),
         may("row-gap", Size, "Distance from row to row."),
+        may("pattern", Table(&PATTERN), "Where the holes lie. Printed as a drill template at 1:1 where it fits the paper."),
         may(
             "prepare",
             Words(Preparation::WORDS),
@@ -297,7 +300,18 @@ pub static JOINT: Section = Section {
         may("temperature", Temperature, "Hottest temperature in use."),
         may("lubricated", Flag, "Whether the threads are lubricated."),
         may("temporary", Table(&TEMPORARY), "Fit-up hardware before the final one."),
+        may("often-removed", Flag, "Whether the joint is opened again and again, as an inspection cover is."),
+        may("run-down", Torque, "Run-down torque of a self-locking nut that is used again, as measured."),
+        may("replaces", Text, "The rivet of the drawing, where the call is a replacement for it."),
+        may("shop-head", Table(&SHOP_HEAD), "Smallest shop head measured in the joint."),
     ],
+};
+
+/// `shop-head`.
+pub static SHOP_HEAD: Section = Section {
+    name: "shop-head",
+    doc: "Smallest shop head measured in the joint.",
+    keys: &[need("diameter", Size, "Its width."), need("height", Size, "Its height.")],
 };
 
 /// `holes`.
@@ -308,6 +322,19 @@ pub static HOLES: Section = Section {
         may("start", Size, "As delivered. Absent: undrilled."),
         may("final", Size, "What the drawing says. Absent: the nominal hole of the tables."),
         may("chamfer", Size, "Depth of the burr chamfer."),
+    ],
+};
+
+/// `pattern`.
+pub static PATTERN: Section = Section {
+    name: "pattern",
+    doc: "Where the holes of a joint lie: `count` and `rows` of the joint in equal rows along an edge, or a list of points. It is seen from the manufactured-head side of the first hand of `hands`; the other hand is its mirror image.",
+    keys: &[
+        may("end", Size, "Distance of the first hole from the part's end, along the edge. Needed unless `points` is given."),
+        may("edge", Size, "Distance of the first row from the edge. Default: the joint's smallest `edge`."),
+        may("pitch", Size, "Distance from hole to hole in a row. Default: the joint's `pitch`."),
+        may("stagger", Flag, "Whether every second row is moved on by half a pitch."),
+        may("points", SizePairs, "Instead of rows, each hole as `[distance from the end, distance from the edge]`."),
     ],
 };
 

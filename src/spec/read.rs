@@ -281,6 +281,29 @@ impl<'a, 'r> Table<'a, 'r> {
         }
     }
 
+    /// A list of pairs of sizes; absent is empty.
+    pub fn size_pairs(&mut self, name: &'static str) -> Vec<Spanned<(Size, Size)>> {
+        let Some(node) = self.node(name) else { return Vec::new() };
+        let DeValue::Array(items) = node.get_ref() else {
+            self.wrong(node, name, "a list of pairs, as [[\"0.5\", \"0.25\"]]");
+            return Vec::new();
+        };
+        let mut pairs = Vec::with_capacity(items.len());
+        for item in items {
+            let span = self.reading.span(item.span());
+            match item.get_ref() {
+                DeValue::Array(pair) if pair.len() == 2 => {
+                    let sizes: Vec<Spanned<Size>> = pair.iter().filter_map(|size| self.size_of(size, name)).collect();
+                    if let [along, across] = sizes[..] {
+                        pairs.push(Spanned { value: (along.value, across.value), span });
+                    }
+                }
+                _ => self.wrong(item, name, "a pair of sizes, as [\"0.5\", \"0.25\"]"),
+            }
+        }
+        pairs
+    }
+
     /// A multiple of the diameter.
     pub fn ratio(&mut self, name: &'static str) -> Option<Spanned<Ratio>> {
         let node = self.node(name)?;

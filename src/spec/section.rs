@@ -2,6 +2,7 @@
 //!
 //! Nothing here is resolved or judged: a part that nobody has heard of reads as well as any other.
 
+use super::pattern::PatternSpec;
 use super::words::{Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, StepKind, Structure};
 use crate::text::{FileId, Span, Spanned};
 use crate::units::{Decimal, Minutes, Ratio, Size, Temperature, TorqueRange, Unit};
@@ -237,6 +238,8 @@ pub struct JointSpec {
     pub rows: Option<Spanned<u32>>,
     /// Distance from row to row.
     pub row_gap: Option<Spanned<Size>>,
+    /// Where the holes lie.
+    pub pattern: Option<PatternSpec>,
     /// One word for all layers or one per layer.
     pub prepare: Vec<Spanned<Preparation>>,
     /// How much rests on it.
@@ -271,6 +274,23 @@ pub struct JointSpec {
     pub lubricated: Option<Spanned<bool>>,
     /// Fit-up hardware before the final one.
     pub temporary: Option<TemporarySpec>,
+    /// Whether the joint is opened again and again.
+    pub often_removed: Option<Spanned<bool>>,
+    /// Run-down torque of a nut that is used again.
+    pub run_down: Option<Spanned<TorqueRange>>,
+    /// The rivet that the call replaces.
+    pub replaces: Option<Text>,
+    /// Smallest shop head measured.
+    pub shop_head: Option<ShopHeadSpec>,
+}
+
+/// `shop-head = { .. }`.
+#[derive(Debug, Clone, Copy)]
+pub struct ShopHeadSpec {
+    /// Its width.
+    pub diameter: Spanned<Size>,
+    /// Its height.
+    pub height: Spanned<Size>,
 }
 
 /// `holes = { .. }`.

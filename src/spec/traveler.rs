@@ -3,10 +3,11 @@
 //! A part, joint or step of which a needed key is missing is left out, after all its faults were reported.
 
 use super::keys;
+use super::pattern;
 use super::read::{Reading, Table, parse};
 use super::section::{
-    AllowSpec, BendSpec, HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec, PartSpec, RecordSpec, StepSpec, TemporarySpec, Text,
-    TravelerSpec,
+    AllowSpec, BendSpec, HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec, PartSpec, RecordSpec, ShopHeadSpec, StepSpec,
+    TemporarySpec, Text, TravelerSpec,
 };
 use super::words::{Access, Hand, Preparation, Role, StepKind, Structure};
 use crate::report::Finding;
@@ -88,6 +89,7 @@ fn joint(table: &mut Table<'_, '_>) -> Option<JointSpec> {
         leave_open: table.table("leave-open", &keys::LEAVE_OPEN, leave_open).flatten(),
         limits: table.table("limits", &keys::LIMITS, limits).flatten(),
         temporary: table.table("temporary", &keys::TEMPORARY, temporary).flatten(),
+        shop_head: table.table("shop-head", &keys::SHOP_HEAD, shop_head).flatten(),
     };
     // The needed keys come last, so that every other key is read and judged before one of them ends the entry.
     let spec = JointSpec {
@@ -97,6 +99,7 @@ fn joint(table: &mut Table<'_, '_>) -> Option<JointSpec> {
         pitch: table.size("pitch"),
         rows: table.count("rows", 1),
         row_gap: table.size("row-gap"),
+        pattern: table.table("pattern", &keys::PATTERN, pattern::read),
         prepare: table.words("prepare", Preparation::WORDS, Preparation::parse),
         structure: table.word("structure", Structure::WORDS, Structure::parse),
         access: table.word("access", Access::WORDS, Access::parse),
@@ -114,6 +117,10 @@ fn joint(table: &mut Table<'_, '_>) -> Option<JointSpec> {
         temperature: table.temperature("temperature"),
         lubricated: table.flag("lubricated"),
         temporary: rest.temporary,
+        often_removed: table.flag("often-removed"),
+        run_down: table.torque("run-down"),
+        replaces: table.text("replaces"),
+        shop_head: rest.shop_head,
         id: id?,
         stack: stack?,
         fastener: fastener?,
@@ -121,6 +128,7 @@ fn joint(table: &mut Table<'_, '_>) -> Option<JointSpec> {
     };
     per_layer(table, "edge", spec.edge.len(), &spec);
     per_layer(table, "prepare", spec.prepare.len(), &spec);
+    pattern::check(table, &spec);
     Some(spec)
 }
 
@@ -130,6 +138,7 @@ struct JointRest {
     leave_open: Option<LeaveOpenSpec>,
     limits: Option<LimitsSpec>,
     temporary: Option<TemporarySpec>,
+    shop_head: Option<ShopHeadSpec>,
 }
 
 /// A list that is neither one for all layers nor one per layer.
@@ -174,6 +183,11 @@ fn limits(table: &mut Table<'_, '_>) -> Option<LimitsSpec> {
 fn temporary(table: &mut Table<'_, '_>) -> Option<TemporarySpec> {
     let (fastener, nut, why) = (table.filled("fastener"), table.text("nut"), table.filled("why"));
     Some(TemporarySpec { fastener: fastener?, nut, why: why? })
+}
+
+fn shop_head(table: &mut Table<'_, '_>) -> Option<ShopHeadSpec> {
+    let (diameter, height) = (table.size("diameter"), table.size("height"));
+    Some(ShopHeadSpec { diameter: diameter?, height: height? })
 }
 
 fn step(table: &mut Table<'_, '_>) -> Option<StepSpec> {

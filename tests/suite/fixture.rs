@@ -6,7 +6,7 @@ use shophead::report::Report;
 use shophead::spec::{Spec, read_project, read_traveler};
 use shophead::text::Files;
 
-pub const PROJECT: &str = r##"
+pub const PROJECT: &str = r#"
 [aircraft]
 name = "Dunlin two-seat"
 serial = "D-014"
@@ -29,7 +29,7 @@ hold = "technical counselor"
 sheet = "W-1"
 title = "Bracket"
 revision = "C"
-"##;
+"#;
 
 pub const BRACKET: &str = r##"
 [traveler]
@@ -163,7 +163,7 @@ joint = "J1"
 because = "letter of the designer"
 "##;
 
-pub const FAIRING: &str = r##"
+pub const FAIRING: &str = r#"
 [traveler]
 id = "T-2"
 title = "Fairing"
@@ -173,7 +173,7 @@ after = ["T-1"]
 id = "fairing"
 title = "Fit the fairing"
 do = "fit"
-"##;
+"#;
 
 /// Resolves a project given as texts.
 pub fn job(project: &str, travelers: &[&str]) -> (Job, Report) {

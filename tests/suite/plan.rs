@@ -185,7 +185,7 @@ fn the_list_of_cautions_is_well_formed() {
         assert!(rule.kinds.iter().all(|kind| shophead::job::StepKind::parse(kind).is_some()), "{}", rule.id);
         assert!(rule.words.iter().all(|word| word.to_lowercase() == *word), "{}", rule.id);
         assert_eq!(built_in_cautions().iter().filter(|other| other.id == rule.id).count(), 1, "{}", rule.id);
-        let fires = !rule.kinds.is_empty() || !rule.words.is_empty() || rule.wet || rule.closes || rule.primary;
+        let fires = !rule.kinds.is_empty() || !rule.words.is_empty() || rule.closes;
         assert!(fires, "{} would fire everywhere", rule.id);
     }
 }

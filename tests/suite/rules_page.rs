@@ -4,7 +4,7 @@ use shophead::rules::{HEADINGS, RULES, rules_page};
 
 #[test]
 fn the_rules_page_is_fresh() {
-    let path = crate::validator::root().join("specs/RULES.md");
+    let path = crate::shop::root().join("specs/RULES.md");
     if std::env::var_os("SHOPHEAD_BLESS").is_some() {
         std::fs::write(&path, rules_page()).unwrap();
     }

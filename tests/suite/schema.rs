@@ -3,7 +3,8 @@
 use serde_json::{Value, json};
 use shophead::spec::{project_schema, traveler_schema};
 
-use crate::validator::{Schema, json_of_toml, root, toml_files};
+use crate::shop::root;
+use crate::validator::{Schema, json_of_toml, toml_files};
 
 /// A file that must fit its schema and does not: path and reason.
 fn misfits(schema: &Schema, files: &[std::path::PathBuf]) -> Vec<String> {

@@ -123,6 +123,8 @@ count = 8
 holes = { start = "3/32", final = "#30" }
 edge = "0.35"
 pitch = "0.75"
+structure = "secondary"
+access = "both sides"
 
 [[step]]
 id = "drill"

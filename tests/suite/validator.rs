@@ -1,9 +1,11 @@
 //! An independent validator of JSON Schema, as the tests ask it.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use boon::{Compiler, Draft, SchemaIndex, Schemas};
 use serde_json::Value;
+
+use crate::shop::root;
 
 /// A schema that an independent library has accepted.
 pub struct Schema {
@@ -43,11 +45,6 @@ pub fn json_of_toml(text: &str) -> Value {
         }
     }
     value(toml::from_str(text).unwrap())
-}
-
-/// The folder of the package.
-pub fn root() -> &'static Path {
-    Path::new(env!("CARGO_MANIFEST_DIR"))
 }
 
 /// Every TOML file below a folder.

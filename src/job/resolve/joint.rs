@@ -5,15 +5,16 @@
 use super::Resolving;
 use super::names::Names;
 use crate::hardware::{Fastener, decode, nominal_hole};
-use crate::job::{FinalHole, Hardware, HoleLife, Joint, Layer, LeaveOpen, Limits, LivesAt, Part, Step, Temporary, Text};
+use crate::job::{FinalHole, Hardware, HoleLife, Joint, Layer, LeaveOpen, Limits, LivesAt, Part, ShopHead, Step, Temporary, Text};
 use crate::report::Place;
-use crate::spec::{JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec, Preparation, TemporarySpec};
+use crate::spec::{JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec, Preparation, TemporarySpec, hole_places};
 use crate::text::Spanned;
 use crate::units::{Length, Size};
 
 impl Resolving<'_> {
     pub(super) fn resolve_joint(&mut self, spec: JointSpec, parts: &[Part], names: &Names) -> Joint {
         let place = Place { joint: Some(spec.id.value.clone()), ..self.place() };
+        let places = hole_places(&spec).and_then(Result::ok);
         let layer_specs = spec.stack.value.into_iter().enumerate();
         let layers: Vec<Layer> = layer_specs.map(|(i, layer)| self.resolve_layer(&layer, i, &spec.prepare, parts, names, &place)).collect();
         let washers_head = self.hardware_list(spec.washers_head);
@@ -49,6 +50,7 @@ impl Resolving<'_> {
             pitch: spec.pitch.map(length),
             rows: spec.rows.map_or(1, |rows| rows.value),
             row_gap: spec.row_gap.map(length),
+            places,
             structure: spec.structure,
             access: spec.access,
             wet: spec.wet,
@@ -59,6 +61,10 @@ impl Resolving<'_> {
             rotates: spec.rotates,
             temperature: spec.temperature,
             lubricated: spec.lubricated,
+            often_removed: spec.often_removed,
+            run_down: spec.run_down,
+            replaces: spec.replaces.map(|text| self.hardware(text)),
+            shop_head: spec.shop_head.map(|head| ShopHead { diameter: length(head.diameter), height: length(head.height) }),
             life: Vec::new(),
         }
     }

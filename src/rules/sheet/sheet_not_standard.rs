@@ -1,8 +1,9 @@
 //! # sheet-not-standard
 //!
 //! ## What it checks
-//! The thickness of an aluminium part is a standard sheet or an old gauge number for one. A part thicker than the thickest
-//! sheet is a bar or a block, and one in a joint that gives `tube` has a wall: both are left alone.
+//! The thickness of an aluminium part is a standard sheet or an old gauge number for one. Plate from .250 on, parts in a
+//! joint that gives `tube`, and parts whose name or material says tube, bar, rod, extrusion, angle, casting, machined or
+//! bushing are not sheet and are left alone.
 //!
 //! ## Why it matters
 //! A thickness that no sheet has is mostly a slip of a digit, and every verdict about its joints rests on it.
@@ -30,6 +31,11 @@ use crate::report::{Place, Severity};
 use crate::rules::{At, Looks, Rule, Sink};
 use crate::units::Length;
 
+/// From here on it is plate: the thickest row of the table.
+const PLATE: Length = Length::from_mils(250);
+/// Words for what is no sheet.
+const SHAPES: [&str; 10] = ["tube", "tubing", "bar", "rod", "extrusion", "extruded", "angle", "casting", "machined", "bushing"];
+
 pub static RULE: Rule = Rule {
     name: "sheet-not-standard",
     family: "sheet",
@@ -52,7 +58,7 @@ fn check_part(part: &Part, sink: &mut Sink<'_>) {
     // The rows are those of aluminium sheet; steel and plastics come in others.
     let (Some(material), Some(thickness)) = (&part.material, part.thickness) else { return };
     let length = thickness.value.length;
-    if metal_of(&material.value) != Some(Metal::Aluminium) || is_standard_sheet(length) {
+    if metal_of(&material.value) != Some(Metal::Aluminium) || is_standard_sheet(length) || !is_sheet(part) {
         return;
     }
     let message = format!("part {} is {length} thick, which is no standard sheet", part.id.value);
@@ -61,8 +67,16 @@ fn check_part(part: &Part, sink: &mut Sink<'_>) {
     let help = match nearest_sheets(length) {
         (Some(below), Some(above)) => format!("the nearest sheets are {} and {} in", inch(below), inch(above)),
         (None, Some(thinnest)) => format!("the thinnest sheet is {} in", inch(thinnest)),
-        // Thicker than any sheet: a bar or a block, of which there is no list.
+        // Thicker than any sheet is plate, and was left alone above.
         (_, None) => return,
     };
     sink.push_about(Place { part: Some(part.id.value.clone()), ..Place::default() }, finding.help(help));
+}
+
+/// Plate is thicker than any sheet, and tubes, bars and extrusions come in walls of their own.
+fn is_sheet(part: &Part) -> bool {
+    let thick = part.thickness.is_some_and(|thickness| thickness.value.length >= PLATE);
+    let words = format!("{} {}", part.name.value, part.material.as_ref().map_or("", |material| material.value.as_str())).to_lowercase();
+    let shape = words.split(|c: char| !c.is_alphanumeric()).any(|word| SHAPES.contains(&word));
+    !thick && !shape
 }

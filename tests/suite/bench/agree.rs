@@ -265,17 +265,60 @@ fn an_edge_below_that_of_a_bolt_fails() {
 }
 
 #[test]
+fn a_bolt_one_dash_out_fails() {
+    for size in BOLTS {
+        let stack = length("0.650");
+        let found = propose_bolt(&bolt(size), &[stack], Length::ZERO, length("0.063")).unwrap();
+        let fitting: Vec<i64> = std::iter::once(found.dash).chain(found.others.iter().copied()).collect();
+        let dashes = found.bolt.dashes();
+        let place = |dash: i64| dashes.iter().position(|known| *known == dash).unwrap();
+        let (shortest, longest) = (place(*fitting.iter().min().unwrap()), place(*fitting.iter().max().unwrap()));
+        for (index, rule) in [(shortest - 1, "grip-short"), (longest + 1, "grip-long")] {
+            let out = found.bolt.with_dash(dashes[index]);
+            let findings = judge(&one_joint(&[stack], "bolt", &bolt_joint(&out, 0, 1)));
+            assert!(fires(&findings, rule).is_some(), "{} through {stack}: {:?}", out.call.usual, faults(&findings));
+        }
+    }
+}
+
+#[test]
+fn a_torque_one_inch_pound_out_fails() {
+    for (call, nut_call) in [("AN3-6A", "MS20365-1032"), ("AN4-7A", "MS20365-428"), ("AN5-7A", "MS20364-524"), ("AN6-10A", "AN310-6")] {
+        let thread = bolt(call).thread.unwrap();
+        let range = propose_torque(thread, &nut(nut_call), Torque::default()).unwrap().range;
+        let judged = |low: i64, high: i64| {
+            let joint = format!("fastener = \"{call}\"\nnut = \"{nut_call}\"\ntorque = \"{low}-{high} in-lb\"");
+            fires(&judge(&one_joint(&[length("0.375")], "bolt", &joint)), "torque-out-of-range")
+        };
+        let (low, high) = (range.low.micro() / 1_000_000, range.high.micro() / 1_000_000);
+        assert_eq!(judged(low, high), None, "{call}");
+        assert_eq!(judged(low - 1, high), Some(Severity::Error), "{call}");
+        assert_eq!(judged(low, high + 1), Some(Severity::Error), "{call}");
+    }
+}
+
+#[test]
 fn the_radius_that_passes_here_passes_the_rules() {
     for alloy in bend_alloys() {
         for sheet in standard_sheets() {
             let Ok(found) = propose_bend(alloy, sheet, None, 90_000) else { continue };
             // A radius of nothing, which the annealed tempers allow, is not written into a spec.
-            let radius = found.minimum.value.cautious.max(STEP).inch_exact();
-            let bend = format!("bend = {{ radius = \"{radius}\", angle = 90 }}");
+            let minimum = found.minimum.value;
+            let bend_of = |radius: Length| format!("bend = {{ radius = \"{}\", angle = 90 }}", radius.inch_exact());
+            let bend = bend_of(minimum.cautious.max(STEP));
             let stack = one_joint(&[sheet], "rivet", "fastener = \"MS20470AD4\"\nstructure = \"none\"");
             let bent = stack.replace("material = \"2024-T3\"", &format!("material = \"{alloy}\"\n{bend}"));
             assert_ne!(bent, stack);
             assert_eq!(faults(&judge(&bent)), Vec::<String>::new(), "{alloy} {sheet}");
+            for (radius, expected) in [(minimum.least - STEP, "error"), (minimum.cautious - STEP, "warning")] {
+                let is_between = radius >= minimum.least;
+                if radius < STEP || (expected == "warning" && !is_between) {
+                    continue;
+                }
+                let tighter = bent.replace(&bend, &bend_of(radius));
+                let said = fires(&judge(&tighter), "bend-too-tight").map(Severity::word);
+                assert_eq!(said, Some(expected), "{alloy} {sheet} {radius}");
+            }
         }
     }
 }

@@ -115,7 +115,7 @@ fn many_documents_come_back_in_their_order_with_failures_in_place() {
 
 #[test]
 fn a_packet_of_more_pages_than_usual_has_a_code_on_every_page() {
-    let text = (1..=2_200).map(|n| format!("{n}. Look at place {n}.\n")).collect::<String>();
+    let text = (1..=2_200).map(|n| format!("{n}. Look at place {n}.")).collect::<Vec<_>>().join("\n");
     let document = one_step("Look", &text, "Plate");
     let templates = Templates::load(None).unwrap();
     let pages = laid(&document);
@@ -183,7 +183,7 @@ fn decode(pdf: &[u8], page: usize) -> Option<Vec<String>> {
 }
 
 fn read_pgm(bytes: &[u8]) -> (usize, usize, &[u8]) {
-    let mut fields = bytes.splitn(4, |byte| byte.is_ascii_whitespace());
+    let mut fields = bytes.splitn(4, u8::is_ascii_whitespace);
     let mut next = || std::str::from_utf8(fields.next().unwrap()).unwrap().to_owned();
     assert_eq!(next(), "P5");
     let (width, height): (usize, usize) = (next().parse().unwrap(), next().parse().unwrap());

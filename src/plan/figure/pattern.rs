@@ -1,0 +1,269 @@
+//! Hole patterns at 1:1 as strips that serve as drill templates, with match marks where a strip goes on.
+//!
+//! A strip is only made where it fits the paper; it is never shrunk. It checks no edge distance: its arcs show it.
+
+use super::{At, Drawing, Fill, Leg, Line, Mark, Scale, Space, Type, both, centi, millimetres};
+use crate::units::{Length, Size};
+
+/// A hole pattern.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Strip {
+    /// What is printed on every strip: the joint, and the hand in which it is used.
+    pub title: String,
+    /// Holes in the order of their numbers.
+    pub holes: Vec<Hole>,
+    /// Final hole.
+    pub hole: Size,
+    /// Smallest edge distance, with the words for it: `2 D`.
+    pub least: (String, Length),
+    /// Edge distance that the next size would need, with its name: `5/32`.
+    pub next: Option<(String, Length)>,
+    /// Whether the pattern is seen from the other side: the other hand.
+    pub mirrored: bool,
+}
+
+/// One hole of a pattern.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Hole {
+    /// From the part's end.
+    pub along: Length,
+    /// From the part's edge.
+    pub across: Length,
+}
+
+/// Why there is no strip.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum StripFault {
+    /// The pattern has no hole.
+    Empty,
+    /// The pattern is wider than the page's room.
+    TooWide {
+        /// Distance of the outermost row from the edge.
+        across: Length,
+    },
+    /// Two holes in a row lie further apart than a strip is long.
+    TooFarApart {
+        /// The distance.
+        gap: Length,
+    },
+    /// More strips than paper can be matched over.
+    TooMany {
+        /// How many it would take.
+        strips: usize,
+    },
+}
+
+impl std::fmt::Display for StripFault {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::Empty => f.write_str("No 1:1 strip: the pattern has no hole."),
+            Self::TooWide { across } => {
+                write!(f, "No 1:1 strip: the outermost row lies {} from the edge, more than fits the page.", both(*across))
+            }
+            Self::TooFarApart { gap } => write!(f, "No 1:1 strip: two holes lie {} apart, more than fits the page.", both(*gap)),
+            Self::TooMany { strips } => {
+                write!(f, "No 1:1 strip: it would take {strips} strips; paper cannot be matched over more than {MOST_STRIPS}.")
+            }
+        }
+    }
+}
+
+const SIDE: Length = millimetres(8);
+const MOST_STRIPS: usize = 12;
+/// Above the outermost row: title, hole numbers.
+const HEAD: Length = centi(1_150);
+/// Below the edge: its name and the scale bar.
+const FOOT: Length = centi(1_430);
+
+/// The strips of a pattern in order, each a figure of its own.
+///
+/// # Errors
+/// Says why there are none where the pattern does not fit the room at 1:1.
+pub fn strips(strip: &Strip, room: Space) -> Result<Vec<Drawing>, StripFault> {
+    let across = strip.holes.iter().map(|hole| hole.across).max().ok_or(StripFault::Empty)?;
+    if HEAD + across + FOOT > room.height {
+        return Err(StripFault::TooWide { across });
+    }
+    let pieces = cut(strip, room.width)?;
+    if pieces.len() > MOST_STRIPS {
+        return Err(StripFault::TooMany { strips: pieces.len() });
+    }
+    Ok((0..pieces.len()).map(|index| Piece::of(strip, &pieces, index, across, room.width).draw()).collect())
+}
+
+/// Cuts the pattern at holes: the last hole of a piece is the first of the next.
+fn cut(strip: &Strip, width: Length) -> Result<Vec<(Length, Length)>, StripFault> {
+    let mut places: Vec<Length> = strip.holes.iter().map(|hole| hole.along).collect();
+    places.sort_unstable();
+    places.dedup();
+    let usable = width - SIDE * 2;
+    let (mut pieces, mut from, mut next) = (Vec::new(), Length::ZERO, 0);
+    loop {
+        let fits = places[next..].iter().take_while(|place| **place - from <= usable).count();
+        let to = match fits {
+            0 => return Err(StripFault::TooFarApart { gap: places[next] - from }),
+            fits => places[next + fits - 1],
+        };
+        pieces.push((from, to));
+        next += fits;
+        if next == places.len() {
+            return Ok(pieces);
+        }
+        from = to;
+    }
+}
+
+/// One strip while it is drawn.
+struct Piece<'a> {
+    strip: &'a Strip,
+    from: Length,
+    to: Length,
+    index: usize,
+    count: usize,
+    edge: Length,
+    room: Length,
+    drawing: Drawing,
+}
+
+impl<'a> Piece<'a> {
+    fn of(strip: &'a Strip, pieces: &[(Length, Length)], index: usize, across: Length, room: Length) -> Self {
+        let (from, to) = pieces[index];
+        let (width, edge) = (to - from + SIDE * 2, HEAD + across);
+        // The scale bar and its name need their room even where the strip is short.
+        let drawing = Drawing::to_scale(width.max(millimetres(75)), edge + FOOT, "Hole pattern", Scale::LIFE);
+        Self { strip, from, to, index, count: pieces.len(), edge, room, drawing }
+    }
+
+    /// Where a place of the pattern lies on the strip.
+    fn at(&self, along: Length, across: Length) -> At {
+        let x = SIDE + along - self.from;
+        let x = if self.strip.mirrored { self.drawing.width - x } else { x };
+        At(x, self.edge - across)
+    }
+
+    fn draw(mut self) -> Drawing {
+        self.draw_edges();
+        let inside = |hole: &Hole| (self.from..=self.to).contains(&hole.along);
+        let shown: Vec<(usize, Hole)> = self.strip.holes.iter().copied().enumerate().filter(|(_, hole)| inside(hole)).collect();
+        for (number, hole) in &shown {
+            self.draw_hole(*number + 1, *hole);
+            self.draw_reach(*hole);
+        }
+        self.draw_matches();
+        self.draw_words(&shown);
+        self.drawing
+    }
+
+    fn draw_edges(&mut self) {
+        let (first, last) = (self.index == 0, self.index + 1 == self.count);
+        let left = if first { Length::ZERO } else { self.from - centi(600) };
+        let right = self.to + centi(600);
+        let top = self.edge - centi(700);
+        let (from, to) = (self.at(left, Length::ZERO), self.at(right, Length::ZERO));
+        self.drawing.line(from, to, Line::Thick);
+        if first {
+            let (foot, head) = (self.at(Length::ZERO, Length::ZERO), self.at(Length::ZERO, top));
+            self.drawing.line(foot, head, Line::Thick);
+            let name = At(if self.strip.mirrored { foot.0 + centi(430) } else { foot.0 - centi(150) }, (foot.1 + head.1).fraction(1, 2));
+            self.drawing.label(name, "END", Type::small(millimetres(12)).bold().centred().turned());
+        }
+        if last {
+            let (foot, head) = (self.at(right, Length::ZERO), self.at(right, top));
+            self.drawing.line(foot, head, Line::Dotted);
+        }
+    }
+
+    /// Centre mark, final hole and number.
+    fn draw_hole(&mut self, number: usize, hole: Hole) {
+        let centre = self.at(hole.along, hole.across);
+        let radius = self.strip.hole.length.fraction(1, 2);
+        let arm = radius + centi(150);
+        self.drawing.line(At(centre.0 - arm, centre.1), At(centre.0 + arm, centre.1), Line::Thin);
+        self.drawing.line(At(centre.0, centre.1 - arm), At(centre.0, centre.1 + arm), Line::Thin);
+        self.drawing.circle(centre, radius, Line::Thin, Fill::None);
+        let foot = At(centre.0 + radius.fraction(3, 4) + centi(30), centre.1 - radius.fraction(3, 4) - centi(30));
+        self.drawing.label(foot, number.to_string(), Type::small(millimetres(8)));
+    }
+
+    /// Arcs that show the edge distance towards the edge, and at the first place towards the end.
+    fn draw_reach(&mut self, hole: Hole) {
+        let nearest = self.strip.holes.iter().filter(|other| other.along == hole.along).map(|other| other.across).min();
+        let first = self.strip.holes.iter().filter(|other| other.across == hole.across).map(|other| other.along).min();
+        let next = self.strip.next.as_ref().map(|(_, radius)| (*radius, Line::Dotted));
+        for (radius, line) in [Some((self.strip.least.1, Line::Dashed)), next].into_iter().flatten() {
+            if nearest == Some(hole.across) {
+                self.draw_arc(hole, radius, false, line);
+            }
+            if first == Some(hole.along) && self.index == 0 {
+                self.draw_arc(hole, radius, true, line);
+            }
+        }
+    }
+
+    /// A quarter of a circle towards the edge or the end, as one curve.
+    fn draw_arc(&mut self, hole: Hole, radius: Length, to_end: bool, line: Line) {
+        // A quarter circle is drawn by a curve to 0.03 per cent with pulls of 0.55228 r along its ends' tangents; in
+        // millionths of the radius from the centre: the ends 0.707107, the pulls 0.316583 and 1.097631.
+        let part = |n: i64| radius.fraction(n, 1_000_000);
+        let place = |side: i64, down: i64| {
+            let (along, across) = if to_end { (part(down), part(side)) } else { (part(side), part(down)) };
+            self.at(hole.along - along, hole.across - across)
+        };
+        let from = place(-707_107, 707_107);
+        let legs = vec![Leg::Curve([place(-316_583, 1_097_631), place(316_583, 1_097_631), place(707_107, 707_107)])];
+        self.drawing.marks.push(Mark::Path { from, legs, closed: false, line, fill: Fill::None });
+    }
+
+    /// Where this strip meets its neighbours: a line through the shared hole, with the letter of the match.
+    fn draw_matches(&mut self) {
+        let before = (self.index > 0).then(|| (self.from, self.index - 1));
+        let after = (self.index + 1 < self.count).then_some((self.to, self.index));
+        for (along, match_index) in [before, after].into_iter().flatten() {
+            let (foot, head) = (self.at(along, Length::ZERO), self.at(along, self.edge - centi(720)));
+            self.drawing.line(At(foot.0, foot.1 + centi(300)), head, Line::Dashed);
+            for (tip, way) in [(foot, 1), (head, -1)] {
+                let y = tip.1 + centi(200) * way;
+                self.drawing.shape(&[tip, At(tip.0 - centi(120), y), At(tip.0 + centi(120), y)], Line::None, Fill::Black);
+            }
+            let letter = char::from(b'A' + u8::try_from(match_index % 26).unwrap_or(0));
+            self.drawing.label(
+                At(foot.0 + centi(150), foot.1 + centi(370)),
+                format!("match {letter}"),
+                Type::small(millimetres(20)).bold(),
+            );
+        }
+    }
+
+    fn draw_words(&mut self, shown: &[(usize, Hole)]) {
+        let numbers: Vec<usize> = shown.iter().map(|(index, _)| index + 1).collect();
+        let range = match (numbers.iter().min(), numbers.iter().max()) {
+            (Some(low), Some(high)) if low != high => format!("holes {low} to {high}"),
+            (Some(only), _) => format!("hole {only}"),
+            _ => String::new(),
+        };
+        let of = if self.count > 1 { format!(", strip {} of {}", self.index + 1, self.count) } else { String::new() };
+        let title = format!("{}{of}: {range}", self.strip.title);
+        self.drawing.label(At(Length::ZERO, centi(320)), title, Type::small(self.room).bold().size(9));
+        let middle = self.at((self.from + self.to).fraction(1, 2), Length::ZERO);
+        self.drawing.label(At(middle.0, middle.1 + centi(480)), "EDGE OF THE PART", Type::small(millimetres(40)).bold().centred());
+        self.drawing.scale_bar(At(SIDE, self.edge + centi(840)));
+        if self.index == 0 {
+            self.write_notes();
+        }
+    }
+
+    fn write_notes(&mut self) {
+        self.drawing.note(
+            "Measure both bars with a steel rule first; where either is off by more than the rule's finest line, do not use the strip.",
+        );
+        let (words, least) = &self.strip.least;
+        self.drawing
+            .note(format!("Dashed arc: {} ({words}), the smallest edge distance. It may touch the edge, not cross it.", both(*least)));
+        if let Some((name, next)) = &self.strip.next {
+            self.drawing.note(format!("Dotted arc: {}, what the next size ({name}) would need.", both(*next)));
+        }
+        if self.count > 1 {
+            self.drawing.note("Lay strips over each other so that the hole and the edge at equal letters lie on each other.");
+        }
+    }
+}

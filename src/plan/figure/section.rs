@@ -1,0 +1,318 @@
+//! The section through a joint at a stated scale: layers, what is formed in them, the fastener, the stack's thickness.
+//!
+//! Layers, holes, shanks, washers, grips and driven heads are to scale; outlines that no table gives are drawn by
+//! eye, and the figure's notes name them.
+
+mod body;
+mod bolt;
+mod layers;
+
+use super::{At, Drawing, Line, Scale, Space, Type, both, centi, millimetres};
+use crate::units::Length;
+
+/// What the section shows.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SectionOf {
+    /// Layers, manufactured-head side first.
+    pub layers: Vec<LayerOf>,
+    /// Diameter of the final hole.
+    pub hole: Length,
+    /// The fastener.
+    pub body: Body,
+    /// Its call, printed at the head.
+    pub call: String,
+}
+
+/// One layer.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LayerOf {
+    /// Thickness.
+    pub thickness: Length,
+    /// Material in words.
+    pub material: String,
+    /// Part number and name, or what it is.
+    pub name: String,
+    /// What is done to it around the hole.
+    pub making: Making,
+}
+
+/// What is done to a layer around the hole.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Making {
+    /// Nothing.
+    Plain,
+    /// Formed.
+    Dimple,
+    /// Cut.
+    Countersink,
+}
+
+/// A manufactured head.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Top {
+    /// Stands on the sheet; drawn by eye.
+    Protruding,
+    /// Let into the sheet: diameter at the surface, 100 degrees.
+    Flush100(Length),
+    /// Let into the sheet: diameter at the surface, 120 degrees.
+    Flush120(Length),
+}
+
+/// A fastener.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Body {
+    /// A solid rivet as driven.
+    Solid {
+        /// Shank.
+        diameter: Length,
+        /// Manufactured head.
+        top: Top,
+        /// Driven head: diameter and height.
+        shop: (Length, Length),
+    },
+    /// A blind rivet as pulled.
+    Blind {
+        /// Shank.
+        diameter: Length,
+        /// Manufactured head.
+        top: Top,
+    },
+    /// A bolt or a screw.
+    Bolt {
+        /// Shank.
+        diameter: Length,
+        /// Head; a protruding one is drawn by eye.
+        top: Top,
+        /// Plain part of the shank, where known.
+        grip: Option<Length>,
+        /// Length under the head, over all for a flush one, where known.
+        length: Option<Length>,
+        /// Washers under the head, from the head on.
+        head_washers: Vec<Washer>,
+        /// Washers under the nut, from the structure on.
+        nut_washers: Vec<Washer>,
+        /// Nut, where there is one.
+        nut: Option<Nut>,
+    },
+}
+
+/// A washer.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Washer {
+    /// Its call.
+    pub call: String,
+    /// Thickness.
+    pub thickness: Length,
+    /// Outside diameter; drawn by eye where not known.
+    pub outer: Option<Length>,
+}
+
+/// What holds a bolt.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Nut {
+    /// A nut: its call, and whether it takes a cotter pin.
+    Loose(String, bool),
+    /// A nutplate: its call.
+    Plate(String),
+}
+
+/// Tangents of half the cone's angle, in millionths: 50 and 60 degrees.
+const TAN_50: i64 = 1_191_754;
+const TAN_60: i64 = 1_732_051;
+
+impl Top {
+    /// Radius and depth of the cone from the surface down to a hole of radius `hole`; none for a protruding head.
+    fn cone(self, hole: Length) -> Option<Cone> {
+        let (diameter, tangent) = match self {
+            Self::Protruding => return None,
+            Self::Flush100(diameter) => (diameter, TAN_50),
+            Self::Flush120(diameter) => (diameter, TAN_60),
+        };
+        let radius = diameter.fraction(1, 2).max(hole);
+        Some(Cone { radius, tangent })
+    }
+}
+
+/// A cone around the fastener's axis.
+#[derive(Debug, Clone, Copy)]
+struct Cone {
+    /// Radius at the surface.
+    radius: Length,
+    /// Tangent of half its angle, in millionths.
+    tangent: i64,
+}
+
+impl Cone {
+    /// Depth at which it has narrowed to a radius.
+    fn depth_to(self, radius: Length) -> Length {
+        if radius >= self.radius { Length::ZERO } else { (self.radius - radius).fraction(1_000_000, self.tangent) }
+    }
+
+    /// Radius at a depth.
+    fn radius_at(self, depth: Length) -> Length {
+        (self.radius - depth.fraction(self.tangent, 1_000_000)).max(Length::ZERO)
+    }
+}
+
+/// Where the section lies on the figure: the axis, the surface of the stack and the scale.
+struct Bench<'a> {
+    drawing: &'a mut Drawing,
+    axis: Length,
+    surface: Length,
+    scale: Scale,
+    /// Half the width of the sheets as drawn.
+    half: Length,
+}
+
+impl Bench<'_> {
+    /// A place in the joint (from the axis, below the surface) on the figure.
+    fn at(&self, x: Length, z: Length) -> At {
+        At(self.axis + self.scale.of(x), self.surface + self.scale.of(z))
+    }
+
+    /// Places mirrored about the axis, in reverse, so that both halves make one outline.
+    fn mirrored(half: &[(Length, Length)]) -> Vec<(Length, Length)> {
+        half.iter().rev().map(|(x, z)| (Length::ZERO - *x, *z)).collect()
+    }
+
+    fn place(&self, places: &[(Length, Length)]) -> Vec<At> {
+        places.iter().map(|(x, z)| self.at(*x, *z)).collect()
+    }
+}
+
+/// A text beside the section and the height in the joint to which its leader goes.
+struct Beside {
+    z: Length,
+    /// Where the leader ends, from the axis.
+    x: Length,
+    strong: String,
+    more: String,
+}
+
+/// Left of the section: room for the stack's dimension.
+const LEFT: Length = millimetres(13);
+/// Right of the section: room for what each layer is.
+const RIGHT: Length = millimetres(64);
+const LABEL_PITCH: Length = centi(820);
+
+/// Draws the section at the largest scale that fits; `None` where nothing fits or there is no layer.
+#[must_use]
+pub fn section(of: &SectionOf, room: Space) -> Option<Drawing> {
+    let total: Length = of.layers.iter().map(|layer| layer.thickness).sum();
+    if of.layers.is_empty() || total <= Length::ZERO {
+        return None;
+    }
+    let (above, below) = of.body.reach(total, of.bottom_lip());
+    let half = of.body.half_width().max(of.hole.fraction(1, 2)) + of.body.diameter().fraction(3, 4);
+    let beside = of.beside(total, half);
+    let labels = LABEL_PITCH * i64::try_from(beside.len()).unwrap_or(i64::MAX);
+    let scale =
+        Scale::fitting(half * 2, above + total + below, Space { width: room.width - LEFT - RIGHT, height: room.height - centi(200) })?;
+    let wanted = scale.of(above + total + below) + centi(200);
+    let height = wanted.max(labels + centi(200));
+    if height > room.height {
+        return None;
+    }
+    let width = LEFT + scale.of(half * 2) + RIGHT;
+    let mut drawing = Drawing::to_scale(width, height, "Section", scale);
+    let surface = (height - wanted).fraction(1, 2) + centi(100) + scale.of(above);
+    let axis = LEFT + scale.of(half);
+    let mut bench = Bench { drawing: &mut drawing, axis, surface, scale, half };
+    layers::draw(&mut bench, of);
+    match &of.body {
+        Body::Solid { .. } | Body::Blind { .. } => body::draw(&mut bench, of, total),
+        Body::Bolt { .. } => bolt::draw(&mut bench, of, total),
+    }
+    bench.drawing.label(At(Length::ZERO, centi(290)), format!("scale {scale}"), Type::small(LEFT + centi(800)));
+    draw_axis(&mut bench, above, total + below);
+    draw_stack_dimension(&mut bench, total);
+    draw_beside(&mut bench, &beside, height);
+    for note in of.body.by_eye() {
+        drawing.note(note);
+    }
+    Some(drawing)
+}
+
+/// The axis: a thin chain of dashes that stands out at both ends.
+fn draw_axis(bench: &mut Bench<'_>, above: Length, below: Length) {
+    let (top, foot) = (bench.at(Length::ZERO, Length::ZERO - above), bench.at(Length::ZERO, below));
+    bench.drawing.line(At(top.0, top.1 - centi(80)), At(foot.0, foot.1 + centi(80)), Line::Dashed);
+}
+
+/// The thickness of the whole stack, left of it.
+fn draw_stack_dimension(bench: &mut Bench<'_>, total: Length) {
+    let left = Length::ZERO - bench.half;
+    let x = LEFT - centi(450);
+    let (top, foot) = (bench.at(left, Length::ZERO), bench.at(left, total));
+    for end in [top, foot] {
+        bench.drawing.line(At(end.0 - centi(60), end.1), At(x - centi(120), end.1), Line::Thin);
+    }
+    bench.drawing.dimension(At(x, top.1), At(x, foot.1));
+    let middle = (top.1 + foot.1).fraction(1, 2);
+    let words = Type::small(millimetres(40)).centred().turned();
+    bench.drawing.label(At(x - centi(560), middle), format!("{} in", total.inch_text()), words.bold().size(9));
+    bench.drawing.label(At(x - centi(140), middle), format!("{} mm", total.mm_text()), words);
+}
+
+/// The texts on the right, spread so that none stands on another.
+fn draw_beside(bench: &mut Bench<'_>, beside: &[Beside], height: Length) {
+    let mut feet: Vec<Length> = Vec::with_capacity(beside.len());
+    for text in beside {
+        let wanted = bench.at(text.x, text.z).1 - LABEL_PITCH.fraction(1, 2);
+        let least = feet.last().map_or(Length::ZERO, |before: &Length| *before + LABEL_PITCH);
+        feet.push(wanted.max(least));
+    }
+    let mut most = height - LABEL_PITCH;
+    for top in feet.iter_mut().rev() {
+        *top = (*top).min(most);
+        most = *top - LABEL_PITCH;
+    }
+    let x = bench.axis + bench.scale.of(bench.half) + centi(700);
+    for (text, top) in beside.iter().zip(feet) {
+        let (end, knee) = (bench.at(text.x, text.z), At(x - centi(100), top + LABEL_PITCH.fraction(1, 2)));
+        bench.drawing.lines(&[end, At(x - centi(400), knee.1), knee], Line::Thin);
+        let room = RIGHT - centi(700);
+        bench.drawing.label(At(x, top + centi(370)), text.strong.as_str(), Type::small(room).bold().size(9));
+        bench.drawing.label(At(x, top + centi(730)), text.more.as_str(), Type::small(room));
+    }
+}
+
+impl SectionOf {
+    /// How far the lowest layer hangs below the stack at the hole.
+    fn bottom_lip(&self) -> Length {
+        match self.layers.last().map(|layer| layer.making) {
+            Some(Making::Dimple) => self.cone().depth_to(self.hole.fraction(1, 2)),
+            _ => Length::ZERO,
+        }
+    }
+
+    /// The cone of the head, or the one that a dimple or countersink is drawn with where the head is none.
+    fn cone(&self) -> Cone {
+        let hole = self.hole.fraction(1, 2);
+        // 1.8 D: the usual head of a 100 degree rivet, from memory; for drawing alone.
+        self.body.top().cone(hole).unwrap_or(Cone { radius: self.body.diameter().fraction(9, 10).max(hole), tangent: TAN_50 })
+    }
+
+    fn beside(&self, total: Length, half: Length) -> Vec<Beside> {
+        let mut all = self.body.beside_head(&self.call);
+        let mut z = Length::ZERO;
+        for (index, layer) in self.layers.iter().enumerate() {
+            let made = match layer.making {
+                Making::Plain => "",
+                Making::Dimple => "  DIMPLED",
+                Making::Countersink => "  COUNTERSUNK",
+            };
+            let strong = format!("{}{made}", both(layer.thickness));
+            let x = half - centi(30);
+            all.push(Beside {
+                z: z + layer.thickness.fraction(1, 2),
+                x,
+                strong,
+                more: format!("{}  {}  {}", index + 1, layer.material, layer.name),
+            });
+            z = z + layer.thickness;
+        }
+        all.extend(self.body.beside_foot(total, self.bottom_lip()));
+        all
+    }
+}

@@ -1,0 +1,220 @@
+//! Rivets in a section: the manufactured head, the shank that fills the hole, the driven or pulled end.
+//!
+//! A driven head has the width and height given; a pulled end is drawn by eye.
+
+use super::{Bench, Beside, Body, Cone, Nut, SectionOf, Top, bolt};
+use crate::plan::figure::{At, Fill, Leg, Line, Mark};
+use crate::units::Length;
+
+impl Top {
+    /// Half the width of the head.
+    pub(super) fn half_width(self, diameter: Length) -> Length {
+        match self {
+            Self::Protruding => diameter,
+            Self::Flush100(head) | Self::Flush120(head) => head.fraction(1, 2),
+        }
+    }
+
+    /// Height of the head above the stack.
+    pub(super) fn height(self, diameter: Length) -> Length {
+        match self {
+            Self::Protruding => diameter.fraction(43, 100),
+            Self::Flush100(_) | Self::Flush120(_) => Length::ZERO,
+        }
+    }
+}
+
+impl Body {
+    /// Nominal shank diameter.
+    #[must_use]
+    pub const fn diameter(&self) -> Length {
+        match self {
+            Self::Solid { diameter, .. } | Self::Blind { diameter, .. } | Self::Bolt { diameter, .. } => *diameter,
+        }
+    }
+
+    pub(super) const fn top(&self) -> Top {
+        match self {
+            Self::Solid { top, .. } | Self::Blind { top, .. } | Self::Bolt { top, .. } => *top,
+        }
+    }
+
+    /// Half the width of the widest part.
+    pub(super) fn half_width(&self) -> Length {
+        let head = self.top().half_width(self.diameter());
+        match self {
+            Self::Solid { shop, .. } => head.max(shop.0.fraction(1, 2)),
+            Self::Blind { diameter, .. } => head.max(diameter.fraction(4, 5)),
+            Self::Bolt { .. } => head.max(bolt::half_width(self)),
+        }
+    }
+
+    /// How far the fastener stands above and below the stack.
+    pub(super) fn reach(&self, total: Length, lip: Length) -> (Length, Length) {
+        let above = self.top().height(self.diameter());
+        match self {
+            Self::Solid { shop, .. } => (above, lip + shop.1),
+            Self::Blind { diameter, .. } => (above + diameter.fraction(1, 4), lip + diameter.fraction(6, 5)),
+            Self::Bolt { .. } => bolt::reach(self, total),
+        }
+    }
+
+    /// What is drawn by eye.
+    pub(super) fn by_eye(&self) -> Vec<String> {
+        let head = self.top() == Top::Protruding;
+        let what = match self {
+            Self::Solid { .. } if head => "Outline of the manufactured head drawn by eye.",
+            Self::Solid { .. } => return Vec::new(),
+            Self::Blind { .. } if head => "Outlines of the head and of the pulled end drawn by eye.",
+            Self::Blind { .. } => "Outline of the pulled end drawn by eye.",
+            Self::Bolt { nut: Some(Nut::Plate(_)), .. } => {
+                "Outlines of the head and of the nutplate drawn by eye; thread depth not to scale."
+            }
+            Self::Bolt { nut: Some(_), .. } => "Outlines of the head and of the nut drawn by eye; thread depth not to scale.",
+            Self::Bolt { nut: None, .. } => "Outline of the head drawn by eye; thread depth not to scale.",
+        };
+        vec![what.to_owned()]
+    }
+
+    pub(super) fn beside_head(&self, call: &str) -> Vec<Beside> {
+        let d = self.diameter();
+        let (x, z) = match self.top() {
+            Top::Protruding => (d.fraction(7, 10), Length::ZERO - self.top().height(d).fraction(1, 2)),
+            Top::Flush100(_) | Top::Flush120(_) => (d.fraction(1, 3), Length::ZERO),
+        };
+        let more = match self {
+            Self::Solid { .. } | Self::Blind { .. } => "manufactured head this side".to_owned(),
+            Self::Bolt { .. } => "head this side".to_owned(),
+        };
+        let mut all = vec![Beside { z, x, strong: call.to_owned(), more }];
+        if let Self::Bolt { .. } = self {
+            all[0].z = z - bolt::stack_above(self);
+            all.extend(bolt::beside_head(self));
+        }
+        all
+    }
+
+    pub(super) fn beside_foot(&self, total: Length, lip: Length) -> Vec<Beside> {
+        match self {
+            Self::Solid { shop: (diameter, height), .. } => vec![Beside {
+                z: total + lip + height.fraction(1, 2),
+                x: diameter.fraction(1, 2),
+                strong: format!("shop head {} x {} in", diameter.inch_text(), height.inch_text()),
+                more: format!("{} mm wide, {} mm high", diameter.mm_text(), height.mm_text()),
+            }],
+            Self::Blind { diameter, .. } => vec![Beside {
+                z: total + lip + diameter.fraction(3, 5),
+                x: diameter.fraction(3, 5),
+                strong: "pulled end".to_owned(),
+                more: "stem breaks off at the head".to_owned(),
+            }],
+            Self::Bolt { .. } => bolt::beside_foot(self, total),
+        }
+    }
+}
+
+pub(super) fn draw(bench: &mut Bench<'_>, of: &SectionOf, total: Length) {
+    let hole = of.hole.fraction(1, 2);
+    let foot = total + of.bottom_lip();
+    // A driven shank fills its hole; a pulled one keeps its own diameter.
+    let shank = if matches!(of.body, Body::Solid { .. }) { hole } else { of.body.diameter().fraction(1, 2) };
+    let mut half = Half::starting(shank, of.body.top(), of.body.diameter());
+    half.to(shank, foot);
+    match &of.body {
+        Body::Solid { shop: (diameter, height), .. } => {
+            let wide = diameter.fraction(1, 2);
+            // The side bulges to the full width: a curve reaches three quarters of the way to its pull.
+            let (side, pull) = (wide.fraction(9, 10), wide.fraction(31, 30));
+            half.to(side, foot);
+            half.curve([(pull, foot + height.fraction(1, 4)), (pull, foot + height.fraction(3, 4)), (side, foot + *height)]);
+            half.to(Length::ZERO, foot + *height);
+        }
+        Body::Blind { diameter, .. } => {
+            let (wide, end) = (diameter.fraction(4, 5), foot + diameter.fraction(23, 20));
+            half.curve([
+                (wide, foot + diameter.fraction(1, 10)),
+                (wide, foot + diameter.fraction(3, 5)),
+                (shank, foot + diameter.fraction(19, 20)),
+            ]);
+            half.curve([(shank, end), (diameter.fraction(3, 10), end), (Length::ZERO, end)]);
+        }
+        Body::Bolt { .. } => {}
+    }
+    half.draw(bench);
+    if let Body::Blind { diameter, .. } = of.body {
+        draw_stem(bench, diameter, of.body.top().height(diameter), foot);
+    }
+}
+
+/// The broken stem inside a pulled rivet.
+fn draw_stem(bench: &mut Bench<'_>, diameter: Length, head: Length, foot: Length) {
+    let side = diameter.fraction(1, 4);
+    let ends = (Length::ZERO - head, foot + diameter.fraction(7, 10));
+    for x in [side, Length::ZERO - side] {
+        bench.drawing.line(bench.at(x, ends.0), bench.at(x, ends.1), Line::Thin);
+    }
+    let (from, to) = (bench.at(Length::ZERO - side, ends.1), bench.at(side, ends.1));
+    bench.drawing.line(from, to, Line::Thin);
+}
+
+/// The right half of an outline from the axis above to the axis below; the left half mirrors it.
+pub(super) struct Half {
+    start: (Length, Length),
+    legs: Vec<[(Length, Length); 3]>,
+    straight: Vec<bool>,
+}
+
+impl Half {
+    /// The head, up to the shank under it.
+    pub(super) fn starting(shank: Length, top: Top, diameter: Length) -> Self {
+        let start = (Length::ZERO, Length::ZERO - top.height(diameter));
+        let mut half = Self { start, legs: Vec::new(), straight: Vec::new() };
+        match top.cone(shank) {
+            Some(cone) => half.flush(cone, shank),
+            None => half.dome(diameter, shank),
+        }
+        half
+    }
+
+    fn flush(&mut self, cone: Cone, shank: Length) {
+        self.to(cone.radius, Length::ZERO);
+        self.to(shank, cone.depth_to(shank));
+    }
+
+    fn dome(&mut self, diameter: Length, shank: Length) {
+        let height = Length::ZERO - Top::Protruding.height(diameter);
+        self.to(diameter.fraction(2, 5), height);
+        self.curve([(diameter.fraction(4, 5), height), (diameter, height.fraction(2, 3)), (diameter, Length::ZERO)]);
+        self.to(shank, Length::ZERO);
+    }
+
+    pub(super) fn to(&mut self, x: Length, z: Length) {
+        self.legs.push([(x, z); 3]);
+        self.straight.push(true);
+    }
+
+    pub(super) fn curve(&mut self, places: [(Length, Length); 3]) {
+        self.legs.push(places);
+        self.straight.push(false);
+    }
+
+    /// Draws both halves as one outline, white inside.
+    pub(super) fn draw(self, bench: &mut Bench<'_>) {
+        let mirror = |(x, z): (Length, Length)| (Length::ZERO - x, z);
+        let place = |bench: &Bench<'_>, (x, z): (Length, Length)| bench.at(x, z);
+        let leg = |straight: bool, places: [At; 3]| if straight { Leg::Straight([places[2]]) } else { Leg::Curve(places) };
+        let mut legs: Vec<Leg> = Vec::with_capacity(2 * self.legs.len());
+        for (leg_places, straight) in self.legs.iter().zip(&self.straight) {
+            legs.push(leg(*straight, leg_places.map(|at| place(bench, at))));
+        }
+        // The left half runs back from the last place to the first: each leg ends where the one before it began.
+        for index in (0..self.legs.len()).rev() {
+            let end = if index == 0 { self.start } else { self.legs[index - 1][2] };
+            let [first, second, _] = self.legs[index];
+            let places = [mirror(second), mirror(first), mirror(end)];
+            legs.push(leg(self.straight[index], places.map(|at| place(bench, at))));
+        }
+        let from = place(bench, self.start);
+        bench.drawing.marks.push(Mark::Path { from, legs, closed: true, line: Line::Middle, fill: Fill::White });
+    }
+}

@@ -1,0 +1,207 @@
+//! Bolts and screws in a section: head, washers, grip, thread, nut or nutplate, cotter pin.
+//!
+//! Grip, length and washers are to scale; heads and nuts are outlines by eye.
+
+use super::body::Half;
+use super::{Bench, Beside, Body, Nut, SectionOf, Top, Washer};
+use crate::plan::figure::{Fill, Line, both};
+use crate::units::Length;
+
+/// The parts of a bolt, so that they need not be matched again in every function.
+struct Parts<'a> {
+    diameter: Length,
+    top: Top,
+    grip: Option<Length>,
+    length: Option<Length>,
+    head_washers: &'a [Washer],
+    nut_washers: &'a [Washer],
+    nut: Option<&'a Nut>,
+}
+
+fn parts(body: &Body) -> Option<Parts<'_>> {
+    let Body::Bolt { diameter, top, grip, length, head_washers, nut_washers, nut } = body else { return None };
+    Some(Parts { diameter: *diameter, top: *top, grip: *grip, length: *length, head_washers, nut_washers, nut: nut.as_ref() })
+}
+
+/// A hexagon is about 2 D across.
+fn nut_height(diameter: Length, nut: &Nut) -> Length {
+    match nut {
+        Nut::Loose(..) => diameter.fraction(11, 10),
+        Nut::Plate(_) => diameter,
+    }
+}
+
+impl Parts<'_> {
+    fn thick(washers: &[Washer]) -> Length {
+        washers.iter().map(|washer| washer.thickness).sum()
+    }
+
+    fn outer(washers: &[Washer], diameter: Length) -> Length {
+        washers.iter().map(|washer| washer.outer.unwrap_or(diameter * 2).fraction(1, 2)).max().unwrap_or_default()
+    }
+
+    /// Underside of the head, above the stack's surface.
+    fn seat(&self) -> Length {
+        Length::ZERO - Self::thick(self.head_washers)
+    }
+
+    /// Where the shank ends.
+    fn end(&self, total: Length) -> Length {
+        let nut = self.nut.map_or(Length::ZERO, |nut| nut_height(self.diameter, nut));
+        let usual = total + Self::thick(self.nut_washers) + nut + self.diameter.fraction(1, 4);
+        self.length.map_or(usual, |length| self.seat() + length)
+    }
+}
+
+pub(super) fn half_width(body: &Body) -> Length {
+    let Some(bolt) = parts(body) else { return Length::ZERO };
+    let nut = match bolt.nut {
+        Some(Nut::Plate(_)) => bolt.diameter.fraction(7, 4),
+        _ => bolt.diameter,
+    };
+    nut.max(Parts::outer(bolt.head_washers, bolt.diameter)).max(Parts::outer(bolt.nut_washers, bolt.diameter))
+}
+
+/// How far head and washers stand above the stack, without the head's own height.
+pub(super) fn stack_above(body: &Body) -> Length {
+    parts(body).map_or(Length::ZERO, |bolt| Parts::thick(bolt.head_washers))
+}
+
+fn head_height(bolt: &Parts<'_>) -> Length {
+    if bolt.top == Top::Protruding { bolt.diameter.fraction(2, 3) } else { Length::ZERO }
+}
+
+pub(super) fn reach(body: &Body, total: Length) -> (Length, Length) {
+    let Some(bolt) = parts(body) else { return (Length::ZERO, Length::ZERO) };
+    let nut = bolt.nut.map_or(Length::ZERO, |nut| Parts::thick(bolt.nut_washers) + nut_height(bolt.diameter, nut));
+    (head_height(&bolt) - bolt.seat(), (bolt.end(total) - total).max(nut))
+}
+
+pub(super) fn beside_head(body: &Body) -> Vec<Beside> {
+    let Some(bolt) = parts(body) else { return Vec::new() };
+    beside_washers(bolt.head_washers, bolt.seat(), bolt.diameter)
+}
+
+pub(super) fn beside_foot(body: &Body, total: Length) -> Vec<Beside> {
+    let Some(bolt) = parts(body) else { return Vec::new() };
+    let mut all = beside_washers(bolt.nut_washers, total, bolt.diameter);
+    let under = total + Parts::thick(bolt.nut_washers);
+    let lengths = match (bolt.grip, bolt.length) {
+        (Some(grip), Some(length)) => format!("grip {} in, length {} in", grip.inch_text(), length.inch_text()),
+        (Some(grip), None) => format!("grip {} in", grip.inch_text()),
+        (None, Some(length)) => format!("length {} in, grip not listed", length.inch_text()),
+        (None, None) => "grip and length not listed".to_owned(),
+    };
+    match bolt.nut {
+        Some(nut) => {
+            let (call, x) = match nut {
+                Nut::Loose(call, false) => (call.clone(), bolt.diameter.fraction(9, 10)),
+                Nut::Loose(call, true) => (format!("{call}, cotter pin"), bolt.diameter.fraction(9, 10)),
+                Nut::Plate(call) => (call.clone(), bolt.diameter.fraction(8, 10)),
+            };
+            all.push(Beside { z: under + nut_height(bolt.diameter, nut).fraction(1, 2), x, strong: call, more: lengths });
+        }
+        None => all.push(Beside { z: bolt.end(total), x: Length::ZERO, strong: "no nut".to_owned(), more: lengths }),
+    }
+    all
+}
+
+fn beside_washers(washers: &[Washer], from: Length, diameter: Length) -> Vec<Beside> {
+    let mut z = from;
+    let mut all = Vec::with_capacity(washers.len());
+    for washer in washers {
+        let x = washer.outer.unwrap_or(diameter * 2).fraction(1, 2);
+        let strong = format!("{}  washer", both(washer.thickness));
+        all.push(Beside { z: z + washer.thickness.fraction(1, 2), x, strong, more: washer.call.clone() });
+        z = z + washer.thickness;
+    }
+    all
+}
+
+pub(super) fn draw(bench: &mut Bench<'_>, of: &SectionOf, total: Length) {
+    let Some(bolt) = parts(&of.body) else { return };
+    draw_washers(bench, bolt.head_washers, bolt.seat(), &bolt);
+    draw_washers(bench, bolt.nut_washers, total, &bolt);
+    draw_shank(bench, &bolt, total);
+    draw_thread(bench, &bolt, total);
+    let under = total + Parts::thick(bolt.nut_washers);
+    match bolt.nut {
+        Some(Nut::Loose(_, castle)) => draw_nut(bench, &bolt, under, *castle),
+        Some(nut @ Nut::Plate(_)) => draw_plate(bench, &bolt, under, nut_height(bolt.diameter, nut)),
+        None => {}
+    }
+}
+
+fn draw_washers(bench: &mut Bench<'_>, washers: &[Washer], from: Length, bolt: &Parts<'_>) {
+    let mut z = from;
+    for washer in washers {
+        let outer = washer.outer.unwrap_or(bolt.diameter * 2).fraction(1, 2);
+        let (a, b) = (bench.at(Length::ZERO - outer, z), bench.at(outer, z + washer.thickness));
+        bench.drawing.rectangle(a, b, Line::Middle, Fill::FallingClose);
+        z = z + washer.thickness;
+    }
+}
+
+fn draw_shank(bench: &mut Bench<'_>, bolt: &Parts<'_>, total: Length) {
+    let (d, shank) = (bolt.diameter, bolt.diameter.fraction(1, 2));
+    let (seat, end) = (bolt.seat(), bolt.end(total));
+    if bolt.top == Top::Protruding {
+        let (wide, top) = (d, seat - d.fraction(2, 3));
+        let corner = d.fraction(1, 8);
+        let right = [(wide - corner, top), (wide, top + corner), (wide, seat)];
+        let mut outline: Vec<(Length, Length)> = right.to_vec();
+        outline.extend(Bench::mirrored(&right));
+        let places = bench.place(&outline);
+        bench.drawing.shape(&places, Line::Middle, Fill::White);
+        let right = [(shank, seat), (shank, end - corner), (shank - corner, end)];
+        let mut outline: Vec<(Length, Length)> = right.to_vec();
+        outline.extend(Bench::mirrored(&right));
+        let places = bench.place(&outline);
+        bench.drawing.shape(&places, Line::Middle, Fill::White);
+        return;
+    }
+    let mut half = Half::starting(shank, bolt.top, d);
+    half.to(shank, end);
+    half.to(Length::ZERO, end);
+    half.draw(bench);
+}
+
+/// Thin lines inside the shank where it is threaded, and a line where the grip ends.
+fn draw_thread(bench: &mut Bench<'_>, bolt: &Parts<'_>, total: Length) {
+    let Some(grip) = bolt.grip else { return };
+    let (root, shank) = (bolt.diameter.fraction(2, 5), bolt.diameter.fraction(1, 2));
+    let (from, to) = (bolt.seat() + grip, bolt.end(total));
+    for x in [root, Length::ZERO - root] {
+        bench.drawing.line(bench.at(x, from), bench.at(x, to), Line::Thin);
+    }
+    let (left, right) = (bench.at(Length::ZERO - shank, from), bench.at(shank, from));
+    bench.drawing.line(left, right, Line::Thin);
+}
+
+/// Two blocks beside the thread, with slots where the nut takes a cotter pin.
+fn draw_nut(bench: &mut Bench<'_>, bolt: &Parts<'_>, under: Length, castle: bool) {
+    let (d, inner) = (bolt.diameter, bolt.diameter.fraction(1, 2));
+    let foot = under + nut_height(d, &Nut::Loose(String::new(), castle));
+    for side in [1, -1] {
+        let (a, b) = (bench.at(inner * side, under), bench.at(d * side, foot));
+        bench.drawing.rectangle(a, b, Line::Middle, Fill::White);
+    }
+    if castle {
+        let z = foot - d.fraction(1, 4);
+        let (a, b) =
+            (bench.at(Length::ZERO - d.fraction(13, 10), z - d.fraction(1, 14)), bench.at(d.fraction(13, 10), z + d.fraction(1, 14)));
+        bench.drawing.rectangle(a, b, Line::Thin, Fill::Black);
+    }
+}
+
+/// A thin foot on the structure and a barrel beside the thread.
+fn draw_plate(bench: &mut Bench<'_>, bolt: &Parts<'_>, under: Length, height: Length) {
+    let (d, inner) = (bolt.diameter, bolt.diameter.fraction(1, 2));
+    let foot = under + d.fraction(1, 5);
+    for side in [1, -1] {
+        let (a, b) = (bench.at(inner * side, under), bench.at(d.fraction(7, 4) * side, foot));
+        bench.drawing.rectangle(a, b, Line::Middle, Fill::White);
+        let (a, b) = (bench.at(inner * side, foot), bench.at(d.fraction(4, 5) * side, under + height));
+        bench.drawing.rectangle(a, b, Line::Middle, Fill::White);
+    }
+}

@@ -1,0 +1,62 @@
+//! The layers of a section, each with its cone where it is dimpled or countersunk.
+//!
+//! A dimpled sheet is drawn as thick on its cone as beside it, so that layers that are dimpled together nest.
+
+use super::{Bench, Cone, Making, SectionOf};
+use crate::plan::figure::{Fill, Leg, Line, Mark};
+use crate::units::Length;
+
+/// Fills that tell neighbours apart: the lines of two that touch never run on.
+const FILLS: [Fill; 4] = [Fill::Rising, Fill::Falling, Fill::RisingClose, Fill::FallingClose];
+
+pub(super) fn draw(bench: &mut Bench<'_>, of: &SectionOf) {
+    let hole = of.hole.fraction(1, 2);
+    let mut cone = of.cone();
+    let mut z = Length::ZERO;
+    for (index, layer) in of.layers.iter().enumerate() {
+        let sides = Sides::of(layer.making, cone, hole, z, layer.thickness, bench.half);
+        sides.draw(bench, FILLS[index % FILLS.len()]);
+        if layer.making == Making::Countersink {
+            cone.radius = cone.radius_at(layer.thickness).max(hole);
+        }
+        z = z + layer.thickness;
+    }
+}
+
+/// Upper and lower side of the right half of a layer, from the sheet's end to the hole.
+struct Sides {
+    upper: Vec<(Length, Length)>,
+    lower: Vec<(Length, Length)>,
+}
+
+impl Sides {
+    fn of(making: Making, cone: Cone, hole: Length, z: Length, thickness: Length, half: Length) -> Self {
+        let foot = z + thickness;
+        let flat = |z| vec![(half, z), (hole, z)];
+        match making {
+            Making::Plain => Self { upper: flat(z), lower: flat(foot) },
+            Making::Dimple => {
+                let lip = cone.depth_to(hole);
+                let side = |z: Length| vec![(half, z), (cone.radius, z), (hole, z + lip)];
+                Self { upper: side(z), lower: side(foot) }
+            }
+            Making::Countersink => {
+                let depth = cone.depth_to(hole).min(thickness);
+                let end = cone.radius_at(depth).max(hole);
+                Self { upper: vec![(half, z), (cone.radius, z), (end, z + depth)], lower: vec![(half, foot), (end, foot)] }
+            }
+        }
+    }
+
+    /// Fills both halves and draws all but the sheets' ends, which go on outside the figure.
+    fn draw(&self, bench: &mut Bench<'_>, fill: Fill) {
+        let outline: Vec<(Length, Length)> = self.upper.iter().chain(self.lower.iter().rev()).copied().collect();
+        for half in [outline.clone(), Bench::mirrored(&outline)] {
+            let places = bench.place(&half);
+            let Some((from, rest)) = places.split_first() else { continue };
+            let legs: Vec<Leg> = rest.iter().map(|at| Leg::Straight([*at])).collect();
+            bench.drawing.marks.push(Mark::Path { from: *from, legs, closed: true, line: Line::None, fill });
+            bench.drawing.lines(&places, Line::Middle);
+        }
+    }
+}

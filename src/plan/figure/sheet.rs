@@ -1,0 +1,297 @@
+//! The figures of one packet, taken from its joints and steps.
+//!
+//! What cannot be drawn (a layer without thickness, a call that does not decode) has no figure; nothing is guessed.
+
+use serde::Serialize;
+
+use super::{
+    Body, Drawing, HeadGauge, Hole, HoleGauge, LayerOf, Making, MapStep, Nut, Rung, SectionOf, Space, Strip, Top, Washer, gauges, ladder,
+    millimetres, section, step_map, strips,
+};
+use crate::hardware::{
+    Fastener, Head, NutKind, SolidRivet, driven_head, flush_head, largest_hole, next_larger_rivet, nominal_hole, smallest_hole,
+};
+use crate::job::{Hand, Hardware, Job, Joint, Preparation, Step, StepKind, Traveler};
+use crate::plan::joint::verb;
+use crate::plan::operation;
+use crate::units::{Length, Ratio, Size};
+
+/// The figures of one packet.
+#[derive(Debug, Clone, Serialize)]
+pub struct Figures {
+    /// The steps in order.
+    pub map: Option<Drawing>,
+    /// Figures of each joint, in the order of the joints.
+    pub joints: Vec<JointFigures>,
+    /// Sections that each step shows, in the order of the steps.
+    pub steps: Vec<Vec<Drawing>>,
+    /// Drill templates.
+    pub strips: Vec<StripSheet>,
+    /// Gauges for the calls of this packet.
+    pub gauges: Option<Drawing>,
+}
+
+/// The figures of one joint.
+#[derive(Debug, Clone, Serialize)]
+pub struct JointFigures {
+    /// The joint's id.
+    pub id: String,
+    /// Section.
+    pub section: Option<Drawing>,
+    /// Hole ladder.
+    pub ladder: Option<Drawing>,
+}
+
+/// The drill template of one joint.
+#[derive(Debug, Clone, Serialize)]
+pub struct StripSheet {
+    /// The joint's id.
+    pub id: String,
+    /// Its strips in order; empty where the pattern does not fit.
+    pub strips: Vec<Drawing>,
+    /// Why there are none.
+    pub refused: Option<String>,
+}
+
+/// What a page has beside its margins on either paper; strips and gauges are never wider.
+const PAGE: Space = Space { width: millimetres(165), height: millimetres(160) };
+const SECTION: Space = Space { width: millimetres(118), height: millimetres(46) };
+const TALL_SECTION: Space = Space { width: millimetres(118), height: millimetres(110) };
+/// A step with more joints than this shows no sections: they stand with the joints.
+const MOST_AT_STEP: usize = 2;
+
+impl Figures {
+    /// The figures of one hand of a traveler.
+    #[must_use]
+    pub fn of(job: &Job, traveler: &Traveler, hand: Option<Hand>) -> Self {
+        let drawn: Vec<JointFigures> = traveler.joints.iter().map(|joint| joint_figures(joint, traveler)).collect();
+        Self {
+            map: step_map(&traveler.steps.iter().map(|step| map_step(job, step)).collect::<Vec<_>>(), PAGE.width),
+            steps: traveler.steps.iter().map(|step| step_sections(step, &drawn)).collect(),
+            joints: drawn,
+            strips: traveler.joints.iter().filter_map(|joint| strip_sheet(joint, traveler, hand)).collect(),
+            gauges: gauge_sheet(&traveler.joints),
+        }
+    }
+}
+
+fn joint_figures(joint: &Joint, traveler: &Traveler) -> JointFigures {
+    let section = section_of(joint).and_then(|of| section(&of, SECTION).or_else(|| section(&of, TALL_SECTION)));
+    JointFigures { id: joint.id.value.clone(), section, ladder: ladder(&rungs(joint, traveler), PAGE.width) }
+}
+
+/// The sections of a step that forms a seat for a head or sets fasteners.
+fn step_sections(step: &Step, drawn: &[JointFigures]) -> Vec<Drawing> {
+    let shows = step.kind.value.fastens() || matches!(step.kind.value, StepKind::Countersink | StepKind::Dimple);
+    if !shows || step.joints.len() > MOST_AT_STEP {
+        return Vec::new();
+    }
+    let sections = step.joints.iter().filter_map(|joint| {
+        let figures = &drawn[joint.value];
+        let section = figures.section.clone()?;
+        Some(Drawing { caption: format!("{}: {}", figures.id, section.caption), ..section })
+    });
+    sections.collect()
+}
+
+/// What the section of a joint shows, where everything that it needs is known.
+#[must_use]
+pub fn section_of(joint: &Joint) -> Option<SectionOf> {
+    let layers: Option<Vec<LayerOf>> = joint.layers.iter().map(layer_of).collect();
+    Some(SectionOf { layers: layers?, hole: joint.last?.size.length, body: body_of(joint)?, call: joint.call.clone() })
+}
+
+fn layer_of(layer: &crate::job::Layer) -> Option<LayerOf> {
+    let making = match layer.preparation {
+        Preparation::Plain => Making::Plain,
+        Preparation::Dimple => Making::Dimple,
+        Preparation::Countersink => Making::Countersink,
+    };
+    let material = layer.material.clone().unwrap_or_default();
+    // A layer that is no part has its material for a name.
+    let name = if layer.name == material { String::new() } else { layer.name.clone() };
+    Some(LayerOf { thickness: layer.thickness?, material, name, making })
+}
+
+fn body_of(joint: &Joint) -> Option<Body> {
+    match joint.fastener.as_ref().ok()? {
+        Fastener::SolidRivet(rivet) => {
+            let driven = driven_head(rivet.diameter, rivet.alloy);
+            let shop = (driven.diameter.value, driven.height.value);
+            Some(Body::Solid { diameter: rivet.diameter, top: top_of(rivet.head, rivet.diameter), shop })
+        }
+        Fastener::BlindRivet(rivet) => Some(Body::Blind { diameter: rivet.diameter, top: top_of(rivet.head, rivet.diameter) }),
+        Fastener::Bolt(bolt) => {
+            let (grip, length) = (bolt.grip.as_ref().map(|grip| grip.value), bolt.length.as_ref().map(|length| length.value));
+            bolt_of(joint, bolt.diameter, Top::Protruding, grip, length)
+        }
+        Fastener::Screw(screw) => {
+            let diameter = screw.diameter?;
+            // The number of MS27039 counts the grip, that of the others the length.
+            let counts_grip = screw.call.usual.starts_with("MS27039");
+            let (grip, length) = if counts_grip { (screw.length, None) } else { (None, screw.length) };
+            bolt_of(joint, diameter, top_of(screw.head, diameter), grip, length)
+        }
+        Fastener::Nut(_) | Fastener::Washer(_) | Fastener::CotterPin(_) | Fastener::Nutplate(_) => None,
+    }
+}
+
+fn bolt_of(joint: &Joint, diameter: Length, top: Top, grip: Option<Length>, length: Option<Length>) -> Option<Body> {
+    let washers = |list: &[Hardware]| list.iter().map(washer_of).collect::<Option<Vec<Washer>>>();
+    let nut = joint.nut.as_ref().map(|nut| match &nut.fastener {
+        Ok(Fastener::Nutplate(_)) => Nut::Plate(nut.call.clone()),
+        Ok(Fastener::Nut(its)) => {
+            let castle = matches!(its.kind, NutKind::Castle | NutKind::SelfLockingCastle);
+            Nut::Loose(nut.call.clone(), castle && joint.cotter.is_some())
+        }
+        _ => Nut::Loose(nut.call.clone(), false),
+    });
+    let (head_washers, nut_washers) = (washers(&joint.washers_head)?, washers(&joint.washers_nut)?);
+    Some(Body::Bolt { diameter, top, grip, length, head_washers, nut_washers, nut })
+}
+
+fn washer_of(hardware: &Hardware) -> Option<Washer> {
+    let Ok(Fastener::Washer(washer)) = &hardware.fastener else { return None };
+    let outer = washer.diameters.as_ref().map(|both| both.value.1);
+    Some(Washer { call: hardware.call.clone(), thickness: washer.thickness.as_ref()?.value, outer })
+}
+
+fn top_of(head: Head, diameter: Length) -> Top {
+    // 1.8 D where no table lists the head, from memory; for drawing alone.
+    let listed = flush_head(diameter, head).map_or_else(|| diameter.times(Ratio(1_800)), |head| head.diameter);
+    match head {
+        Head::Protruding => Top::Protruding,
+        Head::Flush100 | Head::FlushReduced100 => Top::Flush100(listed),
+        Head::Flush120 => Top::Flush120(listed),
+    }
+}
+
+/// The states of a joint's hole: as delivered, after each step, and what a repair would take.
+#[must_use]
+pub fn rungs(joint: &Joint, traveler: &Traveler) -> Vec<Rung> {
+    let made: Vec<_> = joint.drillings().filter_map(|at| Some((&traveler.steps[at.step], at.hole?.size))).collect();
+    let start = joint.start.as_ref().map(|start| start.value);
+    let mut all = vec![Rung { when: "as delivered".into(), size: start, last: made.is_empty(), repair: false }];
+    let count = made.len();
+    for (index, (step, size)) in made.into_iter().enumerate() {
+        let when = format!("{} {}", operation(step.number), verb(step.kind.value));
+        all.push(Rung { when, size: Some(size), last: index + 1 == count, repair: false });
+    }
+    if let Some((name, size)) = next_size(joint) {
+        all.push(Rung { when: format!("next size {name}"), size: Some(size), last: false, repair: true });
+    }
+    all
+}
+
+/// The next larger rivet and its hole, for a rivet.
+fn next_size(joint: &Joint) -> Option<(String, Size)> {
+    let next = next_rivet(joint)?;
+    // A kit's own rivet has no next size in any table.
+    let mut larger = joint.fastener.as_ref().ok().filter(|fastener| fastener.kit().is_none())?.clone();
+    match &mut larger {
+        Fastener::SolidRivet(rivet) => rivet.diameter = next,
+        Fastener::BlindRivet(rivet) => rivet.diameter = next,
+        _ => return None,
+    }
+    Some((next.fraction_text().unwrap_or_else(|| next.inch_text()), nominal_hole(&larger)?.value))
+}
+
+fn next_rivet(joint: &Joint) -> Option<Length> {
+    match joint.fastener.as_ref().ok()? {
+        Fastener::SolidRivet(rivet) => next_larger_rivet(rivet.diameter),
+        Fastener::BlindRivet(rivet) => next_larger_rivet(rivet.diameter),
+        _ => None,
+    }
+}
+
+fn strip_sheet(joint: &Joint, traveler: &Traveler, hand: Option<Hand>) -> Option<StripSheet> {
+    let (places, last, diameter) = (joint.places.as_ref()?, joint.last?, joint.diameter()?);
+    // 2 D: AC 43.13-1B, par. 4-57c; the plans' own limit outranks it.
+    let of_plans = joint.limits.as_ref().and_then(|limits| limits.edge.as_ref()).map(|ratio| ratio.value);
+    let ratio = of_plans.unwrap_or(Ratio(2_000));
+    let side = hand.map_or(String::new(), |hand| format!(", {}", hand.word().to_uppercase()));
+    let strip = Strip {
+        title: format!("{}{side}, seen from the head side", joint.title()),
+        holes: places.iter().map(|(along, across)| Hole { along: *along, across: *across }).collect(),
+        hole: last.size,
+        least: (format!("{ratio} D"), diameter.times(ratio)),
+        next: next_rivet(joint).map(|next| (next.fraction_text().unwrap_or_else(|| next.inch_text()), next.times(ratio))),
+        mirrored: hand.is_some() && hand != traveler.hands.first().copied(),
+    };
+    let (drawn, refused) = match strips(&strip, PAGE) {
+        Ok(drawn) => (drawn, None),
+        Err(fault) => (Vec::new(), Some(fault.to_string())),
+    };
+    Some(StripSheet { id: joint.id.value.clone(), strips: drawn, refused })
+}
+
+fn map_step(job: &Job, step: &Step) -> MapStep {
+    let names = |zones: &[crate::job::Index]| zones.iter().map(|zone| job.zone(zone.value).name.value.clone()).collect();
+    // A zone says who must have looked before it closes, whatever step closes it.
+    let zone_hold = step.closes.iter().find_map(|zone| job.zone(zone.value).hold);
+    let hold = step.hold.as_ref().map(|hold| hold.value).or(zone_hold);
+    let wait = match (&step.cure, &step.cure_latest) {
+        (Some(cure), None) => Some(format!("{} at least", cure.value)),
+        (Some(cure), Some(latest)) => Some(format!("{} at least, {} at most", cure.value, latest.value)),
+        (None, Some(latest)) => Some(format!("{} at most", latest.value)),
+        (None, None) => None,
+    };
+    MapStep {
+        number: operation(step.number),
+        word: verb(step.kind.value).to_owned(),
+        hold: hold.map(|role| role.word().to_owned()),
+        witness: step.witness.as_ref().map(|role| role.value.word().to_owned()),
+        closes: names(&step.closes),
+        opens: names(&step.opens),
+        wait,
+    }
+}
+
+/// One gauge for each rivet diameter and each hole that the packet has.
+fn gauge_sheet(joints: &[Joint]) -> Option<Drawing> {
+    let mut heads: Vec<HeadGauge> = Vec::new();
+    let mut holes: Vec<HoleGauge> = Vec::new();
+    for joint in joints {
+        let Ok(fastener) = &joint.fastener else { continue };
+        if let Fastener::SolidRivet(rivet) = fastener {
+            add_head(&mut heads, rivet, &joint.call);
+        }
+        if let Some(gauge) = hole_gauge(fastener)
+            && !holes.contains(&gauge)
+        {
+            holes.push(gauge);
+        }
+    }
+    gauges(&heads, &holes)
+}
+
+fn add_head(heads: &mut Vec<HeadGauge>, rivet: &SolidRivet, call: &str) {
+    let driven = driven_head(rivet.diameter, rivet.alloy);
+    let diameter = (driven.least_diameter.value, driven.diameter.value);
+    let name = format!("{} rivets", rivet.diameter.fraction_text().unwrap_or_else(|| rivet.diameter.inch_text()));
+    match heads.iter_mut().find(|gauge| gauge.name == name && gauge.diameter == diameter) {
+        Some(gauge) if gauge.calls.split(", ").any(|known| known == call) => {}
+        Some(gauge) => gauge.calls = format!("{}, {call}", gauge.calls),
+        None => heads.push(HeadGauge {
+            name,
+            calls: call.to_owned(),
+            diameter,
+            height: (driven.least_height.value, driven.height.value),
+            most_height: driven.most_height.map(|most| most.value),
+        }),
+    }
+}
+
+/// The published limits of a fastener's hole, where they differ.
+fn hole_gauge(fastener: &Fastener) -> Option<HoleGauge> {
+    let limits = (smallest_hole(fastener)?.value, largest_hole(fastener)?.value);
+    let diameter = fastener.diameter()?;
+    let what = match fastener {
+        Fastener::SolidRivet(_) => "solid rivets",
+        Fastener::BlindRivet(_) => "blind rivets",
+        Fastener::Bolt(_) => "bolts",
+        _ => "screws",
+    };
+    let name = format!("holes of {} {what}", Size::plain(diameter).short());
+    (limits.0 < limits.1).then_some(HoleGauge { name, limits })
+}
