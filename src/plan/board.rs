@@ -128,9 +128,9 @@ pub fn board(job: &Job, order: &Order, state: &State, options: BoardOptions) -> 
     let (ready, visitors): (Vec<Item>, Vec<Item>) = ready.into_iter().partition(|item| visitor(job, *item).is_none());
     let mut waiting: Vec<WaitingRow> =
         held.into_iter().map(|(item, waits)| rows.waiting(item, waits.iter().map(|wait| wait_line(job, wait)))).collect();
-    waiting.extend(short.into_iter().map(|(item, words)| rows.waiting(item, std::iter::once(WaitLine::short(words)))));
+    waiting.extend(short.into_iter().map(|(item, words)| rows.waiting(item, std::iter::once(WaitLine::short(&words)))));
     waiting.extend(visitors.iter().map(|item| rows.waiting(*item, visitor(job, *item).map(WaitLine::visitor).into_iter())));
-    waiting.sort_by(|a, b| a.key().cmp(&b.key()));
+    waiting.sort_by_cached_key(WaitingRow::key);
     counts.ready = ready.len();
     counts.in_work = in_work.len();
     counts.waiting = waiting.len();

@@ -8,7 +8,7 @@ use shophead::units::When;
 
 use super::job_of;
 
-const PROJECT: &str = r##"
+const PROJECT: &str = r#"
 [aircraft]
 name = "Dunlin"
 [[zone]]
@@ -25,9 +25,9 @@ revision = "A"
 [[stock]]
 item = "MS20470AD4-4"
 on-hand = 12
-"##;
+"#;
 
-const PARTS: &str = r##"
+const PARTS: &str = r#"
 [[part]]
 id = "P1"
 name = "Skin"
@@ -38,14 +38,14 @@ id = "P2"
 name = "Rib"
 material = "2024-T3"
 thickness = "0.040"
-"##;
+"#;
 
 fn joint(id: &str, count: u32, more: &str) -> String {
     format!("[[joint]]\nid = \"{id}\"\nstack = [\"P1\", \"P2\"]\nfastener = \"MS20470AD4-4\"\ncount = {count}\n{more}\n")
 }
 
 fn traveler(id: &str, head: &str, body: &str, steps: &[&str]) -> String {
-    let steps: String = steps.iter().map(|step| format!("[[step]]\n{step}\n")).collect();
+    let steps = steps.iter().map(|step| format!("[[step]]\n{step}\n")).collect::<Vec<_>>().concat();
     format!("[traveler]\nid = \"{id}\"\ntitle = \"t\"\nrevision = \"A\"\n{head}\n{body}\n{steps}")
 }
 

@@ -2,6 +2,7 @@
 //!
 //! Left out of an ordinary run, because the clock of a busy machine proves little; run with `--ignored --nocapture`.
 
+use std::fmt::Write;
 use std::time::{Duration, Instant};
 
 use shophead::job::{Job, Order, State};
@@ -15,29 +16,42 @@ use super::job_of;
 /// A build of `travelers` travelers with 25 steps each: four stand on one another, every fourth closes a bay over them.
 pub fn build(travelers: usize) -> (String, Vec<String>) {
     let mut project = String::from("[aircraft]\nname = \"Dunlin\"\n");
-    let mut specs = Vec::with_capacity(travelers);
-    for index in 0..travelers {
-        let bay = index / 4;
-        if index % 4 == 0 {
-            project.push_str(&format!("[[zone]]\nid = \"bay-{bay}\"\nname = \"Bay {bay}\"\n"));
-        }
-        let after = if index % 4 == 0 { String::new() } else { format!("after = [\"T{}\"]\n", index - 1) };
-        let mut text = format!(
-            "[traveler]\nid = \"T{index}\"\ntitle = \"t\"\nrevision = \"A\"\n{after}[[part]]\nid = \"P{index}-1\"\nname = \"p\"\nmaterial = \"2024-T3\"\nthickness = \"0.032\"\n[[part]]\nid = \"P{index}-2\"\nname = \"p\"\nmaterial = \"2024-T3\"\nthickness = \"0.040\"\n"
-        );
-        for joint in 1..=5 {
-            text.push_str(&format!("[[joint]]\nid = \"J{joint}\"\nstack = [\"P{index}-1\", \"P{index}-2\"]\nfastener = \"MS20470AD4-4\"\ncount = 12\nholes = {{ final = \"#30\" }}\nedge = \"0.40\"\npitch = \"0.75\"\nstructure = \"secondary\"\naccess = \"both sides\"\n"));
-            for kind in ["fit", "drill", "deburr", "prime", "rivet"] {
-                let last = joint == 5 && kind == "rivet" && index % 4 == 3;
-                let closes = if last { format!("closes = [\"bay-{bay}\"]\n") } else { String::new() };
-                let cure = if kind == "prime" { "cure = \"24 h\"\n" } else { "" };
-                text.push_str(&format!("[[step]]\nid = \"{kind}-{joint}\"\ntitle = \"t\"\ndo = \"{kind}\"\njoints = [\"J{joint}\"]\nzones = [\"bay-{bay}\"]\nminutes = 20\n{closes}{cure}"));
+    for bay in 0..travelers.div_ceil(4) {
+        let _ = write!(project, "[[zone]]\nid = \"bay-{bay}\"\nname = \"Bay {bay}\"\n");
+    }
+    (project, (0..travelers).map(spec).collect())
+}
+
+fn spec(index: usize) -> String {
+    let bay = index / 4;
+    let mut text = format!("[traveler]\nid = \"T{index}\"\ntitle = \"t\"\nrevision = \"A\"\n");
+    if !index.is_multiple_of(4) {
+        let _ = writeln!(text, "after = [\"T{}\"]", index - 1);
+    }
+    for (part, thickness) in [(1, "0.032"), (2, "0.040")] {
+        let _ = write!(text, "[[part]]\nid = \"P{index}-{part}\"\nname = \"p\"\nmaterial = \"2024-T3\"\nthickness = \"{thickness}\"\n");
+    }
+    for joint in 1..=5 {
+        let _ =
+            write!(text, "[[joint]]\nid = \"J{joint}\"\nstack = [\"P{index}-1\", \"P{index}-2\"]\nfastener = \"MS20470AD4-4\"\n{JOINT}");
+        for kind in ["fit", "drill", "deburr", "prime", "rivet"] {
+            let _ = write!(
+                text,
+                "[[step]]\nid = \"{kind}-{joint}\"\ntitle = \"t\"\ndo = \"{kind}\"\njoints = [\"J{joint}\"]\nzones = [\"bay-{bay}\"]\nminutes = 20\n"
+            );
+            if kind == "prime" {
+                text.push_str("cure = \"24 h\"\n");
+            }
+            if joint == 5 && kind == "rivet" && index % 4 == 3 {
+                let _ = writeln!(text, "closes = [\"bay-{bay}\"]");
             }
         }
-        specs.push(text);
     }
-    (project, specs)
+    text
 }
+
+const JOINT: &str =
+    "count = 12\nholes = { final = \"#30\" }\nedge = \"0.40\"\npitch = \"0.75\"\nstructure = \"secondary\"\naccess = \"both sides\"\n";
 
 fn timed<T>(work: impl Fn() -> T) -> (Duration, T) {
     let mut best = Duration::MAX;
@@ -66,6 +80,7 @@ fn times(job: &Job) -> [Duration; 3] {
 
 #[test]
 #[ignore = "measures time"]
+#[allow(clippy::print_stderr)]
 fn order_check_and_board_grow_with_the_build() {
     let mut before: Option<[Duration; 3]> = None;
     let mut ratios = Vec::new();

@@ -6,7 +6,7 @@ use shophead::units::When;
 
 use super::job_of;
 
-const PROJECT: &str = r##"
+const PROJECT: &str = r#"
 [aircraft]
 name = "Dunlin"
 [project]
@@ -25,7 +25,7 @@ on-hand = 4
 [[stock]]
 item = "P1"
 on-hand = 1
-"##;
+"#;
 
 const SPEC: &str = r##"
 [traveler]
