@@ -8,10 +8,12 @@ mod check;
 mod console;
 mod explain;
 mod judged;
+mod new;
 mod opened;
 mod packet;
 mod progress;
 mod schema;
+mod shell;
 mod texts;
 
 use std::ffi::OsString;
@@ -36,6 +38,8 @@ struct Arguments {
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    /// Start a project or a traveler
+    New(new::Arguments),
     /// Judge the specs against the tables
     Check(check::Arguments),
     /// Check, then write traveler PDFs to the output folder
@@ -46,6 +50,10 @@ enum Command {
     Bench(bench::Arguments),
     /// Print the JSON Schema of the spec files
     Schema(schema::Arguments),
+    /// Print completions for a shell
+    Completions(shell::CompletionsArguments),
+    /// Print a manual page in roff
+    Manual(shell::ManualArguments),
 }
 
 /// The forms in which a command prints data.
@@ -102,5 +110,8 @@ fn dispatch(arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
         Command::Explain(own) => explain::run(own, console),
         Command::Bench(own) => bench::run(own, console),
         Command::Schema(own) => schema::run(own, console),
+        Command::New(own) => new::run(&arguments.project, own, console),
+        Command::Completions(own) => shell::completions(own, console),
+        Command::Manual(own) => shell::manual(own, console),
     }
 }

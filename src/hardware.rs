@@ -68,6 +68,9 @@ pub const SLACK: Length = Length::from_ten_thousandths(5);
 /// What is given away on washer stacks, so that two .063 washers count as 1/8 in: .002 in.
 pub const WASHER_SLACK: Length = Length::from_mils(2);
 
+/// The most of a bolt's grip that washers take up, both sides together: 1/8 in (AC-7-37, from memory).
+pub const WASHERS_MOST: Length = Length::from_mils(125);
+
 /// Whether a value is at least its limit, give or take the slack.
 #[must_use]
 pub fn reaches(value: Length, limit: Length) -> bool {

@@ -3,19 +3,29 @@
 //! It gives findings only for what cannot be followed (a part, joint, step, zone, drawing or traveler that
 //! does not exist, two things with one id). It judges nothing else; what could not be followed is left out and counted.
 
+mod cure;
 mod joint;
 mod order;
+mod parked;
+mod progress;
 mod resolve;
+mod space;
 mod step;
 mod traveler;
 
+pub use cure::{Clock, Clocks, Touch, same_side};
 pub use joint::{FinalHole, Hardware, HoleLife, Joint, Layer, LeaveOpen, Limits, LivesAt, ShopHead, Temporary};
-pub use order::{Item, Link, Order, Reach, Why};
+pub use order::{After, Before, Item, Link, Order, Why};
+pub use parked::{Parked, ParkedKind};
+pub use progress::{Discrepancy, Done, Started, State, Waiting, resolve_progress};
 pub use resolve::resolve;
-pub use step::{Record, Step, StepRef};
+pub use space::{Closing, Space, SpaceLife, Standing, Visit};
+pub use step::{Record, Step, StepRef, sheet_of_view};
 pub use traveler::{Allow, Bend, DrawingRef, Part, Traveler};
 
-pub use crate::spec::{Access, Hand, HolePlace, Paper, Preparation, Role, Settings, StepKind, Structure, Text, nearest};
+pub use crate::spec::{
+    Access, Hand, HolePlace, Paper, Preparation, Role, Settings, StepKind, Structure, Text, WaitFor, caution_ids, nearest,
+};
 
 use crate::hardware::KitFastener;
 use crate::text::Spanned;
@@ -74,6 +84,8 @@ pub struct Zone {
     pub name: Text,
     /// Who must have looked before it closes.
     pub hold: Option<Role>,
+    /// Hands that have a space of their own; empty: one space for all.
+    pub hands: Vec<Hand>,
 }
 
 /// One sheet of the register.

@@ -2,31 +2,49 @@
 //!
 //! It prints verdicts and makes none; it refuses to plan a packet that the report stops. It reads no clock.
 
+mod board;
 mod caution;
+mod change;
 mod close_out;
 mod cover;
 mod document;
+mod drawings;
 pub mod figure;
 mod joint;
+mod ledger;
+mod needs;
 mod packet;
 mod pick;
+mod picking;
 mod preparation;
+mod readiness;
 mod requirement;
 mod session;
+pub mod start;
 mod step;
 mod tool;
 mod torque;
 mod values;
+mod wall;
 
+pub use board::{Batch, Board, BoardOptions, Counts, DiscrepancyLine, Row, Tonight, WaitLine, WaitingRow, board};
 pub use caution::{Caution, CautionRule, built_in as built_in_cautions};
+pub use change::{
+    Access, Archived, Difference, DoneBy, Measured, Notice, NoticeFacts, Reopening, SheetChange, StepChange, Verdict, access, changes,
+    closing_signatures, next_revision, notice,
+};
 pub use close_out::CloseOut;
 pub use cover::{Cover, Departure, LeftOpen, Point, Signatory, TemporaryLine, TravelerLine, ZoneLine};
 pub use document::{Date, Document};
+pub use drawings::{BenchLine, CitedLine, DrawingIndex, SheetLine, drawing_index};
 pub use joint::{JointSheet, LayerLine, NextSize, Rung, Stage};
+pub use ledger::{Held, LastChance, LedgerLine, LookLine, OpenCounts, last_chances, last_chances_of, ledger, open_counts};
 pub use packet::{DrawingLine, Head, Packet};
 pub use pick::{HardwareLine, Use};
+pub use picking::{Choice, HolderLine, PickLine, PickList, PickUse, PiecesLine, pick_list};
 pub use preparation::{PartLine, Preparation};
-pub use requirement::{packet_digest, step_digest};
+pub use readiness::{Condition, Readiness, Wait};
+pub use requirement::{packet_digest, sheet_requirement, step_digest, step_requirement};
 pub use session::Session;
 pub use step::{Cure, RecordLine, Sign, StepJoint, StepSheet};
 pub use tool::ToolLine;

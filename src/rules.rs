@@ -90,9 +90,21 @@ mod completeness {
     pub(super) mod temporary_left;
     pub(super) mod value_invalid;
 }
+mod sequence {
+    pub(super) mod access_lost;
+    pub(super) mod caution_unknown;
+    pub(super) mod close_unfinished;
+    pub(super) mod close_uninspected;
+    pub(super) mod cure_ignored;
+    pub(super) mod drawing_revision_old;
+    pub(super) mod drawing_unread;
+    pub(super) mod finish_before_forming;
+    pub(super) mod order_circular;
+    pub(super) mod wording_out_of_place;
+}
 
 use crate::hardware::Source;
-use crate::job::{Job, Joint, Step, Traveler};
+use crate::job::{Job, Joint, Order, Step, Traveler};
 use crate::report::Severity;
 
 pub use page::rules_page;
@@ -130,6 +142,8 @@ pub enum Looks {
     Traveler(fn(&Traveler, &At<'_>, &mut Sink<'_>)),
     /// The whole job.
     Job(fn(&Job, &mut Sink<'_>)),
+    /// The order of the whole job; its findings name the traveler that they are about, which may accept them.
+    Order(fn(&Job, &Order, &mut Sink<'_>)),
 }
 
 /// Every rule; the order is that of the generated rule page.
@@ -198,6 +212,16 @@ pub static RULES: &[&Rule] = &[
     &completeness::reference_dangling::RULE,
     &completeness::id_repeated::RULE,
     &completeness::temporary_left::RULE,
+    &sequence::drawing_revision_old::RULE,
+    &sequence::drawing_unread::RULE,
+    &sequence::order_circular::RULE,
+    &sequence::access_lost::RULE,
+    &sequence::close_unfinished::RULE,
+    &sequence::close_uninspected::RULE,
+    &sequence::cure_ignored::RULE,
+    &sequence::finish_before_forming::RULE,
+    &sequence::caution_unknown::RULE,
+    &sequence::wording_out_of_place::RULE,
     &completeness::allow_unused::RULE,
     &completeness::spec_unreadable::RULE,
     &completeness::key_unknown::RULE,
@@ -231,6 +255,6 @@ impl Rule {
     /// Whether an `[[allow]]` entry can accept its findings.
     #[must_use]
     pub const fn can_be_allowed(&self) -> bool {
-        matches!(self.looks, Looks::Joint(_) | Looks::Step(_) | Looks::Traveler(_))
+        matches!(self.looks, Looks::Joint(_) | Looks::Step(_) | Looks::Traveler(_) | Looks::Order(_))
     }
 }

@@ -3,9 +3,11 @@
 //! Every fault of every file is a finding; reading goes on with what could be read. Nothing is resolved or
 //! judged here: a part that nobody has heard of reads as well as any other.
 
+mod caution;
 pub mod keys;
 mod page;
 mod pattern;
+mod progress;
 mod project;
 mod read;
 mod section;
@@ -16,14 +18,16 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result};
 
-pub use page::{format_page, project_schema, traveler_schema};
+pub use caution::caution_ids;
+pub use page::{format_page, progress_schema, project_schema, traveler_schema};
 pub use pattern::{HolePlace, PatternFault, PatternSpec, hole_places};
+pub use progress::{DiscrepancySpec, DoneSpec, ProgressSpec, StartedSpec, StepOfHand, WaitingSpec};
 pub use read::nearest;
 pub use section::{
     AllowSpec, BendSpec, DrawingSpec, FastenerSpec, HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec, PartSpec, ProjectSpec,
     RecordSpec, Settings, ShopHeadSpec, SignerSpec, Spec, StepSpec, StockSpec, TemporarySpec, Text, TravelerSpec, ZoneSpec,
 };
-pub use words::{Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, StepKind, Structure};
+pub use words::{Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, StepKind, Structure, WaitFor};
 
 use crate::report::{Finding, Report, Severity};
 use crate::text::{Files, Span};
@@ -65,6 +69,26 @@ pub fn read_project(file: crate::text::FileId, files: &Files, report: &mut Repor
     let (project, findings) = project::read(file, files);
     report.extend(findings);
     project
+}
+
+/// Reads `progress.toml` beside the project file; an absent one says that nothing is done.
+///
+/// # Errors
+/// When the file is there and cannot be read; faults inside it are findings.
+pub fn load_progress(project_file: &Path, files: &mut Files, report: &mut Report) -> Result<ProgressSpec> {
+    let path = project_file.parent().unwrap_or(Path::new("")).join("progress.toml");
+    if !path.try_exists().with_context(|| format!("cannot read {}", shown(&path)))? {
+        return Ok(ProgressSpec::default());
+    }
+    let id = files.add(shown(&path), read_text(&path)?);
+    Ok(read_progress(id, files, report))
+}
+
+/// Reads a progress file from a text already in `files`.
+pub fn read_progress(file: crate::text::FileId, files: &Files, report: &mut Report) -> ProgressSpec {
+    let (progress, findings) = progress::read(file, files);
+    report.extend(findings);
+    progress
 }
 
 fn load_traveler(path: &Path, project: &ProjectSpec, files: &mut Files, report: &mut Report) -> Option<TravelerSpec> {

@@ -1,14 +1,12 @@
-//! The order of the whole build: every step of every traveler and hand as one graph.
+//! The order of the whole build: every step of every traveler and hand, and what comes before what.
 //!
 //! Links come from the order within a traveler, `after`, `needs`, and holes left open until a later step. It
 //! says what comes before what, and which links form a circle; what follows from that is for the rules and the board.
 
-use std::collections::{BTreeMap, BTreeSet, VecDeque};
+mod circle;
+mod reach;
 
-use petgraph::Direction;
-use petgraph::algo::tarjan_scc;
-use petgraph::graph::{DiGraph, NodeIndex};
-use petgraph::visit::{Dfs, EdgeRef, Reversed};
+pub use reach::{After, Before};
 
 use super::{Hand, Job, StepRef};
 use crate::text::Span;
@@ -35,6 +33,17 @@ pub enum Why {
     Fills(Span),
 }
 
+impl Why {
+    /// Where the link was written; the order of the steps in a file has no place of its own.
+    #[must_use]
+    pub const fn span(self) -> Option<Span> {
+        match self {
+            Self::Next => None,
+            Self::After(span) | Self::Needs(span) | Self::Fills(span) => Some(span),
+        }
+    }
+}
+
 /// One link of the order.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Link {
@@ -46,40 +55,47 @@ pub struct Link {
     pub why: Why,
 }
 
-/// The whole order.
+/// The steps of one traveler in one hand: each comes after the one before it.
+#[derive(Debug, Clone, Copy)]
+struct Chain {
+    traveler: usize,
+    hand: Option<Hand>,
+    steps: usize,
+}
+
+/// The whole order. Only links between chains are stored: the order within a chain follows from the index.
 #[derive(Debug, Clone)]
 pub struct Order {
-    graph: DiGraph<Item, Why>,
-    nodes: BTreeMap<Item, NodeIndex>,
+    chains: Vec<Chain>,
+    /// First chain of each traveler.
+    first: Vec<usize>,
+    /// Links between chains, by the chain they come from, sorted by the step they come from.
+    out: Vec<Vec<Link>>,
+    /// The same links by the chain they lead to, sorted by the step they lead to.
+    into: Vec<Vec<Link>>,
 }
 
 impl Order {
     /// The order of a job.
     #[must_use]
     pub fn of(job: &Job) -> Self {
-        let mut order = Self { graph: DiGraph::new(), nodes: BTreeMap::new() };
-        for (traveler, _) in job.travelers.iter().enumerate() {
-            order.add_steps(job, traveler);
+        let (mut chains, mut first) = (Vec::new(), Vec::new());
+        for (traveler, own) in job.travelers.iter().enumerate() {
+            first.push(chains.len());
+            chains.extend(job.hands_of(traveler).into_iter().map(|hand| Chain { traveler, hand, steps: own.steps.len() }));
         }
-        for (traveler, _) in job.travelers.iter().enumerate() {
+        let (out, into) = (vec![Vec::new(); chains.len()], vec![Vec::new(); chains.len()]);
+        let mut order = Self { chains, first, out, into };
+        for traveler in 0..job.travelers.len() {
             order.link_traveler(job, traveler);
         }
-        order
-    }
-
-    fn add_steps(&mut self, job: &Job, traveler: usize) {
-        for hand in job.hands_of(traveler) {
-            let mut previous = None;
-            for step in 0..job.travelers[traveler].steps.len() {
-                let item = Item { at: StepRef { traveler, step }, hand };
-                let node = self.graph.add_node(item);
-                self.nodes.insert(item, node);
-                if let Some(previous) = previous {
-                    self.graph.add_edge(previous, node, Why::Next);
-                }
-                previous = Some(node);
-            }
+        for links in &mut order.out {
+            links.sort_by_key(|link| (link.from.at.step, link.to));
         }
+        for links in &mut order.into {
+            links.sort_by_key(|link| (link.to.at.step, link.from));
+        }
+        order
     }
 
     fn link_traveler(&mut self, job: &Job, traveler: usize) {
@@ -110,18 +126,60 @@ impl Order {
     /// Links two steps hand by hand: the same hand where both have hands, every hand where only one has.
     fn link(&mut self, job: &Job, from: StepRef, to: StepRef, why: Why) {
         for before in job.hands_of(from.traveler) {
-            for after in job.hands_of(to.traveler) {
-                if before.is_none() || after.is_none() || before == after {
-                    let ends = (self.nodes[&Item { at: from, hand: before }], self.nodes[&Item { at: to, hand: after }]);
-                    self.graph.add_edge(ends.0, ends.1, why);
-                }
+            for after in job.items_facing(before, to) {
+                let link = Link { from: Item { at: from, hand: before }, to: after, why };
+                let (start, end) = (self.chain_of(link.from), self.chain_of(link.to));
+                self.out[start].push(link);
+                self.into[end].push(link);
             }
         }
     }
 
-    /// Every item, traveler by traveler.
+    fn chain_of(&self, item: Item) -> usize {
+        let first = self.first[item.at.traveler];
+        let own = self.chains[first..].iter().take_while(|chain| chain.traveler == item.at.traveler);
+        first + own.take_while(|chain| chain.hand != item.hand).count()
+    }
+
+    /// Every item, traveler by traveler, hand by hand, in working order.
     pub fn items(&self) -> impl Iterator<Item = Item> {
-        self.nodes.keys().copied()
+        let of = |chain: &Chain| {
+            let (traveler, hand) = (chain.traveler, chain.hand);
+            (0..chain.steps).map(move |step| Item { at: StepRef { traveler, step }, hand })
+        };
+        self.chains.iter().flat_map(of)
+    }
+
+    /// Number of items.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.chains.iter().map(|chain| chain.steps).sum()
+    }
+
+    /// Whether there is nothing to do.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.len() == 0
+    }
+
+    /// The links that lead straight to an item.
+    pub fn links_to(&self, item: Item) -> impl Iterator<Item = Link> {
+        let links = &self.into[self.chain_of(item)];
+        let start = links.partition_point(|link| link.to.at.step < item.at.step);
+        let cross = links[start..].iter().take_while(move |link| link.to == item).copied();
+        let previous = item.at.step.checked_sub(1).map(|step| Item { at: StepRef { step, ..item.at }, ..item });
+        previous.map(|from| Link { from, to: item, why: Why::Next }).into_iter().chain(cross)
+    }
+
+    /// The links that lead straight away from an item.
+    pub fn links_from(&self, item: Item) -> impl Iterator<Item = Link> {
+        let chain = self.chain_of(item);
+        let links = &self.out[chain];
+        let start = links.partition_point(|link| link.from.at.step < item.at.step);
+        let cross = links[start..].iter().take_while(move |link| link.from == item).copied();
+        let next =
+            (item.at.step + 1 < self.chains[chain].steps).then(|| Item { at: StepRef { step: item.at.step + 1, ..item.at }, ..item });
+        next.map(|to| Link { from: item, to, why: Why::Next }).into_iter().chain(cross)
     }
 
     /// Whether one item comes before another, directly or through others.
@@ -129,97 +187,19 @@ impl Order {
     pub fn precedes(&self, first: Item, later: Item) -> bool {
         first != later && self.all_after(first).contains(later)
     }
-
-    /// Everything that comes after an item, however far; the item itself only where it stands in a circle.
-    #[must_use]
-    pub fn all_after(&self, item: Item) -> Reach<'_> {
-        let mut reach = Reach { seen: vec![false; self.graph.node_count()], order: self };
-        let mut walk = Dfs::empty(&self.graph);
-        walk.stack.extend(self.graph.neighbors(self.nodes[&item]));
-        while let Some(node) = walk.next(&self.graph) {
-            reach.seen[node.index()] = true;
-        }
-        reach
-    }
-
-    /// How many items cannot start before this one is done.
-    #[must_use]
-    pub fn count_after(&self, item: Item) -> usize {
-        let mut walk = Dfs::new(&self.graph, self.nodes[&item]);
-        std::iter::from_fn(|| walk.next(&self.graph)).count() - 1
-    }
-
-    /// Everything that must be done before an item, however far back.
-    #[must_use]
-    pub fn all_before(&self, item: Item) -> Vec<Item> {
-        let reversed = Reversed(&self.graph);
-        let mut walk = Dfs::new(reversed, self.nodes[&item]);
-        let mut items: Vec<Item> = std::iter::from_fn(|| walk.next(reversed)).map(|node| self.graph[node]).collect();
-        items.retain(|other| *other != item);
-        items.sort_unstable();
-        items
-    }
-
-    /// The links that lead straight to an item.
-    pub fn links_to(&self, item: Item) -> impl Iterator<Item = Link> {
-        let edges = self.graph.edges_directed(self.nodes[&item], Direction::Incoming);
-        edges.map(move |edge| Link { from: self.graph[edge.source()], to: item, why: *edge.weight() })
-    }
-
-    /// The links that lead straight away from an item.
-    pub fn links_from(&self, item: Item) -> impl Iterator<Item = Link> {
-        let edges = self.graph.edges_directed(self.nodes[&item], Direction::Outgoing);
-        edges.map(move |edge| Link { from: item, to: self.graph[edge.target()], why: *edge.weight() })
-    }
-
-    /// One whole circle for every knot of items that wait for each other; empty where the order can be worked.
-    #[must_use]
-    pub fn circles(&self) -> Vec<Vec<Link>> {
-        let knots = tarjan_scc(&self.graph).into_iter();
-        let mut circles: Vec<Vec<Link>> = knots.filter_map(|knot| self.shortest_circle(&knot)).collect();
-        circles.sort_by_key(|links| links.first().map(|link| link.from));
-        circles
-    }
-
-    /// The shortest way from the knot's first item back to itself.
-    fn shortest_circle(&self, knot: &[NodeIndex]) -> Option<Vec<Link>> {
-        let start = *knot.iter().min_by_key(|node| self.graph[**node])?;
-        let knot: BTreeSet<NodeIndex> = knot.iter().copied().collect();
-        let mut came_by: BTreeMap<NodeIndex, (NodeIndex, Why)> = BTreeMap::new();
-        let mut queue = VecDeque::from([start]);
-        while let Some(node) = queue.pop_front() {
-            for edge in self.graph.edges(node) {
-                if knot.contains(&edge.target()) && !came_by.contains_key(&edge.target()) {
-                    came_by.insert(edge.target(), (node, *edge.weight()));
-                    queue.push_back(edge.target());
-                }
-            }
-        }
-        let mut links = Vec::new();
-        let mut at = start;
-        loop {
-            let (from, why) = *came_by.get(&at)?;
-            links.push(Link { from: self.graph[from], to: self.graph[at], why });
-            at = from;
-            if at == start {
-                links.reverse();
-                return Some(links);
-            }
-        }
-    }
 }
 
-/// The items that come after one item.
-#[derive(Debug, Clone)]
-pub struct Reach<'a> {
-    seen: Vec<bool>,
-    order: &'a Order,
-}
+impl Job {
+    /// The items of a step that belong with a hand: the same hand where both have hands, every hand where only one has.
+    pub fn items_facing(&self, hand: Option<Hand>, at: StepRef) -> impl Iterator<Item = Item> {
+        let hands = self.hands_of(at.traveler).into_iter();
+        hands.filter(move |other| hand.is_none() || other.is_none() || hand == *other).map(move |hand| Item { at, hand })
+    }
 
-impl Reach<'_> {
-    /// Whether an item is among them.
+    /// `TRAVELER/step` and the hand, as the builder says it.
     #[must_use]
-    pub fn contains(&self, item: Item) -> bool {
-        self.order.nodes.get(&item).is_some_and(|node| self.seen[node.index()])
+    pub fn item_name(&self, item: Item) -> String {
+        let step = self.step_name(item.at);
+        item.hand.map_or_else(|| step.clone(), |hand| format!("{step} ({})", hand.word()))
     }
 }

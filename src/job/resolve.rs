@@ -15,6 +15,7 @@ use crate::hardware::{Head, KitFastener, KitKind};
 use crate::report::{Finding, Place, Report};
 use crate::spec::{FastenerSpec, HeadForm, PartSpec, ProjectSpec, Spec, TravelerSpec};
 use crate::text::Spanned;
+pub(super) use names::dangling;
 
 /// Resolves a whole project; what cannot be followed is a finding.
 pub fn resolve(spec: Spec, report: &mut Report) -> Job {
@@ -65,7 +66,16 @@ fn resolve_project(spec: ProjectSpec, report: &mut Report) -> Project {
         registration: spec.registration,
         settings: spec.settings,
         signers: spec.signers.into_iter().map(|s| Signer { initials: s.initials, role: s.role.value }).collect(),
-        zones: spec.zones.into_iter().map(|z| Zone { id: z.id, name: z.name, hold: z.hold.map(|hold| hold.value) }).collect(),
+        zones: spec
+            .zones
+            .into_iter()
+            .map(|z| Zone {
+                id: z.id,
+                name: z.name,
+                hold: z.hold.map(|hold| hold.value),
+                hands: z.hands.into_iter().map(|hand| hand.value).collect(),
+            })
+            .collect(),
         callouts: spec.callouts,
         kit: spec.fasteners.into_iter().map(kit_fastener).collect(),
         register: spec

@@ -66,6 +66,12 @@ pub struct Step {
     pub minutes: Option<u32>,
 }
 
+/// The sheet of a drawing view: `W-210` of `W-210 view C-C`.
+#[must_use]
+pub fn sheet_of_view(view: &str) -> &str {
+    view.split([' ', ':', ',']).next().unwrap_or_default()
+}
+
 /// One measured value.
 #[derive(Debug, Clone)]
 pub struct Record {

@@ -109,7 +109,7 @@ impl List {
 }
 
 /// Spare rivets: the project's per cent rounded up, and at least five.
-fn spare_of(total: u32, per_cent: u32) -> u32 {
+pub(super) fn spare_of(total: u32, per_cent: u32) -> u32 {
     let share = (u64::from(total) * u64::from(per_cent)).div_ceil(100);
     u32::try_from(share).unwrap_or(u32::MAX).max(FEWEST_SPARE)
 }

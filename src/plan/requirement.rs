@@ -1,153 +1,160 @@
 //! Which facts of a traveler are requirements: what must be true of the work, not how it is worded.
 //!
-//! Titles, texts, tools, cautions, photo prompts, estimated times and the order of files are wording or
-//! presentation and leave the digest alone. A step's digest does not hold the traveler's revision; a packet's does.
+//! Titles, texts, tools, cautions, the words of a photo prompt, estimated times and the order of files are wording or
+//! presentation and leave digest and code alone. A step names of its joints only what its own work depends on, so
+//! that a change reaches the steps that it concerns and no others. What a change means is for the change notice.
 
+mod joint;
+
+use crate::archive::{Aspect, Field, SheetRequirement, StepRequirement};
 use crate::ident::{Digest, Requirement};
-use crate::job::{Hand, HoleLife, Job, Joint, Layer, Part, Step, StepRef, Text, Traveler};
-use crate::units::Length;
+use crate::job::{Hand, Job, Part, Record, Step, StepRef, Traveler};
 
 /// The digest of one step: what it does, to which parts and joints, and what must be measured and seen.
 #[must_use]
 pub fn step_digest(job: &Job, at: StepRef) -> Digest {
-    let mut requirement = Requirement::new();
-    requirement.text("traveler", &job.travelers[at.traveler].id.value);
-    requirement.group("step", |out| step(out, job, at));
-    requirement.digest()
+    step_requirement(job, at).digest()
 }
 
-/// The digest of one hand's packet: the traveler, its revision and drawings, and every part, joint and step.
+/// The digest of one hand's packet, from which its code follows.
 #[must_use]
 pub fn packet_digest(job: &Job, index: usize, hand: Option<Hand>) -> Digest {
-    let traveler = &job.travelers[index];
-    let mut out = Requirement::new();
-    out.text("aircraft", &job.project.aircraft.value);
-    out.some_text("serial", job.project.serial.as_ref().map(|serial| serial.value.as_str()));
-    out.text("traveler", &traveler.id.value).text("revision", &traveler.revision.value);
-    out.some_text("hand", hand.map(Hand::word));
-    for drawing in &traveler.drawings {
-        out.group("drawing", |out| {
-            out.text("sheet", &drawing.sheet).some_text("revision", drawing.revision.as_deref());
-        });
-    }
-    for after in &traveler.after {
-        out.text("after", &job.travelers[after.value].id.value);
-    }
-    for one in &traveler.parts {
-        out.group("part", |out| part(out, one));
-    }
-    for one in &traveler.joints {
-        out.group("joint", |out| joint(out, one, traveler));
-    }
-    for number in 0..traveler.steps.len() {
-        out.group("step", |out| step(out, job, StepRef { traveler: index, step: number }));
-    }
-    for allow in &traveler.allows {
-        out.group("allow", |out| {
-            out.text("rule", &allow.rule.value);
-            for (name, at) in [("joint", &allow.joint), ("step", &allow.step), ("part", &allow.part)] {
-                out.some_text(name, at.as_ref().map(|at| at.value.as_str()));
-            }
-        });
-    }
-    out.digest()
+    sheet_requirement(job, index, hand).digest()
 }
 
-fn step(out: &mut Requirement, job: &Job, at: StepRef) {
-    let traveler = &job.travelers[at.traveler];
-    let Step { id, kind, joints, to, parts, needs, zones, closes, opens, cure, cure_latest, hold, witness, records, .. } = job.step(at);
-    out.text("id", &id.value).text("do", kind.value.word());
-    out.some_number("to", to.as_ref().map(|to| to.value.length.nm()));
-    for number in joints {
-        let one = &traveler.joints[number.value];
-        out.group("joint", |out| {
-            joint(out, one, traveler);
-            let reached = one.life.iter().find(|life| life.step == at.step).and_then(|life| life.hole);
-            out.some_number("reaches", reached.map(|HoleLife { size, .. }| size.length.nm()));
-        });
+/// What the steps of one traveler and hand require.
+#[must_use]
+pub fn sheet_requirement(job: &Job, index: usize, hand: Option<Hand>) -> SheetRequirement {
+    let traveler = &job.travelers[index];
+    let drawings = traveler.drawings.iter().map(|drawing| match &drawing.revision {
+        Some(revision) => format!("{}:{revision}", drawing.sheet),
+        None => drawing.sheet.clone(),
+    });
+    SheetRequirement {
+        traveler: traveler.id.value.clone(),
+        hand: hand.map(|hand| hand.word().to_owned()),
+        revision: traveler.revision.value.clone(),
+        drawings: drawings.collect(),
+        fields: whole_sheet(job, traveler),
+        steps: (0..traveler.steps.len()).map(|step| step_requirement(job, StepRef { traveler: index, step })).collect(),
     }
-    for number in parts {
-        out.group("part", |out| part(out, &traveler.parts[number.value]));
+}
+
+/// What one step requires.
+#[must_use]
+pub fn step_requirement(job: &Job, at: StepRef) -> StepRequirement {
+    let step = job.step(at);
+    StepRequirement {
+        id: step.id.value.clone(),
+        number: step.number,
+        title: step.title.value.clone(),
+        wording: wording(step),
+        fields: step_fields(job, at).finish(),
     }
-    for need in needs {
-        out.text("needs", &job.step_name(need.value));
+}
+
+/// Fields in the making; a second field of one name gets a number, so that no two are the same.
+#[derive(Default)]
+struct Fields {
+    list: Vec<Field>,
+}
+
+impl Fields {
+    fn add(&mut self, aspect: Aspect, name: impl Into<String>, value: impl Into<String>) {
+        // The archived form separates name and value by ` = `.
+        let name = name.into().replace(" = ", "=");
+        let same = |name: &str, list: &[Field]| list.iter().any(|field| field.name == name);
+        let names = (2_u32..).map(|nth| format!("{name}, {nth}"));
+        let free = std::iter::once(name.clone()).chain(names).find(|name| !same(name, &self.list)).unwrap_or(name);
+        self.list.push(Field { aspect, name: free, value: value.into() });
     }
-    for (name, list) in [("zone", zones), ("closes", closes), ("opens", opens)] {
-        for number in list {
-            out.text(name, &job.zone(number.value).id.value);
+
+    fn maybe(&mut self, aspect: Aspect, name: impl Into<String>, value: Option<String>) {
+        if let Some(value) = value {
+            self.add(aspect, name, value);
         }
     }
-    out.some_number("cure", cure.as_ref().map(|cure| cure.value.0));
-    out.some_number("cure-latest", cure_latest.as_ref().map(|cure| cure.value.0));
-    out.some_text("hold", hold.as_ref().map(|role| role.value.word()));
-    out.some_text("witness", witness.as_ref().map(|role| role.value.word()));
-    for record in records {
-        out.group("record", |out| {
-            out.text("id", &record.id.value).some_text("unit", record.unit.as_ref().map(|unit| unit.value.as_str()));
-            out.some_number("min", record.min.as_ref().map(|min| min.value.micro()));
-            out.some_number("max", record.max.as_ref().map(|max| max.value.micro()));
-        });
+
+    fn finish(self) -> Vec<Field> {
+        self.list
     }
 }
 
-fn part(out: &mut Requirement, part: &Part) {
-    out.text("id", &part.id.value).number("quantity", i64::from(part.quantity));
-    out.some_text("material", text(part.material.as_ref()));
-    out.some_number("thickness", part.thickness.as_ref().map(|size| size.value.length.nm()));
-    if let Some(bend) = &part.bend {
-        out.number("bend-radius", bend.radius.value.nm()).number("bend-angle", i64::from(bend.angle));
+/// What holds for the sheet as a whole: what must be finished first, and accepted departures.
+fn whole_sheet(job: &Job, traveler: &Traveler) -> Vec<Field> {
+    let mut fields = Fields::default();
+    for after in &traveler.after {
+        fields.add(Aspect::Order, format!("after {}", job.travelers[after.value].id.value), "finished");
     }
+    for allow in &traveler.allows {
+        let places = [("joint", &allow.joint), ("step", &allow.step), ("part", &allow.part)];
+        let place = places.into_iter().find_map(|(word, id)| id.as_ref().map(|id| format!(" at {word} {}", id.value)));
+        fields.add(Aspect::Work, format!("departure {}{}", allow.rule.value, place.unwrap_or_default()), "allowed");
+    }
+    fields.finish()
 }
 
-fn joint(out: &mut Requirement, joint: &Joint, traveler: &Traveler) {
-    out.text("id", &joint.id.value).text("call", &joint.call).number("count", i64::from(joint.count.value));
-    for one in &joint.layers {
-        out.group("layer", |out| layer(out, one, traveler));
+fn step_fields(job: &Job, at: StepRef) -> Fields {
+    let (traveler, step) = (&job.travelers[at.traveler], job.step(at));
+    let mut fields = Fields::default();
+    fields.add(Aspect::Work, "do", step.kind.value.word());
+    for drawing in &step.drawings {
+        fields.add(Aspect::Drawing, drawing.value.clone(), "cited");
     }
-    out.some_number("start", joint.start.as_ref().map(|size| size.value.length.nm()));
-    out.some_number("final", joint.last.map(|hole| hole.size.length.nm()));
-    out.some_number("chamfer", joint.chamfer.as_ref().map(|size| size.value.length.nm()));
-    for edge in &joint.edge {
-        out.number("edge", edge.value.nm());
+    for index in &step.parts {
+        let part = &traveler.parts[index.value];
+        fields.add(Aspect::Part, format!("part {}", part.id.value), part_value(part));
     }
-    out.some_number("pitch", nm(joint.pitch.as_ref())).number("rows", i64::from(joint.rows));
-    out.some_number("row-gap", nm(joint.row_gap.as_ref()));
-    for (along, across) in joint.places.iter().flatten() {
-        out.group("hole", |out| {
-            out.number("along", along.nm()).number("across", across.nm());
-        });
+    for index in &step.joints {
+        joint::add(&mut fields, traveler, &traveler.joints[index.value], at.step);
     }
-    out.some_text("structure", joint.structure.as_ref().map(|structure| structure.value.word()));
-    out.some_text("wet", text(joint.wet.as_ref()));
-    if let Some(open) = &joint.leave_open {
-        out.number("leave-open", i64::from(open.count.value)).text("until", &open.until_written.value);
+    for record in &step.records {
+        add_record(&mut fields, record);
     }
-    out.some_text("nut", joint.nut.as_ref().map(|nut| nut.call.as_str()));
-    for washer in &joint.washers_head {
-        out.text("washer-head", &washer.call);
+    fields.maybe(Aspect::Inspection, "hold", step.hold.as_ref().map(|role| role.value.word().to_owned()));
+    fields.maybe(Aspect::Inspection, "witness", step.witness.as_ref().map(|role| role.value.word().to_owned()));
+    fields.maybe(Aspect::Inspection, "photo", step.photo.as_ref().map(|_| "asked for".to_owned()));
+    for need in &step.needs {
+        fields.add(Aspect::Order, format!("needs {}", job.step_name(need.value)), "done");
     }
-    for washer in &joint.washers_nut {
-        out.text("washer-nut", &washer.call);
+    for (list, word) in [(&step.zones, "open"), (&step.closes, "closed by this"), (&step.opens, "opened by this")] {
+        for zone in list {
+            fields.add(Aspect::Order, format!("zone {}", job.zone(zone.value).id.value), word);
+        }
     }
-    out.some_text("cotter", joint.cotter.as_ref().map(|pin| pin.call.as_str()));
-    out.some_number("torque-low", joint.torque.as_ref().map(|torque| torque.value.low.micro()));
-    out.some_number("torque-high", joint.torque.as_ref().map(|torque| torque.value.high.micro()));
-    if let Some(temporary) = &joint.temporary {
-        out.text("temporary", &temporary.fastener.call);
-        out.some_text("temporary-nut", temporary.nut.as_ref().map(|nut| nut.call.as_str()));
-    }
+    fields.maybe(Aspect::Cure, "cure", step.cure.as_ref().map(|cure| format!("{} min", cure.value.0)));
+    fields.maybe(Aspect::Cure, "cure-latest", step.cure_latest.as_ref().map(|cure| format!("{} min", cure.value.0)));
+    fields
 }
 
-fn layer(out: &mut Requirement, layer: &Layer, traveler: &Traveler) {
-    out.some_text("part", layer.part.map(|at| traveler.parts[at].id.value.as_str()));
-    out.some_text("material", layer.material.as_deref());
-    out.some_number("thickness", layer.thickness.map(Length::nm)).text("prepare", layer.preparation.word());
+fn add_record(fields: &mut Fields, record: &Record) {
+    let id = &record.id.value;
+    let unit = record.unit.as_ref().map_or("none", |unit| unit.value.as_str());
+    fields.add(Aspect::Tolerance, format!("record {id} unit"), unit);
+    fields.maybe(Aspect::Tolerance, format!("record {id} min"), record.min.as_ref().map(|min| min.value.to_string()));
+    fields.maybe(Aspect::Tolerance, format!("record {id} max"), record.max.as_ref().map(|max| max.value.to_string()));
 }
 
-fn text(text: Option<&Text>) -> Option<&str> {
-    text.map(|text| text.value.as_str())
+fn part_value(part: &Part) -> String {
+    let material = part.material.as_ref().map(|material| format!(" of {}", material.value));
+    let thickness = part.thickness.as_ref().map(|size| format!(", {} nm thick", size.value.length.nm()));
+    let bend = part.bend.as_ref().map(|bend| format!(", bent {} degrees at {} nm", bend.angle, bend.radius.value.nm()));
+    let words = [Some(part.quantity.to_string()), material, thickness, bend];
+    words.into_iter().flatten().collect()
 }
 
-fn nm(length: Option<&crate::text::Spanned<Length>>) -> Option<i64> {
-    length.map(|length| length.value.nm())
+/// The digest of a step's words: everything that is printed and is not a requirement.
+fn wording(step: &Step) -> Digest {
+    let mut words = Requirement::new();
+    words.text("title", &step.title.value).some_text("text", step.text.as_ref().map(|text| text.value.as_str()));
+    for (name, list) in [("tool", &step.tools), ("caution", &step.cautions)] {
+        for one in list {
+            words.text(name, &one.value);
+        }
+    }
+    for record in &step.records {
+        words.text("label", &record.label.value).some_text("with", record.tool.as_ref().map(|tool| tool.value.as_str()));
+    }
+    words.some_text("photo", step.photo.as_ref().map(|photo| photo.value.as_str()));
+    words.digest()
 }

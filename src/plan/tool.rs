@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::joint::{hole_before, prepared};
 use super::{Source, counted, operation};
 use crate::hardware::{Fastener, Head};
-use crate::job::{Joint, Preparation, Step, StepKind};
+use crate::job::{Joint, Preparation, Step, StepKind, Traveler};
 use crate::units::Size;
 
 /// One tool.
@@ -108,10 +108,7 @@ fn worked(source: Source<'_>) -> impl Iterator<Item = (String, &Joint, StepKind)
 fn sheet_holders(source: Source<'_>, list: &mut List) {
     let mut peaks: Vec<(Size, u32, Vec<String>)> = Vec::new();
     for (at, step) in source.traveler.steps.iter().enumerate() {
-        if !matches!(step.kind.value, StepKind::Fit | StepKind::Drill | StepKind::Ream | StepKind::Rivet) {
-            continue;
-        }
-        for (size, count) in held(source, at, step) {
+        for (size, count) in held(source.traveler, at, step) {
             match peaks.iter_mut().find(|(known, _, _)| known.length == size.length) {
                 Some((_, most, steps)) => {
                     *most = count.max(*most);
@@ -131,10 +128,13 @@ fn sheet_holders(source: Source<'_>, list: &mut List) {
 }
 
 /// For each hole size, how many holes of a step are held at once; a layer alone needs no holding.
-fn held(source: Source<'_>, at: usize, step: &Step) -> Vec<(Size, u32)> {
+pub(super) fn held(traveler: &Traveler, at: usize, step: &Step) -> Vec<(Size, u32)> {
     let mut sizes: Vec<(Size, u32)> = Vec::new();
+    if !matches!(step.kind.value, StepKind::Fit | StepKind::Drill | StepKind::Ream | StepKind::Rivet) {
+        return sizes;
+    }
     for number in &step.joints {
-        let joint = &source.traveler.joints[number.value];
+        let joint = &traveler.joints[number.value];
         let Some(size) = hole_before(joint, at).filter(|_| joint.layers.len() > 1) else { continue };
         let every_other = joint.count.value.div_ceil(2);
         match sizes.iter_mut().find(|(known, _)| known.length == size.length) {

@@ -14,11 +14,15 @@ use super::{markdown, qr, text};
 use crate::plan::Document;
 
 /// The templates that come with the program, by file name.
-const EMBEDDED: [(&str, &str); 4] = [
+const EMBEDDED: [(&str, &str); 8] = [
     ("figures.typ", include_str!("../../templates/figures.typ")),
     ("lib.typ", include_str!("../../templates/lib.typ")),
     ("packet.typ.j2", include_str!("../../templates/packet.typ.j2")),
     ("step.typ.j2", include_str!("../../templates/step.typ.j2")),
+    ("queue.typ", include_str!("../../templates/queue.typ")),
+    ("board.typ.j2", include_str!("../../templates/board.typ.j2")),
+    ("pick.typ.j2", include_str!("../../templates/pick.typ.j2")),
+    ("drawings.typ.j2", include_str!("../../templates/drawings.typ.j2")),
 ];
 
 /// Largest template that is read.

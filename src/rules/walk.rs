@@ -4,7 +4,7 @@
 
 use super::{Looks, RULES, Rule, allow};
 use crate::hardware::{Basis, source};
-use crate::job::{Job, Traveler};
+use crate::job::{Job, Order, Traveler};
 use crate::report::{Finding, Place, Report, Severity};
 use crate::text::Span;
 
@@ -156,10 +156,11 @@ fn walk(job: &Job) -> Outcome {
             }
         });
     }
-    run(&mut outcome, &Place::default(), |looks, sink| {
-        if let Looks::Job(look) = looks {
-            look(job, sink);
-        }
+    let order = Order::of(job);
+    run(&mut outcome, &Place::default(), |looks, sink| match looks {
+        Looks::Job(look) => look(job, sink),
+        Looks::Order(look) => look(job, &order, sink),
+        _ => {}
     });
     outcome
 }

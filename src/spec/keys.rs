@@ -3,6 +3,8 @@
 //! Reading refuses a key that is not in these lists; the format page and the schema are made from them.
 //! What a value means for the work is not said here.
 
+pub mod progress;
+
 use super::words::{Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, StepKind, Structure};
 
 /// The form of a value.
@@ -55,6 +57,10 @@ pub enum Form {
     Tables(&'static Section),
     /// A table with keys of the builder's own and texts as values.
     TextMap,
+    /// A table with keys of the builder's own and texts or numbers as values.
+    ValueMap,
+    /// A date, or a date and time.
+    When,
 }
 
 /// One key.
@@ -150,6 +156,7 @@ pub static ZONE: Section = Section {
         need("id", Id, "Name in specs."),
         need("name", Text, "Name on paper."),
         may("hold", Word(Role::WORDS), "Who must have looked before it closes. Absent: nobody."),
+        may("hands", Words(Hand::WORDS), "Each hand has a space of its own, which only that hand's steps use. Absent: one space for all."),
     ],
 };
 

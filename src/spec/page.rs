@@ -11,7 +11,7 @@ use super::keys::{self, Form, Key, Section};
 /// The sections in the order of the page, each with its heading.
 fn sections() -> Vec<(String, &'static Section)> {
     let mut all = Vec::new();
-    for file in [&keys::PROJECT_FILE, &keys::TRAVELER_FILE] {
+    for file in [&keys::PROJECT_FILE, &keys::TRAVELER_FILE, &keys::progress::PROGRESS_FILE] {
         all.push((file.doc.to_owned(), file));
         collect(file, &mut all);
     }
@@ -89,6 +89,8 @@ fn form_words(form: &Form) -> String {
         Form::Table(_) => "table".into(),
         Form::Tables(_) => "repeated tables".into(),
         Form::TextMap => "table of texts, keys of your own".into(),
+        Form::ValueMap => "table of texts or numbers, keys of your own".into(),
+        Form::When => "date or date and time, `2026-03-02T19:30`".into(),
     }
 }
 
@@ -106,6 +108,12 @@ pub fn project_schema() -> Value {
 #[must_use]
 pub fn traveler_schema() -> Value {
     file_schema("shophead traveler file", &keys::TRAVELER_FILE)
+}
+
+/// JSON Schema (draft 2020-12) of a progress file.
+#[must_use]
+pub fn progress_schema() -> Value {
+    file_schema("shophead progress file", &keys::progress::PROGRESS_FILE)
 }
 
 fn file_schema(title: &str, section: &'static Section) -> Value {
@@ -167,5 +175,7 @@ fn form_schema(form: &Form) -> Value {
         Form::Table(section) => section_schema(section),
         Form::Tables(section) => list(section_schema(section)),
         Form::TextMap => json!({ "type": "object", "additionalProperties": { "type": "string" } }),
+        Form::ValueMap => json!({ "type": "object", "additionalProperties": { "type": ["string", "number"] } }),
+        Form::When => json!({ "type": "string", "pattern": "^\\d{4}-\\d{2}-\\d{2}([Tt ]\\d{2}:\\d{2}(:\\d{2})?)?$" }),
     }
 }

@@ -5,7 +5,7 @@
 use super::keys;
 use super::read::{Reading, Table, parse};
 use super::section::{DrawingSpec, FastenerSpec, ProjectSpec, Settings, SignerSpec, StockSpec, Text, ZoneSpec};
-use super::words::{FastenerKind, HeadForm, Paper, Role};
+use super::words::{FastenerKind, Hand, HeadForm, Paper, Role};
 use crate::report::Finding;
 use crate::text::{FileId, Files, Span, Spanned};
 use crate::units::Unit;
@@ -67,7 +67,8 @@ fn signer(table: &mut Table<'_, '_>) -> Option<SignerSpec> {
 fn zone(table: &mut Table<'_, '_>) -> Option<ZoneSpec> {
     let (id, name) = (table.filled("id"), table.filled("name"));
     let hold = table.word("hold", Role::WORDS, Role::parse);
-    Some(ZoneSpec { id: id?, name: name?, hold })
+    let hands = table.words("hands", Hand::WORDS, Hand::parse);
+    Some(ZoneSpec { id: id?, name: name?, hold, hands })
 }
 
 fn fastener(table: &mut Table<'_, '_>) -> Option<FastenerSpec> {

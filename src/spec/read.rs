@@ -8,7 +8,7 @@ use super::keys::Section;
 use super::section::Text;
 use crate::report::{Finding, Severity};
 use crate::text::{FileId, Files, Span, Spanned, unprintable};
-use crate::units::{Decimal, Length, Minutes, Ratio, Size, SizeFault, Temperature, TorqueRange, Unit};
+use crate::units::{Decimal, Length, Minutes, Ratio, Size, SizeFault, Temperature, TorqueRange, Unit, When};
 
 type Node<'a> = toml::Spanned<DeValue<'a>>;
 
@@ -143,6 +143,27 @@ impl<'a, 'r> Table<'a, 'r> {
             return None;
         };
         Some(Spanned { value: date.to_string(), span })
+    }
+
+    /// A date, or a date and time without a zone, written bare or as a text.
+    pub fn when(&mut self, name: &'static str) -> Option<Spanned<When>> {
+        let node = self.node(name)?;
+        let span = self.reading.span(node.span());
+        let text = match node.get_ref() {
+            DeValue::Datetime(when) if when.offset.is_none() => when.to_string(),
+            DeValue::String(text) => text.to_string(),
+            _ => {
+                self.wrong(node, name, "a date like 2026-03-02, or a date and time like 2026-03-02T19:30, without a time zone");
+                return None;
+            }
+        };
+        match When::parse(text.split('.').next().unwrap_or_default()) {
+            Ok(value) => Some(Spanned { value, span }),
+            Err(fault) => {
+                self.reading.invalid(span, format!("`{name}`: {fault}"));
+                None
+            }
+        }
     }
 
     /// `true` or `false`.
@@ -364,8 +385,21 @@ impl<'a, 'r> Table<'a, 'r> {
         Some(Spanned { value: all, span })
     }
 
+    /// A table with keys of the builder's own and texts or numbers as values, kept as written.
+    pub fn value_map(&mut self, name: &'static str) -> Vec<(Text, Text)> {
+        self.map(name, |table, node, key| match node.get_ref() {
+            DeValue::Integer(number) => Some(number.as_str().to_owned()),
+            DeValue::Float(number) => Some(number.as_str().to_owned()),
+            _ => table.text_of(node, key).map(|text| text.value),
+        })
+    }
+
     /// A table with keys of the builder's own and texts as values, in the order of the file.
     pub fn text_map(&mut self, name: &'static str) -> Vec<(Text, Text)> {
+        self.map(name, |table, node, key| table.text_of(node, key).map(|text| text.value))
+    }
+
+    fn map(&mut self, name: &'static str, read: impl Fn(&mut Self, &Node<'_>, &str) -> Option<String>) -> Vec<(Text, Text)> {
         let Some(node) = self.node(name) else { return Vec::new() };
         let DeValue::Table(table) = node.get_ref() else {
             self.wrong(node, name, "a table");
@@ -374,7 +408,8 @@ impl<'a, 'r> Table<'a, 'r> {
         let mut all = Vec::new();
         for (key, value) in table {
             let name = Spanned { value: key.get_ref().to_string(), span: self.reading.span(key.span()) };
-            all.extend(self.text_of(value, key.get_ref()).map(|value| (name, value)));
+            let span = self.reading.span(value.span());
+            all.extend(read(self, value, key.get_ref()).map(|value| (name, Spanned { value, span })));
         }
         all
     }

@@ -96,6 +96,8 @@ pub struct ZoneSpec {
     pub name: Text,
     /// Who must have looked before it closes.
     pub hold: Option<Spanned<Role>>,
+    /// Hands that have a space of their own; empty: one space for all.
+    pub hands: Vec<Spanned<Hand>>,
 }
 
 /// `[[fastener]]`: kit-supplied hardware that no standard covers.

@@ -184,6 +184,20 @@ words! {
 }
 
 words! {
+    /// What a step waits for that only a person can bring.
+    WaitFor {
+        /// An answer to a question or a discrepancy.
+        Answer = "answer",
+        /// A helper, a counselor, an inspector.
+        Person = "person",
+        /// A part, hardware or a tool.
+        Part = "part",
+        /// Anything else: weather, room, mood.
+        Other = "other",
+    }
+}
+
+words! {
     /// Paper size.
     Paper {
         /// 8.5 x 11 in.

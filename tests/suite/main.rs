@@ -3,7 +3,9 @@
 // A test that cannot go on has failed, and says so best by panicking where it stands.
 #![allow(clippy::unwrap_used, clippy::missing_panics_doc)]
 
+mod archive;
 mod bench;
+mod change;
 mod cli;
 mod figure;
 mod fixture;
@@ -11,7 +13,9 @@ mod hardware;
 mod ident;
 mod job;
 mod layers;
+mod new;
 mod plan;
+mod queue;
 mod render;
 mod report;
 mod rules;

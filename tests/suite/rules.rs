@@ -43,8 +43,13 @@ impl Judged {
 
 /// Judges traveler texts by all rules, beside the project file of the fixtures.
 pub fn judge(travelers: &[(&str, &str)]) -> Judged {
+    judge_project(include_str!("../rules/build.toml"), travelers)
+}
+
+/// Judges traveler texts by all rules, beside a project file.
+pub fn judge_project(project: &str, travelers: &[(&str, &str)]) -> Judged {
     let (mut files, mut report) = (Files::default(), Report::default());
-    let id = files.add("build.toml", include_str!("../rules/build.toml"));
+    let id = files.add("build.toml", project);
     let project = read_project(id, &files, &mut report);
     let mut spec = Spec { project, travelers: Vec::new(), unread: 0 };
     for (path, text) in travelers {

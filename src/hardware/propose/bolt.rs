@@ -5,7 +5,7 @@
 use super::{NoProposal, thickness};
 use crate::hardware::source::Graded;
 use crate::hardware::spacing::{LeastDistance, bolt_edge};
-use crate::hardware::{Bolt, Fastener, ListedHole, holes_for};
+use crate::hardware::{Bolt, Fastener, ListedHole, WASHER_SLACK, WASHERS_MOST, holes_for};
 use crate::units::Length;
 
 /// A bolt that fits a stack.
@@ -32,12 +32,18 @@ pub struct BoltProposal {
 /// The bolt of a size that fits a stack with its washers under head and nut.
 ///
 /// # Errors
-/// When the stack is empty, no grip is listed for the size, or none suits.
+/// When the stack is empty, no grip is listed for the size, none suits, or the washers are thicker than 1/8 in together.
 pub fn propose_bolt(size: &Bolt, layers: &[Length], head_washers: Length, nut_washers: Length) -> Result<BoltProposal, NoProposal> {
     let stack = thickness(layers)?;
     let name = size.call.usual.as_str();
     if size.dashes().is_empty() {
         return Err(NoProposal(format!("no grip is listed for {name}; the tables have AN3 to AN6 and NAS6203 to NAS6210")));
+    }
+    let washers = head_washers + nut_washers;
+    if !WASHERS_MOST.reaches(washers, WASHER_SLACK) {
+        return Err(NoProposal(format!(
+            "washers of {washers} take up too much grip: at most {WASHERS_MOST} together (AC-7-37, from memory)"
+        )));
     }
     let mut fitting = size.lengths_for(stack, head_washers, nut_washers).into_iter();
     let best = fitting.next().and_then(|bolt| Some((bolt.dash?, bolt.grip.clone()?, bolt)));

@@ -53,7 +53,7 @@ pub(super) fn repeated<'a>(ids: impl Iterator<Item = &'a Text>, kind: &str, plac
 }
 
 /// A finding for a reference that leads nowhere.
-pub(super) fn dangling<'a>(text: &Text, kind: &str, known: impl Iterator<Item = &'a str>) -> Finding {
+pub(in crate::job) fn dangling<'a>(text: &Text, kind: &str, known: impl Iterator<Item = &'a str>) -> Finding {
     let known: Vec<&str> = known.collect();
     let message = format!("there is no {kind} `{}`", text.value);
     let finding = Finding::new("reference-dangling", Severity::Error, text.span, message);

@@ -4,7 +4,7 @@
 
 use super::Resolving;
 use super::names::{Names, repeated};
-use crate::job::{Index, Record, Step, Text};
+use crate::job::{Index, Record, Step, Text, sheet_of_view};
 use crate::report::Place;
 use crate::spec::{RecordSpec, StepSpec};
 use crate::text::Spanned;
@@ -67,7 +67,7 @@ impl Resolving<'_> {
     fn follow_views(&mut self, views: Vec<Text>, place: &Place) -> Vec<Text> {
         let register = &self.project.register;
         for view in &views {
-            let sheet = view.value.split([' ', ':', ',']).next().unwrap_or_default();
+            let sheet = sheet_of_view(&view.value);
             if !register.iter().any(|drawing| drawing.sheet.value == sheet) {
                 let named = Spanned { value: sheet.to_owned(), span: view.span };
                 self.dangling(&named, "drawing sheet", register.iter().map(|d| d.sheet.value.as_str()), place.clone());

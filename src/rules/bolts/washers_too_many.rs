@@ -20,15 +20,11 @@
 //! ## When to allow it
 //! When the drawing stacks washers as a spacer: better make the spacer a layer of the stack.
 
-use crate::hardware::WASHER_SLACK;
+use crate::hardware::{WASHER_SLACK, WASHERS_MOST};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{bolt, from_memory, washer_stack};
 use crate::rules::{At, Looks, Rule, Sink};
-use crate::units::Length;
-
-/// The most (AC-7-37): 1/8 in.
-const MOST: Length = Length::from_mils(125);
 
 pub static RULE: Rule = Rule {
     name: "washers-too-many",
@@ -47,11 +43,11 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(first) = joint.washers_head.first().or(joint.washers_nut.first()) else { return };
     let head = washer_stack(&joint.washers_head, sink);
     let Some(washers) = head.zip(washer_stack(&joint.washers_nut, sink)).map(|(head, nut)| head + nut) else { return };
-    if MOST.reaches(washers, WASHER_SLACK) {
+    if WASHERS_MOST.reaches(washers, WASHER_SLACK) {
         return;
     }
     let count = joint.washers_head.len() + joint.washers_nut.len();
-    let message = format!("{count} washers are {washers} thick; at most {MOST} is used to take up grip");
+    let message = format!("{count} washers are {washers} thick; at most {WASHERS_MOST} is used to take up grip");
     let finding = sink.warning(first.written.span, message).source(from_memory("AC-7-37"));
     sink.push(finding.label(joint.written.span, "the bolt").help("use the bolt with the next shorter grip, and fewer washers"));
 }

@@ -1,12 +1,14 @@
 //! Every rule against its fixtures: the exact set of lines and rules, over all rules.
+//!
+//! A fixture is one traveler, `fires.toml`, or a folder, `fires/`, of travelers and perhaps a `build.toml` of its own.
 
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 
-use shophead::report::{Colour, Report, render_human};
+use shophead::report::{Colour, Finding, Report, render_human};
 use shophead::rules::{RULES, Rule};
 
-use super::{Judged, judge};
+use super::{Judged, judge_project};
 
 const KINDS: [&str; 3] = ["fires", "passes", "limit"];
 
@@ -14,28 +16,47 @@ fn folder(rule: &Rule) -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/rules").join(rule.family).join(rule.name)
 }
 
-fn read(rule: &Rule, kind: &str) -> String {
-    let path = folder(rule).join(kind).with_extension("toml");
-    std::fs::read_to_string(&path).unwrap_or_else(|failure| panic!("{}: {failure}", path.display()))
+/// The files of a fixture by name, sorted: one, or those of its folder.
+fn read(rule: &Rule, kind: &str) -> Vec<(String, String)> {
+    let (alone, many) = (folder(rule).join(kind).with_extension("toml"), folder(rule).join(kind));
+    let text = |path: &PathBuf| std::fs::read_to_string(path).unwrap_or_else(|failure| panic!("{}: {failure}", path.display()));
+    if !many.is_dir() {
+        return vec![(format!("{kind}.toml"), text(&alone))];
+    }
+    assert!(!alone.exists(), "{}: a file and a folder for one fixture", alone.display());
+    let mut files: Vec<(String, String)> = std::fs::read_dir(&many)
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .map(|path| (path.file_name().unwrap().to_string_lossy().into_owned(), text(&path)))
+        .collect();
+    files.sort();
+    files
 }
 
 /// Lines with `# fires: a, b` at their end.
-fn marks(text: &str) -> BTreeSet<(usize, String)> {
+fn marks(files: &[(String, String)]) -> BTreeSet<(String, usize, String)> {
     let mut marks = BTreeSet::new();
-    for (index, line) in text.lines().enumerate() {
-        let Some((_, names)) = line.split_once("# fires:") else { continue };
-        marks.extend(names.split(',').map(|name| (index + 1, name.trim().to_owned())));
+    for (name, text) in files {
+        for (index, line) in text.lines().enumerate() {
+            let Some((_, names)) = line.split_once("# fires:") else { continue };
+            marks.extend(names.split(',').map(|rule| (name.clone(), index + 1, rule.trim().to_owned())));
+        }
     }
     marks
 }
 
-fn found(judged: &Judged) -> BTreeSet<(usize, String)> {
-    judged.standing().map(|finding| (judged.files.position(finding.span).line, finding.rule.to_owned())).collect()
+fn found(judged: &Judged) -> BTreeSet<(String, usize, String)> {
+    let files = &judged.files;
+    let place = |finding: &Finding| (files.path(finding.span.file).to_owned(), files.position(finding.span).line, finding.rule.to_owned());
+    judged.standing().map(place).collect()
 }
 
-fn judge_fixture(rule: &Rule, kind: &str) -> (Judged, String) {
-    let text = read(rule, kind);
-    (judge(&[(&format!("{kind}.toml"), &text)]), text)
+fn judge_fixture(rule: &Rule, kind: &str) -> (Judged, Vec<(String, String)>) {
+    let files = read(rule, kind);
+    let project = files.iter().find(|(name, _)| name == "build.toml").map_or(include_str!("../../rules/build.toml"), |(_, text)| text);
+    let travelers: Vec<(&str, &str)> =
+        files.iter().filter(|(name, _)| name != "build.toml").map(|(name, text)| (name.as_str(), text.as_str())).collect();
+    (judge_project(project, &travelers), files)
 }
 
 #[test]
@@ -43,12 +64,12 @@ fn every_fixture_gives_exactly_what_it_marks() {
     let mut faults = Vec::new();
     for rule in RULES {
         for kind in KINDS {
-            let (judged, text) = judge_fixture(rule, kind);
-            let (expected, found) = (marks(&text), found(&judged));
+            let (judged, files) = judge_fixture(rule, kind);
+            let (expected, found) = (marks(&files), found(&judged));
             if expected != found {
                 let missing: Vec<_> = expected.difference(&found).collect();
                 let beyond: Vec<_> = found.difference(&expected).collect();
-                faults.push(format!("{}/{kind}.toml: missing {missing:?}, beyond {beyond:?}", rule.name));
+                faults.push(format!("{}/{kind}: missing {missing:?}, beyond {beyond:?}", rule.name));
             }
         }
     }
@@ -58,12 +79,13 @@ fn every_fixture_gives_exactly_what_it_marks() {
 #[test]
 fn fixtures_are_of_the_kind_that_their_name_says() {
     for rule in RULES {
-        let own = |kind: &str| marks(&read(rule, kind)).iter().filter(|(_, name)| name == rule.name).count();
-        assert!(own("fires") > 0, "{}/fires.toml has no line on which the rule fires", rule.name);
-        assert!(marks(&read(rule, "passes")).is_empty(), "{}/passes.toml must be silent under all rules", rule.name);
+        let own = |kind: &str| marks(&read(rule, kind)).iter().filter(|(_, _, name)| name == rule.name).count();
+        assert!(own("fires") > 0, "{}/fires has no line on which the rule fires", rule.name);
+        assert!(marks(&read(rule, "passes")).is_empty(), "{}/passes must be silent under all rules", rule.name);
+        assert!(own("limit") > 0, "{}/limit has nothing on the far side of the limit", rule.name);
         let limit = read(rule, "limit");
-        assert!(own("limit") > 0, "{}/limit.toml has nothing on the far side of the limit", rule.name);
-        assert!(limit.starts_with("# "), "{}/limit.toml does not begin with what the limit is", rule.name);
+        let first = limit.iter().find(|(name, _)| name != "build.toml").unwrap();
+        assert!(first.1.starts_with("# "), "{}/limit does not begin with what the limit is", rule.name);
     }
 }
 

@@ -1,0 +1,42 @@
+//! ARCHIVE: issued sheets, signatures, files, discrepancies, visits: an append-only ledger of small text files, and
+//! the files that it names.
+//!
+//! Nothing that was recorded is ever rewritten; a correction is a new record. The archive stores bytes and facts and
+//! says whether they are still whole. It does not know the specs, draws no page and reads no clock.
+
+mod day;
+mod enter;
+mod entry;
+mod failure;
+mod file;
+mod head;
+mod line;
+mod page;
+mod record;
+mod requirement;
+mod sign;
+mod state;
+mod store;
+mod typed;
+mod value;
+mod verify;
+
+pub use day::{Day, Moment};
+pub use enter::{EnterFacts, enter};
+pub use entry::{
+    Added, Answered, Begun, Corrected, DiscrepancyClosed, DiscrepancyOpened, Entry, Finding, Imported, Issued, KINDS, KindForm, LineForm,
+    Lost, Noticed, Often, ReadThrough, Reprinted, Signed, Struck, Superseded, Visited, Voided,
+};
+pub use failure::Failure;
+pub use file::Watch;
+pub use head::Head;
+pub use line::{Lines, Reader, TextFault};
+pub use page::explain_archive;
+pub use record::Record;
+pub use requirement::{Aspect, Field, SheetRequirement, StepRequirement};
+pub use sign::{NOT_APPLICABLE, Signing, Signings, correct, lies_inside, limits, limits_text, parse_entry, record_ids, sign, strike};
+pub use state::{Basis, Discrepancy, Issue, Place, Signature, Standing, State, Visit};
+pub use store::{Archive, LOCK, NewBlob, README, Writer};
+pub use typed::{Typed, TypedSignature};
+pub use value::{BlobRef, Capacity, Carried, Carry, Cause, Disposition, EntryNumber, IssuedStep, Reading, Stops, Value, Weight};
+pub use verify::{Flaw, FlawKind, Survey};

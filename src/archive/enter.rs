@@ -1,0 +1,300 @@
+//! ENTER: what was typed becomes entries, judged one after the other against the state that those before would make.
+//!
+//! Nothing is recorded unless everything can be; the caller does the recording.
+
+use std::collections::BTreeMap;
+
+use super::day::{Day, Moment};
+use super::entry::{
+    Answered, Corrected, DiscrepancyClosed, DiscrepancyOpened, Entry, Finding, Lost, ReadThrough, Struck, Superseded, Visited, Voided,
+};
+use super::record::Record;
+use super::requirement::SheetRequirement;
+use super::sign::{Signing, correct, sign, strike};
+use super::state::State;
+use super::typed::{Typed, TypedClosing, TypedDiscrepancy, TypedSheet, TypedSignature, TypedVisit};
+use super::value::{Capacity, Cause, EntryNumber, Stops, Weight};
+use crate::ident::SheetCode;
+
+/// What the judging rests on.
+pub struct EnterFacts<'a> {
+    /// Initials and role of everybody who may sign.
+    pub signers: &'a [(String, String)],
+    /// Ids of the zones.
+    pub zones: &'a [String],
+    /// Requirements of the sheets that are named.
+    pub sheets: &'a BTreeMap<SheetCode, SheetRequirement>,
+    /// Now.
+    pub entered: Moment,
+    /// The number that the first entry will get.
+    pub next: EntryNumber,
+}
+
+/// Entries, remarks and faults in the making.
+struct Entering<'a> {
+    facts: &'a EnterFacts<'a>,
+    typed: &'a Typed,
+    state: State,
+    next: EntryNumber,
+    entries: Vec<Entry>,
+    remarks: Vec<String>,
+    faults: Vec<String>,
+}
+
+/// Turns a typed file into entries with remarks.
+///
+/// # Errors
+/// Every reason why something of it cannot be recorded.
+pub fn enter(state: &State, typed: &Typed, facts: &EnterFacts<'_>) -> Result<(Vec<Entry>, Vec<String>), Vec<String>> {
+    let (entries, remarks, faults) = (Vec::new(), Vec::new(), Vec::new());
+    let mut entering = Entering { facts, typed, state: state.clone(), next: facts.next, entries, remarks, faults };
+    typed.visit.iter().for_each(|visit| entering.visit(visit));
+    typed.discrepancy.iter().for_each(|found| entering.discrepancy(found));
+    typed.sign.iter().for_each(|signature| entering.signature(signature));
+    typed.close.iter().for_each(|closing| entering.closing(closing));
+    entering.corrections();
+    typed.read.iter().for_each(|sheet| entering.sheet(sheet, "read"));
+    typed.mark.iter().for_each(|sheet| entering.sheet(sheet, "mark"));
+    typed.lost.iter().for_each(|sheet| entering.sheet(sheet, "lost"));
+    typed.void.iter().for_each(|sheet| entering.sheet(sheet, "void"));
+    if entering.faults.is_empty() && entering.entries.is_empty() {
+        entering.faults.push("nothing is typed in it".to_owned());
+    }
+    if entering.faults.is_empty() { Ok((entering.entries, entering.remarks)) } else { Err(entering.faults) }
+}
+
+impl Entering<'_> {
+    fn push(&mut self, entry: impl Into<Entry>) -> EntryNumber {
+        let record = Record { number: self.next, previous: None, entered: self.facts.entered, entry: entry.into() };
+        self.state.take(&record);
+        self.entries.push(record.entry);
+        self.next = EntryNumber(self.next.0 + 1);
+        record.number
+    }
+
+    fn fault(&mut self, where_typed: &str, fault: impl std::fmt::Display) {
+        self.faults.push(format!("{where_typed}: {fault}"));
+    }
+
+    /// Initials and day of an entry: its own, else those at the top; the day at last is today.
+    fn who_and_when(&mut self, where_typed: &str, by: Option<&String>, on: Option<Day>) -> Option<(String, Day)> {
+        let on = on.or(self.typed.on).unwrap_or(self.facts.entered.day);
+        let Some(by) = by.or(self.typed.by.as_ref()).cloned() else {
+            self.fault(where_typed, "`by` says whose initials stand there");
+            return None;
+        };
+        if self.role_of(&by).is_none() {
+            let known: Vec<&str> = self.facts.signers.iter().map(|(initials, _)| initials.as_str()).collect();
+            self.fault(where_typed, format!("nobody in build.toml has the initials `{by}`; these have: {}", known.join(", ")));
+            return None;
+        }
+        Some((by, on))
+    }
+
+    fn role_of(&self, by: &str) -> Option<String> {
+        self.facts.signers.iter().find(|(initials, _)| initials == by).map(|(_, role)| role.clone())
+    }
+
+    fn zone(&mut self, where_typed: &str, zone: Option<&String>) {
+        if let Some(zone) = zone.filter(|zone| !self.facts.zones.contains(zone)) {
+            self.fault(where_typed, format!("there is no zone `{zone}`; there are {}", self.facts.zones.join(", ")));
+        }
+    }
+
+    fn signature(&mut self, typed: &TypedSignature) {
+        let place = format!("[[sign]] {} {}", typed.sheet, typed.step);
+        let Some((by, worked)) = self.who_and_when(&place, typed.by.as_ref(), typed.on) else { return };
+        let own = self.role_of(&by).unwrap_or_default();
+        if typed.role.as_ref().is_some_and(|role| *role != own) {
+            return self.fault(&place, format!("{by} signs as {own}, not as {}", typed.role.as_deref().unwrap_or_default()));
+        }
+        let signing = Signing {
+            sheet: typed.sheet,
+            step: typed.step.clone(),
+            capacity: typed.capacity.unwrap_or(Capacity::Done),
+            role: own,
+            by,
+            worked,
+            minutes: typed.minutes,
+            helpers: typed.helpers.clone(),
+            paid: typed.paid_helpers.clone(),
+            readings: typed.readings.clone(),
+            photos: typed.photos.clone(),
+            discrepancies: typed.discrepancies.clone(),
+            as_built: typed.as_built.clone(),
+            place: typed.place.clone().or_else(|| self.typed.place.clone()),
+            note: typed.note.clone(),
+            reconstructed: typed.reconstructed_from.clone(),
+        };
+        let Some(sheet) = self.facts.sheets.get(&typed.sheet) else {
+            return self.fault(&place, "the sheet was never issued");
+        };
+        match sign(&self.state, sheet, &signing, self.facts.entered) {
+            Ok(signings) => {
+                self.remarks.extend(signings.remarks.into_iter().map(|remark| format!("{place}: {remark}")));
+                for entry in signings.entries {
+                    self.push(entry);
+                }
+            }
+            Err(faults) => faults.into_iter().for_each(|fault| self.fault(&place, fault)),
+        }
+    }
+
+    fn discrepancy(&mut self, typed: &TypedDiscrepancy) {
+        let place = format!("[[discrepancy]] {}", typed.what);
+        let Some((by, found)) = self.who_and_when(&place, typed.by.as_ref(), typed.on) else { return };
+        self.zone(&place, typed.zone.as_ref());
+        let number = typed.number.clone().unwrap_or_else(|| self.state.next_discrepancy());
+        if self.state.discrepancies.contains_key(&number) {
+            return self.fault(&place, format!("there is a discrepancy {number} already"));
+        }
+        let sheet = typed.sheet.map(|code| (code, self.state.sheet(code).map(|issue| issue.issued.clone())));
+        if let Some((code, None)) = sheet {
+            return self.fault(&place, format!("sheet {code} was never issued"));
+        }
+        let issued = sheet.and_then(|(_, issued)| issued);
+        self.remarks.push(format!("{place}: write {number} in the left margin of the sheet"));
+        self.push(DiscrepancyOpened {
+            number,
+            cause: Cause::Found,
+            sheet: typed.sheet,
+            traveler: issued.as_ref().map(|issued| issued.traveler.clone()),
+            hand: issued.and_then(|issued| issued.hand),
+            step: typed.step.clone(),
+            zone: typed.zone.clone(),
+            joint: typed.joint.clone(),
+            what: typed.what.clone(),
+            should: typed.should_be.clone(),
+            is: typed.is.clone(),
+            stops: typed.stops.unwrap_or(Stops::Step),
+            weight: typed.weight.unwrap_or(Weight::Major),
+            photos: typed.photos.clone(),
+            by,
+            found,
+        });
+    }
+
+    fn closing(&mut self, typed: &TypedClosing) {
+        let place = format!("[[close]] {}", typed.discrepancy);
+        let Some((by, on)) = self.who_and_when(&place, typed.by.as_ref(), typed.on) else { return };
+        match self.state.discrepancies.get(&typed.discrepancy) {
+            None => return self.fault(&place, "there is no such discrepancy"),
+            Some(known) if known.closed.is_some() => return self.fault(&place, "it is closed already"),
+            Some(known) if known.opened.found > on => {
+                return self.fault(&place, format!("it was found on {}, after {on}", known.opened.found));
+            }
+            Some(_) => {}
+        }
+        self.push(DiscrepancyClosed {
+            number: typed.discrepancy.clone(),
+            disposition: typed.disposition,
+            authority: typed.authority.clone(),
+            reference: typed.reference.clone(),
+            after: typed.after.clone(),
+            as_built: typed.as_built.clone(),
+            by,
+            on,
+            looked: typed.looked_at_by.clone(),
+        });
+    }
+
+    fn visit(&mut self, typed: &TypedVisit) {
+        let place = "[[visit]]";
+        let Some((by, on)) = self.who_and_when(place, typed.by.as_ref(), typed.on) else { return };
+        typed.zones.iter().for_each(|zone| self.zone(place, Some(zone)));
+        let role = typed.role.clone().or_else(|| self.role_of(&by)).unwrap_or_default();
+        let (zones, reference, note) = (typed.zones.clone(), typed.reference.clone(), typed.note.clone());
+        let visit = self.push(Visited { by: by.clone(), role, on, zones, reference, note });
+        for (nth, finding) in typed.finding.iter().enumerate() {
+            self.zone(place, finding.zone.as_ref());
+            let before_close = finding.before_close.unwrap_or(true);
+            let discrepancy = before_close.then(|| self.state.next_discrepancy());
+            if let Some(number) = &discrepancy {
+                self.remarks.push(format!("{place}: finding {} opens discrepancy {number}: {}", nth + 1, finding.what));
+                self.push(found_by_visitor(number, finding.zone.as_ref(), finding.traveler.as_ref(), &finding.what, &by, on));
+            }
+            self.push(Finding {
+                visit,
+                number: finding.number.clone().unwrap_or_else(|| (nth + 1).to_string()),
+                zone: finding.zone.clone(),
+                traveler: finding.traveler.clone(),
+                what: finding.what.clone(),
+                suggested: finding.suggested.clone(),
+                before_close,
+                discrepancy,
+            });
+        }
+    }
+
+    fn corrections(&mut self) {
+        let typed = self.typed;
+        for typed in &typed.correct {
+            let place = format!("[[correct]] {}", typed.entry);
+            let Some((by, on)) = self.who_and_when(&place, typed.by.as_ref(), typed.on) else { continue };
+            let (entry, field, now) = (EntryNumber(typed.entry), typed.field.clone(), typed.now.clone());
+            match correct(&self.state, Corrected { entry, field, was: None, now, by, on, because: typed.because.clone() }) {
+                Ok(entry) => drop(self.push(entry)),
+                Err(fault) => self.fault(&place, fault),
+            }
+        }
+        for typed in &typed.strike {
+            let place = format!("[[strike]] {}", typed.entry);
+            let Some((by, on)) = self.who_and_when(&place, typed.by.as_ref(), typed.on) else { continue };
+            match strike(&self.state, Struck { entry: EntryNumber(typed.entry), by, on, because: typed.because.clone() }) {
+                Ok(entry) => drop(self.push(entry)),
+                Err(fault) => self.fault(&place, fault),
+            }
+        }
+        for typed in &typed.answer {
+            let place = format!("[[answer]] {}", typed.finding);
+            let Some((by, on)) = self.who_and_when(&place, typed.by.as_ref(), typed.on) else { continue };
+            let finding = EntryNumber(typed.finding);
+            let known = self.state.visits.iter().flat_map(|visit| &visit.findings).any(|(entry, _, _)| *entry == finding);
+            if known {
+                self.push(Answered { finding, answer: typed.answer.clone(), by, on });
+            } else {
+                self.fault(&place, format!("entry {finding} is no visitor's finding"));
+            }
+        }
+    }
+
+    fn sheet(&mut self, typed: &TypedSheet, what: &str) {
+        let place = format!("[[{what}]] {}", typed.sheet);
+        let Some((by, on)) = self.who_and_when(&place, typed.by.as_ref(), typed.on) else { return };
+        let sheet = typed.sheet;
+        let Some(issue) = self.state.sheet(sheet).cloned() else { return self.fault(&place, "the sheet was never issued") };
+        let signed = self.state.signatures.values().any(|signature| signature.sheet == Some(sheet));
+        let because = typed.because.clone();
+        match (what, issue.superseded_by, because) {
+            ("read", _, _) if issue.read_through.is_some() => self.fault(&place, "its change note was read already"),
+            ("read", None, _) => drop(self.push(ReadThrough { sheet, by, on })),
+            ("read", Some(new), _) => self.fault(&place, format!("it was replaced by {new}; read the note of that sheet")),
+            ("mark", Some(replaced_by), _) => drop(self.push(Superseded { sheet, replaced_by, kept: signed, pages: typed.pages, by, on })),
+            ("mark", None, _) => self.fault(&place, "no sheet has replaced it"),
+            ("lost", _, Some(because)) => drop(self.push(Lost { sheet, by, on, because })),
+            ("void", _, Some(because)) => drop(self.push(Voided { sheet, by, on, because })),
+            _ => self.fault(&place, "`because` says why"),
+        }
+    }
+}
+
+fn found_by_visitor(number: &str, zone: Option<&String>, traveler: Option<&String>, what: &str, by: &str, found: Day) -> DiscrepancyOpened {
+    DiscrepancyOpened {
+        number: number.to_owned(),
+        cause: Cause::Visit,
+        sheet: None,
+        traveler: traveler.cloned(),
+        hand: None,
+        step: None,
+        zone: zone.cloned(),
+        joint: None,
+        what: what.to_owned(),
+        should: None,
+        is: None,
+        stops: Stops::Zone,
+        weight: Weight::Major,
+        photos: Vec::new(),
+        by: by.to_owned(),
+        found,
+    }
+}

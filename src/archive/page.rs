@@ -1,0 +1,52 @@
+//! The page that lies in every archive and explains it to a reader who does not have this program.
+//!
+//! It is made from the list of kinds, so that it says what is written; an archive that exists keeps the page that
+//! it was begun with.
+
+use std::fmt::Write as _;
+
+use super::entry::{KINDS, Often};
+
+const HEAD: &str = "\
+shophead archive 1
+
+This folder is the record of how an aircraft was built. Nothing in it is ever rewritten: what was entered stays, and
+a correction is a new entry. It can be read with any text editor and any PDF viewer. The signed paper is the original;
+this folder is its index. Keep a copy elsewhere, and write the last line of head.txt down on paper now and then.
+
+  ledger/   one small text file an entry: NNNNNN-DDDDDDDD.txt, its number and the first eight digits of its SHA-256
+  blobs/    printed sheets, scans, photos: each named by the SHA-256 of its bytes
+  head.txt  number of entries and the SHA-256 of the last; the only file that is replaced
+  lock.txt  keeps two programs from writing at the same time
+  *.unfinished   left by a program that was stopped while writing; it never counted
+
+An entry is UTF-8 text. Every line is `key: value` and ends with one line feed (byte 10); the first line is
+`shophead record 1`. In a value, \\\\ is a backslash, \\n a line feed, \\u{hex} another control character.
+The lines stand in this order: number, previous (SHA-256 of the file of the entry before; `none` for the first),
+entered (when it was typed), kind, the lines of the kind as below, end (the number again).
+To check an entry: the SHA-256 of its file begins with the eight digits of its name, and is the `previous` of the next.
+To check a file in blobs: its SHA-256 is its name.
+
+Each issued sheet names a text file with what its steps require. A sheet code is ten characters of
+0123456789ABCDEFGHJKMNPQRSTVWXYZ: nine carry five bits each of the SHA-256 over those requirements, the last is a check.
+
+Kinds of entries, and their lines in order (1 always, ? may be absent, * any number):
+";
+
+/// The page.
+#[must_use]
+pub fn explain_archive() -> String {
+    let mut page = HEAD.to_owned();
+    for kind in KINDS {
+        let _ = write!(page, "\n{}:{}\n", kind.word, kind.about);
+        for line in kind.lines {
+            let often = match line.often {
+                Often::One => '1',
+                Often::Maybe => '?',
+                Often::Many => '*',
+            };
+            let _ = writeln!(page, "  {often} {:<20}{} ({})", line.key, line.about.trim(), line.form);
+        }
+    }
+    page
+}

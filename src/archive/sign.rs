@@ -1,0 +1,290 @@
+//! SIGN: what was written on a sheet becomes entries: the signature, and a discrepancy where a reading lies outside.
+//!
+//! It refuses what the paper would not have allowed: a sheet or step that does not exist, a hold signed in another
+//! role, a box left blank, work of the future. It writes nothing itself.
+
+use super::day::{Day, Moment};
+use super::entry::{Corrected, DiscrepancyOpened, Entry, Signed, Struck};
+use super::requirement::{SheetRequirement, StepRequirement};
+use super::state::{Issue, State};
+use super::value::{Capacity, Cause, EntryNumber, Reading, Stops, Weight};
+use crate::ident::SheetCode;
+use crate::units::Decimal;
+
+/// What a box holds where there was nothing to measure.
+pub const NOT_APPLICABLE: &str = "N/A";
+
+/// Days by which the day of work and the day of entry may differ without a mark: an evening's typing after midnight.
+const SAME_EVENING: i64 = 1;
+
+/// One signature as typed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Signing {
+    /// Code of the sheet.
+    pub sheet: SheetCode,
+    /// Name of the step, or its number on the sheet.
+    pub step: String,
+    /// What it is for.
+    pub capacity: Capacity,
+    /// In which role.
+    pub role: String,
+    /// Initials.
+    pub by: String,
+    /// Day of the work.
+    pub worked: Day,
+    /// Minutes of work.
+    pub minutes: Option<u32>,
+    /// Who helped.
+    pub helpers: Vec<String>,
+    /// Who helped for pay.
+    pub paid: Vec<String>,
+    /// Values that were read.
+    pub readings: Vec<Reading>,
+    /// Numbers of photos.
+    pub photos: Vec<String>,
+    /// Numbers of discrepancies.
+    pub discrepancies: Vec<String>,
+    /// What was fitted.
+    pub as_built: Vec<String>,
+    /// Where.
+    pub place: Option<String>,
+    /// Anything else.
+    pub note: Option<String>,
+    /// From what a lost signature was put together again.
+    pub reconstructed: Option<String>,
+}
+
+/// What is to be recorded, in this order, and what the builder should know.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Signings {
+    /// Discrepancies first, so that an interruption cannot leave a bad reading without one.
+    pub entries: Vec<Entry>,
+    /// One sentence each.
+    pub remarks: Vec<String>,
+}
+
+/// Turns a signature into entries.
+///
+/// # Errors
+/// Every reason why it cannot be recorded.
+pub fn sign(state: &State, sheet: &SheetRequirement, signing: &Signing, entered: Moment) -> Result<Signings, Vec<String>> {
+    let Some(issue) = state.sheet(signing.sheet) else {
+        return Err(vec![format!("sheet {} was never issued", signing.sheet)]);
+    };
+    let Some(step) = find_step(sheet, &signing.step) else {
+        let known: Vec<String> = sheet.steps.iter().map(|step| format!("{:03} {}", step.number, step.id)).collect();
+        return Err(vec![format!("sheet {} has no step `{}`; it has {}", signing.sheet, signing.step, known.join(", "))]);
+    };
+    let mut faults = Vec::new();
+    let mut signings = Signings::default();
+    check_sheet(issue, signing, &mut faults, &mut signings.remarks);
+    check_day(signing, entered, &mut faults);
+    check_role(state, issue, step, signing, &mut faults);
+    check_readings(step, &signing.readings, signing.capacity, &mut faults);
+    for number in signing.discrepancies.iter().filter(|number| !state.discrepancies.contains_key(*number)) {
+        faults.push(format!("there is no discrepancy {number}; open it first"));
+    }
+    if !faults.is_empty() {
+        return Err(faults);
+    }
+    let opened = open_for_readings(state, issue, step, signing);
+    signings.remarks.extend(opened.iter().map(|opened| format!("discrepancy {} is opened: {}", opened.number, opened.what)));
+    let signed = signed(issue, step, signing, entered, &opened);
+    if let Some(late) = signed.late {
+        signings.remarks.push(format!("the work is {late} days older than this entry; the record says so"));
+    }
+    signings.entries.extend(opened.into_iter().map(Entry::from));
+    signings.entries.push(signed.into());
+    Ok(signings)
+}
+
+/// The step of a name, or of a number as printed.
+fn find_step<'a>(sheet: &'a SheetRequirement, named: &str) -> Option<&'a StepRequirement> {
+    let number = named.parse::<u32>().ok();
+    sheet.step(named).or_else(|| sheet.steps.iter().find(|step| Some(step.number) == number))
+}
+
+fn check_sheet(issue: &Issue, signing: &Signing, faults: &mut Vec<String>, remarks: &mut Vec<String>) {
+    let code = signing.sheet;
+    if let Some(because) = &issue.voided {
+        faults.push(format!("sheet {code} is void: {because}"));
+    }
+    if issue.lost && signing.reconstructed.is_none() {
+        faults.push(format!("sheet {code} is lost; say from what the signature is put together again"));
+    }
+    if let Some(new) = issue.superseded_by {
+        remarks.push(format!("sheet {code} was replaced by {new}: the signature is kept, but does not count there"));
+    }
+    if signing.worked < issue.issued.printed && signing.reconstructed.is_none() {
+        faults.push(format!("the work of {} is older than sheet {code}, which was printed on {}", signing.worked, issue.issued.printed));
+    }
+}
+
+fn check_day(signing: &Signing, entered: Moment, faults: &mut Vec<String>) {
+    if signing.worked.count() > entered.day.count() + SAME_EVENING {
+        faults.push(format!("the work is dated {}, which is after today, {}", signing.worked, entered.day));
+    }
+}
+
+fn check_role(state: &State, issue: &Issue, step: &StepRequirement, signing: &Signing, faults: &mut Vec<String>) {
+    let word = signing.capacity.word();
+    let asked = match signing.capacity {
+        Capacity::Done => None,
+        Capacity::Hold | Capacity::Witness => Some(step.value(word)),
+    };
+    match asked {
+        Some(None) => faults.push(format!("step `{}` asks for no {word}", step.id)),
+        Some(Some(role)) if role != signing.role => {
+            faults.push(format!("the {word} of step `{}` is for the {role}; {} signs as {}", step.id, signing.by, signing.role));
+        }
+        _ => {}
+    }
+    let hand = issue.issued.hand.as_deref();
+    let before = state
+        .signatures_of(&issue.issued.traveler, hand, &step.id)
+        .find(|before| before.sheet == Some(signing.sheet) && before.capacity == signing.capacity);
+    if let Some(before) = before {
+        faults.push(format!(
+            "step `{}` was signed by {} on {} (entry {}); correct that entry or strike it out",
+            step.id, before.by, before.worked, before.entry
+        ));
+    }
+}
+
+/// The ids of a step's records, in their order.
+#[must_use]
+pub fn record_ids(step: &StepRequirement) -> Vec<&str> {
+    let names = step.fields.iter().filter_map(|field| field.name.strip_prefix("record ")?.strip_suffix(" unit"));
+    names.collect()
+}
+
+/// Every box has a value or `N/A`, and nothing was read that the step does not ask for.
+fn check_readings(step: &StepRequirement, readings: &[Reading], capacity: Capacity, faults: &mut Vec<String>) {
+    let ids = record_ids(step);
+    for reading in readings {
+        let limits = limits(step, &reading.id);
+        if !ids.contains(&reading.id.as_str()) {
+            let known = if ids.is_empty() { "it has none".to_owned() } else { format!("it has {}", ids.join(", ")) };
+            faults.push(format!("step `{}` has no record `{}`; {known}", step.id, reading.id));
+        } else if limits != (None, None) && reading.value != NOT_APPLICABLE && Decimal::parse(&reading.value).is_err() {
+            faults.push(format!("`{}` is `{}`, expected a number or {NOT_APPLICABLE}", reading.id, reading.value));
+        }
+    }
+    let missing = ids.iter().filter(|id| capacity == Capacity::Done && !readings.iter().any(|reading| reading.id == **id));
+    faults.extend(missing.map(|id| format!("step `{}` has no value for `{id}`; write the value or {NOT_APPLICABLE}", step.id)));
+}
+
+/// The limits of a record.
+#[must_use]
+pub fn limits(step: &StepRequirement, id: &str) -> (Option<Decimal>, Option<Decimal>) {
+    let limit = |end: &str| step.value(&format!("record {id} {end}")).and_then(|value| Decimal::parse(value).ok());
+    (limit("min"), limit("max"))
+}
+
+/// Whether a value as written lies inside limits; nothing where it is no number.
+#[must_use]
+pub fn lies_inside(value: &str, limits: (Option<Decimal>, Option<Decimal>)) -> Option<bool> {
+    let value = Decimal::parse(value).ok()?;
+    Some(limits.0.is_none_or(|min| value >= min) && limits.1.is_none_or(|max| value <= max))
+}
+
+/// Limits as a sentence says them: `-0.1 to 0.1 deg`.
+#[must_use]
+pub fn limits_text(step: &StepRequirement, id: &str) -> String {
+    let unit = step.value(&format!("record {id} unit")).filter(|unit| *unit != "none").map(|unit| format!(" {unit}")).unwrap_or_default();
+    match limits(step, id) {
+        (Some(min), Some(max)) => format!("{min} to {max}{unit}"),
+        (Some(min), None) => format!("{min}{unit} or more"),
+        (None, Some(max)) => format!("{max}{unit} or less"),
+        (None, None) => format!("any{unit}"),
+    }
+}
+
+fn open_for_readings(state: &State, issue: &Issue, step: &StepRequirement, signing: &Signing) -> Vec<DiscrepancyOpened> {
+    let outside = signing.readings.iter().filter(|reading| lies_inside(&reading.value, limits(step, &reading.id)) == Some(false));
+    let first = state.next_discrepancy();
+    let first = first.trim_start_matches("D-").parse::<usize>().unwrap_or(1);
+    let opened = outside.enumerate().map(|(nth, reading)| DiscrepancyOpened {
+        number: format!("D-{:03}", first + nth),
+        cause: Cause::Reading,
+        sheet: Some(signing.sheet),
+        traveler: Some(issue.issued.traveler.clone()),
+        hand: issue.issued.hand.clone(),
+        step: Some(step.id.clone()),
+        zone: None,
+        joint: None,
+        what: format!("`{}` of step `{}` is outside its tolerance", reading.id, step.id),
+        should: Some(limits_text(step, &reading.id)),
+        is: Some(reading.value.clone()),
+        stops: Stops::Step,
+        weight: Weight::Major,
+        photos: signing.photos.clone(),
+        by: signing.by.clone(),
+        found: signing.worked,
+    });
+    opened.collect()
+}
+
+fn signed(issue: &Issue, step: &StepRequirement, signing: &Signing, entered: Moment, opened: &[DiscrepancyOpened]) -> Signed {
+    let late = entered.day.count() - signing.worked.count();
+    let signing = signing.clone();
+    let numbers = opened.iter().map(|opened| opened.number.clone());
+    Signed {
+        sheet: signing.sheet,
+        traveler: issue.issued.traveler.clone(),
+        hand: issue.issued.hand.clone(),
+        step: step.id.clone(),
+        requirement: step.digest(),
+        capacity: signing.capacity,
+        role: signing.role,
+        by: signing.by,
+        worked: signing.worked,
+        late: u32::try_from(late).ok().filter(|_| late > SAME_EVENING),
+        minutes: signing.minutes,
+        helpers: signing.helpers,
+        paid: signing.paid,
+        readings: signing.readings,
+        photos: signing.photos,
+        discrepancies: signing.discrepancies.into_iter().chain(numbers).collect(),
+        as_built: signing.as_built,
+        place: signing.place,
+        note: signing.note,
+        reconstructed: signing.reconstructed,
+    }
+}
+
+/// Turns a correction into an entry.
+///
+/// # Errors
+/// Why it cannot be recorded.
+pub fn correct(state: &State, mut corrected: Corrected) -> Result<Entry, String> {
+    let signature = state.signatures.get(&corrected.entry).ok_or_else(|| format!("entry {} is no signature", corrected.entry))?;
+    if let Some(because) = &signature.struck {
+        return Err(format!("entry {} was struck out: {because}", corrected.entry));
+    }
+    corrected.was = signature.line(&corrected.field)?;
+    if corrected.was == corrected.now {
+        return Err(format!("`{}` of entry {} says that already", corrected.field, corrected.entry));
+    }
+    signature.clone().correct(&corrected.field, corrected.now.as_deref())?;
+    Ok(corrected.into())
+}
+
+/// Turns a striking-out into an entry.
+///
+/// # Errors
+/// Why it cannot be recorded.
+pub fn strike(state: &State, struck: Struck) -> Result<Entry, String> {
+    let is_file = state.files.iter().any(|(entry, _)| *entry == struck.entry);
+    match state.signatures.get(&struck.entry) {
+        Some(signature) if signature.struck.is_some() => Err(format!("entry {} was struck out before", struck.entry)),
+        None if !is_file => Err(format!("entry {} is neither a signature nor an added file", struck.entry)),
+        _ => Ok(struck.into()),
+    }
+}
+
+/// The number of an entry as typed: `12` or `000012`.
+#[must_use]
+pub fn parse_entry(text: &str) -> Option<EntryNumber> {
+    text.parse().ok().filter(|number| *number > 0).map(EntryNumber)
+}

@@ -1,0 +1,412 @@
+//! STATE: what the ledger says of the work: sheets in force, signatures that count, discrepancies, files, visits.
+//!
+//! It folds the records in their order and forgets none; what was corrected, struck or carried is applied here and
+//! nowhere else. It does not know what the steps are about.
+
+use std::collections::BTreeMap;
+
+use super::day::{Day, Moment};
+use super::entry::{
+    Added, Answered, Corrected, DiscrepancyClosed, DiscrepancyOpened, Entry, Finding, Imported, Issued, Noticed, Signed, Struck, Visited,
+};
+use super::record::Record;
+use super::value::{Capacity, Carry, EntryNumber, Reading};
+use crate::ident::{Digest, SheetCode};
+
+mod correction;
+
+/// An issued sheet.
+#[derive(Debug, Clone)]
+pub struct Issue {
+    /// Its entry.
+    pub entry: EntryNumber,
+    /// What was issued.
+    pub issued: Issued,
+    /// The sheet that replaced it.
+    pub superseded_by: Option<SheetCode>,
+    /// Whether its paper was marked and taken off the bench.
+    pub marked: bool,
+    /// Why it no longer counts, where nothing replaced it.
+    pub voided: Option<String>,
+    /// Whether its paper is lost.
+    pub lost: bool,
+    /// Who read the change note in front of it, and when.
+    pub read_through: Option<(String, Day)>,
+}
+
+/// What a signature rests on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Basis {
+    /// A sheet: the entry that issued it, because an older revision may be issued again under its old code.
+    Issue(EntryNumber),
+    /// A sheet of which no sound entry tells.
+    Unknown,
+    /// A file that was imported before there was a sheet.
+    Import,
+}
+
+/// A signature as it holds after corrections.
+#[derive(Debug, Clone)]
+pub struct Signature {
+    /// Its entry.
+    pub entry: EntryNumber,
+    /// When it was entered.
+    pub entered: Moment,
+    /// What it rests on.
+    pub basis: Basis,
+    /// Code of the sheet; absent where it was imported.
+    pub sheet: Option<SheetCode>,
+    /// Id of the traveler.
+    pub traveler: String,
+    /// The hand.
+    pub hand: Option<String>,
+    /// Name of the step.
+    pub step: String,
+    /// Digest of what the step required.
+    pub requirement: Digest,
+    /// What it is for.
+    pub capacity: Capacity,
+    /// In which role; empty where it was imported.
+    pub role: String,
+    /// Initials; empty where an import names none.
+    pub by: String,
+    /// Day of the work.
+    pub worked: Day,
+    /// Days from the work to the entry, where that is more than one.
+    pub late: Option<u32>,
+    /// Minutes of work.
+    pub minutes: Option<u32>,
+    /// Who helped.
+    pub helpers: Vec<String>,
+    /// Who helped for pay.
+    pub paid: Vec<String>,
+    /// Values that were read.
+    pub readings: Vec<Reading>,
+    /// Numbers of photos.
+    pub photos: Vec<String>,
+    /// Numbers of discrepancies.
+    pub discrepancies: Vec<String>,
+    /// What was fitted.
+    pub as_built: Vec<String>,
+    /// Where.
+    pub place: Option<String>,
+    /// Anything else.
+    pub note: Option<String>,
+    /// From what it was put together again.
+    pub reconstructed: Option<String>,
+    /// Corrections, in their order.
+    pub corrections: Vec<(EntryNumber, Corrected)>,
+    /// Why it was struck out.
+    pub struck: Option<String>,
+}
+
+/// A discrepancy.
+#[derive(Debug, Clone)]
+pub struct Discrepancy {
+    /// Entry that opened it.
+    pub entry: EntryNumber,
+    /// What was found.
+    pub opened: DiscrepancyOpened,
+    /// What was decided.
+    pub closed: Option<(EntryNumber, DiscrepancyClosed)>,
+}
+
+/// A visit with what was found.
+#[derive(Debug, Clone)]
+pub struct Visit {
+    /// Its entry.
+    pub entry: EntryNumber,
+    /// Who came.
+    pub visited: Visited,
+    /// Findings with their answers.
+    pub findings: Vec<(EntryNumber, Finding, Vec<Answered>)>,
+}
+
+/// One traveler in one hand.
+pub type Place = (String, Option<String>);
+
+/// Whether a step is done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Standing {
+    /// Nobody signed.
+    Open,
+    /// Signed on the sheet in force, or carried to it.
+    Signed(EntryNumber),
+    /// Signed before; stands when the change note has been read.
+    AwaitsReading(EntryNumber),
+    /// Signed before; a change of the plans let it fall.
+    Fallen(EntryNumber),
+}
+
+/// What the ledger says.
+#[derive(Debug, Clone, Default)]
+pub struct State {
+    /// Every sheet, in the order of issue.
+    pub issues: Vec<Issue>,
+    /// Every signature by entry.
+    pub signatures: BTreeMap<EntryNumber, Signature>,
+    /// Every discrepancy by number.
+    pub discrepancies: BTreeMap<String, Discrepancy>,
+    /// Every added file.
+    pub files: Vec<(EntryNumber, Added)>,
+    /// Every visit.
+    pub visits: Vec<Visit>,
+    /// Every notice.
+    pub notices: Vec<(EntryNumber, Noticed)>,
+    by_code: BTreeMap<SheetCode, usize>,
+    in_force: BTreeMap<Place, usize>,
+    by_step: BTreeMap<(Place, String), Vec<EntryNumber>>,
+}
+
+impl State {
+    /// Folds records in their order.
+    #[must_use]
+    pub fn of(records: &[Record]) -> Self {
+        let mut state = Self::default();
+        for record in records {
+            state.take(record);
+        }
+        state
+    }
+
+    /// Takes one more record.
+    pub fn take(&mut self, record: &Record) {
+        let number = record.number;
+        match &record.entry {
+            Entry::Issued(issued) => self.issue(number, issued),
+            Entry::Superseded(entry) => self.change_sheet(entry.sheet, |issue| issue.marked = true),
+            Entry::Lost(entry) => self.change_sheet(entry.sheet, |issue| issue.lost = true),
+            Entry::ReadThrough(entry) => self.change_sheet(entry.sheet, |issue| issue.read_through = Some((entry.by.clone(), entry.on))),
+            Entry::Voided(entry) => self.void(entry.sheet, &entry.because),
+            Entry::Signed(signed) => {
+                let basis = self.sheet(signed.sheet).map_or(Basis::Unknown, |issue| Basis::Issue(issue.entry));
+                self.sign(Signature::of_signed(number, record.entered, basis, signed));
+            }
+            Entry::Imported(imported) => self.sign(Signature::of_imported(number, record.entered, imported)),
+            Entry::Corrected(corrected) => self.correct(number, corrected),
+            Entry::Struck(struck) => self.strike(struck),
+            Entry::Added(added) => self.files.push((number, (**added).clone())),
+            Entry::DiscrepancyOpened(opened) => {
+                let discrepancy = Discrepancy { entry: number, opened: (**opened).clone(), closed: None };
+                self.discrepancies.entry(opened.number.clone()).or_insert(discrepancy);
+            }
+            Entry::DiscrepancyClosed(closed) => {
+                if let Some(discrepancy) = self.discrepancies.get_mut(&closed.number) {
+                    discrepancy.closed = Some((number, (**closed).clone()));
+                }
+            }
+            Entry::Visited(visited) => self.visits.push(Visit { entry: number, visited: (**visited).clone(), findings: Vec::new() }),
+            Entry::Finding(finding) => {
+                if let Some(visit) = self.visits.iter_mut().find(|visit| visit.entry == finding.visit) {
+                    visit.findings.push((number, (**finding).clone(), Vec::new()));
+                }
+            }
+            Entry::Answered(answered) => self.answer(answered),
+            Entry::Noticed(notice) => self.notices.push((number, (**notice).clone())),
+            Entry::Begun(_) | Entry::Reprinted(_) => {}
+        }
+    }
+
+    fn issue(&mut self, entry: EntryNumber, issued: &Issued) {
+        let place = (issued.traveler.clone(), issued.hand.clone());
+        if let Some(old) = issued.supersedes {
+            self.change_sheet(old, |issue| issue.superseded_by = Some(issued.sheet));
+        }
+        let index = self.issues.len();
+        let (superseded_by, marked, voided, lost, read_through) = (None, false, None, false, None);
+        self.issues.push(Issue { entry, issued: issued.clone(), superseded_by, marked, voided, lost, read_through });
+        self.by_code.insert(issued.sheet, index);
+        self.in_force.insert(place, index);
+    }
+
+    fn change_sheet(&mut self, code: SheetCode, change: impl FnOnce(&mut Issue)) {
+        if let Some(index) = self.by_code.get(&code) {
+            change(&mut self.issues[*index]);
+        }
+    }
+
+    fn void(&mut self, code: SheetCode, because: &str) {
+        self.change_sheet(code, |issue| issue.voided = Some(because.to_owned()));
+        self.in_force.retain(|_, index| self.issues[*index].issued.sheet != code);
+    }
+
+    fn sign(&mut self, signature: Signature) {
+        let place = (signature.traveler.clone(), signature.hand.clone());
+        self.by_step.entry((place, signature.step.clone())).or_default().push(signature.entry);
+        self.signatures.insert(signature.entry, signature);
+    }
+
+    fn correct(&mut self, number: EntryNumber, corrected: &Corrected) {
+        if let Some(signature) = self.signatures.get_mut(&corrected.entry) {
+            // A correction that does not fit was refused when it was entered; `verify` names it where it was not.
+            let _ = signature.correct(&corrected.field, corrected.now.as_deref());
+            signature.corrections.push((number, corrected.clone()));
+        }
+    }
+
+    fn strike(&mut self, struck: &Struck) {
+        if let Some(signature) = self.signatures.get_mut(&struck.entry) {
+            signature.struck = Some(struck.because.clone());
+        }
+        self.files.retain(|(entry, _)| *entry != struck.entry);
+    }
+
+    fn answer(&mut self, answered: &Answered) {
+        let findings = self.visits.iter_mut().flat_map(|visit| &mut visit.findings);
+        if let Some((_, _, answers)) = findings.into_iter().find(|(entry, _, _)| *entry == answered.finding) {
+            answers.push(answered.clone());
+        }
+    }
+
+    /// The sheet of a code.
+    #[must_use]
+    pub fn sheet(&self, code: SheetCode) -> Option<&Issue> {
+        self.by_code.get(&code).map(|index| &self.issues[*index])
+    }
+
+    /// The sheet in force for a traveler and hand.
+    #[must_use]
+    pub fn in_force(&self, traveler: &str, hand: Option<&str>) -> Option<&Issue> {
+        let place = (traveler.to_owned(), hand.map(str::to_owned));
+        self.in_force.get(&place).map(|index| &self.issues[*index])
+    }
+
+    /// Every sheet in force.
+    pub fn all_in_force(&self) -> impl Iterator<Item = &Issue> {
+        self.in_force.values().map(|index| &self.issues[*index])
+    }
+
+    /// Every signature of a step that was not struck, on whatever sheet, in their order.
+    pub fn signatures_of(&self, traveler: &str, hand: Option<&str>, step: &str) -> impl Iterator<Item = &Signature> {
+        let key = ((traveler.to_owned(), hand.map(str::to_owned)), step.to_owned());
+        let entries = self.by_step.get(&key).into_iter().flatten();
+        entries.filter_map(|entry| self.signatures.get(entry)).filter(|signature| signature.struck.is_none())
+    }
+
+    /// The signatures of a step that count on the sheet in force, or on none where no sheet was issued.
+    pub fn counting(&self, traveler: &str, hand: Option<&str>, step: &str) -> impl Iterator<Item = (&Signature, Carry)> {
+        let issue = self.in_force(traveler, hand);
+        self.signatures_of(traveler, hand, step).filter_map(move |signature| Some((signature, counts(signature, issue)?)))
+    }
+
+    /// Whether a step is done.
+    #[must_use]
+    pub fn standing(&self, traveler: &str, hand: Option<&str>, step: &str) -> Standing {
+        let waits = self.in_force(traveler, hand).is_some_and(|issue| issue.read_through.is_none());
+        let mut done = self.counting(traveler, hand, step).filter(|(signature, _)| signature.capacity == Capacity::Done);
+        match done.next() {
+            Some((signature, Carry::ReadThrough)) if waits => Standing::AwaitsReading(signature.entry),
+            Some((signature, _)) => Standing::Signed(signature.entry),
+            None => {
+                let before = self.signatures_of(traveler, hand, step).filter(|signature| signature.capacity == Capacity::Done);
+                before.last().map_or(Standing::Open, |signature| Standing::Fallen(signature.entry))
+            }
+        }
+    }
+
+    /// Whether somebody signed a step in a capacity, and that counts.
+    #[must_use]
+    pub fn is_signed(&self, traveler: &str, hand: Option<&str>, step: &str, capacity: Capacity) -> bool {
+        self.counting(traveler, hand, step).any(|(signature, _)| signature.capacity == capacity)
+    }
+
+    /// Discrepancies that are not closed.
+    pub fn open_discrepancies(&self) -> impl Iterator<Item = &Discrepancy> {
+        self.discrepancies.values().filter(|discrepancy| discrepancy.closed.is_none())
+    }
+
+    /// The number that the next discrepancy gets.
+    #[must_use]
+    pub fn next_discrepancy(&self) -> String {
+        let used = self.discrepancies.keys().filter_map(|number| number.strip_prefix("D-")?.parse::<u32>().ok());
+        format!("D-{:03}", used.max().unwrap_or(0) + 1)
+    }
+
+    /// The number that the next notice gets.
+    #[must_use]
+    pub fn next_notice(&self) -> String {
+        format!("N-{:03}", self.notices.len() + 1)
+    }
+}
+
+/// Whether a signature counts on a sheet, and why.
+fn counts(signature: &Signature, issue: Option<&Issue>) -> Option<Carry> {
+    let Some(issue) = issue else {
+        return (signature.basis == Basis::Import).then_some(Carry::Stands);
+    };
+    if signature.basis == Basis::Issue(issue.entry) {
+        return Some(Carry::Stands);
+    }
+    let carried = issue.issued.carried.iter().find(|carried| carried.entry == signature.entry);
+    carried.map(|carried| carried.how)
+}
+
+impl Signature {
+    fn of_signed(entry: EntryNumber, entered: Moment, basis: Basis, signed: &Signed) -> Self {
+        let signed = signed.clone();
+        Self {
+            entry,
+            entered,
+            basis,
+            sheet: Some(signed.sheet),
+            traveler: signed.traveler,
+            hand: signed.hand,
+            step: signed.step,
+            requirement: signed.requirement,
+            capacity: signed.capacity,
+            role: signed.role,
+            by: signed.by,
+            worked: signed.worked,
+            late: signed.late,
+            minutes: signed.minutes,
+            helpers: signed.helpers,
+            paid: signed.paid,
+            readings: signed.readings,
+            photos: signed.photos,
+            discrepancies: signed.discrepancies,
+            as_built: signed.as_built,
+            place: signed.place,
+            note: signed.note,
+            reconstructed: signed.reconstructed,
+            corrections: Vec::new(),
+            struck: None,
+        }
+    }
+
+    fn of_imported(entry: EntryNumber, entered: Moment, imported: &Imported) -> Self {
+        let imported = imported.clone();
+        Self {
+            entry,
+            entered,
+            basis: Basis::Import,
+            sheet: None,
+            traveler: imported.traveler,
+            hand: imported.hand,
+            step: imported.step,
+            requirement: imported.requirement,
+            capacity: Capacity::Done,
+            role: String::new(),
+            by: imported.by.unwrap_or_default(),
+            worked: imported.worked,
+            late: None,
+            minutes: imported.minutes,
+            helpers: Vec::new(),
+            paid: Vec::new(),
+            readings: imported.readings,
+            photos: Vec::new(),
+            discrepancies: Vec::new(),
+            as_built: Vec::new(),
+            place: None,
+            note: None,
+            reconstructed: None,
+            corrections: Vec::new(),
+            struck: None,
+        }
+    }
+
+    /// The value read for a record.
+    #[must_use]
+    pub fn reading(&self, id: &str) -> Option<&str> {
+        self.readings.iter().find(|reading| reading.id == id).map(|reading| reading.value.as_str())
+    }
+}

@@ -1,0 +1,64 @@
+//! Which lines of a signature a correction may change, and how.
+//!
+//! Sheet, step and requirement are not among them: a signature in the wrong place is struck out and entered again.
+
+use super::Signature;
+use crate::archive::day::Day;
+use crate::archive::value::{Reading, Value};
+
+/// The lines that a correction may change; `reading` is followed by a space and the record's id.
+pub const CORRECTABLE: &[&str] = &["by", "worked", "minutes", "helper", "paid-helper", "reading ID", "photo", "as-built", "place", "note"];
+
+impl Signature {
+    /// What a line says now; several values are joined by `; `.
+    ///
+    /// # Errors
+    /// When no correction may change that line.
+    pub fn line(&self, field: &str) -> Result<Option<String>, String> {
+        let joined = |list: &[String]| (!list.is_empty()).then(|| list.join("; "));
+        Ok(match field {
+            "by" => Some(self.by.clone()).filter(|by| !by.is_empty()),
+            "worked" => Some(self.worked.to_string()),
+            "minutes" => self.minutes.map(|minutes| minutes.to_string()),
+            "helper" => joined(&self.helpers),
+            "paid-helper" => joined(&self.paid),
+            "photo" => joined(&self.photos),
+            "as-built" => joined(&self.as_built),
+            "place" => self.place.clone(),
+            "note" => self.note.clone(),
+            other => match other.strip_prefix("reading ") {
+                Some(id) => self.reading(id).map(str::to_owned),
+                None => return Err(format!("`{other}` cannot be corrected; these can: {}", CORRECTABLE.join(", "))),
+            },
+        })
+    }
+
+    /// Puts what holds in the place of what a line said.
+    ///
+    /// # Errors
+    /// When no correction may change that line, or the value is not of its form.
+    pub fn correct(&mut self, field: &str, now: Option<&str>) -> Result<(), String> {
+        let list = || now.map(|now| now.split("; ").map(str::to_owned).collect::<Vec<_>>()).unwrap_or_default();
+        let needed = || now.ok_or_else(|| format!("`{field}` cannot be left empty"));
+        match field {
+            "by" => needed()?.clone_into(&mut self.by),
+            "worked" => self.worked = Day::parse(needed()?).ok_or_else(|| format!("`worked` is {}", Day::FORM))?,
+            "minutes" => {
+                self.minutes =
+                    now.map(|now| now.parse().map_err(|_| format!("`minutes` is `{now}`, expected a whole number"))).transpose()?;
+            }
+            "helper" => self.helpers = list(),
+            "paid-helper" => self.paid = list(),
+            "photo" => self.photos = list(),
+            "as-built" => self.as_built = list(),
+            "place" => self.place = now.map(str::to_owned),
+            "note" => self.note = now.map(str::to_owned),
+            other => {
+                let Some(id) = other.strip_prefix("reading ") else { return self.line(other).map(|_| ()) };
+                self.readings.retain(|reading| reading.id != id);
+                self.readings.extend(now.map(|now| Reading { id: id.to_owned(), value: now.to_owned() }));
+            }
+        }
+        Ok(())
+    }
+}

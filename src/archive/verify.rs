@@ -1,0 +1,226 @@
+//! VERIFY: reads an archive and says exactly what is missing, changed, foreign or unfinished.
+//!
+//! It changes nothing, and it goes on after damage: what is sound is read, and the rest is named.
+
+mod blobs;
+mod facts;
+mod ledger;
+
+use std::fmt;
+use std::fs;
+use std::path::Path;
+
+use super::failure::Failure;
+use super::file::UNFINISHED;
+use super::head::Head;
+use super::record::Record;
+use super::store::{BLOBS, HEAD_NAME, LEDGER, LOCK, LOCK_NAME, README, README_NAME, read_if_there};
+use crate::ident::Digest;
+
+/// How much is read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Depth {
+    /// The ledger and the head.
+    Ledger,
+    /// Every file.
+    All,
+}
+
+/// What is wrong with a file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum FlawKind {
+    /// It should be there.
+    Missing,
+    /// Its bytes are not those that were archived.
+    Changed,
+    /// It does not belong there.
+    Foreign,
+    /// It is as it was archived, but says what other entries exclude.
+    Contradicting,
+    /// It is what an interrupted run left; nothing recorded is touched by it.
+    Unfinished,
+}
+
+impl FlawKind {
+    /// The word in messages and in JSON.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Missing => "missing",
+            Self::Changed => "changed",
+            Self::Foreign => "foreign",
+            Self::Contradicting => "contradicting",
+            Self::Unfinished => "unfinished",
+        }
+    }
+}
+
+/// Something that is not as it was archived.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Flaw {
+    /// The file, seen from the archive's folder, with `/` between names.
+    pub path: String,
+    /// What is wrong with it.
+    pub kind: FlawKind,
+    /// One sentence.
+    pub message: String,
+}
+
+impl fmt::Display for Flaw {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: {}: {}", self.kind.word(), self.path, self.message)
+    }
+}
+
+/// What was read of an archive.
+#[derive(Debug, Clone, Default)]
+pub struct Survey {
+    /// Sound records in their order.
+    pub records: Vec<Record>,
+    /// What is wrong, by path.
+    pub flaws: Vec<Flaw>,
+    /// Number of files that were read and found as archived.
+    pub sound: usize,
+    /// The head as read, where it could be.
+    pub(super) head: Option<Head>,
+    /// The ledger's last entry counts, but the head does not name it yet.
+    pub(super) head_is_behind: bool,
+    /// Files that an interrupted run left and that never counted.
+    pub(super) leftovers: Vec<String>,
+    /// Number and digest of the last record by the ledger itself.
+    last: Head,
+}
+
+impl Survey {
+    /// Whether nothing that was archived is missing, changed or foreign.
+    #[must_use]
+    pub fn is_whole(&self) -> bool {
+        self.flaws.iter().all(|flaw| flaw.kind == FlawKind::Unfinished)
+    }
+
+    /// Digest of the last record, to be written down elsewhere.
+    #[must_use]
+    pub const fn last(&self) -> Head {
+        self.last
+    }
+
+    fn flaw(&mut self, kind: FlawKind, path: impl Into<String>, message: impl Into<String>) {
+        self.flaws.push(Flaw { path: path.into(), kind, message: message.into() });
+    }
+
+    /// The end that the next entry follows.
+    pub(super) fn end(&self) -> Result<Head, String> {
+        if self.head_is_behind {
+            return Ok(self.last);
+        }
+        let Some(head) = self.head else {
+            let lines = self.last.text().replace('\n', " / ");
+            return Err(format!(
+                "head.txt does not say where the ledger ends; if {:06} is its last entry, write these lines into it: {lines}",
+                self.last.entries
+            ));
+        };
+        let fits = head.entries > self.last.entries || head == self.last || self.is_damaged_end(head);
+        if fits { Ok(head) } else { Err("head.txt and the end of the ledger do not fit together".to_owned()) }
+    }
+
+    /// Whether the head names a last entry whose file is there but damaged.
+    fn is_damaged_end(&self, head: Head) -> bool {
+        head.entries == self.last.entries && self.last.last.is_none()
+    }
+}
+
+/// Reads an archive.
+pub(super) fn survey(root: &Path, depth: Depth) -> Result<Survey, Failure> {
+    let mut survey = Survey::default();
+    let exists = root.try_exists().map_err(Failure::disk("read", root))?;
+    if !exists {
+        return Ok(survey);
+    }
+    read_top(root, &mut survey)?;
+    ledger::read(root, &mut survey)?;
+    blobs::note_unfinished(root, &mut survey)?;
+    if depth == Depth::All {
+        blobs::read(root, &mut survey)?;
+        facts::check(root, &mut survey)?;
+    }
+    survey.flaws.sort();
+    survey.flaws.dedup();
+    survey.leftovers.sort();
+    survey.leftovers.dedup();
+    Ok(survey)
+}
+
+/// Name of a file or folder, and whether it is a plain file.
+struct Listed {
+    name: String,
+    is_file: bool,
+    is_folder: bool,
+}
+
+/// The names in a folder, sorted; none where there is no folder.
+fn names(path: &Path) -> Result<Vec<Listed>, Failure> {
+    let entries = match fs::read_dir(path) {
+        Err(fault) if fault.kind() == std::io::ErrorKind::NotFound => return Ok(Vec::new()),
+        other => other.map_err(Failure::disk("read", path))?,
+    };
+    let mut names = Vec::new();
+    for entry in entries {
+        let entry = entry.map_err(Failure::disk("read", path))?;
+        let kind = entry.file_type().map_err(Failure::disk("read", path))?;
+        names.push(Listed { name: entry.file_name().to_string_lossy().into_owned(), is_file: kind.is_file(), is_folder: kind.is_dir() });
+    }
+    names.sort_by(|a, b| a.name.cmp(&b.name));
+    Ok(names)
+}
+
+/// The fixed files and whatever else lies in the archive's folder.
+fn read_top(root: &Path, survey: &mut Survey) -> Result<(), Failure> {
+    for name in names(root)? {
+        match name.name.as_str() {
+            LEDGER | BLOBS if name.is_folder => {}
+            README_NAME | LOCK_NAME | HEAD_NAME if name.is_file => {}
+            other if name.is_file && other.strip_suffix(UNFINISHED).is_some_and(|of| [README_NAME, HEAD_NAME].contains(&of)) => {
+                survey.flaw(FlawKind::Unfinished, other, "an interrupted run left it; the next entry removes it");
+                survey.leftovers.push(other.to_owned());
+            }
+            other => survey.flaw(FlawKind::Foreign, other, "the archive has no such file"),
+        }
+    }
+    let begun = read_if_there(&root.join(README_NAME))?.is_some() || !names(&root.join(LEDGER))?.is_empty();
+    let gap = if begun { FlawKind::Missing } else { FlawKind::Unfinished };
+    fixed(root, README_NAME, README, gap, survey)?;
+    match read_if_there(&root.join(LOCK_NAME))? {
+        Some(bytes) if bytes.is_empty() => survey.flaw(FlawKind::Unfinished, LOCK_NAME, "it is empty; the next entry fills it"),
+        _ => fixed(root, LOCK_NAME, LOCK, gap, survey)?,
+    }
+    for folder in [LEDGER, BLOBS] {
+        if !root.join(folder).is_dir() {
+            survey.flaw(gap, folder, "the folder is not there");
+        }
+    }
+    match read_if_there(&root.join(HEAD_NAME))?.map(|bytes| Head::parse(&bytes)) {
+        None => survey.flaw(gap, HEAD_NAME, "it is not there, so that entries lost at the end would not show"),
+        Some(Err(fault)) => survey.flaw(FlawKind::Changed, HEAD_NAME, fault.to_string()),
+        Some(Ok(head)) => survey.head = Some(head),
+    }
+    Ok(())
+}
+
+/// A file whose every byte is known.
+fn fixed(root: &Path, name: &str, text: &str, gap: FlawKind, survey: &mut Survey) -> Result<(), Failure> {
+    match read_if_there(&root.join(name))? {
+        None => survey.flaw(gap, name, "it is not there"),
+        Some(bytes) if bytes == text.as_bytes() => survey.sound += 1,
+        Some(bytes) => {
+            let same = bytes.iter().zip(text.as_bytes()).take_while(|(read, known)| read == known).count();
+            survey.flaw(FlawKind::Changed, name, format!("its bytes differ from byte {} on", same + 1));
+        }
+    }
+    Ok(())
+}
+
+/// The first eight digits of a digest, as in file names.
+fn digits(digest: &Digest) -> String {
+    digest.hex()[..8].to_owned()
+}

@@ -1,0 +1,223 @@
+//! `new`: starts a project, or a traveler with the usual steps for its joints.
+//!
+//! Nothing that exists is overwritten, and a traveler that would not check is not written.
+
+use std::fs::OpenOptions;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use anyhow::{Context, Result, bail, ensure};
+
+use super::opened::{Opened, open};
+use super::{Console, Outcome};
+use crate::job::{Job, resolve};
+use crate::plan::start::{JointOutline, Outline, PartOutline, ProjectStart, outline_text, project_text, steps_text};
+use crate::report::{Report, render_human};
+use crate::spec::{Hand, Paper, load, read_traveler, shown};
+use crate::text::{FileId, Files};
+
+/// Arguments of `new`.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    #[command(subcommand)]
+    what: What,
+}
+
+#[derive(Debug, clap::Subcommand)]
+enum What {
+    /// Start a project: build.toml with every key explained, and an empty specs folder
+    Project(ProjectArguments),
+    /// Start a traveler from parts and joints: it gets the usual steps of the trade, to be edited
+    Traveler(TravelerArguments),
+}
+
+#[derive(Debug, clap::Args)]
+struct ProjectArguments {
+    /// Folder of the project; made if it is not there
+    folder: PathBuf,
+    /// Name of the aircraft, as printed on every page
+    #[arg(long)]
+    name: String,
+    /// Builder's serial number
+    #[arg(long)]
+    serial: Option<String>,
+    /// Registration marks
+    #[arg(long)]
+    registration: Option<String>,
+    /// Unit of a bare number
+    #[arg(long, default_value = "inch", value_parser = ["inch", "mm"])]
+    unit: String,
+    /// Paper size
+    #[arg(long, default_value = "us-letter", value_parser = clap::builder::PossibleValuesParser::new(Paper::WORDS))]
+    paper: String,
+}
+
+#[derive(Debug, clap::Args)]
+struct TravelerArguments {
+    /// Id of the traveler, as WNG-210
+    #[arg(required_unless_present = "from", conflicts_with = "from")]
+    id: Option<String>,
+    /// Title on every page
+    #[arg(long, required_unless_present = "from", conflicts_with = "from")]
+    title: Option<String>,
+    /// A part: ID:NAME:MATERIAL:THICKNESS
+    #[arg(long, value_name = "PART", conflicts_with = "from")]
+    part: Vec<PartOutline>,
+    /// A joint: ID:PART+PART:CALL:COUNT, then edge distance, preparation or KEY=VALUE
+    #[arg(long, value_name = "JOINT", conflicts_with = "from")]
+    joint: Vec<JointOutline>,
+    /// Hands that are built
+    #[arg(long, value_delimiter = ',', conflicts_with = "from", value_parser = clap::builder::PossibleValuesParser::new(Hand::WORDS))]
+    hands: Vec<String>,
+    /// A drawing: SHEET:REVISION
+    #[arg(long, value_name = "DRAWING", conflicts_with = "from")]
+    drawing: Vec<String>,
+    /// A spec with parts and joints and no steps, outside the specs folder: it gets the steps
+    #[arg(long, value_name = "FILE")]
+    from: Option<PathBuf>,
+    /// Zone of build.toml that the last step closes
+    #[arg(long, value_name = "ZONE")]
+    closes: Option<String>,
+    /// File to write instead of one named after the id in the specs folder
+    #[arg(long, value_name = "FILE")]
+    to: Option<PathBuf>,
+}
+
+/// Runs `new`.
+pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    match &arguments.what {
+        What::Project(own) => start_project(own, console),
+        What::Traveler(own) => start_traveler(project, own, console),
+    }
+}
+
+fn start_project(own: &ProjectArguments, console: &mut Console) -> Result<Outcome> {
+    let folder = &own.folder;
+    let start = ProjectStart {
+        name: own.name.clone(),
+        serial: own.serial.clone(),
+        registration: own.registration.clone(),
+        unit: own.unit.clone(),
+        paper: own.paper.clone(),
+    };
+    let text = project_text(&start);
+    let (mut files, mut report) = (Files::default(), Report::default());
+    let id = files.add("build.toml", text.as_str());
+    let _ = crate::spec::read_project(id, &files, &mut report);
+    if !report.findings.is_empty() {
+        console.print(&render_human(&report, &files, console.colour()))?;
+        return Ok(Outcome::ErrorsFound);
+    }
+    std::fs::create_dir_all(folder.join("specs")).with_context(|| format!("cannot make the folder {}", folder.display()))?;
+    let file = folder.join("build.toml");
+    write_new(&file, &text)?;
+    console.say(&format!("{}  every key with its meaning", shown(&file)))?;
+    console.say(&format!("{}  empty: start a traveler with `shophead new traveler`", shown(&folder.join("specs"))))?;
+    Ok(Outcome::Clean)
+}
+
+/// Writes a file that must not be there yet.
+fn write_new(path: &Path, text: &str) -> Result<()> {
+    let file = OpenOptions::new().write(true).create_new(true).open(path);
+    let mut file = match file {
+        Ok(file) => file,
+        Err(error) if error.kind() == std::io::ErrorKind::AlreadyExists => {
+            bail!("{} is there already and is left as it is", path.display())
+        }
+        Err(error) => return Err(error).with_context(|| format!("cannot write {}", path.display())),
+    };
+    file.write_all(text.as_bytes()).with_context(|| format!("cannot write {}", path.display()))
+}
+
+fn start_traveler(project: &Path, own: &TravelerArguments, console: &mut Console) -> Result<Outcome> {
+    let opened = open(project)?;
+    if let Some(zone) = &own.closes {
+        let zones: Vec<&str> = opened.job.project.zones.iter().map(|zone| zone.id.value.as_str()).collect();
+        ensure!(zones.contains(&zone.as_str()), "there is no zone {zone} in build.toml; its zones are: {}", zones.join(", "));
+    }
+    let head = head_text(own)?;
+    let Some((job, index)) = judged(project, &head, own, console)? else { return Ok(Outcome::ErrorsFound) };
+    let traveler = &job.travelers[index];
+    ensure!(traveler.steps.is_empty(), "{} has steps already: only a spec without steps gets the usual ones", traveler.id.value);
+    let text = head + &steps_text(traveler, own.closes.as_deref());
+    let path = place(&opened, own, &traveler.id.value)?;
+    let steps = match judged(project, &text, own, console)? {
+        Some((job, index)) => job.travelers[index].steps.len(),
+        None => return Ok(Outcome::ErrorsFound),
+    };
+    if let Some(folder) = path.parent() {
+        std::fs::create_dir_all(folder).with_context(|| format!("cannot make the folder {}", folder.display()))?;
+    }
+    write_new(&path, &text)?;
+    console.say(&format!(
+        "{}  {steps} steps: edit them, then `shophead check` and `shophead packet {}`",
+        shown(&path),
+        traveler.id.value
+    ))?;
+    Ok(Outcome::Clean)
+}
+
+/// The text up to the steps: from the words of the command line, or as the builder wrote it.
+fn head_text(own: &TravelerArguments) -> Result<String> {
+    if let Some(from) = &own.from {
+        let text = std::fs::read_to_string(from).with_context(|| format!("cannot read {}", from.display()))?;
+        return Ok(text.trim_end().to_owned() + "\n");
+    }
+    Ok(outline_text(&Outline {
+        id: own.id.clone().unwrap_or_default(),
+        title: own.title.clone().unwrap_or_default(),
+        hands: own.hands.clone(),
+        drawings: own.drawing.clone(),
+        parts: own.part.clone(),
+        joints: own.joint.clone(),
+    }))
+}
+
+/// Where the traveler goes.
+fn place(opened: &Opened, own: &TravelerArguments, id: &str) -> Result<PathBuf> {
+    if let Some(existing) = opened.job.travelers.iter().find(|traveler| traveler.id.value == id) {
+        bail!("there is a traveler {id} already, in {}", opened.files.path(existing.file));
+    }
+    let plain: String = id.chars().map(|c| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' }).collect();
+    let specs = opened.folder_of(&opened.job.project.settings.specs);
+    Ok(own.to.clone().unwrap_or_else(|| specs.join(format!("{}.toml", plain.trim_matches('-')))))
+}
+
+/// The project with a traveler of this text in it, and the traveler's index; nothing where the text has errors,
+/// which were printed.
+///
+/// A text without steps is only resolved; one with steps is judged by every rule.
+fn judged(project: &Path, text: &str, own: &TravelerArguments, console: &mut Console) -> Result<Option<(Job, usize)>> {
+    let file = if project.is_dir() { project.join("build.toml") } else { project.to_path_buf() };
+    let (mut files, mut report) = (Files::default(), Report::default());
+    let mut spec = load(&file, &mut files, &mut report)?;
+    let name = own.from.as_ref().map_or_else(|| "the new traveler".to_owned(), |from| shown(from));
+    let id = files.add(name, text);
+    let Some(new) = read_traveler(id, &spec.project, &files, &mut report) else {
+        return print_own(report, &files, id, console).map(|()| None);
+    };
+    let complete = !new.steps.is_empty();
+    spec.travelers.push(new);
+    let job = resolve(spec, &mut report);
+    if complete {
+        crate::rules::check(&job, &mut report);
+    }
+    let stops = report.findings.iter().any(|finding| finding.span.file == id && finding.stops());
+    if stops || complete {
+        print_own(report, &files, id, console)?;
+    }
+    let index = job.travelers.len() - 1;
+    Ok((!stops).then_some((job, index)))
+}
+
+/// Prints what was found in one file.
+fn print_own(mut report: Report, files: &Files, file: FileId, console: &mut Console) -> Result<()> {
+    report.findings.retain(|finding| finding.span.file == file);
+    report.travelers = 1;
+    report.unjudged.clear();
+    if report.findings.is_empty() {
+        return Ok(());
+    }
+    report.sort(files);
+    console.print(&render_human(&report, files, console.colour()))
+}

@@ -1,0 +1,139 @@
+//! Parked work: hardware that must come out again, holes that stay open, rivets put off, nuts not yet torqued.
+//!
+//! Each entry says which steps park it and which steps end that. Whether the end comes in time is for the rules.
+
+use super::{Hand, Item, Job, Joint, LivesAt, Space, StepKind, StepRef};
+use crate::text::Span;
+
+/// What is parked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum ParkedKind {
+    /// Fit-up hardware that final hardware replaces.
+    Temporary,
+    /// Some holes of a fastened joint stay open.
+    LeaveOpen,
+    /// All fasteners of a joint are put off.
+    Deferred,
+    /// Bolts are in, their nuts are not torqued.
+    NotTorqued,
+}
+
+impl ParkedKind {
+    /// Every kind, in the order of the ledger.
+    pub const ALL: [Self; 4] = [Self::Temporary, Self::LeaveOpen, Self::Deferred, Self::NotTorqued];
+
+    /// The words on paper.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Temporary => "temporary hardware",
+            Self::LeaveOpen => "holes left open",
+            Self::Deferred => "fasteners put off",
+            Self::NotTorqued => "nuts not torqued",
+        }
+    }
+}
+
+/// One joint of one hand in a state that must end.
+#[derive(Debug, Clone)]
+pub struct Parked {
+    /// What is parked.
+    pub kind: ParkedKind,
+    /// Index of the traveler.
+    pub traveler: usize,
+    /// Index of its joint.
+    pub joint: usize,
+    /// The hand.
+    pub hand: Option<Hand>,
+    /// How many fasteners or holes.
+    pub count: u32,
+    /// Where the spec says so.
+    pub span: Span,
+    /// The step from which on it is so.
+    pub since: Item,
+    /// The steps of which all must be done to end it; none where no step ends it.
+    pub until: Vec<Item>,
+    /// The reason that the spec gives.
+    pub why: Option<String>,
+    /// The spaces in which the joint is worked.
+    pub spaces: Vec<Space>,
+}
+
+impl Job {
+    /// The joint of a parked entry.
+    #[must_use]
+    pub fn parked_joint(&self, parked: &Parked) -> &Joint {
+        &self.travelers[parked.traveler].joints[parked.joint]
+    }
+
+    /// Everything that the specs park, traveler by traveler.
+    #[must_use]
+    pub fn parked(&self) -> Vec<Parked> {
+        let mut all = Vec::new();
+        for (traveler, own) in self.travelers.iter().enumerate() {
+            for hand in self.hands_of(traveler) {
+                for (index, joint) in own.joints.iter().enumerate() {
+                    let at = Place { job: self, traveler, index, joint, hand };
+                    all.extend(at.temporary());
+                    all.extend(at.open_holes());
+                    all.extend(at.not_torqued());
+                }
+            }
+        }
+        all
+    }
+}
+
+/// One joint of one hand.
+struct Place<'a> {
+    job: &'a Job,
+    traveler: usize,
+    index: usize,
+    joint: &'a Joint,
+    hand: Option<Hand>,
+}
+
+impl Place<'_> {
+    fn item(&self, lived: &LivesAt) -> Item {
+        Item { at: StepRef { traveler: self.traveler, step: lived.step }, hand: self.hand }
+    }
+
+    fn parked(&self, kind: ParkedKind, count: u32, span: Span, since: Item, until: Vec<Item>) -> Parked {
+        let worked = self.joint.life.iter().flat_map(|lived| &self.job.travelers[self.traveler].steps[lived.step].zones);
+        let mut spaces: Vec<Space> = worked.flat_map(|zone| self.job.spaces(zone.value, self.hand)).collect();
+        spaces.sort_unstable();
+        spaces.dedup();
+        Parked { kind, traveler: self.traveler, joint: self.index, hand: self.hand, count, span, since, until, why: None, spaces }
+    }
+
+    /// From the first fit-up, or the first work on the joint, to the fastening after the last fit-up.
+    fn temporary(&self) -> Option<Parked> {
+        let temporary = self.joint.temporary.as_ref()?;
+        let fits = || self.joint.life.iter().filter(|lived| lived.kind == StepKind::Fit);
+        let since = fits().next().or_else(|| self.joint.life.iter().find(|lived| !lived.kind.fastens()))?;
+        let last = fits().next_back().unwrap_or(since);
+        let until = self.joint.fastenings().find(|lived| lived.step > last.step).map(|lived| self.item(lived));
+        let count = self.joint.count.value;
+        let span = temporary.fastener.written.span;
+        let parked = self.parked(ParkedKind::Temporary, count, span, self.item(since), until.into_iter().collect());
+        Some(Parked { why: Some(temporary.why.value.clone()), ..parked })
+    }
+
+    /// From the fastening, or the last work on a joint of which all holes wait, to the step that fills the holes.
+    fn open_holes(&self) -> Option<Parked> {
+        let open = self.joint.leave_open.as_ref()?;
+        let all = open.count.value >= self.joint.count.value;
+        let kind = if all { ParkedKind::Deferred } else { ParkedKind::LeaveOpen };
+        let since = self.joint.fastenings().next().or_else(|| self.joint.life.last())?;
+        let until = open.until.map(|until| self.job.items_facing(self.hand, until).collect()).unwrap_or_default();
+        let parked = self.parked(kind, open.count.value, open.count.span, self.item(since), until);
+        Some(Parked { why: Some(open.why.value.clone()), ..parked })
+    }
+
+    /// From the bolting to the first torque step after it; bolts of a joint without a torque step are torqued as they go in.
+    fn not_torqued(&self) -> Option<Parked> {
+        let bolted = self.joint.life.iter().rfind(|lived| lived.kind == StepKind::Bolt)?;
+        let torqued = self.joint.life.iter().find(|lived| lived.kind == StepKind::Torque && lived.step > bolted.step)?;
+        Some(self.parked(ParkedKind::NotTorqued, self.joint.count.value, bolted.span, self.item(bolted), vec![self.item(torqued)]))
+    }
+}

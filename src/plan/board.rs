@@ -1,0 +1,180 @@
+//! The board: what can be started, what waits and for what, what closes next, for a week with a pen.
+//!
+//! It takes the moment from the caller and reads no clock. It proposes an order for the time given and says why; it
+//! moves nothing, and what the pen writes on it counts more than what it printed.
+
+mod batch;
+mod choice;
+mod row;
+
+use serde::Serialize;
+
+pub use batch::Batch;
+pub use choice::Tonight;
+pub use row::{Row, WaitLine, WaitingRow};
+
+use self::row::Rows;
+use super::ledger::{Held, LastChance, LedgerLine, last_chances, ledger};
+use super::readiness::{Condition, Readiness, Wait};
+use crate::job::{Clocks, Discrepancy, Item, Job, Order, Role, State};
+use crate::units::{Minutes, Moment};
+
+/// What a board is planned for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct BoardOptions {
+    /// The moment.
+    pub now: Moment,
+    /// Minutes at hand.
+    pub minutes: u32,
+}
+
+/// The whole board.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Board {
+    /// Aircraft name.
+    pub aircraft: String,
+    /// Serial number.
+    pub serial: Option<String>,
+    /// The moment, with the day of the week.
+    pub now: String,
+    /// What to do in the minutes at hand.
+    pub tonight: Tonight,
+    /// Can be started, what most others wait for first.
+    pub ready: Vec<Row>,
+    /// Begun.
+    pub in_work: Vec<Row>,
+    /// Next in turn, but held.
+    pub waiting: Vec<WaitingRow>,
+    /// Discrepancies that are not settled.
+    pub discrepancies: Vec<DiscrepancyLine>,
+    /// Spaces that are not closed, the one with the least left to do first.
+    pub last_chances: Vec<LastChance>,
+    /// Work that goes together.
+    pub batches: Vec<Batch>,
+    /// What is not final now.
+    pub ledger: Vec<LedgerLine>,
+    /// How far the build is.
+    pub counts: Counts,
+}
+
+/// One discrepancy that is not settled.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct DiscrepancyLine {
+    /// Its number.
+    pub id: String,
+    /// What is wrong.
+    pub what: String,
+    /// Where it was found.
+    pub steps: Vec<String>,
+    /// When it was found.
+    pub opened: Option<String>,
+}
+
+/// How many steps stand where, counted by hand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Counts {
+    /// All.
+    pub all: usize,
+    /// Signed off.
+    pub done: usize,
+    /// Begun.
+    pub in_work: usize,
+    /// Ready.
+    pub ready: usize,
+    /// Held.
+    pub waiting: usize,
+    /// Behind others.
+    pub later: usize,
+    /// Discrepancies that are not settled.
+    pub discrepancies: usize,
+}
+
+/// What is at hand while a board is planned.
+pub(super) struct Source<'a> {
+    pub job: &'a Job,
+    pub order: &'a Order,
+    pub clocks: &'a Clocks,
+    pub state: &'a State,
+    pub options: BoardOptions,
+}
+
+/// The board of a build.
+#[must_use]
+pub fn board(job: &Job, order: &Order, state: &State, options: BoardOptions) -> Board {
+    let clocks = job.clocks();
+    let source = Source { job, order, clocks: &clocks, state, options };
+    let readiness = Readiness::of(job, order, &clocks, state, options.now);
+    let mut counts = Counts { discrepancies: state.open_discrepancies().count(), ..Counts::default() };
+    let (mut ready, mut in_work, mut held) = (Vec::new(), Vec::new(), Vec::new());
+    for item in order.items() {
+        counts.all += 1;
+        match readiness.condition(item) {
+            Condition::Done => counts.done += 1,
+            Condition::Later => counts.later += 1,
+            Condition::Ready => ready.push(item),
+            Condition::InWork => in_work.push(item),
+            Condition::Waiting(waits) => held.push((item, waits)),
+        }
+    }
+    let rows = Rows::of(&source, &readiness);
+    let ready = choice::ranked(&source, &readiness, ready);
+    let (ready, short) = row::stocked(&source, ready);
+    let (ready, visitors): (Vec<Item>, Vec<Item>) = ready.into_iter().partition(|item| visitor(job, *item).is_none());
+    let mut waiting: Vec<WaitingRow> =
+        held.into_iter().map(|(item, waits)| rows.waiting(item, waits.iter().map(|wait| wait_line(job, wait)))).collect();
+    waiting.extend(short.into_iter().map(|(item, words)| rows.waiting(item, std::iter::once(WaitLine::short(words)))));
+    waiting.extend(visitors.iter().map(|item| rows.waiting(*item, visitor(job, *item).map(WaitLine::visitor).into_iter())));
+    waiting.sort_by(|a, b| a.key().cmp(&b.key()));
+    counts.ready = ready.len();
+    counts.in_work = in_work.len();
+    counts.waiting = waiting.len();
+    Board {
+        aircraft: job.project.aircraft.value.clone(),
+        serial: job.project.serial.as_ref().map(|serial| serial.value.clone()),
+        now: options.now.long(),
+        tonight: choice::tonight(&source, &rows, &in_work, &ready),
+        batches: batch::batches(&source, &rows, &ready),
+        ready: ready.iter().map(|item| rows.row(*item)).collect(),
+        in_work: in_work.iter().map(|item| rows.row(*item)).collect(),
+        waiting,
+        discrepancies: state.open_discrepancies().map(|own| discrepancy_line(job, own)).collect(),
+        last_chances: last_chances(job, order, state).into_iter().filter(|chance| !chance.closed).collect(),
+        ledger: ledger(job, state).into_iter().filter(|line| line.held == Held::Open).collect(),
+        counts,
+    }
+}
+
+fn discrepancy_line(job: &Job, own: &Discrepancy) -> DiscrepancyLine {
+    DiscrepancyLine {
+        id: own.id.clone(),
+        what: own.what.clone(),
+        steps: own.items.iter().map(|item| job.item_name(*item)).collect(),
+        opened: own.opened.map(|opened| opened.to_string()),
+    }
+}
+
+/// Who from outside the shop must come before an item can be signed off.
+fn visitor(job: &Job, item: Item) -> Option<Role> {
+    let role = job.step(item.at).hold?.value;
+    matches!(role, Role::TechnicalCounselor | Role::Inspector).then_some(role)
+}
+
+fn wait_line(job: &Job, wait: &Wait) -> WaitLine {
+    match wait {
+        Wait::Cure { until, after } => {
+            WaitLine { kind: "cure", words: format!("cures after {}", job.item_name(*after)), until: Some(until.long()) }
+        }
+        Wait::Closed(space) => WaitLine { kind: "access", words: format!("{} is closed", job.space_name(*space)), until: None },
+        Wait::Discrepancy(id, what) => WaitLine { kind: "answer", words: format!("discrepancy {id}: {what}"), until: None },
+        Wait::Written(kind, what) => WaitLine { kind: kind.word(), words: what.clone(), until: None },
+    }
+}
+
+/// A minute count that a step without an estimate stands for.
+pub(super) const GUESSED_MINUTES: u32 = 30;
+
+/// A window that ends within this time goes before everything else.
+pub(super) const URGENT: Minutes = Minutes(24 * 60);

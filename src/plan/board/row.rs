@@ -1,0 +1,213 @@
+//! The rows of the board: few words, what it takes, what it blocks.
+//!
+//! A row says nothing that the sheet does not say; it points to the sheet.
+
+use serde::Serialize;
+
+use super::Source;
+use crate::job::{Hand, Item, Role, StepKind};
+use crate::plan::needs::{Needs, Shelf, counted_as};
+use crate::plan::operation;
+use crate::plan::readiness::Readiness;
+
+/// One item on the board.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Row {
+    /// `TRAVELER/step`.
+    pub step: String,
+    /// Traveler id.
+    pub traveler: String,
+    /// The number on paper.
+    pub number: String,
+    /// The hand.
+    pub hand: Option<&'static str>,
+    /// The step's title.
+    pub title: String,
+    /// Estimated minutes.
+    pub minutes: Option<u32>,
+    /// Whether a second person is needed.
+    pub helper: bool,
+    /// The spaces that it works in.
+    pub spaces: Vec<String>,
+    /// How many later steps wait for it.
+    pub blocks: usize,
+    /// The tool that it is set up for, where other steps may share it.
+    pub set_up: Option<String>,
+    /// What it starts or must keep, in words: a cure, a window, a hold, a closing, an opening.
+    pub remarks: Vec<String>,
+}
+
+/// One item that is held.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct WaitingRow {
+    /// The item.
+    #[serde(flatten)]
+    pub row: Row,
+    /// What holds it.
+    pub waits: Vec<WaitLine>,
+}
+
+/// One thing that holds an item.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct WaitLine {
+    /// `cure`, `part`, `answer`, `person`, `access` or `other`.
+    pub kind: &'static str,
+    /// Who or what.
+    pub words: String,
+    /// Until when, where that is known.
+    pub until: Option<String>,
+}
+
+impl WaitLine {
+    pub(super) fn short(words: Vec<String>) -> Self {
+        Self { kind: "part", words: words.join("; "), until: None }
+    }
+
+    pub(super) fn visitor(role: Role) -> Self {
+        Self { kind: "person", words: format!("{} must look; invite", role.word()), until: None }
+    }
+}
+
+impl WaitingRow {
+    /// Cures in the order of their ends, then what somebody must bring, the one that blocks most first.
+    pub(super) fn key(&self) -> (u8, Option<String>, std::cmp::Reverse<usize>, String) {
+        let rank = |kind: &str| ["cure", "part", "answer", "person", "access"].iter().position(|known| *known == kind).unwrap_or(9);
+        let first = self.waits.iter().map(|wait| rank(wait.kind)).min().unwrap_or(9);
+        let until = self.waits.iter().find_map(|wait| wait.until.as_ref()).map(|until| until[4..].to_owned());
+        (u8::try_from(first).unwrap_or(9), until, std::cmp::Reverse(self.row.blocks), self.row.step.clone())
+    }
+}
+
+/// Makes rows.
+pub(super) struct Rows<'a> {
+    source: &'a Source<'a>,
+    readiness: &'a Readiness<'a>,
+}
+
+impl<'a> Rows<'a> {
+    pub(super) const fn of(source: &'a Source<'a>, readiness: &'a Readiness<'a>) -> Self {
+        Self { source, readiness }
+    }
+
+    pub(super) fn row(&self, item: Item) -> Row {
+        let job = self.source.job;
+        let (step, traveler) = (job.step(item.at), &job.travelers[item.at.traveler]);
+        let mut spaces: Vec<String> = Vec::new();
+        for zone in step.zones.iter().chain(&step.closes) {
+            for space in job.spaces(zone.value, item.hand) {
+                // The row says the hand already.
+                let name = if space.hand == item.hand { job.zone(space.zone).name.value.clone() } else { job.space_name(space) };
+                if !spaces.contains(&name) {
+                    spaces.push(name);
+                }
+            }
+        }
+        Row {
+            step: job.step_name(item.at),
+            traveler: traveler.id.value.clone(),
+            number: operation(step.number),
+            hand: item.hand.map(Hand::word),
+            title: step.title.value.clone(),
+            minutes: step.minutes,
+            helper: step.helper,
+            spaces,
+            blocks: self.source.order.all_after(item).count(),
+            set_up: set_up(self.source, item),
+            remarks: self.remarks(item),
+        }
+    }
+
+    pub(super) fn waiting(&self, item: Item, waits: impl Iterator<Item = WaitLine>) -> WaitingRow {
+        let mut waits: Vec<WaitLine> = waits.collect();
+        waits.sort();
+        WaitingRow { row: self.row(item), waits }
+    }
+
+    fn remarks(&self, item: Item) -> Vec<String> {
+        let (job, step) = (self.source.job, self.source.job.step(item.at));
+        let mut remarks = Vec::new();
+        if let Some((latest, after)) = self.readiness.latest(item) {
+            let late = if latest < self.source.options.now { "LATE: window after" } else { "not after" };
+            remarks.push(match late {
+                "not after" => format!("not after {} ({})", latest.long(), job.item_name(after)),
+                late => format!("{late} {} ended {}", job.item_name(after), latest.long()),
+            });
+        }
+        if let Some(cure) = step.cure {
+            remarks.push(format!("starts a cure of {}", cure.value));
+        }
+        if let Some(hold) = step.hold {
+            remarks.push(format!("hold: {}", hold.value.word()));
+        }
+        let closes = step.closes.iter().map(|zone| format!("closes {}", job.zone(zone.value).name.value));
+        let opens = step.opens.iter().map(|zone| format!("opens {} again", job.zone(zone.value).name.value));
+        remarks.extend(closes.chain(opens));
+        if let Some(note) = self.source.state.started.get(&item).and_then(|started| started.note.as_ref()) {
+            remarks.push(format!("stopped: {note}"));
+        }
+        remarks
+    }
+}
+
+/// The tool that an item is set up for: a drill, a reamer, a countersink, dies.
+pub(super) fn set_up(source: &Source<'_>, item: Item) -> Option<String> {
+    let (traveler, step) = (&source.job.travelers[item.at.traveler], source.job.step(item.at));
+    let joints = step.joints.iter().map(|joint| &traveler.joints[joint.value]);
+    let holes = || step.joints.iter().flat_map(|joint| &traveler.joints[joint.value].life);
+    let size = |word: &str| {
+        let mut sizes: Vec<_> = holes().filter(|lived| lived.step == item.at.step).filter_map(|lived| lived.hole).collect();
+        sizes.dedup_by_key(|hole| hole.size.length);
+        // A step with several drills is no set-up to share.
+        match sizes[..] {
+            [hole] => Some(format!("{word} {}", hole.size.short())),
+            _ => None,
+        }
+    };
+    let rivet = |words: &str| {
+        let mut joints = joints.clone();
+        let d = joints.next()?.diameter()?;
+        joints
+            .all(|joint| joint.diameter() == Some(d))
+            .then(|| format!("{words} for {}", d.fraction_text().unwrap_or_else(|| d.inch_text())))
+    };
+    match step.kind.value {
+        StepKind::Drill => size("drill"),
+        StepKind::Ream => size("reamer"),
+        StepKind::Countersink => rivet("countersink"),
+        StepKind::Dimple => rivet("dimple dies"),
+        StepKind::Rivet => rivet("rivet set"),
+        _ => None,
+    }
+}
+
+/// Splits what is ready by the shelf, in order: what an earlier item takes is gone for a later one.
+pub(super) fn stocked(source: &Source<'_>, ready: Vec<Item>) -> (Vec<Item>, Vec<(Item, Vec<String>)>) {
+    let (needs, mut shelf) = (Needs::of(source.job), Shelf::of(source.job));
+    let (mut stocked, mut short) = (Vec::new(), Vec::new());
+    for item in ready {
+        let mut tray = shelf.clone();
+        let mut missing = Vec::new();
+        for need in needs.hardware(item) {
+            let call = counted_as(&need.hardware);
+            if let Err(left) = tray.take(&call, need.count) {
+                missing.push(format!("{call}: needs {}, {left} left on the shelf", need.count));
+            }
+        }
+        for (part, count) in needs.parts(item) {
+            let id = &source.job.travelers[item.at.traveler].parts[part].id.value;
+            if let Err(left) = tray.take(id, count) {
+                missing.push(format!("part {id}: needs {count}, {left} on the shelf"));
+            }
+        }
+        if missing.is_empty() {
+            shelf = tray;
+            stocked.push(item);
+        } else {
+            short.push((item, missing));
+        }
+    }
+    (stocked, short)
+}

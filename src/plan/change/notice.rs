@@ -1,0 +1,243 @@
+//! The notice of a change: one page for the bench, with the sheets to take out and to put in, and what becomes of
+//! every signature.
+//!
+//! Plain data for paper and for JSON. Nothing in it says that changed work is right.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use serde::Serialize;
+
+use super::zone::{Reopening, access, closing_signatures};
+use super::{SheetChange, StepChange, Verdict, words};
+use crate::archive::{Cause, Day, DiscrepancyOpened, State, Stops, Weight};
+use crate::ident::SheetCode;
+use crate::job::{Job, Space};
+use crate::plan::{Date, Document};
+
+/// What the caller knows and the comparison does not.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NoticeFacts {
+    /// The day of the notice.
+    pub on: Day,
+    /// The plan change notice, letter or drawing on which it rests.
+    pub source: Option<String>,
+    /// Initials of whoever enters it.
+    pub by: String,
+}
+
+/// A sheet to take out or to put in.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct SheetLine {
+    /// Its code.
+    pub code: String,
+    /// Traveler, hand and title.
+    pub what: String,
+    /// Revision.
+    pub revision: String,
+    /// Pages, where they were counted.
+    pub pages: Option<u32>,
+    /// Whether it carries signatures and is kept.
+    pub signed: bool,
+}
+
+/// One line of a list of steps.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct StepLine {
+    /// Traveler and hand.
+    pub sheet: String,
+    /// The step.
+    #[serde(flatten)]
+    pub change: StepChange,
+    /// The discrepancy that is opened for it.
+    pub discrepancy: Option<String>,
+}
+
+/// The notice.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Notice {
+    /// Its number.
+    pub number: String,
+    /// The day.
+    pub on: String,
+    /// Aircraft and serial number.
+    pub aircraft: String,
+    /// What it rests on.
+    pub source: Option<String>,
+    /// Drawing sheets whose revision changed: sheet, before, now.
+    pub drawings: Vec<(String, String, String)>,
+    /// Sheets to take out.
+    pub remove: Vec<SheetLine>,
+    /// Sheets to put in.
+    pub insert: Vec<SheetLine>,
+    /// Steps that need somebody: rework or ask, undo or keep, retrofit, look again.
+    pub act: Vec<StepLine>,
+    /// Steps whose signatures stand after one read-through.
+    pub read: Vec<StepLine>,
+    /// Steps whose signatures stand by record.
+    pub by_record: Vec<StepLine>,
+    /// Steps whose signatures stand: traveler and hand, and how many.
+    pub stand: Vec<(String, usize)>,
+    /// Steps whose words changed.
+    pub reworded: Vec<String>,
+    /// Spaces that would have to be opened again.
+    pub reopenings: Vec<Reopening>,
+    /// Hardware: call, and by how many more or fewer.
+    pub hardware: Vec<(String, i64)>,
+    /// Everything, sheet by sheet.
+    pub sheets: Vec<SheetChange>,
+    /// Discrepancies to be opened.
+    #[serde(skip)]
+    pub discrepancies: Vec<DiscrepancyOpened>,
+}
+
+/// `WNG-210 left`.
+fn name_of(sheet: &SheetChange) -> String {
+    sheet.hand.as_ref().map_or_else(|| sheet.traveler.clone(), |hand| format!("{} {hand}", sheet.traveler))
+}
+
+/// Puts the notice together.
+#[must_use]
+pub fn notice(job: &Job, state: &State, sheets: Vec<SheetChange>, facts: &NoticeFacts) -> Notice {
+    let discrepancies = discrepancies(state, &sheets, facts);
+    let lines: Vec<StepLine> = sheets.iter().flat_map(|sheet| sheet.steps.iter().map(|step| line(sheet, step, &discrepancies))).collect();
+    let of = |verdicts: &[Verdict]| lines.iter().filter(|line| verdicts.contains(&line.change.verdict)).cloned().collect::<Vec<_>>();
+    let mut act = of(&[Verdict::ReworkOrAsk, Verdict::UndoOrKeep, Verdict::Retrofit, Verdict::LookAgain]);
+    act.sort_by_key(|line| std::cmp::Reverse(line.change.verdict));
+    let drawings: BTreeSet<_> = sheets.iter().flat_map(|sheet| sheet.drawings.clone()).collect();
+    let mut hardware: BTreeMap<String, i64> = BTreeMap::new();
+    for (call, by) in sheets.iter().flat_map(|sheet| &sheet.hardware) {
+        *hardware.entry(call.clone()).or_default() += by;
+    }
+    let aircraft = &job.project;
+    let serial = aircraft.serial.as_ref().map(|serial| format!(", serial {}", serial.value)).unwrap_or_default();
+    Notice {
+        number: state.next_notice(),
+        on: facts.on.to_string(),
+        aircraft: format!("{}{serial}", aircraft.aircraft.value),
+        source: facts.source.clone(),
+        drawings: drawings.into_iter().collect(),
+        remove: sheets.iter().filter(|sheet| sheet.is_replaced()).map(|sheet| removed(state, sheet)).collect(),
+        insert: sheets.iter().filter(|sheet| sheet.is_replaced()).filter_map(inserted).collect(),
+        read: of(&[Verdict::StandsAfterReading]),
+        by_record: of(&[Verdict::StandsByRecord]),
+        stand: sheets.iter().map(|sheet| (name_of(sheet), standing(sheet))).filter(|(_, count)| *count > 0).collect(),
+        reworded: lines.iter().filter(|line| line.change.reworded).map(|line| format!("{} {}", line.sheet, line.change.number)).collect(),
+        reopenings: reopenings(job, state, &act),
+        act,
+        hardware: hardware.into_iter().filter(|(_, by)| *by != 0).collect(),
+        sheets,
+        discrepancies,
+    }
+}
+
+fn standing(sheet: &SheetChange) -> usize {
+    sheet.steps.iter().filter(|step| step.verdict == Verdict::Stands && step.done.is_some()).count()
+}
+
+fn line(sheet: &SheetChange, step: &StepChange, discrepancies: &[DiscrepancyOpened]) -> StepLine {
+    let own = discrepancies.iter().find(|opened| {
+        opened.traveler.as_deref() == Some(&sheet.traveler) && opened.hand == sheet.hand && opened.step.as_deref() == Some(&step.step)
+    });
+    StepLine { sheet: name_of(sheet), change: step.clone(), discrepancy: own.map(|opened| opened.number.clone()) }
+}
+
+fn removed(state: &State, sheet: &SheetChange) -> SheetLine {
+    let issue = SheetCode::parse(&sheet.old).ok().and_then(|code| state.sheet(code));
+    let signed = sheet.steps.iter().any(|step| step.done.is_some());
+    SheetLine {
+        code: sheet.old.clone(),
+        what: format!("{} {}", name_of(sheet), sheet.title),
+        revision: sheet.revisions.0.clone(),
+        pages: issue.map(|issue| issue.issued.pages),
+        signed,
+    }
+}
+
+fn inserted(sheet: &SheetChange) -> Option<SheetLine> {
+    let code = sheet.new.clone()?;
+    Some(SheetLine {
+        code,
+        what: format!("{} {}", name_of(sheet), sheet.title),
+        revision: sheet.revisions.1.clone(),
+        pages: None,
+        signed: false,
+    })
+}
+
+/// A discrepancy for every step whose work itself is touched, and for every step that is done and gone.
+fn discrepancies(state: &State, sheets: &[SheetChange], facts: &NoticeFacts) -> Vec<DiscrepancyOpened> {
+    let first = state.next_discrepancy().trim_start_matches("D-").parse::<usize>().unwrap_or(1);
+    let steps = sheets.iter().flat_map(|sheet| sheet.steps.iter().map(move |step| (sheet, step)));
+    let touched = steps.filter(|(_, step)| matches!(step.verdict, Verdict::ReworkOrAsk | Verdict::UndoOrKeep));
+    let opened = touched.enumerate().map(|(nth, (sheet, step))| DiscrepancyOpened {
+        number: format!("D-{:03}", first + nth),
+        cause: Cause::Change,
+        sheet: SheetCode::parse(sheet.new.as_ref().unwrap_or(&sheet.old)).ok(),
+        traveler: Some(sheet.traveler.clone()),
+        hand: sheet.hand.clone(),
+        step: Some(step.step.clone()),
+        zone: None,
+        joint: None,
+        what: format!("step `{}` was done to revision {}: {}", step.step, sheet.revisions.0, step.reasons.join("; ")),
+        should: clauses(step, |difference| difference.new.as_deref()),
+        is: clauses(step, |difference| difference.old.as_deref()),
+        stops: Stops::Step,
+        weight: Weight::Major,
+        photos: Vec::new(),
+        by: facts.by.clone(),
+        found: facts.on,
+    });
+    opened.collect()
+}
+
+fn clauses(step: &StepChange, side: impl Fn(&super::Difference) -> Option<&str>) -> Option<String> {
+    let sides = step.differences.iter().filter_map(|difference| Some(format!("{} {}", difference.name, words::shown(side(difference)?))));
+    let sides: Vec<String> = sides.collect();
+    (!sides.is_empty()).then(|| sides.join("; "))
+}
+
+/// The closed spaces that steps would need, with what falls when they are opened.
+fn reopenings(job: &Job, state: &State, act: &[StepLine]) -> Vec<Reopening> {
+    let lives = job.space_lives();
+    let mut wanted: BTreeMap<Space, Vec<String>> = BTreeMap::new();
+    for line in act {
+        for shut in line.change.access.iter().filter(|access| access.closed_by.is_some()) {
+            let space = lives
+                .keys()
+                .find(|space| job.zone(space.zone).id.value == shut.zone && space.hand.map(crate::job::Hand::word) == shut.hand);
+            if let Some(space) = space {
+                wanted.entry(*space).or_default().push(format!("{} {}", line.sheet, line.change.number));
+            }
+        }
+    }
+    let reopening = |(space, wanted_by)| {
+        let falls = closing_signatures(job, state, &lives, space).into_iter().map(|(entry, step)| (entry.0, step)).collect();
+        Reopening { access: access(job, state, &lives, space), wanted_by, falls }
+    };
+    wanted.into_iter().map(reopening).collect()
+}
+
+impl Notice {
+    /// Whether there is nothing to tell.
+    #[must_use]
+    pub const fn is_empty(&self) -> bool {
+        self.sheets.is_empty()
+    }
+
+    /// The notice as rendering takes it.
+    ///
+    /// # Panics
+    /// Never: a notice is plain data that always serialises.
+    #[must_use]
+    pub fn document(&self, job: &Job, date: Option<Date>) -> Document {
+        Document {
+            template: "change.typ.j2",
+            stem: format!("notice-{}", self.number),
+            paper: job.project.settings.paper,
+            code: None,
+            date,
+            data: serde_json::json!({ "notice": self, "paper": job.project.settings.paper.word() }),
+            values: serde_json::Value::Null,
+        }
+    }
+}

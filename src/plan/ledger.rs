@@ -1,0 +1,222 @@
+//! The ledger of what is not final: fit-up hardware, holes left open, fasteners put off, nuts not torqued.
+//!
+//! Every entry says from which step to which step it holds and whether it does now. It also gathers what must be
+//! looked at before a space closes. It decides nothing: whether a closing is right is for the rules.
+
+use serde::Serialize;
+
+use super::operation;
+use crate::job::{Closing, Hand, Item, Job, Order, Parked, ParkedKind, Space, Standing, State, StepKind};
+
+/// How an entry stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Held {
+    /// It holds now.
+    Open,
+    /// It will hold.
+    Planned,
+    /// It has ended.
+    Ended,
+}
+
+/// One entry.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct LedgerLine {
+    /// What it is, in words.
+    pub kind: &'static str,
+    /// How it stands.
+    pub held: Held,
+    /// Traveler id.
+    pub traveler: String,
+    /// The joint's id and name.
+    pub joint: String,
+    /// The hand.
+    pub hand: Option<&'static str>,
+    /// How many.
+    pub count: u32,
+    /// What is in the holes, or shall be.
+    pub call: String,
+    /// The step that begins it.
+    pub since: String,
+    /// The step that ends it; absent where none does.
+    pub until: Option<String>,
+    /// Why.
+    pub why: Option<String>,
+    /// The spaces it lies in.
+    pub spaces: Vec<String>,
+}
+
+/// Open counts, for the head of a packet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct OpenCounts {
+    /// Pieces of fit-up hardware.
+    pub temporary: u32,
+    /// Holes left open.
+    pub left_open: u32,
+    /// Fasteners put off.
+    pub put_off: u32,
+    /// Nuts not torqued.
+    pub not_torqued: u32,
+}
+
+/// One thing to look at before a space closes.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct LookLine {
+    /// `TRAVELER/step` and the hand.
+    pub step: String,
+    /// The number on paper.
+    pub number: String,
+    /// What it is.
+    pub title: String,
+    /// Whether it is a photo, or has one.
+    pub photo: bool,
+    /// Whether it is signed off.
+    pub done: bool,
+}
+
+/// The last look before a space closes.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct LastChance {
+    /// The space.
+    pub space: String,
+    /// The step that closes it.
+    pub closes: String,
+    /// The closing step's title.
+    pub title: String,
+    /// Who must have looked.
+    pub hold: Option<&'static str>,
+    /// Steps in the space that must be done before.
+    pub steps: Vec<LookLine>,
+    /// What is parked in the space and must have ended.
+    pub parked: Vec<LedgerLine>,
+    /// Open discrepancies in the space.
+    pub discrepancies: Vec<String>,
+    /// Steps of the whole build that are not done and come before the closing.
+    pub before: usize,
+    /// Their minutes, as far as they are given.
+    pub minutes: u32,
+    /// Whether a step opens the space again later.
+    pub reopened: bool,
+    /// Whether the closing is signed off.
+    pub closed: bool,
+}
+
+/// Every entry, in the order of the travelers.
+#[must_use]
+pub fn ledger(job: &Job, state: &State) -> Vec<LedgerLine> {
+    job.parked().iter().map(|parked| line(job, state, parked)).collect()
+}
+
+/// What is open now in one traveler and hand.
+#[must_use]
+pub fn open_counts(job: &Job, state: &State, traveler: usize, hand: Option<Hand>) -> OpenCounts {
+    let mut counts = OpenCounts::default();
+    for parked in job.parked().iter().filter(|parked| parked.traveler == traveler && parked.hand == hand) {
+        if held(state, parked) == Held::Open {
+            let count = match parked.kind {
+                ParkedKind::Temporary => &mut counts.temporary,
+                ParkedKind::LeaveOpen => &mut counts.left_open,
+                ParkedKind::Deferred => &mut counts.put_off,
+                ParkedKind::NotTorqued => &mut counts.not_torqued,
+            };
+            *count = count.saturating_add(parked.count);
+        }
+    }
+    counts
+}
+
+fn held(state: &State, parked: &Parked) -> Held {
+    match (state.is_done(parked.since), !parked.until.is_empty() && parked.until.iter().all(|item| state.is_done(*item))) {
+        (_, true) => Held::Ended,
+        (true, false) => Held::Open,
+        (false, false) => Held::Planned,
+    }
+}
+
+fn line(job: &Job, state: &State, parked: &Parked) -> LedgerLine {
+    let joint = job.parked_joint(parked);
+    let temporary = joint.temporary.as_ref().filter(|_| parked.kind == ParkedKind::Temporary);
+    LedgerLine {
+        kind: parked.kind.words(),
+        held: held(state, parked),
+        traveler: job.travelers[parked.traveler].id.value.clone(),
+        joint: joint.title(),
+        hand: parked.hand.map(Hand::word),
+        count: parked.count,
+        call: temporary.map_or_else(|| joint.call.clone(), |temporary| temporary.fastener.call.clone()),
+        since: job.step_name(parked.since.at),
+        until: parked.until.first().map(|item| job.step_name(item.at)),
+        why: parked.why.clone(),
+        spaces: parked.spaces.iter().map(|space| job.space_name(*space)).collect(),
+    }
+}
+
+/// The last look before every closing of the build, those with the least left to do first.
+#[must_use]
+pub fn last_chances(job: &Job, order: &Order, state: &State) -> Vec<LastChance> {
+    let parked = job.parked();
+    let lives = job.space_lives();
+    let closings = job.closings(order);
+    let mut all: Vec<LastChance> = closings
+        .iter()
+        .map(|closing| {
+            let reopened = lives[&closing.space].openers.iter().any(|opener| order.precedes(closing.by.item, opener.item));
+            last_chance(job, order, state, closing, &parked, reopened)
+        })
+        .collect();
+    all.sort_by(|a, b| (a.closed, a.before, &a.space).cmp(&(b.closed, b.before, &b.space)));
+    all
+}
+
+/// The last looks of the spaces that one step closes.
+#[must_use]
+pub fn last_chances_of(job: &Job, order: &Order, state: &State, item: Item) -> Vec<LastChance> {
+    let name = job.item_name(item);
+    last_chances(job, order, state).into_iter().filter(|chance| chance.closes == name).collect()
+}
+
+fn last_chance(job: &Job, order: &Order, state: &State, closing: &Closing, parked: &[Parked], reopened: bool) -> LastChance {
+    let by = closing.by.item;
+    let before = order.all_before(by);
+    let undone: Vec<Item> = before.items().filter(|item| !state.is_done(*item)).collect();
+    let step = job.step(by.at);
+    let users = closing.users.iter().filter(|(user, standing)| user.item != by && *standing == Standing::Before);
+    let here = parked.iter().filter(|parked| parked.spaces.contains(&closing.space) && ends_by(parked, by, &before));
+    LastChance {
+        space: job.space_name(closing.space),
+        closes: job.item_name(by),
+        title: step.title.value.clone(),
+        hold: step.hold.map(|hold| hold.value).or(job.zone(closing.space.zone).hold).map(crate::job::Role::word),
+        steps: users.map(|(user, _)| look_line(job, state, user.item)).collect(),
+        parked: here.map(|parked| line(job, state, parked)).collect(),
+        discrepancies: discrepancies(job, state, closing.space),
+        before: undone.len(),
+        minutes: undone.iter().map(|item| job.step(item.at).minutes.unwrap_or(0)).sum(),
+        reopened,
+        closed: state.is_done(by),
+    }
+}
+
+/// Whether a parked entry has to end before, or with, a closing.
+fn ends_by(parked: &Parked, by: Item, before: &crate::job::Before<'_>) -> bool {
+    !parked.until.is_empty() && parked.until.iter().all(|item| *item == by || before.contains(*item))
+}
+
+fn look_line(job: &Job, state: &State, item: Item) -> LookLine {
+    let step = job.step(item.at);
+    LookLine {
+        step: job.item_name(item),
+        number: operation(step.number),
+        title: step.title.value.clone(),
+        photo: step.photo.is_some() || step.kind.value == StepKind::Photograph,
+        done: state.is_done(item),
+    }
+}
+
+fn discrepancies(job: &Job, state: &State, space: Space) -> Vec<String> {
+    let inside = |item: &Item| job.step(item.at).zones.iter().any(|zone| job.spaces(zone.value, item.hand).contains(&space));
+    let open = state.open_discrepancies().filter(|discrepancy| discrepancy.items.iter().any(inside));
+    open.map(|discrepancy| format!("{}: {}", discrepancy.id, discrepancy.what)).collect()
+}

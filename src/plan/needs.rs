@@ -1,0 +1,150 @@
+//! What one item takes from the shelf: fasteners with their nuts and washers, fit-up hardware, parts.
+//!
+//! It counts what the specs say; what lies on the shelf is compared here too, but nothing is bought or set aside.
+
+use std::collections::BTreeMap;
+
+use super::joint::set_here;
+use crate::hardware::decode;
+use crate::job::{Hardware, Item, Job, Joint, StepKind, StepRef};
+
+/// Pieces of one call.
+#[derive(Debug, Clone)]
+pub struct Need {
+    /// The call, decoded where it could be.
+    pub hardware: Hardware,
+    /// Pieces.
+    pub count: u32,
+    /// Whether the pieces come out again: fit-up hardware.
+    pub temporary: bool,
+}
+
+/// What every item of a build takes.
+#[derive(Debug)]
+pub struct Needs<'a> {
+    job: &'a Job,
+    /// Joints whose open holes a step fills: traveler and joint by step.
+    fills: BTreeMap<StepRef, Vec<(usize, usize)>>,
+}
+
+impl<'a> Needs<'a> {
+    /// The needs of a build.
+    #[must_use]
+    pub fn of(job: &'a Job) -> Self {
+        let mut fills: BTreeMap<StepRef, Vec<(usize, usize)>> = BTreeMap::new();
+        for (traveler, own) in job.travelers.iter().enumerate() {
+            for (index, joint) in own.joints.iter().enumerate() {
+                if let Some(until) = joint.leave_open.as_ref().and_then(|open| open.until) {
+                    fills.entry(until).or_default().push((traveler, index));
+                }
+            }
+        }
+        Self { job, fills }
+    }
+
+    /// The hardware that an item takes, call by call.
+    #[must_use]
+    pub fn hardware(&self, item: Item) -> Vec<Need> {
+        let mut needs = Vec::new();
+        let traveler = &self.job.travelers[item.at.traveler];
+        for named in &self.job.step(item.at).joints {
+            let joint = &traveler.joints[named.value];
+            match self.job.step(item.at).kind.value {
+                kind if kind.fastens() => fastened(joint, set_here(joint), &mut needs),
+                StepKind::Fit if first_fit(joint) == Some(item.at.step) => fitted_up(joint, &mut needs),
+                _ => {}
+            }
+        }
+        for (owner, index) in self.fills.get(&item.at).into_iter().flatten() {
+            let joint = &self.job.travelers[*owner].joints[*index];
+            let open = joint.leave_open.as_ref().map_or(0, |open| open.count.value);
+            // One step of a one-off may fill both hands of the joint.
+            let hands = self.job.hands_of(*owner).into_iter().filter(|hand| hand.is_none() || item.hand.is_none() || *hand == item.hand);
+            fastened(joint, open * u32::try_from(hands.count()).unwrap_or(1), &mut needs);
+        }
+        needs
+    }
+
+    /// The parts that an item is the first of its traveler to touch: index and pieces.
+    #[must_use]
+    pub fn parts(&self, item: Item) -> Vec<(usize, u32)> {
+        let traveler = &self.job.travelers[item.at.traveler];
+        let touched = |step: usize| -> Vec<usize> {
+            let own = &traveler.steps[step];
+            let stacks = own.joints.iter().flat_map(|joint| &traveler.joints[joint.value].layers).filter_map(|layer| layer.part);
+            own.parts.iter().map(|part| part.value).chain(stacks).collect()
+        };
+        let mut own = touched(item.at.step);
+        own.sort_unstable();
+        own.dedup();
+        let earlier: Vec<usize> = (0..item.at.step).flat_map(touched).collect();
+        own.into_iter().filter(|part| !earlier.contains(part)).map(|part| (part, traveler.parts[part].quantity)).collect()
+    }
+}
+
+fn first_fit(joint: &Joint) -> Option<usize> {
+    joint.temporary.as_ref()?;
+    joint.life.iter().find(|lived| lived.kind == StepKind::Fit).map(|lived| lived.step)
+}
+
+fn fastened(joint: &Joint, count: u32, needs: &mut Vec<Need>) {
+    let main = Hardware { written: joint.written.clone(), call: joint.call.clone(), fastener: joint.fastener.clone() };
+    let more = joint.washers_head.iter().chain(&joint.washers_nut).chain(&joint.nut).chain(&joint.cotter).cloned();
+    needs.extend(std::iter::once(main).chain(more).filter(|_| count > 0).map(|hardware| Need { hardware, count, temporary: false }));
+}
+
+fn fitted_up(joint: &Joint, needs: &mut Vec<Need>) {
+    let Some(temporary) = &joint.temporary else { return };
+    let pieces = std::iter::once(&temporary.fastener).chain(&temporary.nut).cloned();
+    needs.extend(pieces.map(|hardware| Need { hardware, count: joint.count.value, temporary: true }));
+}
+
+/// What lies on the shelf, by call or part id.
+#[derive(Debug, Clone)]
+pub struct Shelf {
+    on_hand: BTreeMap<String, u32>,
+}
+
+impl Shelf {
+    /// The stock of a project; a call counts in its usual form, however it was written.
+    #[must_use]
+    pub fn of(job: &Job) -> Self {
+        let mut on_hand: BTreeMap<String, u32> = BTreeMap::new();
+        for stock in &job.project.stock {
+            let name = usual(job, &stock.item.value);
+            *on_hand.entry(name).or_default() += stock.on_hand;
+        }
+        Self { on_hand }
+    }
+
+    /// Pieces on the shelf; nothing where the stock list does not name the call.
+    #[must_use]
+    pub fn count(&self, name: &str) -> Option<u32> {
+        self.on_hand.get(name).copied()
+    }
+
+    /// Takes pieces off; says how many were there where they do not suffice, and takes none then.
+    pub(super) fn take(&mut self, name: &str, count: u32) -> Result<(), u32> {
+        match self.on_hand.get_mut(name) {
+            // What the list does not name is not known to be short.
+            None => Ok(()),
+            Some(left) if *left >= count => {
+                *left -= count;
+                Ok(())
+            }
+            Some(left) => Err(*left),
+        }
+    }
+}
+
+fn usual(job: &Job, item: &str) -> String {
+    let callout = job.project.callouts.iter().find(|(name, _)| name.value == item).map(|(_, meaning)| meaning.value.as_str());
+    let call = callout.unwrap_or(item);
+    decode(call, &job.project.kit).map_or_else(|_| item.trim().to_owned(), |fastener| fastener.usual_call().to_owned())
+}
+
+/// The name under which a call is counted.
+#[must_use]
+pub fn counted_as(hardware: &Hardware) -> String {
+    hardware.fastener.as_ref().map_or_else(|_| hardware.call.clone(), |fastener| fastener.usual_call().to_owned())
+}

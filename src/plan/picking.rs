@@ -1,0 +1,121 @@
+//! The pick list: hardware and parts for chosen work, with spares, what lies on the shelf and what to order.
+//!
+//! It counts what is not done yet. Spares are for rivets; a bolt is not driven twice.
+
+mod csv;
+mod lines;
+
+use std::collections::BTreeSet;
+
+use serde::Serialize;
+
+pub use lines::{HolderLine, PickLine, PickUse, PiecesLine};
+
+use super::board::{BoardOptions, board};
+use crate::job::{Hand, Item, Job, Order, State};
+use crate::units::Moment;
+
+/// What a pick list is for; empty means the whole build.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Choice {
+    /// These travelers.
+    pub travelers: Vec<usize>,
+    /// Steps that work in, close or open these zones.
+    pub zones: Vec<usize>,
+    /// The first so many ready steps of the board, and what stands in their place once they are done.
+    pub next: Option<usize>,
+    /// Only this hand.
+    pub hand: Option<Hand>,
+}
+
+/// A pick list.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct PickList {
+    /// Aircraft name.
+    pub aircraft: String,
+    /// Serial number.
+    pub serial: Option<String>,
+    /// The day.
+    pub date: String,
+    /// What it is for, in words.
+    pub title: String,
+    /// Number of steps, counted by hand.
+    pub steps: usize,
+    /// Hardware, call by call.
+    pub hardware: Vec<PickLine>,
+    /// Parts.
+    pub parts: Vec<PiecesLine>,
+    /// Temporary sheet fasteners: the most that one step has in at once, by hole size.
+    pub holders: Vec<HolderLine>,
+    /// Rivets' spare, in per cent.
+    pub spare: u32,
+}
+
+/// The pick list of a choice.
+#[must_use]
+pub fn pick_list(job: &Job, order: &Order, state: &State, choice: &Choice, now: Moment) -> PickList {
+    let items = chosen(job, order, state, choice, now);
+    let drawn = lines::lines(job, &items);
+    PickList {
+        aircraft: job.project.aircraft.value.clone(),
+        serial: job.project.serial.as_ref().map(|serial| serial.value.clone()),
+        date: now.date_text(),
+        title: title(job, choice),
+        steps: items.len(),
+        hardware: drawn.hardware,
+        parts: drawn.parts,
+        holders: lines::holders(job, &items),
+        spare: job.project.settings.spare,
+    }
+}
+
+/// The items of a choice that are not done.
+fn chosen(job: &Job, order: &Order, state: &State, choice: &Choice, now: Moment) -> Vec<Item> {
+    let next: Option<BTreeSet<String>> = choice.next.map(|count| {
+        let board = board(job, order, state, BoardOptions { now, minutes: 0 });
+        board.ready.iter().take(count).map(|row| named(&row.step, row.hand)).collect()
+    });
+    let meant = |item: &Item| {
+        let step = job.step(item.at);
+        let zones = || step.zones.iter().chain(&step.closes).chain(&step.opens).map(|zone| zone.value);
+        !state.is_done(*item)
+            && (choice.travelers.is_empty() || choice.travelers.contains(&item.at.traveler))
+            && (choice.zones.is_empty() || zones().any(|zone| choice.zones.contains(&zone)))
+            && (choice.hand.is_none() || item.hand.is_none() || item.hand == choice.hand)
+            && next.as_ref().is_none_or(|next| next.contains(&named(&job.step_name(item.at), item.hand.map(Hand::word))))
+    };
+    order.items().filter(meant).collect()
+}
+
+fn named(step: &str, hand: Option<&str>) -> String {
+    format!("{step} {}", hand.unwrap_or_default())
+}
+
+fn title(job: &Job, choice: &Choice) -> String {
+    let mut words: Vec<String> = Vec::new();
+    if !choice.travelers.is_empty() {
+        words.push(choice.travelers.iter().map(|index| job.travelers[*index].id.value.clone()).collect::<Vec<_>>().join(", "));
+    }
+    if !choice.zones.is_empty() {
+        words.push(choice.zones.iter().map(|zone| job.zone(*zone).name.value.clone()).collect::<Vec<_>>().join(", "));
+    }
+    words.extend(
+        choice.next.map(|count| if count == 1 { "the next ready step".to_owned() } else { format!("the next {count} ready steps") }),
+    );
+    words.extend(choice.hand.map(|hand| format!("{} hand", hand.word())));
+    if words.is_empty() { "the whole build".to_owned() } else { words.join("; ") }
+}
+
+impl PickList {
+    /// What must be bought: short lines, and lines of which nobody has counted the shelf.
+    pub fn orders(&self) -> impl Iterator<Item = &PickLine> {
+        self.hardware.iter().filter(|line| line.order > 0)
+    }
+
+    /// The list as comma-separated values, one call or part a line.
+    #[must_use]
+    pub fn to_csv(&self) -> String {
+        csv::write(self)
+    }
+}

@@ -1,0 +1,58 @@
+//! The first text of a project and of a traveler: TOML with comments, for the builder to go on from.
+//!
+//! A start is a proposal in the usual order of the trade. It decides nothing that the drawing decides: what is not
+//! known stays a comment, and the builder edits the rest.
+
+mod outline;
+mod steps;
+
+pub use outline::{JointOutline, Outline, OutlineFault, PartOutline, outline_text};
+pub use steps::steps_text;
+
+/// What a new project file says.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ProjectStart {
+    /// Name of the aircraft.
+    pub name: String,
+    /// Builder's serial number.
+    pub serial: Option<String>,
+    /// Registration marks.
+    pub registration: Option<String>,
+    /// `inch` or `mm`.
+    pub unit: String,
+    /// `us-letter` or `a4`.
+    pub paper: String,
+}
+
+/// The text of a new `build.toml`: every key, with its meaning, those that are not known as comments.
+#[must_use]
+pub fn project_text(start: &ProjectStart) -> String {
+    let known = |key: &str, value: &Option<String>, example: &str| match value {
+        Some(value) => format!("{key} = {}", quoted(value)),
+        None => format!("# {key} = {example}"),
+    };
+    let lines = [
+        ("@name@", format!("name = {}", quoted(&start.name))),
+        ("@serial@", known("serial", &start.serial, "\"001\"")),
+        ("@registration@", known("registration", &start.registration, "\"N00XX\"")),
+        ("@unit@", format!("unit = {}", quoted(&start.unit))),
+        ("@paper@", format!("paper = {}", quoted(&start.paper))),
+    ];
+    // Whole lines are replaced, so that no value can stand for another mark.
+    let text = include_str!("start/build.toml").lines().map(|line| {
+        let mark = line.split_whitespace().next().unwrap_or_default();
+        lines.iter().find(|(name, _)| *name == mark).map_or_else(|| line.to_owned(), |(_, value)| line.replacen(mark, value, 1))
+    });
+    text.map(|line| line + "\n").collect()
+}
+
+/// A text as TOML writes it.
+pub(crate) fn quoted(text: &str) -> String {
+    // A JSON string is a TOML string, but for the one control character that JSON leaves as it is.
+    serde_json::Value::from(text).to_string().replace('\u{7f}', "\\u007f")
+}
+
+/// A list of texts as TOML writes it.
+pub(crate) fn list<'a>(texts: impl IntoIterator<Item = &'a str>) -> String {
+    format!("[{}]", texts.into_iter().map(quoted).collect::<Vec<_>>().join(", "))
+}

@@ -1,0 +1,216 @@
+//! The head of a new traveler: what it is, its parts and its joints, from a few words each.
+//!
+//! It reads the words of the command line; whether parts and calls exist is found when the text is loaded.
+
+use super::{list, quoted};
+
+/// What a new traveler is made from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Outline {
+    /// Id.
+    pub id: String,
+    /// Title.
+    pub title: String,
+    /// Hands; empty for a one-off.
+    pub hands: Vec<String>,
+    /// `SHEET:REVISION` of the drawings.
+    pub drawings: Vec<String>,
+    /// Parts.
+    pub parts: Vec<PartOutline>,
+    /// Joints.
+    pub joints: Vec<JointOutline>,
+}
+
+/// A part: `ID:name:material:thickness`, the last two optional.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PartOutline {
+    id: String,
+    name: String,
+    material: Option<String>,
+    thickness: Option<String>,
+}
+
+/// A joint: `ID:PART+PART:CALL:COUNT`, then an edge distance, a preparation, or `key=value`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct JointOutline {
+    id: String,
+    stack: Vec<String>,
+    fastener: String,
+    count: u32,
+    /// Keys and their values as TOML.
+    keys: Vec<(&'static str, String)>,
+}
+
+/// Why a few words are no part or joint.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OutlineFault(String);
+
+impl std::fmt::Display for OutlineFault {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+impl std::error::Error for OutlineFault {}
+
+/// The words between colons, trimmed; an empty one counts as absent.
+fn words(text: &str) -> Vec<Option<String>> {
+    text.split(':').map(str::trim).map(|word| (!word.is_empty()).then(|| word.to_owned())).collect()
+}
+
+impl std::str::FromStr for PartOutline {
+    type Err = OutlineFault;
+
+    fn from_str(text: &str) -> Result<Self, OutlineFault> {
+        let words = words(text);
+        let word = |at: usize| words.get(at).cloned().flatten();
+        let (Some(id), Some(name)) = (word(0), word(1)) else {
+            return Err(OutlineFault(format!("`{text}` is no part: write ID:NAME:MATERIAL:THICKNESS, as in \"P1:Rib web:2024-T3:0.032\"")));
+        };
+        if words.len() > 4 {
+            return Err(OutlineFault(format!("`{text}` has {} words between colons, but a part has at most 4", words.len())));
+        }
+        Ok(Self { id, name, material: word(2), thickness: word(3) })
+    }
+}
+
+/// Keys that a joint may be given after its count, and how their values stand in the text.
+const JOINT_KEYS: [(&str, Kind); 15] = [
+    ("name", Kind::Text),
+    ("start", Kind::Hole),
+    ("final", Kind::Hole),
+    ("edge", Kind::Text),
+    ("pitch", Kind::Text),
+    ("rows", Kind::Number),
+    ("row-gap", Kind::Text),
+    ("prepare", Kind::Several),
+    ("structure", Kind::Text),
+    ("access", Kind::Text),
+    ("wet", Kind::Text),
+    ("nut", Kind::Text),
+    ("washer", Kind::Washers),
+    ("cotter", Kind::Text),
+    ("torque", Kind::Text),
+];
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Kind {
+    Text,
+    Number,
+    /// One text, or several joined by `+`.
+    Several,
+    /// Part of `holes`.
+    Hole,
+    /// Under the nut.
+    Washers,
+}
+
+impl std::str::FromStr for JointOutline {
+    type Err = OutlineFault;
+
+    fn from_str(text: &str) -> Result<Self, OutlineFault> {
+        let usage = || {
+            let keys = JOINT_KEYS.map(|(key, _)| key).join(", ");
+            OutlineFault(format!(
+                "`{text}` is no joint: write ID:PART+PART:CALL:COUNT, then edge distance, preparation or KEY=VALUE ({keys}), \
+                 as in \"J1:P1+P2:MS20470AD4:24:0.35\""
+            ))
+        };
+        let words = words(text);
+        let word = |at: usize| words.get(at).cloned().flatten();
+        let (Some(id), Some(stack), Some(fastener), Some(count)) = (word(0), word(1), word(2), word(3)) else { return Err(usage()) };
+        let count = count.parse().map_err(|_| OutlineFault(format!("`{count}` in `{text}` is not a number of fasteners")))?;
+        let stack = stack.split('+').map(|part| part.trim().to_owned()).collect();
+        let mut keys = Vec::new();
+        for (place, word) in words.iter().skip(4).enumerate() {
+            let Some(word) = word else { continue };
+            let (key, value) = match (word.split_once('='), place) {
+                (Some((key, value)), _) => (key.trim(), value.trim()),
+                (None, 0) => ("edge", word.as_str()),
+                (None, 1) => ("prepare", word.as_str()),
+                (None, _) => return Err(usage()),
+            };
+            let (key, kind) = JOINT_KEYS.into_iter().find(|(name, _)| *name == key).ok_or_else(usage)?;
+            keys.push((key, value_text(kind, value).ok_or_else(usage)?));
+        }
+        Ok(Self { id, stack, fastener, count, keys })
+    }
+}
+
+fn value_text(kind: Kind, value: &str) -> Option<String> {
+    match kind {
+        Kind::Text | Kind::Hole => Some(quoted(value)),
+        Kind::Number => value.parse::<u32>().ok().map(|number| number.to_string()),
+        Kind::Several if value.contains('+') => Some(list(value.split('+').map(str::trim))),
+        Kind::Several => Some(quoted(value)),
+        Kind::Washers => Some(list(value.split('+').map(str::trim))),
+    }
+}
+
+/// The text of a traveler up to its steps.
+#[must_use]
+pub fn outline_text(outline: &Outline) -> String {
+    let mut lines = vec!["[traveler]".to_owned()];
+    lines.push(format!("id = {}", quoted(&outline.id)));
+    lines.push(format!("title = {}", quoted(&outline.title)));
+    lines.push("revision = \"A\"                    # of this spec: raise it with every change of a requirement".to_owned());
+    if outline.hands.is_empty() {
+        lines.push("# hands = [\"left\", \"right\"]       # one packet each, all counts per hand; absent: a one-off".to_owned());
+    } else {
+        lines.push(format!("hands = {}       # one packet each, all counts per hand", list(outline.hands.iter().map(String::as_str))));
+    }
+    if outline.drawings.is_empty() {
+        lines.push("# drawings = [\"W-210:A\"]         # sheet:revision that this spec was written against".to_owned());
+    } else {
+        lines.push(format!("drawings = {}", list(outline.drawings.iter().map(String::as_str))));
+    }
+    lines.push("# after = [\"WNG-120\"]            # travelers that must be finished first".to_owned());
+    lines.push("# summary = \"What is built here and why: printed on the cover.\"".to_owned());
+    outline.parts.iter().for_each(|part| lines.extend(part_lines(part)));
+    outline.joints.iter().for_each(|joint| lines.extend(joint_lines(joint)));
+    lines.join("\n") + "\n"
+}
+
+fn part_lines(part: &PartOutline) -> Vec<String> {
+    let known = |key: &str, value: &Option<String>, example: &str| match value {
+        Some(value) => format!("{key} = {}", quoted(value)),
+        None => format!("# {key} = {example}"),
+    };
+    vec![
+        String::new(),
+        "[[part]]".to_owned(),
+        format!("id = {}", quoted(&part.id)),
+        format!("name = {}", quoted(&part.name)),
+        known("material", &part.material, "\"2024-T3\""),
+        known("thickness", &part.thickness, "\"0.032\""),
+    ]
+}
+
+fn joint_lines(joint: &JointOutline) -> Vec<String> {
+    let of = |key: &str| joint.keys.iter().rev().find(|(name, _)| *name == key).map(|(_, value)| value.as_str());
+    let stack = list(joint.stack.iter().map(String::as_str));
+    let mut lines = vec![
+        String::new(),
+        "[[joint]]".to_owned(),
+        format!("id = {}", quoted(&joint.id)),
+        format!("stack = {stack}   # manufactured-head side first"),
+        format!("fastener = {}", quoted(&joint.fastener)),
+        format!("count = {}", joint.count),
+    ];
+    let holes: Vec<String> = ["start", "final"].into_iter().filter_map(|key| Some(format!("{key} = {}", of(key)?))).collect();
+    lines.push(match holes.as_slice() {
+        [] => "# holes = { start = \"#40\", final = \"#30\" }   # as delivered; what the drawing says".to_owned(),
+        holes => format!("holes = {{ {} }}", holes.join(", ")),
+    });
+    for (key, kind) in JOINT_KEYS {
+        match (kind, of(key)) {
+            (Kind::Hole, _) => {}
+            (Kind::Washers, Some(value)) => lines.push(format!("washers = {{ nut = {value} }}")),
+            (_, Some(value)) => lines.push(format!("{key} = {value}")),
+            (_, None) if key == "edge" => lines.push("# edge = \"0.30\"        # smallest distance from hole centre to edge".to_owned()),
+            (_, None) if key == "pitch" => lines.push("# pitch = \"0.75\"".to_owned()),
+            (_, None) => {}
+        }
+    }
+    lines
+}

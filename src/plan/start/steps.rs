@@ -1,0 +1,319 @@
+//! The usual steps for a traveler's joints, in the order of the trade: common practice, no plan's own sequence.
+//!
+//! verify, lay out, pin, drill, match-drill, take apart, deburr, countersink, dimple, clean, prime, cure, fit, fasten,
+//! torque, inspect, photograph, close. A step that no joint asks for is not written.
+
+use std::collections::BTreeSet;
+use std::fmt::Write;
+
+use super::{list, quoted};
+use crate::hardware::{DrivenHead, Fastener, driven_head};
+use crate::job::{Joint, Preparation, Traveler};
+use crate::units::{Length, Size};
+
+/// One step while it is put together.
+struct Start {
+    id: String,
+    title: String,
+    kind: &'static str,
+    /// Lines of TOML between `do` and the text.
+    keys: Vec<String>,
+    /// Lines of Markdown.
+    text: Vec<&'static str>,
+    /// Comments above the step.
+    comments: Vec<&'static str>,
+}
+
+impl Start {
+    fn new(id: impl Into<String>, title: impl Into<String>, kind: &'static str) -> Self {
+        Self { id: id.into(), title: title.into(), kind, keys: Vec::new(), text: Vec::new(), comments: Vec::new() }
+    }
+
+    fn joints(mut self, joints: &[&Joint]) -> Self {
+        self.keys.push(format!("joints = {}", list(joints.iter().map(|joint| joint.id.value.as_str()))));
+        self
+    }
+
+    fn parts(mut self, traveler: &Traveler) -> Self {
+        if !traveler.parts.is_empty() {
+            self.keys.push(format!("parts = {}", list(traveler.parts.iter().map(|part| part.id.value.as_str()))));
+        }
+        self
+    }
+
+    fn key(mut self, line: impl Into<String>) -> Self {
+        self.keys.push(line.into());
+        self
+    }
+
+    fn text(mut self, lines: &[&'static str]) -> Self {
+        self.text.extend(lines);
+        self
+    }
+
+    fn comment(mut self, lines: &[&'static str]) -> Self {
+        self.comments.extend(lines);
+        self
+    }
+}
+
+/// The steps of a traveler as TOML; `closes` is the zone that the last step closes.
+#[must_use]
+pub fn steps_text(traveler: &Traveler, closes: Option<&str>) -> String {
+    let joints: Vec<&Joint> = traveler.joints.iter().collect();
+    let mut steps = prepare(traveler, &joints);
+    steps.extend(make_holes(traveler, &joints));
+    steps.extend(form(&joints));
+    steps.extend(protect(traveler, &joints));
+    steps.extend(fasten(&joints));
+    steps.extend(finish(traveler, &joints, closes));
+    let mut out = String::from(
+        "\n# The usual steps for these joints, in the order of the trade. The drawing decides: change, drop and add as it says.\n\
+         # Add `minutes` to each, so that the packet can be divided into evenings; `shophead check` says what does not fit.\n",
+    );
+    let mut taken = BTreeSet::new();
+    for step in steps {
+        write_step(&mut out, &step, &mut taken);
+    }
+    if closes.is_none() {
+        out.push_str("\n# [[step]]\n# id = \"close\"\n# title = \"Close the bay\"\n# do = \"close\"\n# closes = [\"left-wing-bay-3\"]     # a zone of build.toml\n");
+    }
+    out
+}
+
+fn write_step(out: &mut String, step: &Start, taken: &mut BTreeSet<String>) {
+    let mut id = step.id.clone();
+    let mut number = 2;
+    while !taken.insert(id.clone()) {
+        id = format!("{}-{number}", step.id);
+        number += 1;
+    }
+    let comments: String = step.comments.iter().map(|line| format!("# {line}\n")).collect();
+    let keys: String = step.keys.iter().map(|line| format!("{line}\n")).collect();
+    let text = match step.text.as_slice() {
+        [] => String::new(),
+        lines => format!("text = \"\"\"\n{}\"\"\"\n", lines.iter().map(|line| format!("- {line}\n")).collect::<String>()),
+    };
+    // Writing to a String cannot fail.
+    let _ = write!(
+        out,
+        "\n{comments}[[step]]\nid = {}\ntitle = {}\ndo = {}\n{keys}{text}",
+        quoted(&id),
+        quoted(&step.title),
+        quoted(step.kind)
+    );
+}
+
+/// The joint's id as part of a step's.
+fn slug(text: &str) -> String {
+    let plain: String = text.chars().map(|c| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' }).collect();
+    plain.trim_matches('-').to_owned()
+}
+
+fn named(verb: &str, joint: &Joint) -> String {
+    match &joint.name {
+        Some(name) => format!("{verb}: {}", name.value),
+        None => format!("{verb} {}", joint.id.value),
+    }
+}
+
+fn prepare(traveler: &Traveler, joints: &[&Joint]) -> Vec<Start> {
+    let verify = Start::new("verify", "Verify documents, parts and hardware", "prepare").parts(traveler).text(&[
+        "Compare the revision on each drawing in hand with the one printed on the cover.",
+        "Count the parts, measure their thickness, mark each with its id and which way is up.",
+        "Pull the hardware of the list; measure one of each call.",
+    ]);
+    let undrilled: Vec<&Joint> = joints.iter().copied().filter(|joint| joint.start.is_none()).collect();
+    let mut steps = vec![verify];
+    if !undrilled.is_empty() {
+        steps.push(Start::new("lay-out", "Lay out the holes", "lay-out").joints(&undrilled).text(&[
+            "Mark edge lines, then rows, then holes, on the upper part alone.",
+            "Measure the smallest edge distance before anything is drilled.",
+        ]));
+    }
+    if traveler.parts.len() > 1 {
+        steps.push(Start::new("pin", "Pin the parts together", "fit").parts(traveler).text(&[
+            "Clamp on the lines, square and straight; check the hand.",
+            "A sheet holder in every second hole as soon as there are holes.",
+        ]));
+    }
+    steps
+}
+
+/// A pilot through undrilled stacks, then the final size; bolt holes by drill and reamer.
+fn make_holes(traveler: &Traveler, joints: &[&Joint]) -> Vec<Start> {
+    let mut steps = Vec::new();
+    let pilot = Size::parse("#40", crate::units::Unit::Inch).expect("#40 is a drill");
+    let larger = |joint: &&Joint| joint.start.is_none() && joint.last.is_some_and(|last| last.size.length > pilot.length);
+    let piloted: Vec<&Joint> = joints.iter().copied().filter(larger).collect();
+    if !piloted.is_empty() {
+        let step = Start::new("pilot", "Drill pilot holes through all layers", "drill").joints(&piloted).key("to = \"#40\"");
+        steps.push(step.text(&["Drill square to the sheet; set a sheet holder at each end first, then from the middle outward."]));
+    }
+    steps.extend(sized_steps(joints, is_reamed, "drill-under", "Open to reaming size", "drill", |joint| under_size(joint, pilot)));
+    let drilled = |joint: &Joint| !is_reamed(joint);
+    let last = |joint: &Joint| joint.last.map(|hole| hole.size).filter(|size| needs_drilling(joint, *size));
+    steps.extend(sized_steps(joints, drilled, "match-drill", "Match-drill to final size", "drill", last));
+    steps.extend(sized_steps(joints, is_reamed, "ream", "Ream to final size", "ream", last));
+    let worked: Vec<&Joint> =
+        joints.iter().copied().filter(|joint| joint.last.is_some_and(|hole| needs_drilling(joint, hole.size))).collect();
+    if traveler.parts.len() > 1 && !worked.is_empty() {
+        let text = &["Mark mating faces and ends before anything comes apart."];
+        steps.push(Start::new("take-apart", "Take the parts apart", "take-apart").parts(traveler).text(text));
+    }
+    if !worked.is_empty() {
+        let step = Start::new("deburr", "Deburr holes and edges", "deburr").joints(&worked);
+        steps.push(step.text(&["Both faces of every layer, then all edges; break the burr, do not countersink."]));
+    }
+    steps
+}
+
+fn is_reamed(joint: &Joint) -> bool {
+    matches!(joint.fastener, Ok(Fastener::Bolt(_)))
+}
+
+fn needs_drilling(joint: &Joint, last: Size) -> bool {
+    joint.start.as_ref().is_none_or(|start| start.value.length < last.length)
+}
+
+/// The 64th below a reamed hole, where it is larger than what is there before.
+fn under_size(joint: &Joint, pilot: Size) -> Option<Size> {
+    let last = joint.last?.size.length;
+    // At least .003 in for the reamer: common practice.
+    let most = last - Length::from_mils(3);
+    let under = Length::from_64ths(most.nm() / Length::from_64ths(1).nm());
+    let before = joint.start.as_ref().map_or(pilot.length, |start| start.value.length);
+    (under > before).then_some(Size::plain(under))
+}
+
+/// One step for each size, smallest first, with the joints that reach it there.
+fn sized_steps(
+    joints: &[&Joint],
+    wanted: impl Fn(&Joint) -> bool,
+    id: &str,
+    title: &str,
+    kind: &'static str,
+    size: impl Fn(&Joint) -> Option<Size>,
+) -> Vec<Start> {
+    let sizes: BTreeSet<Size> = joints.iter().filter(|joint| wanted(joint)).filter_map(|joint| size(joint)).collect();
+    let one = |wanted_size: &Size| {
+        let at_size: Vec<&Joint> = joints.iter().copied().filter(|joint| wanted(joint) && size(joint) == Some(*wanted_size)).collect();
+        let short = wanted_size.short();
+        let step = Start::new(format!("{id}-{}", slug(&short)), format!("{title}, {short}"), kind).joints(&at_size);
+        step.key(format!("to = {}", quoted(&short)))
+            .text(&["Try the drill or reamer in scrap of the same stack first, and the fastener in its hole."])
+    };
+    sizes.iter().map(one).collect()
+}
+
+fn form(joints: &[&Joint]) -> Vec<Start> {
+    let with = |wanted: Preparation| -> Vec<&Joint> {
+        joints.iter().copied().filter(|joint| joint.layers.iter().any(|layer| layer.preparation == wanted)).collect()
+    };
+    let (cut, formed) = (with(Preparation::Countersink), with(Preparation::Dimple));
+    let mut steps = Vec::new();
+    if !cut.is_empty() {
+        let text =
+            &["Set the stop on scrap until the fastener, or the dimpled sheet, sits flush.", "Check the first three, then every tenth."];
+        steps.push(Start::new("countersink", "Countersink", "countersink").joints(&cut).text(text));
+    }
+    if !formed.is_empty() {
+        let text = &[
+            "Try the dies on scrap of the same sheet: sharp edge, flat around it, no crack.",
+            "Check the side of the head for every part.",
+        ];
+        steps.push(Start::new("dimple", "Dimple", "dimple").joints(&formed).text(text));
+    }
+    steps
+}
+
+fn protect(traveler: &Traveler, joints: &[&Joint]) -> Vec<Start> {
+    if traveler.parts.is_empty() || joints.is_empty() {
+        return Vec::new();
+    }
+    let clean = Start::new("clean", "Clean for primer", "clean")
+        .parts(traveler)
+        .text(&["Degrease, abrade, wipe until the cloth stays clean; gloves from here on."]);
+    let prime = Start::new("prime", "Prime", "prime").parts(traveler).key("cure = \"24 h\"");
+    let prime = prime.comment(&["Cure time and recoat window come from the primer's data sheet: put its numbers in place of these."]);
+    let mut steps = vec![clean, prime.text(&["Thin and even, also on faces that will meet; write batch and time of mixing on the sheet."])];
+    if traveler.parts.len() > 1 {
+        let text = &["A sheet holder in every second hole; no gap between the layers; heads on the side that the joint's sheet shows."];
+        steps.push(Start::new("fit", "Fit together for fastening", "fit").parts(traveler).text(text));
+    }
+    steps
+}
+
+fn fasten(joints: &[&Joint]) -> Vec<Start> {
+    let mut steps = Vec::new();
+    for joint in joints {
+        let (id, own) = (slug(&joint.id.value), std::slice::from_ref(joint));
+        match &joint.fastener {
+            Ok(Fastener::SolidRivet(_)) => {
+                steps.push(Start::new(format!("rivet-{id}"), named("Rivet", joint), "rivet").joints(own).text(&[
+                    "Drive three, measure their shop heads, then go on.",
+                    "A bad one: stop, mark it, write a discrepancy before drilling it out.",
+                ]))
+            }
+            Ok(Fastener::BlindRivet(_)) => steps.push(
+                Start::new(format!("rivet-{id}"), named("Pull rivets", joint), "rivet")
+                    .joints(own)
+                    .text(&["Hold the sheets together while pulling; the head must sit all round.", "Count the stems."]),
+            ),
+            Ok(Fastener::Bolt(_) | Fastener::Screw(_)) => {
+                steps.push(Start::new(format!("bolt-{id}"), named("Bolt", joint), "bolt").joints(own).text(&[
+                    "Head side and washers as the joint's sheet shows; the shank reaches through the stack, the thread does not bear.",
+                ]));
+                if joint.nut.is_some() {
+                    let step = Start::new(format!("torque-{id}"), named("Torque and safety", joint), "torque").joints(own);
+                    steps.push(step.text(&["Measure the nut's drag while running it down and add it.", "Safety it now, mark it now."]));
+                }
+            }
+            _ => {}
+        }
+    }
+    steps
+}
+
+fn finish(traveler: &Traveler, joints: &[&Joint], closes: Option<&str>) -> Vec<Start> {
+    let mut inspect = Start::new("inspect", "Inspect", "inspect").joints(joints).text(&[
+        "Every head seated, no crack, no gap, no mark on the sheet; holes that stay open are those that the sheet names.",
+        "Look at it on another day than it was made.",
+    ]);
+    if joints.is_empty() {
+        inspect.keys.clear();
+        inspect = inspect.parts(traveler);
+    }
+    let records = head_records(joints);
+    if !records.is_empty() {
+        inspect.keys.push(format!("records = [\n{}]", records.iter().map(|line| format!("    {line},\n")).collect::<String>()));
+    }
+    let inspect = inspect.comment(&["hold = \"technical counselor\" stops the work until that role has signed; witness = ... invites."]);
+    let photograph = Start::new("photograph", "Photograph what will be covered", "photograph").parts(traveler);
+    let photograph = photograph.key("photo = \"whole assembly, then each joint; you in one of them\"");
+    let mut steps = vec![inspect, photograph];
+    if let Some(zone) = closes {
+        let close = Start::new("close", "Close", "close").key(format!("closes = {}", list([zone])));
+        steps.push(close.text(&["Tools counted out, loose rivets and swarf out, photos made, holds signed."]));
+    }
+    steps
+}
+
+/// The smallest driven head of each rivet joint, to be measured.
+fn head_records(joints: &[&Joint]) -> Vec<String> {
+    let mut lines = Vec::new();
+    for joint in joints {
+        if let Ok(Fastener::SolidRivet(rivet)) = &joint.fastener {
+            let DrivenHead { least_diameter, least_height, .. } = driven_head(rivet.diameter, rivet.alloy);
+            for (id, what, least) in [("wide", "width", least_diameter.value), ("high", "height", least_height.value)] {
+                lines.push(format!(
+                    "{{ id = {}, label = {}, unit = \"in\", min = {}, tool = \"head gauge\" }}",
+                    quoted(&format!("{}-{id}", slug(&joint.id.value))),
+                    quoted(&format!("Smallest shop head of {}, {what}", joint.id.value)),
+                    least.inch_text()
+                ));
+            }
+        }
+    }
+    lines
+}

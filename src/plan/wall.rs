@@ -1,0 +1,49 @@
+//! Board, pick list and drawing index as documents: which template, which name, which day.
+//!
+//! It adds nothing to them but the paper and the words for the moment.
+
+use serde::Serialize;
+use serde_json::{Value, json};
+
+use super::{Board, Date, Document, DrawingIndex, PickList};
+use crate::job::Job;
+use crate::units::Moment;
+
+impl Board {
+    /// The board as a document.
+    #[must_use]
+    pub fn document(&self, job: &Job, now: Moment) -> Document {
+        document(job, "board.typ.j2", "board", self, now, &now.long())
+    }
+}
+
+impl PickList {
+    /// The pick list as a document.
+    #[must_use]
+    pub fn document(&self, job: &Job, now: Moment) -> Document {
+        document(job, "pick.typ.j2", "pick", self, now, &now.date_text())
+    }
+}
+
+impl DrawingIndex {
+    /// The drawing index as a document.
+    #[must_use]
+    pub fn document(&self, job: &Job, now: Moment) -> Document {
+        document(job, "drawings.typ.j2", "drawings", self, now, &now.date_text())
+    }
+}
+
+fn document(job: &Job, template: &'static str, stem: &str, data: &impl Serialize, now: Moment, moment: &str) -> Document {
+    let mut data = serde_json::to_value(data).expect("plain data with text keys is always a JSON value");
+    if let Value::Object(fields) = &mut data {
+        fields.insert("paper".into(), json!(job.project.settings.paper.word()));
+        fields.insert("moment".into(), json!(moment));
+        fields.insert("aircraft".into(), json!(job.project.aircraft.value));
+        fields.insert("serial".into(), json!(job.project.serial.as_ref().map(|serial| &serial.value)));
+    }
+    let (year, month, day) = now.date();
+    let number = |n: i64| u8::try_from(n).unwrap_or(1);
+    let date = i32::try_from(year).ok().map(|year| Date { year, month: number(month), day: number(day) });
+    let (stem, paper) = (stem.to_owned(), job.project.settings.paper);
+    Document { template, stem, paper, code: None, date, data, values: json!({}) }
+}

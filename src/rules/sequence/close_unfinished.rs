@@ -1,0 +1,129 @@
+//! # close-unfinished
+//!
+//! ## What it checks
+//! When a step closes a zone, nothing is left in it: every step that needs the zone open is ordered before the closing (or
+//! after a step that opens the zone again), temporary hardware of joints worked there is replaced, holes left open are filled,
+//! bolts are torqued. One finding a closing step lists everything that is left. That the work happens to be done earlier is
+//! not enough: the order must say so, because the paper says what the order says. A cure needs no entry: the closing waits for it.
+//!
+//! ## Why it matters
+//! What is left behind a skin is found years later by a hand that no longer fits in.
+//!
+//! ## Source
+//! - `practice` shop practice of this project: last look before closing, with every item named.
+//!
+//! ## Example that fires
+//! ```toml
+//! # WNG-1, step "rivet-skin":   closes = ["left-bay"]
+//! # WNG-2, step "run-wires":    zones = ["left-bay"]
+//! # and neither `needs` nor `after` says which of the two comes first
+//! ```
+//!
+//! ## How to put it right
+//! Add what is left to the closing step's `needs`. Where left and right work in different spaces, give the zone `hands`.
+//!
+//! ## When to allow it
+//! When a thing stays behind on purpose, as a jig that comes out through an access hole; say how in the reason.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::job::{Closing, Job, Order, Parked, Standing, StepKind};
+use crate::report::{Finding, Place, Severity};
+use crate::rules::{Looks, Rule, Sink};
+use crate::text::Span;
+
+pub static RULE: Rule = Rule {
+    name: "close-unfinished",
+    family: "sequence",
+    severity: Severity::Error,
+    sources: &["practice"],
+    page: include_str!("close_unfinished.rs"),
+    looks: Looks::Order(look),
+};
+
+/// What one closing leaves behind, each thing once for both hands.
+#[derive(Default)]
+struct Left {
+    space: String,
+    zone: String,
+    /// Where it is written, what it is in few words, and in more.
+    things: BTreeSet<(Span, String, String)>,
+    needs: BTreeSet<String>,
+}
+
+fn look(job: &Job, order: &Order, sink: &mut Sink<'_>) {
+    let parked = job.parked();
+    let mut by_step: BTreeMap<_, Left> = BTreeMap::new();
+    for closing in job.closings(order) {
+        let left = by_step.entry((closing.by.item.at, closing.by.span)).or_default();
+        left.space = job.space_name(closing.space);
+        left.zone.clone_from(&job.zone(closing.space.zone).id.value);
+        gather_steps(job, &closing, left);
+        for entry in parked.iter().filter(|entry| entry.spaces.contains(&closing.space)) {
+            gather_parked(job, order, &closing, entry, left);
+        }
+    }
+    for ((at, span), left) in by_step.into_iter().filter(|(_, left)| !left.things.is_empty()) {
+        let traveler = &job.travelers[at.traveler];
+        let place = Place { traveler: Some(traveler.id.value.clone()), step: Some(job.step(at).id.value.clone()), ..Place::default() };
+        let finding = finding(&job.step_name(at), span, &left, sink);
+        sink.push_about(place, finding);
+    }
+}
+
+fn gather_steps(job: &Job, closing: &Closing, left: &mut Left) {
+    let unordered = closing.users.iter().filter(|(_, standing)| *standing == Standing::Unordered).map(|(visit, _)| visit);
+    for visit in unordered.chain(&closing.stray_openers) {
+        let (step, name) = (job.step(visit.item.at), job.step_name(visit.item.at));
+        let title = &step.title.value;
+        let (short, long) = match () {
+            () if closing.stray_openers.contains(visit) => {
+                (format!("{name} (opens the zone again)"), format!("opens the zone again: {title}"))
+            }
+            () if step.kind.value == StepKind::Photograph => {
+                (format!("{name} (photo)"), format!("a photo not ordered before the closing: {title}"))
+            }
+            () if step.photo.is_some() => {
+                (format!("{name} (with photo)"), format!("work and a photo not ordered before the closing: {title}"))
+            }
+            () => (name.clone(), format!("work not ordered before the closing: {title}")),
+        };
+        left.things.insert((visit.span, short, long));
+        left.needs.insert(name);
+    }
+}
+
+fn gather_parked(job: &Job, order: &Order, closing: &Closing, entry: &Parked, left: &mut Left) {
+    let by = closing.by.item;
+    // What only begins after the closing is not there yet.
+    if order.all_after(by).contains(entry.since) {
+        return;
+    }
+    let before = order.all_before(by);
+    let reopened = |item| closing.users.iter().any(|(user, standing)| user.item == item && *standing == Standing::Reopened);
+    let ended = !entry.until.is_empty() && entry.until.iter().all(|item| *item == by || before.contains(*item) || reopened(*item));
+    if ended {
+        return;
+    }
+    let joint = job.parked_joint(entry).title();
+    let traveler = &job.travelers[entry.traveler].id.value;
+    let until = entry.until.first().map_or_else(|| "no step".to_owned(), |item| job.step_name(item.at));
+    let short = format!("{} x {} of joint {joint} in {traveler} (ended by {until})", entry.count, entry.kind.words());
+    left.things.insert((entry.span, short, format!("{} until {until}", entry.kind.words())));
+    left.needs.extend(entry.until.iter().map(|item| job.step_name(item.at)));
+}
+
+fn finding(name: &str, span: Span, left: &Left, sink: &Sink<'_>) -> Finding {
+    let count = left.things.len();
+    let noun = if count == 1 { "1 thing".to_owned() } else { format!("{count} things") };
+    let listed: Vec<&str> = left.things.iter().map(|(_, short, _)| short.as_str()).collect();
+    let message = format!("step {name} closes {} over {noun}: {}", left.space, listed.join(", "));
+    let needs = left.needs.iter().map(|need| format!("\"{need}\"")).collect::<Vec<_>>().join(", ");
+    let help = if needs.is_empty() {
+        "add the steps that end this, and order them before the closing".to_owned()
+    } else {
+        format!("add to the closing step: needs = [{needs}]; or give zone `{}` `hands` where left and right are two spaces", left.zone)
+    };
+    let finding = sink.error(span, message).help(help);
+    left.things.iter().fold(finding, |finding, (span, _, long)| finding.label(*span, long.clone()))
+}

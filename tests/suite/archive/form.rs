@@ -1,0 +1,162 @@
+//! The form of the archive: bytes pinned for every kind, old archives readable, texts that would not read back refused.
+
+use proptest::prelude::*;
+use shophead::archive::{Archive, Begun, Day, Entry, EntryNumber, KINDS, Moment, README, Record, SheetRequirement, explain_archive};
+use shophead::ident::Digest;
+
+use super::sample::{self, moment};
+use super::{bless, data, plant, scratch, tree};
+
+#[test]
+fn an_archive_of_version_one_keeps_its_bytes_and_stays_readable() {
+    let kept = data("v1");
+    let folder = scratch();
+    let archive = Archive::at(folder.path());
+    sample::write(&archive, usize::MAX);
+    if bless() && !kept.exists() {
+        plant(&kept, &tree(folder.path()));
+    }
+    assert_eq!(tree(folder.path()), tree(&kept), "what was written by version one must be written the same for ever");
+    let survey = Archive::at(&kept).verify().unwrap();
+    assert_eq!(survey.flaws, []);
+    assert_eq!(survey.sound, tree(&kept).len());
+    let entries: Vec<Entry> = survey.records.into_iter().map(|record| record.entry).collect();
+    assert_eq!(entries, sample::entries().into_iter().map(|(_, entry)| entry).collect::<Vec<_>>());
+}
+
+#[test]
+fn the_sample_has_every_kind_and_every_line() {
+    let mut text = String::new();
+    for (entered, entry) in sample::entries() {
+        text.push_str(&Record { number: EntryNumber(1), previous: None, entered: moment(entered), entry }.text());
+    }
+    for kind in KINDS {
+        assert!(text.contains(&format!("\nkind: {}\n", kind.word)), "no `{}` in the sample", kind.word);
+        for line in kind.lines {
+            assert!(text.contains(&format!("\n{}: ", line.key)), "no `{}` of `{}` in the sample", line.key, kind.word);
+        }
+    }
+}
+
+#[test]
+fn the_page_in_the_archive_is_fresh_and_its_first_version_is_pinned() {
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("src/archive/README-1.txt");
+    if bless() {
+        std::fs::write(&path, explain_archive()).unwrap();
+    }
+    assert_eq!(explain_archive(), README, "write it anew with SHOPHEAD_BLESS=1");
+}
+
+#[test]
+fn one_record_is_written_in_exactly_these_bytes() {
+    let entry = sample::entries().remove(0).1;
+    let record = Record { number: EntryNumber(12), previous: Some(Digest::of_bytes(b"")), entered: moment("2026-03-01T18:00"), entry };
+    let expected = "shophead record 1\nnumber: 000012\nprevious: e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855\n\
+                    entered: 2026-03-01T18:00\nkind: begun\naircraft: Dunlin two-seat\nserial: D-014\nregistration: N00DN\nend: 000012\n";
+    assert_eq!(record.text(), expected);
+    assert_eq!(record.file_name(), format!("000012-{}.txt", &Digest::of_bytes(expected.as_bytes()).hex()[..8]));
+    assert_eq!(Record::parse(expected.as_bytes()).unwrap(), record);
+}
+
+#[test]
+fn a_line_that_is_missing_doubled_moved_or_written_otherwise_is_refused_with_its_place() {
+    let (entered, entry) = sample::entries().remove(4);
+    let text = Record { number: EntryNumber(1), previous: None, entered: moment(entered), entry }.text();
+    let cases: &[(&str, &str, &str)] = &[
+        ("number: 000001", "number: 1", "line 2: `number` is `1`, expected an entry's number such as 000012"),
+        ("step: open-holes\n", "", "line 9: expected `step`, found `requirement`"),
+        ("by: B1\n", "by: B1\nby: B2\n", "line 14: expected `worked`, found `by`"),
+        ("worked: 2026-03-02", "worked: 2026-02-30", "line 14: `worked` is `2026-02-30`, expected a day such as 2026-03-02"),
+        ("minutes: 45", "minutes: 045", "line 16: the line is not written in the one form that a record has"),
+        ("a tab\\u{9}", "a tab\\t", "line 27: `a tab\\\\tand two\\\\nlines, a \\\\\\\\ and é` has a backslash that means nothing"),
+        ("end: 000001", "end: 000002", "line 29: `end` names another number than `number`"),
+        ("end: 000001\n", "end: 000001\nmore: x\n", "line 30: `more` does not belong here"),
+        ("kind: signed", "kind: sinned", "line 6: there is no kind of entry `sinned`"),
+    ];
+    for (from, to, said) in cases {
+        assert!(text.contains(from), "{from}");
+        let fault = Record::parse(text.replacen(from, to, 1).as_bytes()).unwrap_err();
+        assert_eq!(fault.to_string(), *said);
+    }
+    assert!(Record::parse(&text.as_bytes()[..text.len() - 1]).is_err());
+}
+
+#[test]
+fn requirements_read_back_and_their_digests_are_pinned() {
+    let sheet = sample::first();
+    assert_eq!(SheetRequirement::parse(sheet.text().as_bytes()).unwrap(), sheet);
+    let bytes = sheet.steps[0].requirement().bytes().to_vec();
+    let mut expected = b"shophead requirement 1\n\0\0\0\x04stept\0\0\0\x0aopen-holes".to_vec();
+    expected.extend(b"\0\0\0\x04work(\0\0\0\x04namet\0\0\0\x02do\0\0\0\x05valuet\0\0\0\x05drill\0\0\0\0)");
+    expected.extend(b"\0\0\0\x04size(\0\0\0\x04namet\0\0\0\x0dJ1 hole after\0\0\0\x05valuet\0\0\0\x0a3263900 nm\0\0\0\0)");
+    assert_eq!(bytes, expected, "{}", String::from_utf8_lossy(&bytes));
+    assert_eq!(sheet.steps[0].digest(), Digest::of_bytes(&expected));
+    let tampered = sheet.text().replace("3263900", "3263901");
+    assert!(SheetRequirement::parse(tampered.as_bytes()).unwrap_err().message.contains("the digest is not that of step `open-holes`"));
+}
+
+#[test]
+fn words_and_numbers_on_paper_change_neither_digest_nor_code() {
+    let (sheet, mut other) = (sample::first(), sample::first());
+    other.steps[0].title = "Other words".to_owned();
+    other.steps[0].wording = Digest::of_bytes(b"other");
+    other.steps[0].number = 15;
+    assert_eq!(sheet.code(), other.code());
+    other.steps[0].fields[1].value = "3263901 nm".to_owned();
+    assert_ne!(sheet.code(), other.code());
+}
+
+#[test]
+fn an_empty_or_ambiguous_value_is_refused_before_anything_is_written() {
+    let folder = scratch();
+    let archive = Archive::at(folder.path());
+    let mut writer = archive.writer().unwrap();
+    let before = tree(folder.path());
+    let refused = writer.append(moment("2026-03-01T18:00"), Begun { aircraft: String::new(), serial: None, registration: None }, &[]);
+    assert!(refused.unwrap_err().to_string().contains("cannot be recorded as `begun`"));
+    let mut signed = sample::signed(0);
+    signed.readings[0].id = "a = b".to_owned();
+    assert!(writer.append(moment("2026-03-01T18:00"), signed, &[]).is_err());
+    assert_eq!(tree(folder.path()), before);
+}
+
+#[test]
+fn days_count_as_the_calendar_does() {
+    // 1 January 2000 is day 10957 since 1970: 30 years of 365 days and 7 leap days.
+    assert_eq!(Day::parse("2000-01-01").unwrap().count(), 30 * 365 + 7);
+    assert_eq!(Day::parse("2024-02-29").unwrap().count() + 1, Day::parse("2024-03-01").unwrap().count());
+    for wrong in ["2026-02-29", "1900-02-29", "2026-13-01", "2026-00-10", "2026-1-01", "+026-01-01", "2026-01-32", "2026/01/01", ""] {
+        assert_eq!(Day::parse(wrong), None, "{wrong}");
+    }
+    for wrong in ["2026-03-02", "2026-03-02T24:00", "2026-03-02T9:00", "2026-03-02T09:60", "2026-03-02 09:00"] {
+        assert_eq!(Moment::parse(wrong), None, "{wrong}");
+    }
+}
+
+proptest! {
+    #[test]
+    fn every_day_reads_back(count in -25_567_i64..2_932_896) {
+        let day = Day::from_count(count).unwrap();
+        prop_assert_eq!(day.count(), count);
+        prop_assert_eq!(Day::parse(&day.to_string()), Some(day));
+    }
+
+    #[test]
+    fn any_text_stays_on_its_line_and_reads_back(text in "\\PC+|[\\x00-\\x7f]+|.+") {
+        let entry = Begun { aircraft: text, serial: None, registration: None }.into();
+        let record = Record { number: EntryNumber(1), previous: None, entered: moment("2026-03-01T18:00"), entry };
+        prop_assert_eq!(record.text().lines().count(), 7);
+        prop_assert_eq!(Record::parse(record.text().as_bytes()), Ok(record));
+    }
+
+    #[test]
+    fn any_bytes_are_read_without_a_panic(bytes in proptest::collection::vec(any::<u8>(), 0..300), cut in 0_usize..900) {
+        let _ = Record::parse(&bytes);
+        let _ = SheetRequirement::parse(&bytes);
+        let (entered, entry) = sample::entries().remove(4);
+        let text = Record { number: EntryNumber(1), previous: None, entered: moment(entered), entry }.text();
+        let mut mixed = text.as_bytes()[..cut.min(text.len())].to_vec();
+        mixed.extend(bytes);
+        let _ = Record::parse(&mixed);
+    }
+}

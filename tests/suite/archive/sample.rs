@@ -1,0 +1,291 @@
+//! One entry of every kind, every line filled, with times and texts that never change.
+
+use shophead::archive::{
+    Added, Answered, Archive, Aspect, Begun, BlobRef, Capacity, Carried, Carry, Cause, Corrected, Day, DiscrepancyClosed,
+    DiscrepancyOpened, Disposition, Entry, EntryNumber, Field, Finding, Imported, Issued, Lost, Moment, NewBlob, Noticed, ReadThrough,
+    Reading, Reprinted, SheetRequirement, Signed, StepRequirement, Stops, Struck, Superseded, Visited, Voided, Weight,
+};
+use shophead::ident::{Digest, SheetCode};
+
+pub const PDF: &[u8] = b"%PDF-1.7 the sheet as it was printed\n";
+pub const PDF_B: &[u8] = b"%PDF-1.7 the sheet of revision B\n";
+pub const SPEC: &[u8] = b"[traveler]\nid = \"WNG-210\"\n";
+pub const PROJECT: &[u8] = b"[aircraft]\nname = \"Dunlin two-seat\"\n";
+pub const PLACES: &[u8] = b"{}\n";
+pub const SCAN: &[u8] = b"not really a scan";
+pub const NOTICE: &[u8] = b"%PDF-1.7 the notice\n";
+pub const PROGRESS: &[u8] = b"[[done]]\nstep = \"WNG-120/prime-ribs\"\n";
+
+pub fn day(text: &str) -> Day {
+    Day::parse(text).unwrap()
+}
+
+pub fn moment(text: &str) -> Moment {
+    Moment::parse(text).unwrap()
+}
+
+fn s(text: &str) -> String {
+    text.to_owned()
+}
+
+fn reading(id: &str, value: &str) -> Reading {
+    Reading { id: s(id), value: s(value) }
+}
+
+/// Two steps of a sheet; the drill differs from revision to revision.
+pub fn requirement(revision: &str, nanometres: i64) -> SheetRequirement {
+    let step = |id: &str, number, title: &str, fields: &[(Aspect, &str, String)]| StepRequirement {
+        id: s(id),
+        number,
+        title: s(title),
+        wording: Digest::of_bytes(title.as_bytes()),
+        fields: fields.iter().map(|(aspect, name, value)| Field { aspect: *aspect, name: s(name), value: value.clone() }).collect(),
+    };
+    let drill = [(Aspect::Work, "do", s("drill")), (Aspect::Size, "J1 hole after", format!("{nanometres} nm"))];
+    let look = [(Aspect::Work, "do", s("inspect")), (Aspect::Inspection, "hold", s("technical counselor"))];
+    SheetRequirement {
+        traveler: s("WNG-210"),
+        hand: Some(s("left")),
+        revision: s(revision),
+        drawings: vec![s("W-210:C"), s("W-211:A")],
+        fields: vec![Field { aspect: Aspect::Order, name: s("after WNG-120"), value: s("finished") }],
+        steps: vec![step("open-holes", 10, "Open the holes \\ all of them", &drill), step("look", 20, "Look\nagain", &look)],
+    }
+}
+
+pub fn first() -> SheetRequirement {
+    requirement("A", 3_263_900)
+}
+
+pub fn second() -> SheetRequirement {
+    requirement("B", 3_454_400)
+}
+
+fn issued(sheet: &SheetRequirement, pdf: &[u8], supersedes: Option<SheetCode>, carried: Vec<Carried>) -> Issued {
+    Issued {
+        sheet: sheet.code(),
+        traveler: sheet.traveler.clone(),
+        hand: sheet.hand.clone(),
+        title: s("Aileron bellcrank support"),
+        revision: sheet.revision.clone(),
+        printed: day("2026-03-01"),
+        supersedes,
+        drawings: sheet.drawings.clone(),
+        pdf: BlobRef::of(pdf, "pdf"),
+        pages: 7,
+        requirements: BlobRef::of(sheet.text().as_bytes(), "txt"),
+        spec: Some(BlobRef::of(SPEC, "toml")),
+        project: Some(BlobRef::of(PROJECT, "toml")),
+        places: Some(BlobRef::of(PLACES, "json")),
+        tables: Digest::of_bytes(b"tables"),
+        templates: Digest::of_bytes(b"templates"),
+        program: s("shophead 0.1.0"),
+        steps: sheet.steps.iter().map(StepRequirement::issued).collect(),
+        carried,
+    }
+}
+
+pub fn signed(step: usize) -> Signed {
+    let sheet = first();
+    Signed {
+        sheet: sheet.code(),
+        traveler: sheet.traveler.clone(),
+        hand: sheet.hand.clone(),
+        step: sheet.steps[step].id.clone(),
+        requirement: sheet.steps[step].digest(),
+        capacity: Capacity::Done,
+        role: s("builder"),
+        by: s("B1"),
+        worked: day("2026-03-02"),
+        late: Some(4),
+        minutes: Some(45),
+        helpers: vec![s("H1"), s("H2")],
+        paid: vec![s("P1")],
+        readings: vec![reading("level", "0.05"), reading("gap", ".010")],
+        photos: vec![s("12"), s("13")],
+        discrepancies: vec![s("D-001")],
+        as_built: vec![s("J1: one NAS1149F0363P under the head")],
+        place: Some(s("home workshop")),
+        note: Some(s("a tab\tand two\nlines, a \\ and é")),
+        reconstructed: Some(s("photo 12 of the lost sheet")),
+    }
+}
+
+/// Every kind but `begun`, in an order in which they could be written.
+pub fn entries() -> Vec<(&'static str, Entry)> {
+    let (old, new) = (first(), second());
+    let mut list: Vec<(&'static str, Entry)> = vec![
+        ("2026-03-01T18:00", Begun { aircraft: s("Dunlin two-seat"), serial: Some(s("D-014")), registration: Some(s("N00DN")) }.into()),
+        ("2026-03-01T18:01", issued(&old, PDF, None, Vec::new()).into()),
+        ("2026-03-01T18:02", imported().into()),
+        ("2026-03-06T20:15", discrepancy().into()),
+        ("2026-03-06T20:16", signed(0).into()),
+    ];
+    list.extend(after_signing(&old));
+    list.extend(around_a_visit());
+    list.extend(after_change(&old, &new));
+    list
+}
+
+fn imported() -> Imported {
+    Imported {
+        source: s("progress.toml"),
+        file: BlobRef::of(PROGRESS, "toml"),
+        traveler: s("WNG-120"),
+        hand: Some(s("right")),
+        step: s("prime-ribs"),
+        requirement: Digest::of_bytes(b"prime"),
+        by: Some(s("B1")),
+        worked: day("2026-02-20"),
+        minutes: Some(90),
+        readings: vec![reading("humidity", "45")],
+    }
+}
+
+fn discrepancy() -> DiscrepancyOpened {
+    DiscrepancyOpened {
+        number: s("D-001"),
+        cause: Cause::Reading,
+        sheet: Some(first().code()),
+        traveler: Some(s("WNG-210")),
+        hand: Some(s("left")),
+        step: Some(s("open-holes")),
+        zone: Some(s("left-wing-bay-3")),
+        joint: Some(s("J1")),
+        what: s("hole 3 is oval"),
+        should: Some(s("3.26 mm")),
+        is: Some(s("3.26 x 3.40 mm")),
+        stops: Stops::Zone,
+        weight: Weight::Major,
+        photos: vec![s("14")],
+        by: s("B1"),
+        found: day("2026-03-02"),
+    }
+}
+
+fn after_signing(old: &SheetRequirement) -> Vec<(&'static str, Entry)> {
+    let corrected = Corrected {
+        entry: EntryNumber(5),
+        field: s("reading level"),
+        was: Some(s("0.05")),
+        now: Some(s("0.06")),
+        by: s("B1"),
+        on: day("2026-03-07"),
+        because: s("read from the wrong line"),
+    };
+    let struck = Struck { entry: EntryNumber(3), by: s("B1"), on: day("2026-03-07"), because: s("the other hand") };
+    let added = Added {
+        file: BlobRef::of(SCAN, "PNG"),
+        name: s("sheet 12 (2).PNG"),
+        sheet: Some(old.code()),
+        step: Some(s("open-holes")),
+        discrepancy: Some(s("D-001")),
+        photo: Some(s("12")),
+        zone: Some(s("left-wing-bay-3")),
+        taken: Some(day("2026-03-02")),
+        caption: Some(s("before covering")),
+        builder_seen: Some(true),
+        by: Some(s("B1")),
+    };
+    let reprinted = Reprinted { sheet: old.code(), printed: day("2026-03-08"), pdf: BlobRef::of(PDF, "pdf"), because: Some(s("coffee")) };
+    vec![
+        ("2026-03-07T09:00", corrected.into()),
+        ("2026-03-07T09:01", struck.into()),
+        ("2026-03-08T10:00", added.into()),
+        ("2026-03-08T10:01", reprinted.into()),
+    ]
+}
+
+fn around_a_visit() -> Vec<(&'static str, Entry)> {
+    let closed = DiscrepancyClosed {
+        number: s("D-001"),
+        disposition: Disposition::Rework,
+        authority: s("designer"),
+        reference: Some(s("letter of 2026-03-09")),
+        after: vec![reading("hole 3", "4.1")],
+        as_built: vec![s("J1 hole 3: MS20470AD5-6")],
+        by: s("B1"),
+        on: day("2026-03-10"),
+        looked: Some(s("T1")),
+    };
+    let visited = Visited {
+        by: s("T1"),
+        role: s("technical counselor"),
+        on: day("2026-03-10"),
+        zones: vec![s("left-wing-bay-3")],
+        reference: Some(s("17")),
+        note: Some(s("an hour")),
+    };
+    let finding = Finding {
+        visit: EntryNumber(10),
+        number: s("1"),
+        zone: Some(s("left-wing-bay-3")),
+        traveler: Some(s("WNG-210")),
+        what: s("chafing at the grommet"),
+        suggested: Some(s("larger grommet")),
+        before_close: true,
+        discrepancy: Some(s("D-001")),
+    };
+    let answered = Answered { finding: EntryNumber(11), answer: s("larger grommet fitted"), by: s("B1"), on: day("2026-03-11") };
+    vec![
+        ("2026-03-10T21:00", visited.into()),
+        ("2026-03-10T21:01", finding.into()),
+        ("2026-03-11T08:00", answered.into()),
+        ("2026-03-11T08:01", closed.into()),
+    ]
+}
+
+fn after_change(old: &SheetRequirement, new: &SheetRequirement) -> Vec<(&'static str, Entry)> {
+    let notice = Noticed {
+        number: s("N-001"),
+        source: Some(s("plan change 7")),
+        drawings: vec![s("W-210:C to D")],
+        pdf: Some(BlobRef::of(NOTICE, "pdf")),
+        data: Some(BlobRef::of(PLACES, "json")),
+        remove: vec![old.code()],
+        insert: vec![new.code()],
+        on: day("2026-04-01"),
+    };
+    let carried = vec![Carried { entry: EntryNumber(5), how: Carry::ReadThrough, step: s("open-holes") }];
+    let superseded =
+        Superseded { sheet: old.code(), replaced_by: new.code(), kept: true, pages: Some(7), by: s("B1"), on: day("2026-04-01") };
+    vec![
+        ("2026-04-01T19:00", notice.into()),
+        ("2026-04-01T19:01", issued(new, PDF_B, Some(old.code()), carried).into()),
+        ("2026-04-01T19:02", superseded.into()),
+        ("2026-04-01T19:03", ReadThrough { sheet: new.code(), by: s("B1"), on: day("2026-04-01") }.into()),
+        ("2026-04-02T19:00", Lost { sheet: new.code(), by: s("B1"), on: day("2026-04-02"), because: s("not in the binder") }.into()),
+        ("2026-04-03T19:00", Voided { sheet: new.code(), by: s("B1"), on: day("2026-04-03"), because: s("the bay is built anew") }.into()),
+    ]
+}
+
+/// Every file that the entries name.
+pub fn blobs() -> Vec<(Vec<u8>, &'static str)> {
+    let (old, new) = (first().text().into_bytes(), second().text().into_bytes());
+    let fixed = [
+        (PDF, "pdf"),
+        (PDF_B, "pdf"),
+        (SPEC, "toml"),
+        (PROJECT, "toml"),
+        (PLACES, "json"),
+        (SCAN, "PNG"),
+        (NOTICE, "pdf"),
+        (PROGRESS, "toml"),
+    ];
+    let fixed = fixed.into_iter().map(|(bytes, ending)| (bytes.to_vec(), ending));
+    fixed.chain([(old, "txt"), (new, "txt")]).collect()
+}
+
+/// Writes the first so many entries into an archive.
+pub fn write(archive: &Archive, count: usize) {
+    let blobs = blobs();
+    let mut writer = archive.writer().unwrap();
+    for (entered, entry) in entries().into_iter().take(count) {
+        let named: Vec<NewBlob> = blobs
+            .iter()
+            .map(|(bytes, ending)| NewBlob { bytes, ending })
+            .filter(|blob| entry.blobs().contains(&&blob.reference()))
+            .collect();
+        writer.append(moment(entered), entry, &named).unwrap();
+    }
+}

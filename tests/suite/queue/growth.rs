@@ -1,0 +1,1 @@
+//! How time grows with the build.
