@@ -87,7 +87,8 @@ fn every_commented_key_of_a_new_project_reads_when_it_is_uncommented() {
 #[test]
 fn a_name_is_a_text_whatever_it_holds() {
     let name = "\"] \n@serial@ \\ # \u{7f}";
-    let start = ProjectStart { name: name.into(), serial: Some("@unit@".into()), registration: None, unit: "mm".into(), paper: "a4".into() };
+    let start =
+        ProjectStart { name: name.into(), serial: Some("@unit@".into()), registration: None, unit: "mm".into(), paper: "a4".into() };
     let (mut files, mut report) = (Files::default(), shophead::report::Report::default());
     let id = files.add("build.toml", project_text(&start));
     let spec = read_project(id, &files, &mut report);
@@ -103,8 +104,26 @@ fn a_new_traveler_has_the_usual_steps_checks_clean_and_prints() {
     assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
     let text = std::fs::read_to_string(shop.path("specs/wng-300.toml")).unwrap();
     let expected = [
-        "prepare", "lay-out", "fit", "drill", "drill", "drill", "drill", "ream", "take-apart", "deburr", "dimple", "clean", "prime", "fit",
-        "rivet", "rivet", "bolt", "torque", "inspect", "photograph",
+        "prepare",
+        "lay-out",
+        "fit",
+        "drill",
+        "drill",
+        "drill",
+        "drill",
+        "ream",
+        "take-apart",
+        "deburr",
+        "dimple",
+        "clean",
+        "prime",
+        "fit",
+        "rivet",
+        "rivet",
+        "bolt",
+        "torque",
+        "inspect",
+        "photograph",
     ];
     assert_eq!(kinds(&text), expected, "{text}");
     let checked = shop.run(&["check"]);
@@ -153,11 +172,13 @@ fn a_spec_without_steps_keeps_its_text_and_gets_steps() {
 #[test]
 fn what_would_not_check_is_said_and_not_written() {
     let shop = project();
-    let ran = shop.run(&["new", "traveler", "T-9", "--title", "t", "--part", "P1:Plate:2024-T3:0.032", "--joint", "J1:P1+P7:MS20470AD4-5:4"]);
+    let ran =
+        shop.run(&["new", "traveler", "T-9", "--title", "t", "--part", "P1:Plate:2024-T3:0.032", "--joint", "J1:P1+P7:MS20470AD4-5:4"]);
     assert_eq!(ran.code, 1, "{}", ran.err);
     assert!(ran.out.contains("P7"), "{}", ran.out);
     assert!(!shop.path("specs/t-9.toml").exists());
-    let ran = shop.run(&["new", "traveler", "T-9", "--title", "t", "--part", "P1:Plate:2024-T3:0.250", "--joint", "J1:P1+P1:MS20470AD4-3:4"]);
+    let ran =
+        shop.run(&["new", "traveler", "T-9", "--title", "t", "--part", "P1:Plate:2024-T3:0.250", "--joint", "J1:P1+P1:MS20470AD4-3:4"]);
     assert_eq!(ran.code, 1, "{}", ran.err);
     assert!(ran.out.contains("rivet-short"), "{}", ran.out);
     assert!(!shop.path("specs/t-9.toml").exists());
