@@ -14,7 +14,7 @@ mod step;
 mod traveler;
 
 pub use cure::{Clock, Clocks, Touch, same_side};
-pub use joint::{FinalHole, Hardware, HoleLife, Joint, Layer, LeaveOpen, Limits, LivesAt, Temporary};
+pub use joint::{FinalHole, Hardware, HoleLife, Joint, Layer, LeaveOpen, Limits, LivesAt, ShopHead, Temporary};
 pub use order::{After, Before, Item, Link, Order, Why};
 pub use parked::{Parked, ParkedKind};
 pub use progress::{Discrepancy, Done, Started, State, Waiting, resolve_progress};

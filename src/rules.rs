@@ -49,8 +49,11 @@ mod heads {
     pub(super) mod grip_out_of_range;
     pub(super) mod rivet_long;
     pub(super) mod rivet_short;
+    pub(super) mod shop_head_small;
+    pub(super) mod substitute_too_weak;
 }
 mod bolts {
+    pub(super) mod bolt_aluminium_often_removed;
     pub(super) mod bolt_small_for_structure;
     pub(super) mod castle_nut_on_undrilled_bolt;
     pub(super) mod cotter_reused;
@@ -61,6 +64,7 @@ mod bolts {
     pub(super) mod grip_short;
     pub(super) mod lock_washer_in_structure;
     pub(super) mod locknut_on_rotating_joint;
+    pub(super) mod locknut_worn;
     pub(super) mod nut_unsafetied;
     pub(super) mod thread_mismatch;
     pub(super) mod torque_on_lubricated_thread;
@@ -178,6 +182,8 @@ pub static RULES: &[&Rule] = &[
     &heads::flat_head_in_recess::RULE,
     &heads::countersink_over_dimple::RULE,
     &heads::grip_out_of_range::RULE,
+    &heads::shop_head_small::RULE,
+    &heads::substitute_too_weak::RULE,
     &bolts::grip_short::RULE,
     &bolts::grip_long::RULE,
     &bolts::washers_too_many::RULE,
@@ -191,9 +197,11 @@ pub static RULES: &[&Rule] = &[
     &bolts::cotter_reused::RULE,
     &bolts::lock_washer_in_structure::RULE,
     &bolts::bolt_small_for_structure::RULE,
+    &bolts::bolt_aluminium_often_removed::RULE,
     &bolts::washer_metal::RULE,
     &bolts::torque_out_of_range::RULE,
     &bolts::torque_on_lubricated_thread::RULE,
+    &bolts::locknut_worn::RULE,
     &sheet::bend_too_tight::RULE,
     &sheet::sheet_not_standard::RULE,
     &sheet::metals_dissimilar::RULE,

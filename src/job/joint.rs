@@ -77,8 +77,25 @@ pub struct Joint {
     pub lubricated: Option<Spanned<bool>>,
     /// Fit-up hardware before the final one.
     pub temporary: Option<Temporary>,
+    /// Whether the joint is opened again and again.
+    pub often_removed: Option<Spanned<bool>>,
+    /// Run-down torque of a self-locking nut that is used again.
+    pub run_down: Option<Spanned<TorqueRange>>,
+    /// The rivet that the call replaces.
+    pub replaces: Option<Hardware>,
+    /// Smallest shop head measured.
+    pub shop_head: Option<ShopHead>,
     /// What the traveler's steps do to the joint, in working order.
     pub life: Vec<LivesAt>,
+}
+
+/// A shop head as measured.
+#[derive(Debug, Clone, Copy)]
+pub struct ShopHead {
+    /// Its width.
+    pub diameter: Spanned<Length>,
+    /// Its height.
+    pub height: Spanned<Length>,
 }
 
 /// A second call of a joint, decoded: nut, washer, cotter pin.

@@ -300,7 +300,18 @@ pub static JOINT: Section = Section {
         may("temperature", Temperature, "Hottest temperature in use."),
         may("lubricated", Flag, "Whether the threads are lubricated."),
         may("temporary", Table(&TEMPORARY), "Fit-up hardware before the final one."),
+        may("often-removed", Flag, "Whether the joint is opened again and again, as an inspection cover is."),
+        may("run-down", Torque, "Run-down torque of a self-locking nut that is used again, as measured."),
+        may("replaces", Text, "The rivet of the drawing, where the call is a replacement for it."),
+        may("shop-head", Table(&SHOP_HEAD), "Smallest shop head measured in the joint."),
     ],
+};
+
+/// `shop-head`.
+pub static SHOP_HEAD: Section = Section {
+    name: "shop-head",
+    doc: "Smallest shop head measured in the joint.",
+    keys: &[need("diameter", Size, "Its width."), need("height", Size, "Its height.")],
 };
 
 /// `holes`.

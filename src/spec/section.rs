@@ -274,6 +274,23 @@ pub struct JointSpec {
     pub lubricated: Option<Spanned<bool>>,
     /// Fit-up hardware before the final one.
     pub temporary: Option<TemporarySpec>,
+    /// Whether the joint is opened again and again.
+    pub often_removed: Option<Spanned<bool>>,
+    /// Run-down torque of a nut that is used again.
+    pub run_down: Option<Spanned<TorqueRange>>,
+    /// The rivet that the call replaces.
+    pub replaces: Option<Text>,
+    /// Smallest shop head measured.
+    pub shop_head: Option<ShopHeadSpec>,
+}
+
+/// `shop-head = { .. }`.
+#[derive(Debug, Clone, Copy)]
+pub struct ShopHeadSpec {
+    /// Its width.
+    pub diameter: Spanned<Size>,
+    /// Its height.
+    pub height: Spanned<Size>,
 }
 
 /// `holes = { .. }`.

@@ -6,8 +6,8 @@ use super::keys;
 use super::pattern;
 use super::read::{Reading, Table, parse};
 use super::section::{
-    AllowSpec, BendSpec, HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec, PartSpec, RecordSpec, StepSpec, TemporarySpec, Text,
-    TravelerSpec,
+    AllowSpec, BendSpec, HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec, PartSpec, RecordSpec, ShopHeadSpec, StepSpec,
+    TemporarySpec, Text, TravelerSpec,
 };
 use super::words::{Access, Hand, Preparation, Role, StepKind, Structure};
 use crate::report::Finding;
@@ -89,6 +89,7 @@ fn joint(table: &mut Table<'_, '_>) -> Option<JointSpec> {
         leave_open: table.table("leave-open", &keys::LEAVE_OPEN, leave_open).flatten(),
         limits: table.table("limits", &keys::LIMITS, limits).flatten(),
         temporary: table.table("temporary", &keys::TEMPORARY, temporary).flatten(),
+        shop_head: table.table("shop-head", &keys::SHOP_HEAD, shop_head).flatten(),
     };
     // The needed keys come last, so that every other key is read and judged before one of them ends the entry.
     let spec = JointSpec {
@@ -116,6 +117,10 @@ fn joint(table: &mut Table<'_, '_>) -> Option<JointSpec> {
         temperature: table.temperature("temperature"),
         lubricated: table.flag("lubricated"),
         temporary: rest.temporary,
+        often_removed: table.flag("often-removed"),
+        run_down: table.torque("run-down"),
+        replaces: table.text("replaces"),
+        shop_head: rest.shop_head,
         id: id?,
         stack: stack?,
         fastener: fastener?,
@@ -133,6 +138,7 @@ struct JointRest {
     leave_open: Option<LeaveOpenSpec>,
     limits: Option<LimitsSpec>,
     temporary: Option<TemporarySpec>,
+    shop_head: Option<ShopHeadSpec>,
 }
 
 /// A list that is neither one for all layers nor one per layer.
@@ -177,6 +183,11 @@ fn limits(table: &mut Table<'_, '_>) -> Option<LimitsSpec> {
 fn temporary(table: &mut Table<'_, '_>) -> Option<TemporarySpec> {
     let (fastener, nut, why) = (table.filled("fastener"), table.text("nut"), table.filled("why"));
     Some(TemporarySpec { fastener: fastener?, nut, why: why? })
+}
+
+fn shop_head(table: &mut Table<'_, '_>) -> Option<ShopHeadSpec> {
+    let (diameter, height) = (table.size("diameter"), table.size("height"));
+    Some(ShopHeadSpec { diameter: diameter?, height: height? })
 }
 
 fn step(table: &mut Table<'_, '_>) -> Option<StepSpec> {

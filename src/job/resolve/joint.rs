@@ -5,7 +5,7 @@
 use super::Resolving;
 use super::names::Names;
 use crate::hardware::{Fastener, decode, nominal_hole};
-use crate::job::{FinalHole, Hardware, HoleLife, Joint, Layer, LeaveOpen, Limits, LivesAt, Part, Step, Temporary, Text};
+use crate::job::{FinalHole, Hardware, HoleLife, Joint, Layer, LeaveOpen, Limits, LivesAt, Part, ShopHead, Step, Temporary, Text};
 use crate::report::Place;
 use crate::spec::{JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec, Preparation, TemporarySpec, hole_places};
 use crate::text::Spanned;
@@ -61,6 +61,10 @@ impl Resolving<'_> {
             rotates: spec.rotates,
             temperature: spec.temperature,
             lubricated: spec.lubricated,
+            often_removed: spec.often_removed,
+            run_down: spec.run_down,
+            replaces: spec.replaces.map(|text| self.hardware(text)),
+            shop_head: spec.shop_head.map(|head| ShopHead { diameter: length(head.diameter), height: length(head.height) }),
             life: Vec::new(),
         }
     }

@@ -47,6 +47,7 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     let others = others.chain(joint.cotter.iter().map(|pin| (pin, Kind::Cotter)));
     let others = others.chain(temporary.map(|temporary| (&temporary.fastener, Kind::Through)));
     let others = others.chain(temporary.and_then(|temporary| temporary.nut.as_ref()).map(|nut| (nut, Kind::Nut)));
+    let others = others.chain(joint.replaces.iter().map(|replaced| (replaced, Kind::Through)));
     for (Hardware { fastener, written, .. }, kind) in others {
         report(sink, at, (fastener, written), kind);
     }
