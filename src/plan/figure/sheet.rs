@@ -57,8 +57,8 @@ pub struct StripSheet {
 const PAGE: Space = Space { width: millimetres(165), height: millimetres(160) };
 const SECTION: Space = Space { width: millimetres(118), height: millimetres(46) };
 const TALL_SECTION: Space = Space { width: millimetres(118), height: millimetres(110) };
-/// A step with more joints than this shows no sections: they stand with the joints.
-const MOST_AT_STEP: usize = 2;
+/// A step with more joints than this shows no sections: they stand with the joints, and the step stays on one page.
+const MOST_AT_STEP: usize = 1;
 
 impl Figures {
     /// The figures of one hand of a traveler.
