@@ -72,6 +72,9 @@ struct TravelerArguments {
     /// A drawing: SHEET:REVISION
     #[arg(long, value_name = "DRAWING", conflicts_with = "from")]
     drawing: Vec<String>,
+    /// A traveler that must be finished first: it uses the same parts
+    #[arg(long, value_name = "TRAVELER", conflicts_with = "from")]
+    after: Vec<String>,
     /// A spec with parts and joints and no steps, outside the specs folder: it gets the steps
     #[arg(long, value_name = "FILE")]
     from: Option<PathBuf>,
@@ -136,12 +139,11 @@ fn start_traveler(project: &Path, own: &TravelerArguments, console: &mut Console
         ensure!(zones.contains(&zone.as_str()), "there is no zone {zone} in build.toml; its zones are: {}", zones.join(", "));
     }
     let head = head_text(own)?;
-    let Some((job, index)) = judged(project, &head, own, console)? else { return Ok(Outcome::ErrorsFound) };
+    let Some((job, index)) = judged(project, &head, false, own, console)? else { return Ok(Outcome::ErrorsFound) };
     let traveler = &job.travelers[index];
-    ensure!(traveler.steps.is_empty(), "{} has steps already: only a spec without steps gets the usual ones", traveler.id.value);
     let text = head + &steps_text(traveler, own.closes.as_deref());
     let path = place(&opened, own, &traveler.id.value);
-    let steps = match judged(project, &text, own, console)? {
+    let steps = match judged(project, &text, true, own, console)? {
         Some((job, index)) => job.travelers[index].steps.len(),
         None => return Ok(Outcome::ErrorsFound),
     };
@@ -168,6 +170,7 @@ fn head_text(own: &TravelerArguments) -> Result<String> {
         title: own.title.clone().unwrap_or_default(),
         hands: own.hands.clone(),
         drawings: own.drawing.clone(),
+        after: own.after.clone(),
         parts: own.part.clone(),
         joints: own.joint.clone(),
     }))
@@ -183,8 +186,8 @@ fn place(opened: &Opened, own: &TravelerArguments, id: &str) -> PathBuf {
 /// The project with a traveler of this text in it, and the traveler's index; nothing where the text has errors,
 /// which were printed.
 ///
-/// A text without steps is only resolved; one with steps is judged by every rule.
-fn judged(project: &Path, text: &str, own: &TravelerArguments, console: &mut Console) -> Result<Option<(Job, usize)>> {
+/// A text that is not complete has no steps and is only resolved; a complete one is judged by every rule.
+fn judged(project: &Path, text: &str, complete: bool, own: &TravelerArguments, console: &mut Console) -> Result<Option<(Job, usize)>> {
     let file = if project.is_dir() { project.join("build.toml") } else { project.to_path_buf() };
     let (mut files, mut report) = (Files::default(), Report::default());
     let mut spec = load(&file, &mut files, &mut report)?;
@@ -196,7 +199,7 @@ fn judged(project: &Path, text: &str, own: &TravelerArguments, console: &mut Con
     if let Some(existing) = spec.travelers.iter().find(|traveler| traveler.id.value == new.id.value) {
         bail!("there is a traveler {} already, in {}", new.id.value, files.path(existing.file));
     }
-    let complete = !new.steps.is_empty();
+    ensure!(complete || new.steps.is_empty(), "{} has steps already: only a spec without steps gets the usual ones", new.id.value);
     spec.travelers.push(new);
     let job = resolve(spec, &mut report);
     if complete {

@@ -151,7 +151,7 @@ fn nothing_that_exists_is_overwritten() {
     shop.write("taken.toml", "mine");
     let mut other: Vec<&str> = SKIN.to_vec();
     other[2] = "WNG-301";
-    other.extend(["--to", "taken.toml"]);
+    other.extend(["--after", "WNG-300", "--to", "taken.toml"]);
     assert_eq!(shop.run(&other).code, 2);
     assert_eq!(std::fs::read_to_string(shop.path("taken.toml")).unwrap(), "mine");
 }

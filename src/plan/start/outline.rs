@@ -15,6 +15,8 @@ pub struct Outline {
     pub hands: Vec<String>,
     /// `SHEET:REVISION` of the drawings.
     pub drawings: Vec<String>,
+    /// Travelers that must be finished first.
+    pub after: Vec<String>,
     /// Parts.
     pub parts: Vec<PartOutline>,
     /// Joints.
@@ -163,7 +165,11 @@ pub fn outline_text(outline: &Outline) -> String {
     } else {
         lines.push(format!("drawings = {}", list(outline.drawings.iter().map(String::as_str))));
     }
-    lines.push("# after = [\"WNG-120\"]            # travelers that must be finished first".to_owned());
+    if outline.after.is_empty() {
+        lines.push("# after = [\"WNG-120\"]            # travelers that must be finished first".to_owned());
+    } else {
+        lines.push(format!("after = {}", list(outline.after.iter().map(String::as_str))));
+    }
     lines.push("# summary = \"What is built here and why: printed on the cover.\"".to_owned());
     outline.parts.iter().for_each(|part| lines.extend(part_lines(part)));
     outline.joints.iter().for_each(|joint| lines.extend(joint_lines(joint)));
