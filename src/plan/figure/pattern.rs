@@ -182,7 +182,7 @@ impl<'a> Piece<'a> {
     }
 
     fn draw_edges(&mut self) {
-        let (first, last) = (self.index == 0, self.index + 1 == self.count);
+        let first = self.index == 0;
         let left = if first { Length::ZERO } else { self.from - centi(600) };
         let right = self.to + centi(600);
         let top = self.edge - centi(700);
@@ -193,10 +193,6 @@ impl<'a> Piece<'a> {
             self.drawing.line(foot, head, Line::Thick);
             let name = At(if self.strip.mirrored { foot.0 + centi(430) } else { foot.0 - centi(150) }, (foot.1 + head.1).fraction(1, 2));
             self.drawing.label(name, "END", Type::small(millimetres(12)).bold().centred().turned());
-        }
-        if last {
-            let (foot, head) = (self.at(right, Length::ZERO), self.at(right, top));
-            self.drawing.line(foot, head, Line::Dotted);
         }
     }
 
@@ -262,12 +258,7 @@ impl<'a> Piece<'a> {
     }
 
     fn draw_words(&mut self, shown: &[(usize, Hole)]) {
-        let numbers: Vec<usize> = shown.iter().map(|(index, _)| index + 1).collect();
-        let range = match (numbers.iter().min(), numbers.iter().max()) {
-            (Some(low), Some(high)) if low != high => format!("holes {low} to {high}"),
-            (Some(only), _) => format!("hole {only}"),
-            _ => String::new(),
-        };
+        let range = hole_runs(shown.iter().map(|(index, _)| index + 1));
         let of = if self.count > 1 { format!(", strip {} of {}", self.index + 1, self.count) } else { String::new() };
         let title = format!("{}{of}: {range}", self.strip.title);
         self.drawing.label(At(Length::ZERO, centi(320)), title, Type::small(self.room).bold().size(9));
@@ -296,5 +287,25 @@ impl<'a> Piece<'a> {
         if self.count > 1 {
             self.drawing.note("Lay strips over each other so that the hole and the edge at equal letters lie on each other.");
         }
+    }
+}
+
+/// `holes 1 to 8, 19 to 26`; a pattern whose numbers do not run along the strip is only counted.
+fn hole_runs(numbers: impl Iterator<Item = usize>) -> String {
+    const MOST_RUNS: usize = 4;
+    let mut runs: Vec<(usize, usize)> = Vec::new();
+    let mut count = 0;
+    for number in numbers {
+        count += 1;
+        match runs.last_mut() {
+            Some((_, last)) if *last + 1 == number => *last = number,
+            _ => runs.push((number, number)),
+        }
+    }
+    let run = |(first, last): &(usize, usize)| if first == last { first.to_string() } else { format!("{first} to {last}") };
+    match (count, runs.len()) {
+        (1, _) => format!("hole {}", runs.iter().map(run).collect::<String>()),
+        (_, n) if n <= MOST_RUNS => format!("holes {}", runs.iter().map(run).collect::<Vec<_>>().join(", ")),
+        _ => format!("{count} holes"),
     }
 }
