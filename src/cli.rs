@@ -19,6 +19,7 @@ mod schema;
 mod shell;
 mod texts;
 mod wall;
+mod watch;
 
 use std::ffi::OsString;
 use std::path::PathBuf;

@@ -8,27 +8,35 @@ use anyhow::{Context, Result, ensure};
 
 use super::opened::{Opened, open};
 use super::progress::Progress;
-use super::{Console, Outcome};
+use super::{Console, Outcome, watch};
 use crate::plan::{self, Document, Options};
 use crate::render::{self, Failure, Printed, Templates};
 use crate::report::{Finding, Report, Severity, render_human};
 use crate::spec::nearest;
 
 /// Arguments of `packet`.
-#[derive(Debug, clap::Args)]
+#[derive(Debug, Clone, clap::Args)]
 pub(super) struct Arguments {
     /// Travelers to print; without one, all are printed
-    traveler: Vec<String>,
+    pub traveler: Vec<String>,
     /// Print despite errors: with a watermark and without any box to sign
     #[arg(long)]
     draft: bool,
     /// Folder for the PDFs instead of the project's output folder
     #[arg(long, value_name = "DIR")]
     output: Option<PathBuf>,
+    /// Print again whenever a spec, the project file or a template is saved, until interrupted
+    #[arg(long)]
+    watch: bool,
 }
 
 /// Runs `packet`.
 pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    if arguments.watch { watch::keep_printing(project, arguments, console) } else { print_once(project, arguments, console) }
+}
+
+/// Checks and prints what was asked for.
+pub(super) fn print_once(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let opened = open(project)?;
     let chosen = choose(&opened, &arguments.traveler)?;
     report_findings(&opened, console)?;

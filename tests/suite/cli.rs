@@ -129,3 +129,32 @@ fn the_readme_shows_what_check_says_of_the_slips() {
     }
     assert!(shown == fresh, "the README is stale: run the tests with SHOPHEAD_BLESS=1 and read the change");
 }
+
+#[test]
+fn a_watched_packet_is_printed_again_when_its_spec_is_saved() {
+    let shop = Shop::small();
+    let mut child = shop.spawn(&["packet", "--watch"]);
+    let pdf = shop.path("output/B-1.pdf");
+    let until = |done: &dyn Fn() -> bool| {
+        for _ in 0..600 {
+            if done() {
+                return true;
+            }
+            std::thread::sleep(std::time::Duration::from_millis(100));
+        }
+        false
+    };
+    assert!(until(&|| pdf.exists()), "the first pass prints");
+    let first = std::fs::read(&pdf).unwrap();
+    // A file that is broken for a moment ends nothing and prints nothing.
+    let text = std::fs::read_to_string(shop.path("specs/bracket.toml")).unwrap();
+    shop.write("specs/bracket.toml", "[[[");
+    std::thread::sleep(std::time::Duration::from_millis(1_500));
+    assert_eq!(std::fs::read(&pdf).unwrap(), first);
+    shop.write("specs/bracket.toml", text.replace("Bracket on web", "Bracket on the web"));
+    let printed = until(&|| std::fs::read(&pdf).unwrap() != first);
+    let alive = child.try_wait().unwrap().is_none();
+    child.kill().unwrap();
+    child.wait().unwrap();
+    assert!(printed && alive, "printed again: {printed}, still watching: {alive}");
+}

@@ -56,6 +56,13 @@ impl Shop {
         self.write(name, text.replacen(from, to, 1));
     }
 
+    /// Starts the program in the folder and lets it run, its streams thrown away.
+    pub fn spawn(&self, arguments: &[&str]) -> std::process::Child {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_shophead"));
+        let quiet = || std::process::Stdio::null();
+        command.current_dir(self.folder.path()).args(arguments).stdout(quiet()).stderr(quiet()).spawn().unwrap()
+    }
+
     /// Runs the program in the folder.
     pub fn run(&self, arguments: &[&str]) -> Ran {
         let mut command = Command::new(env!("CARGO_BIN_EXE_shophead"));
