@@ -9,9 +9,10 @@ use serde_json::{Value, json};
 
 use super::Console;
 use super::opened::{Opened, open};
-use super::packet::{load_templates, report_findings, write_one};
+use super::packet::{load_templates, write_one};
 use crate::job::{Order, State, resolve_progress};
 use crate::plan::Document;
+use crate::report::{Finding, Report, render_human};
 use crate::{render, spec};
 
 /// A project with the order and the state of its work.
@@ -22,22 +23,31 @@ pub(super) struct Shop {
     pub order: Order,
     /// What is done.
     pub state: State,
+    /// What a page for the wall must be read with: errors, and everything about the progress file.
+    said: Report,
 }
 
 /// Opens a project and its progress file.
 pub(super) fn open_shop(project: &Path) -> Result<Shop> {
     let mut opened = open(project)?;
     let beside = opened.folder.join("build.toml");
-    let progress = spec::load_progress(&beside, &mut opened.files, &mut opened.report)?;
+    let mut said = Report { travelers: opened.report.travelers, ..Report::default() };
+    let progress = spec::load_progress(&beside, &mut opened.files, &mut said)?;
     let order = Order::of(&opened.job);
-    let state = resolve_progress(progress, &opened.job, &order, &mut opened.report);
+    let state = resolve_progress(progress, &opened.job, &order, &mut said);
+    let errors: Vec<Finding> = opened.report.findings.iter().filter(|finding| finding.stops()).cloned().collect();
+    opened.report.extend(said.findings.iter().cloned());
+    said.extend(errors);
     opened.report.sort(&opened.files);
-    Ok(Shop { opened, order, state })
+    said.sort(&opened.files);
+    Ok(Shop { opened, order, state, said })
 }
 
-/// Writes a document to the output folder and says where.
+/// Writes a document to the output folder and says where, after what it must be read with.
 pub(super) fn write_pdf(shop: &Shop, document: &Document, output: Option<&PathBuf>, console: &mut Console) -> Result<()> {
-    report_findings(&shop.opened, console)?;
+    if !shop.said.findings.is_empty() {
+        console.print(&render_human(&shop.said, &shop.opened.files, console.colour()))?;
+    }
     let settings = &shop.opened.job.project.settings;
     let output = output.cloned().unwrap_or_else(|| shop.opened.folder_of(&settings.output));
     std::fs::create_dir_all(&output).with_context(|| format!("cannot make the output folder {}", output.display()))?;
@@ -49,7 +59,7 @@ pub(super) fn write_pdf(shop: &Shop, document: &Document, output: Option<&PathBu
 /// Prints plain data as JSON with the version of its form.
 pub(super) fn print_json(data: &impl serde::Serialize, shop: &Shop, console: &mut Console) -> Result<()> {
     if shop.opened.report.stops() {
-        console.complain("there are errors in the project: `check` and the progress file say which");
+        console.complain("the project or its progress file has errors: print the PDF to read them");
     }
     let mut value = json!({ "version": 1 });
     if let (Value::Object(all), Value::Object(own)) = (&mut value, serde_json::to_value(data)?) {

@@ -2,6 +2,7 @@
 
 mod board;
 mod builds;
+mod command;
 mod growth;
 mod order;
 mod pick;
