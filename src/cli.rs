@@ -4,17 +4,21 @@
 //! Exit codes: 0 no errors, 1 errors found in the builder's data, 2 could not run.
 
 mod bench;
+mod board;
 mod check;
 mod console;
 mod explain;
 mod judged;
+mod moment;
 mod new;
 mod opened;
 mod packet;
+mod pick;
 mod progress;
 mod schema;
 mod shell;
 mod texts;
+mod wall;
 
 use std::ffi::OsString;
 use std::path::PathBuf;
@@ -46,6 +50,10 @@ enum Command {
     Packet(packet::Arguments),
     /// Say what a rule checks, why, on which source, and when to allow a departure
     Explain(explain::Arguments),
+    /// Say what can be started, what waits and for what, and what closes next
+    Board(board::Arguments),
+    /// List hardware and parts to pull, and what to order
+    Pick(pick::Arguments),
     /// Ask the tables: rivet, blind rivet, bolt, torque, bend, hole
     Bench(bench::Arguments),
     /// Print the JSON Schema of the spec files
@@ -107,6 +115,8 @@ fn dispatch(arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     match &arguments.command {
         Command::Check(own) => check::run(&arguments.project, own, console),
         Command::Packet(own) => packet::run(&arguments.project, own, console),
+        Command::Board(own) => board::run(&arguments.project, own, console),
+        Command::Pick(own) => pick::run(&arguments.project, own, console),
         Command::Explain(own) => explain::run(own, console),
         Command::Bench(own) => bench::run(own, console),
         Command::Schema(own) => schema::run(own, console),

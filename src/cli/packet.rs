@@ -52,7 +52,7 @@ fn choose(opened: &Opened, names: &[String]) -> Result<Vec<usize>> {
 }
 
 /// Says on standard output what `check` would say, without notes and what is allowed; a clean project says nothing here.
-fn report_findings(opened: &Opened, console: &mut Console) -> Result<()> {
+pub(super) fn report_findings(opened: &Opened, console: &mut Console) -> Result<()> {
     let weighs = |finding: &&Finding| finding.allowed.is_none() && finding.severity != Severity::Note;
     let findings = opened.report.findings.iter().filter(weighs).cloned().collect();
     let report = Report { findings, travelers: opened.report.travelers, ..Report::default() };
@@ -63,7 +63,7 @@ fn report_findings(opened: &Opened, console: &mut Console) -> Result<()> {
     console.print(&text)
 }
 
-fn load_templates(folder: &Path) -> Result<Templates> {
+pub(super) fn load_templates(folder: &Path) -> Result<Templates> {
     let own = folder.join("templates");
     Ok(Templates::load(own.is_dir().then_some(own.as_path()))?)
 }
@@ -120,7 +120,7 @@ fn print_all(documents: &[Document], templates: &Templates, output: &Path, conso
 }
 
 /// Writes one PDF under its final name only once it is whole.
-fn write_one(document: &Document, printed: Result<Printed, Failure>, output: &Path) -> Result<String> {
+pub(super) fn write_one(document: &Document, printed: Result<Printed, Failure>, output: &Path) -> Result<String> {
     let printed = printed.with_context(|| format!("{} cannot be printed", document.stem))?;
     let path = output.join(format!("{}.pdf", document.stem));
     let partial = output.join(format!(".{}.pdf.part", document.stem));

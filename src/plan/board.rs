@@ -17,6 +17,7 @@ use self::row::Rows;
 use super::ledger::{Held, LastChance, LedgerLine, last_chances, ledger};
 use super::readiness::{Condition, Readiness, Wait};
 use crate::job::{Clocks, Discrepancy, Item, Job, Order, Role, State};
+use crate::report::{Report, Severity};
 use crate::units::{Minutes, Moment};
 
 /// What a board is planned for.
@@ -56,6 +57,8 @@ pub struct Board {
     pub ledger: Vec<LedgerLine>,
     /// How far the build is.
     pub counts: Counts,
+    /// Errors in the project that nothing accepts: with any, the page may be wrong.
+    pub errors: usize,
 }
 
 /// One discrepancy that is not settled.
@@ -125,9 +128,9 @@ pub fn board(job: &Job, order: &Order, state: &State, options: BoardOptions) -> 
     let (ready, visitors): (Vec<Item>, Vec<Item>) = ready.into_iter().partition(|item| visitor(job, *item).is_none());
     let mut waiting: Vec<WaitingRow> =
         held.into_iter().map(|(item, waits)| rows.waiting(item, waits.iter().map(|wait| wait_line(job, wait)))).collect();
-    waiting.extend(short.into_iter().map(|(item, words)| rows.waiting(item, std::iter::once(WaitLine::short(words)))));
+    waiting.extend(short.into_iter().map(|(item, words)| rows.waiting(item, std::iter::once(WaitLine::short(&words)))));
     waiting.extend(visitors.iter().map(|item| rows.waiting(*item, visitor(job, *item).map(WaitLine::visitor).into_iter())));
-    waiting.sort_by(|a, b| a.key().cmp(&b.key()));
+    waiting.sort_by_cached_key(WaitingRow::key);
     counts.ready = ready.len();
     counts.in_work = in_work.len();
     counts.waiting = waiting.len();
@@ -144,6 +147,25 @@ pub fn board(job: &Job, order: &Order, state: &State, options: BoardOptions) -> 
         last_chances: last_chances(job, order, state).into_iter().filter(|chance| !chance.closed).collect(),
         ledger: ledger(job, state).into_iter().filter(|line| line.held == Held::Open).collect(),
         counts,
+        errors: 0,
+    }
+}
+
+/// What can be started as far as order, cure, access and answers go, in the order of the board.
+pub(super) fn next_items(job: &Job, order: &Order, state: &State, now: Moment) -> Vec<Item> {
+    let clocks = job.clocks();
+    let source = Source { job, order, clocks: &clocks, state, options: BoardOptions { now, minutes: 0 } };
+    let readiness = Readiness::of(job, order, &clocks, state, now);
+    let ready = order.items().filter(|item| readiness.condition(*item) == Condition::Ready).collect();
+    choice::ranked(&source, &readiness, ready)
+}
+
+impl Board {
+    /// The board with the number of errors of a report.
+    #[must_use]
+    pub fn with_errors(mut self, report: &Report) -> Self {
+        self.errors = report.count(Severity::Error);
+        self
     }
 }
 

@@ -11,7 +11,7 @@ use serde::Serialize;
 
 pub use lines::{HolderLine, PickLine, PickUse, PiecesLine};
 
-use super::board::{BoardOptions, board};
+use super::board::next_items;
 use crate::job::{Hand, Item, Job, Order, State};
 use crate::units::Moment;
 
@@ -22,7 +22,7 @@ pub struct Choice {
     pub travelers: Vec<usize>,
     /// Steps that work in, close or open these zones.
     pub zones: Vec<usize>,
-    /// The first so many ready steps of the board, and what stands in their place once they are done.
+    /// The first so many steps that nothing but the shelf or a visitor keeps back, in the order of the board.
     pub next: Option<usize>,
     /// Only this hand.
     pub hand: Option<Hand>,
@@ -72,10 +72,7 @@ pub fn pick_list(job: &Job, order: &Order, state: &State, choice: &Choice, now: 
 
 /// The items of a choice that are not done.
 fn chosen(job: &Job, order: &Order, state: &State, choice: &Choice, now: Moment) -> Vec<Item> {
-    let next: Option<BTreeSet<String>> = choice.next.map(|count| {
-        let board = board(job, order, state, BoardOptions { now, minutes: 0 });
-        board.ready.iter().take(count).map(|row| named(&row.step, row.hand)).collect()
-    });
+    let next: Option<BTreeSet<Item>> = choice.next.map(|count| next_items(job, order, state, now).into_iter().take(count).collect());
     let meant = |item: &Item| {
         let step = job.step(item.at);
         let zones = || step.zones.iter().chain(&step.closes).chain(&step.opens).map(|zone| zone.value);
@@ -83,13 +80,9 @@ fn chosen(job: &Job, order: &Order, state: &State, choice: &Choice, now: Moment)
             && (choice.travelers.is_empty() || choice.travelers.contains(&item.at.traveler))
             && (choice.zones.is_empty() || zones().any(|zone| choice.zones.contains(&zone)))
             && (choice.hand.is_none() || item.hand.is_none() || item.hand == choice.hand)
-            && next.as_ref().is_none_or(|next| next.contains(&named(&job.step_name(item.at), item.hand.map(Hand::word))))
+            && next.as_ref().is_none_or(|next| next.contains(item))
     };
     order.items().filter(meant).collect()
-}
-
-fn named(step: &str, hand: Option<&str>) -> String {
-    format!("{step} {}", hand.unwrap_or_default())
 }
 
 fn title(job: &Job, choice: &Choice) -> String {

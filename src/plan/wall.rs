@@ -33,8 +33,8 @@ impl DrawingIndex {
     }
 }
 
-fn document(job: &Job, template: &'static str, stem: &str, data: &impl Serialize, now: Moment, moment: &str) -> Document {
-    let mut data = serde_json::to_value(data).expect("plain data with text keys is always a JSON value");
+fn document(job: &Job, template: &'static str, stem: &str, page: &impl Serialize, now: Moment, moment: &str) -> Document {
+    let mut data = serde_json::to_value(page).expect("plain data with text keys is always a JSON value");
     if let Value::Object(fields) = &mut data {
         fields.insert("paper".into(), json!(job.project.settings.paper.word()));
         fields.insert("moment".into(), json!(moment));
@@ -43,7 +43,13 @@ fn document(job: &Job, template: &'static str, stem: &str, data: &impl Serialize
     }
     let (year, month, day) = now.date();
     let number = |n: i64| u8::try_from(n).unwrap_or(1);
-    let date = i32::try_from(year).ok().map(|year| Date { year, month: number(month), day: number(day) });
-    let (stem, paper) = (stem.to_owned(), job.project.settings.paper);
-    Document { template, stem, paper, code: None, date, data, values: json!({}) }
+    Document {
+        template,
+        stem: stem.to_owned(),
+        paper: job.project.settings.paper,
+        code: None,
+        date: i32::try_from(year).ok().map(|year| Date { year, month: number(month), day: number(day) }),
+        data,
+        values: json!({}),
+    }
 }

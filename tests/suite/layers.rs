@@ -32,6 +32,8 @@ const BEHIND: &[(&str, &[&str])] = &[
     ("pulldown_cmark", &["render"]),
     ("qrcodegen", &["render"]),
     ("clap", &["cli"]),
+    ("clap_complete", &["cli"]),
+    ("clap_mangen", &["cli"]),
     ("indicatif", &["cli"]),
     ("walkdir", &["spec"]),
     ("sha2", &["ident"]),

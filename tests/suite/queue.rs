@@ -1,8 +1,10 @@
 //! What comes next: order, spaces, cure, the state of the work, and that ready steps always finish a build that passes.
 
+mod board;
 mod builds;
 mod growth;
 mod order;
+mod pick;
 mod progress;
 mod run;
 

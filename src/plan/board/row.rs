@@ -62,7 +62,7 @@ pub struct WaitLine {
 }
 
 impl WaitLine {
-    pub(super) fn short(words: Vec<String>) -> Self {
+    pub(super) fn short(words: &[String]) -> Self {
         Self { kind: "part", words: words.join("; "), until: None }
     }
 

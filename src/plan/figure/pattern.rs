@@ -68,12 +68,37 @@ impl std::fmt::Display for StripFault {
     }
 }
 
-const SIDE: Length = millimetres(8);
 const MOST_STRIPS: usize = 12;
-/// Above the outermost row: title, hole numbers.
-const HEAD: Length = centi(1_150);
-/// Below the edge: its name and the scale bar.
-const FOOT: Length = centi(1_430);
+
+/// Room around the holes of a strip.
+#[derive(Debug, Clone, Copy)]
+struct Margins {
+    /// Left and right of the outermost holes, and left of the part's end.
+    side: Length,
+    /// Above the outermost row: title, hole numbers, arcs.
+    head: Length,
+    /// Below the edge: arcs, its name, the scale bar.
+    foot: Length,
+    /// How far arcs reach below the edge.
+    beyond: Length,
+}
+
+impl Margins {
+    fn of(strip: &Strip) -> Self {
+        let radius = strip.next.as_ref().map_or(strip.least.1, |(_, next)| strip.least.1.max(*next));
+        // A quarter circle reaches 0.71 of its radius to either side.
+        let beside = radius.fraction(71, 100) + millimetres(1);
+        let nearest = |pick: fn(&Hole) -> Length| strip.holes.iter().map(pick).min().unwrap_or_default();
+        let past = |distance: Length| (radius - distance).max(Length::ZERO);
+        let beyond = past(nearest(|hole| hole.across));
+        Self {
+            side: beside.max(past(nearest(|hole| hole.along)) + millimetres(1)).max(millimetres(8)),
+            head: (beside + centi(450)).max(centi(1_150)),
+            foot: centi(1_430) + beyond,
+            beyond,
+        }
+    }
+}
 
 /// The strips of a pattern in order, each a figure of its own.
 ///
@@ -81,22 +106,22 @@ const FOOT: Length = centi(1_430);
 /// Says why there are none where the pattern does not fit the room at 1:1.
 pub fn strips(strip: &Strip, room: Space) -> Result<Vec<Drawing>, StripFault> {
     let across = strip.holes.iter().map(|hole| hole.across).max().ok_or(StripFault::Empty)?;
-    if HEAD + across + FOOT > room.height {
+    let margins = Margins::of(strip);
+    if margins.head + across + margins.foot > room.height {
         return Err(StripFault::TooWide { across });
     }
-    let pieces = cut(strip, room.width)?;
+    let pieces = cut(strip, room.width - margins.side * 2)?;
     if pieces.len() > MOST_STRIPS {
         return Err(StripFault::TooMany { strips: pieces.len() });
     }
-    Ok((0..pieces.len()).map(|index| Piece::of(strip, &pieces, index, across, room.width).draw()).collect())
+    Ok((0..pieces.len()).map(|index| Piece::of(strip, &pieces, index, margins, room.width).draw()).collect())
 }
 
 /// Cuts the pattern at holes: the last hole of a piece is the first of the next.
-fn cut(strip: &Strip, width: Length) -> Result<Vec<(Length, Length)>, StripFault> {
+fn cut(strip: &Strip, usable: Length) -> Result<Vec<(Length, Length)>, StripFault> {
     let mut places: Vec<Length> = strip.holes.iter().map(|hole| hole.along).collect();
     places.sort_unstable();
     places.dedup();
-    let usable = width - SIDE * 2;
     let (mut pieces, mut from, mut next) = (Vec::new(), Length::ZERO, 0);
     loop {
         let fits = places[next..].iter().take_while(|place| **place - from <= usable).count();
@@ -121,22 +146,24 @@ struct Piece<'a> {
     index: usize,
     count: usize,
     edge: Length,
+    margins: Margins,
     room: Length,
     drawing: Drawing,
 }
 
 impl<'a> Piece<'a> {
-    fn of(strip: &'a Strip, pieces: &[(Length, Length)], index: usize, across: Length, room: Length) -> Self {
+    fn of(strip: &'a Strip, pieces: &[(Length, Length)], index: usize, margins: Margins, room: Length) -> Self {
         let (from, to) = pieces[index];
-        let (width, edge) = (to - from + SIDE * 2, HEAD + across);
+        let across = strip.holes.iter().map(|hole| hole.across).max().unwrap_or_default();
+        let (width, edge) = (to - from + margins.side * 2, margins.head + across);
         // The scale bar and its name need their room even where the strip is short.
-        let drawing = Drawing::to_scale(width.max(millimetres(75)), edge + FOOT, "Hole pattern", Scale::LIFE);
-        Self { strip, from, to, index, count: pieces.len(), edge, room, drawing }
+        let drawing = Drawing::to_scale(width.max(millimetres(75)), edge + margins.foot, "Hole pattern", Scale::LIFE);
+        Self { strip, from, to, index, count: pieces.len(), edge, margins, room, drawing }
     }
 
     /// Where a place of the pattern lies on the strip.
     fn at(&self, along: Length, across: Length) -> At {
-        let x = SIDE + along - self.from;
+        let x = self.margins.side + along - self.from;
         let x = if self.strip.mirrored { self.drawing.width - x } else { x };
         At(x, self.edge - across)
     }
@@ -245,8 +272,12 @@ impl<'a> Piece<'a> {
         let title = format!("{}{of}: {range}", self.strip.title);
         self.drawing.label(At(Length::ZERO, centi(320)), title, Type::small(self.room).bold().size(9));
         let middle = self.at((self.from + self.to).fraction(1, 2), Length::ZERO);
-        self.drawing.label(At(middle.0, middle.1 + centi(480)), "EDGE OF THE PART", Type::small(millimetres(40)).bold().centred());
-        self.drawing.scale_bar(At(SIDE, self.edge + centi(840)));
+        self.drawing.label(
+            At(middle.0, middle.1 + self.margins.beyond + centi(480)),
+            "EDGE OF THE PART",
+            Type::small(millimetres(40)).bold().centred(),
+        );
+        self.drawing.scale_bar(At(self.margins.side, self.edge + self.margins.beyond + centi(840)));
         if self.index == 0 {
             self.write_notes();
         }

@@ -202,7 +202,8 @@ pub fn section(of: &SectionOf, room: Space) -> Option<Drawing> {
     if of.layers.is_empty() || total <= Length::ZERO {
         return None;
     }
-    let (above, below) = of.body.reach(total, of.bottom_lip());
+    let (above, below) = of.body.reach(total, of.hang(total));
+    let below = below.max(of.hang(total));
     let half = of.body.half_width().max(of.hole.fraction(1, 2)) + of.body.diameter().fraction(3, 4);
     let beside = of.beside(total, half);
     let labels = LABEL_PITCH * i64::try_from(beside.len()).unwrap_or(i64::MAX);
@@ -278,12 +279,15 @@ fn draw_beside(bench: &mut Bench<'_>, beside: &[Beside], height: Length) {
 }
 
 impl SectionOf {
-    /// How far the lowest layer hangs below the stack at the hole.
-    fn bottom_lip(&self) -> Length {
-        match self.layers.last().map(|layer| layer.making) {
-            Some(Making::Dimple) => self.cone().depth_to(self.hole.fraction(1, 2)),
+    /// How far below the stack the driven end begins: under a dimple, or where the cone of the head is deeper than the stack.
+    fn hang(&self, total: Length) -> Length {
+        let depth = |cone: Cone| cone.depth_to(self.hole.fraction(1, 2));
+        let lip = match self.layers.last().map(|layer| layer.making) {
+            Some(Making::Dimple) => depth(self.cone()),
             _ => Length::ZERO,
-        }
+        };
+        let head = self.body.top().cone(self.hole.fraction(1, 2)).map_or(Length::ZERO, depth);
+        lip.max(head - total)
     }
 
     /// The cone of the head, or the one that a dimple or countersink is drawn with where the head is none.
@@ -312,7 +316,7 @@ impl SectionOf {
             });
             z = z + layer.thickness;
         }
-        all.extend(self.body.beside_foot(total, self.bottom_lip()));
+        all.extend(self.body.beside_foot(total, self.hang(total)));
         all
     }
 }

@@ -198,12 +198,22 @@ fn sized_steps(
     let sizes: BTreeSet<Size> = joints.iter().filter(|joint| wanted(joint)).filter_map(|joint| size(joint)).collect();
     let one = |wanted_size: &Size| {
         let at_size: Vec<&Joint> = joints.iter().copied().filter(|joint| wanted(joint) && size(joint) == Some(*wanted_size)).collect();
-        let short = wanted_size.short();
-        let step = Start::new(format!("{id}-{}", slug(&short)), format!("{title}, {short}"), kind).joints(&at_size);
-        step.key(format!("to = {}", quoted(&short)))
-            .text(&["Try the drill or reamer in scrap of the same stack first, and the fastener in its hole."])
+        let first = at_size.first().map_or(String::new(), |joint| slug(&joint.id.value));
+        let step = Start::new(format!("{id}-{first}"), format!("{title}: {}", names_of(&at_size)), kind).joints(&at_size);
+        // The final size stands with the joint alone, so that a change there cannot leave another number here.
+        let ends = at_size.iter().all(|joint| joint.last.is_some_and(|last| last.size == *wanted_size));
+        let step = if ends { step } else { step.key(format!("to = {}", quoted(&wanted_size.short()))) };
+        step.text(&["Try the drill or reamer in scrap of the same stack first, and the fastener in its hole."])
     };
     sizes.iter().map(one).collect()
+}
+
+/// The joints' ids for a title; long lists are cut.
+fn names_of(joints: &[&Joint]) -> String {
+    const MOST: usize = 5;
+    let shown: Vec<&str> = joints.iter().take(MOST).map(|joint| joint.id.value.as_str()).collect();
+    let more = joints.len().saturating_sub(MOST);
+    if more > 0 { format!("{} and {more} more", shown.join(", ")) } else { shown.join(", ") }
 }
 
 fn form(joints: &[&Joint]) -> Vec<Start> {

@@ -27,7 +27,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::job::{Closing, Job, Order, Parked, Standing, StepKind};
+use crate::job::{Closing, Job, Order, Parked, Standing, StepKind, StepRef};
 use crate::report::{Finding, Place, Severity};
 use crate::rules::{Looks, Rule, Sink};
 use crate::text::Span;
@@ -48,7 +48,19 @@ struct Left {
     zone: String,
     /// Where it is written, what it is in few words, and in more.
     things: BTreeSet<(Span, String, String)>,
-    needs: BTreeSet<String>,
+    /// The last step of each traveler that must come before the closing.
+    needs: BTreeMap<usize, StepRef>,
+    /// Steps that end what is left, but come after the closing.
+    late: BTreeSet<StepRef>,
+    /// Whether a step of the other hand is among what is left in a space that both hands share.
+    hands: bool,
+}
+
+impl Left {
+    fn need(&mut self, at: StepRef) {
+        let last = self.needs.entry(at.traveler).or_insert(at);
+        *last = at.max(*last);
+    }
 }
 
 fn look(job: &Job, order: &Order, sink: &mut Sink<'_>) {
@@ -66,7 +78,7 @@ fn look(job: &Job, order: &Order, sink: &mut Sink<'_>) {
     for ((at, span), left) in by_step.into_iter().filter(|(_, left)| !left.things.is_empty()) {
         let traveler = &job.travelers[at.traveler];
         let place = Place { traveler: Some(traveler.id.value.clone()), step: Some(job.step(at).id.value.clone()), ..Place::default() };
-        let finding = finding(&job.step_name(at), span, &left, sink);
+        let finding = finding(job, &job.step_name(at), span, &left, sink);
         sink.push_about(place, finding);
     }
 }
@@ -89,7 +101,9 @@ fn gather_steps(job: &Job, closing: &Closing, left: &mut Left) {
             () => (name.clone(), format!("work not ordered before the closing: {title}")),
         };
         left.things.insert((visit.span, short, long));
-        left.needs.insert(name);
+        left.need(visit.item.at);
+        let by = closing.by.item;
+        left.hands |= closing.space.hand.is_none() && by.hand.is_some() && visit.item.hand.is_some() && by.hand != visit.item.hand;
     }
 }
 
@@ -110,20 +124,36 @@ fn gather_parked(job: &Job, order: &Order, closing: &Closing, entry: &Parked, le
     let until = entry.until.first().map_or_else(|| "no step".to_owned(), |item| job.step_name(item.at));
     let short = format!("{} x {} of joint {joint} in {traveler} (ended by {until})", entry.count, entry.kind.words());
     left.things.insert((entry.span, short, format!("{} until {until}", entry.kind.words())));
-    left.needs.extend(entry.until.iter().map(|item| job.step_name(item.at)));
+    for item in &entry.until {
+        if order.all_after(by).contains(*item) {
+            left.late.insert(item.at);
+        } else if item.at != by.at {
+            left.need(item.at);
+        }
+    }
 }
 
-fn finding(name: &str, span: Span, left: &Left, sink: &Sink<'_>) -> Finding {
+fn finding(job: &Job, name: &str, span: Span, left: &Left, sink: &Sink<'_>) -> Finding {
     let count = left.things.len();
     let noun = if count == 1 { "1 thing".to_owned() } else { format!("{count} things") };
     let listed: Vec<&str> = left.things.iter().map(|(_, short, _)| short.as_str()).collect();
     let message = format!("step {name} closes {} over {noun}: {}", left.space, listed.join(", "));
-    let needs = left.needs.iter().map(|need| format!("\"{need}\"")).collect::<Vec<_>>().join(", ");
-    let help = if needs.is_empty() {
-        "add the steps that end this, and order them before the closing".to_owned()
-    } else {
-        format!("add to the closing step: needs = [{needs}]; or give zone `{}` `hands` where left and right are two spaces", left.zone)
-    };
-    let finding = sink.error(span, message).help(help);
+    let finding = sink.error(span, message).help(help(job, name, left));
     left.things.iter().fold(finding, |finding, (span, _, long)| finding.label(*span, long.clone()))
+}
+
+fn help(job: &Job, name: &str, left: &Left) -> String {
+    let mut words = Vec::new();
+    if !left.needs.is_empty() {
+        let needs: Vec<String> = left.needs.values().map(|at| format!("\"{}\"", job.step_name(*at))).collect();
+        words.push(format!("add to step {name}: needs = [{}]", needs.join(", ")));
+    }
+    if !left.late.is_empty() {
+        let late: Vec<String> = left.late.iter().map(|at| job.step_name(*at)).collect();
+        words.push(format!("do {} before {name}", late.join(", ")));
+    }
+    if left.hands {
+        words.push(format!("give zone `{}` `hands`, where left and right are two spaces", left.zone));
+    }
+    if words.is_empty() { "add the steps that end this, and order them before the closing".to_owned() } else { words.join("; ") }
 }

@@ -43,7 +43,8 @@ fn chained(inner: Matrix, outer: Matrix) -> Matrix {
 fn painted(content: &str, page_height: f64) -> Vec<Painted> {
     let (mut all, mut stack, mut matrix) = (Vec::new(), Vec::new(), [1.0, 0.0, 0.0, 1.0, 0.0, 0.0]);
     let (mut numbers, mut path): (Vec<f64>, Vec<(f64, f64)>) = (Vec::new(), Vec::new());
-    for word in content.split_ascii_whitespace() {
+    // A name may follow an operator without a space between them.
+    for word in content.replace('/', " /").split_ascii_whitespace() {
         if let Ok(number) = word.parse::<f64>() {
             numbers.push(number);
             continue;

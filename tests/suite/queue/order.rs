@@ -8,7 +8,7 @@ use super::{job_of, order_findings};
 const PROJECT: &str = "[aircraft]\nname = \"Dunlin\"\n[[zone]]\nid = \"bay\"\nname = \"Bay\"\nhands = [\"left\", \"right\"]\n";
 
 fn traveler(id: &str, head: &str, steps: &[&str]) -> String {
-    let steps: String = steps.iter().map(|step| format!("[[step]]\ntitle = \"t\"\n{step}\n")).collect();
+    let steps = steps.iter().map(|step| format!("[[step]]\ntitle = \"t\"\n{step}\n")).collect::<Vec<_>>().concat();
     format!("[traveler]\nid = \"{id}\"\ntitle = \"t\"\nrevision = \"A\"\n{head}\n{steps}")
 }
 

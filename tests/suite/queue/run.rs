@@ -64,7 +64,6 @@ fn mend(build: &mut Build) {
 /// Orders every step of later travelers after the curing steps of one traveler that it shares a part with.
 fn order_cures(build: &mut Build, traveler: usize) -> bool {
     let (items, before) = build.closure();
-    let mut changed = false;
     for (first, one) in items.iter().enumerate().filter(|(_, item)| item.at.traveler == traveler) {
         if build.step(*one).cure_hours.is_none() {
             continue;
@@ -77,10 +76,9 @@ fn order_cures(build: &mut Build, traveler: usize) -> bool {
                 build.travelers[other.at.traveler].steps[other.at.step].needs.push(need);
                 return true;
             }
-            changed |= false;
         }
     }
-    changed
+    false
 }
 
 fn meets(build: &Build, one: Item, other: Item) -> bool {
@@ -204,9 +202,9 @@ fn ready_steps_in_any_order_finish_what_passes_and_what_gets_stuck_was_reported(
         }
         let (job, ..) = job_of(&build.project(), &build.specs());
         let findings = order_findings(&job);
-        let passes = findings.is_empty();
-        let finished = carry_out(&build, &job, &choices, passes)?;
-        if passes {
+        let clean = findings.is_empty();
+        let finished = carry_out(&build, &job, &choices, clean)?;
+        if clean {
             prop_assert!(finished, "a build that passes got stuck");
             passed.set(passed.get() + 1);
             closed.set(closed.get() + usize::from(build.travelers.iter().any(|t| t.steps.iter().any(|s| !s.closes.is_empty()))));

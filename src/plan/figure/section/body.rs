@@ -50,11 +50,11 @@ impl Body {
     }
 
     /// How far the fastener stands above and below the stack.
-    pub(super) fn reach(&self, total: Length, lip: Length) -> (Length, Length) {
+    pub(super) fn reach(&self, total: Length, hang: Length) -> (Length, Length) {
         let above = self.top().height(self.diameter());
         match self {
-            Self::Solid { shop, .. } => (above, lip + shop.1),
-            Self::Blind { diameter, .. } => (above + diameter.fraction(1, 4), lip + diameter.fraction(6, 5)),
+            Self::Solid { shop, .. } => (above, hang + shop.1),
+            Self::Blind { diameter, .. } => (above + diameter.fraction(1, 4), hang + diameter.fraction(6, 5)),
             Self::Bolt { .. } => bolt::reach(self, total),
         }
     }
@@ -94,16 +94,16 @@ impl Body {
         all
     }
 
-    pub(super) fn beside_foot(&self, total: Length, lip: Length) -> Vec<Beside> {
+    pub(super) fn beside_foot(&self, total: Length, hang: Length) -> Vec<Beside> {
         match self {
             Self::Solid { shop: (diameter, height), .. } => vec![Beside {
-                z: total + lip + height.fraction(1, 2),
+                z: total + hang + height.fraction(1, 2),
                 x: diameter.fraction(1, 2),
                 strong: format!("shop head {} x {} in", diameter.inch_text(), height.inch_text()),
                 more: format!("{} mm wide, {} mm high", diameter.mm_text(), height.mm_text()),
             }],
             Self::Blind { diameter, .. } => vec![Beside {
-                z: total + lip + diameter.fraction(3, 5),
+                z: total + hang + diameter.fraction(3, 5),
                 x: diameter.fraction(3, 5),
                 strong: "pulled end".to_owned(),
                 more: "stem breaks off at the head".to_owned(),
@@ -115,7 +115,7 @@ impl Body {
 
 pub(super) fn draw(bench: &mut Bench<'_>, of: &SectionOf, total: Length) {
     let hole = of.hole.fraction(1, 2);
-    let foot = total + of.bottom_lip();
+    let foot = total + of.hang(total);
     // A driven shank fills its hole; a pulled one keeps its own diameter.
     let shank = if matches!(of.body, Body::Solid { .. }) { hole } else { of.body.diameter().fraction(1, 2) };
     let mut half = Half::starting(shank, of.body.top(), of.body.diameter());

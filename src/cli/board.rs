@@ -1,0 +1,62 @@
+//! `board`: what can be started, what waits and for what, what closes next; with `--drawings`, who cites which sheet.
+
+use std::path::{Path, PathBuf};
+
+use anyhow::Result;
+use clap::ValueEnum;
+
+use super::moment::moment;
+use super::wall::{open_shop, print_json, write_pdf};
+use super::{Console, Outcome};
+use crate::plan::{self, BoardOptions};
+
+/// Arguments of `board`.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// Minutes at hand: what to do in them stands on top
+    #[arg(long, default_value_t = 120, value_parser = clap::value_parser!(u32).range(1..=10_080))]
+    minutes: u32,
+    /// The moment, as 2026-03-02T18:00 by your own clock
+    #[arg(long, value_name = "MOMENT")]
+    now: Option<String>,
+    /// Print the drawing index instead: who cites which sheet, and which sheets to lay on the bench
+    #[arg(long)]
+    drawings: bool,
+    /// A page, or the data behind it
+    #[arg(long, value_enum, default_value_t = Form::Pdf)]
+    format: Form,
+    /// Folder for the PDF instead of the project's output folder
+    #[arg(long, value_name = "DIR")]
+    output: Option<PathBuf>,
+}
+
+/// What comes out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Form {
+    /// A PDF in the output folder
+    Pdf,
+    /// JSON on standard output
+    Json,
+}
+
+/// Runs `board`.
+pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let shop = open_shop(project)?;
+    let now = moment(arguments.now.as_deref(), console)?;
+    let job = &shop.opened.job;
+    if arguments.drawings {
+        let index = plan::drawing_index(job);
+        match arguments.format {
+            Form::Json => print_json(&index, &shop, console)?,
+            Form::Pdf => write_pdf(&shop, &index.document(job, now), arguments.output.as_ref(), console)?,
+        }
+    } else {
+        let options = BoardOptions { now, minutes: arguments.minutes };
+        let board = plan::board(job, &shop.order, &shop.state, options).with_errors(&shop.opened.report);
+        match arguments.format {
+            Form::Json => print_json(&board, &shop, console)?,
+            Form::Pdf => write_pdf(&shop, &board.document(job, now), arguments.output.as_ref(), console)?,
+        }
+    }
+    Ok(Outcome::of(shop.opened.report.stops()))
+}
