@@ -64,6 +64,8 @@ pub struct Project {
     pub register: Vec<Drawing>,
     /// Pieces on the shelf.
     pub stock: Vec<Stock>,
+    /// Measuring tools that are calibrated.
+    pub tools: Vec<Tool>,
 }
 
 /// A person by initials.
@@ -99,6 +101,17 @@ pub struct Drawing {
     pub revision: Text,
     /// Date of that revision.
     pub date: Option<Text>,
+}
+
+/// A measuring tool that is calibrated.
+#[derive(Debug, Clone)]
+pub struct Tool {
+    /// As steps name it.
+    pub id: Text,
+    /// Name on paper.
+    pub name: Option<Text>,
+    /// Day of the last calibration, as `2026-03-02`.
+    pub calibrated: Text,
 }
 
 /// Pieces on the shelf.

@@ -71,6 +71,7 @@ mod bolts {
     pub(super) mod torque_out_of_range;
     pub(super) mod washer_metal;
     pub(super) mod washers_too_many;
+    pub(super) mod wrench_calibration_old;
 }
 mod sheet {
     pub(super) mod bend_too_tight;
@@ -201,6 +202,7 @@ pub static RULES: &[&Rule] = &[
     &bolts::washer_metal::RULE,
     &bolts::torque_out_of_range::RULE,
     &bolts::torque_on_lubricated_thread::RULE,
+    &bolts::wrench_calibration_old::RULE,
     &bolts::locknut_worn::RULE,
     &sheet::bend_too_tight::RULE,
     &sheet::sheet_not_standard::RULE,

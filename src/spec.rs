@@ -25,7 +25,7 @@ pub use progress::{DiscrepancySpec, DoneSpec, ProgressSpec, StartedSpec, StepOfH
 pub use read::nearest;
 pub use section::{
     AllowSpec, BendSpec, DrawingSpec, FastenerSpec, HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec, PartSpec, ProjectSpec,
-    RecordSpec, Settings, ShopHeadSpec, SignerSpec, Spec, StepSpec, StockSpec, TemporarySpec, Text, TravelerSpec, ZoneSpec,
+    RecordSpec, Settings, ShopHeadSpec, SignerSpec, Spec, StepSpec, StockSpec, TemporarySpec, Text, ToolSpec, TravelerSpec, ZoneSpec,
 };
 pub use words::{Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, StepKind, Structure, WaitFor};
 

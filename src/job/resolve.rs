@@ -10,7 +10,7 @@ mod step;
 use std::collections::BTreeMap;
 
 use self::names::{Names, repeated};
-use super::{Allow, Bend, Drawing, DrawingRef, Job, Part, Project, Signer, StepRef, Stock, Text, Traveler, Zone};
+use super::{Allow, Bend, Drawing, DrawingRef, Job, Part, Project, Signer, StepRef, Stock, Text, Tool, Traveler, Zone};
 use crate::hardware::{Head, KitFastener, KitKind};
 use crate::report::{Finding, Place, Report};
 use crate::spec::{FastenerSpec, HeadForm, PartSpec, ProjectSpec, Spec, TravelerSpec};
@@ -60,6 +60,7 @@ fn resolve_project(spec: ProjectSpec, report: &mut Report) -> Project {
     report.extend(repeated(spec.zones.iter().map(|z| &z.id), "zone", &nowhere));
     report.extend(repeated(spec.drawings.iter().map(|d| &d.sheet), "drawing sheet", &nowhere));
     report.extend(repeated(spec.fasteners.iter().map(|f| &f.id), "fastener", &nowhere));
+    report.extend(repeated(spec.tools.iter().map(|t| &t.id), "tool", &nowhere));
     Project {
         aircraft: spec.aircraft,
         serial: spec.serial,
@@ -83,6 +84,7 @@ fn resolve_project(spec: ProjectSpec, report: &mut Report) -> Project {
             .into_iter()
             .map(|d| Drawing { sheet: d.sheet, title: d.title, revision: d.revision, date: d.date })
             .collect(),
+        tools: spec.tools.into_iter().map(|t| Tool { id: t.id, name: t.name, calibrated: t.calibrated }).collect(),
         stock: spec.stock.into_iter().map(|s| Stock { item: s.item, on_hand: s.on_hand.value }).collect(),
     }
 }

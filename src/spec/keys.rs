@@ -113,6 +113,7 @@ pub static PROJECT_FILE: Section = Section {
         may("fastener", Tables(&FASTENER), "Kit-supplied hardware that no standard covers, judged by the numbers given here."),
         may("drawing", Tables(&DRAWING), "The drawing register: every sheet at its current revision."),
         may("stock", Tables(&STOCK), "What lies on the shelf."),
+        may("tool", Tables(&TOOL), "Measuring tools with the day of their calibration; a step names them under `tools`."),
     ],
 };
 
@@ -138,6 +139,7 @@ pub static SETTINGS: Section = Section {
         may("output", Text, "Folder of what can be made again. Default: `output`."),
         may("archive", Text, "Folder of what must be kept. Default: `archive`."),
         may("spare", Count { least: 0 }, "Per cent added to rivets on pick lists. Default: 10."),
+        may("date", Date, "Day for which calibrations are judged. Absent: they are not."),
     ],
 };
 
@@ -194,6 +196,17 @@ pub static STOCK: Section = Section {
     name: "stock",
     doc: "What lies on the shelf.",
     keys: &[need("item", Text, "A call or a part id."), need("on-hand", Count { least: 0 }, "Pieces.")],
+};
+
+/// `[[tool]]`.
+pub static TOOL: Section = Section {
+    name: "tool",
+    doc: "A measuring tool that is calibrated.",
+    keys: &[
+        need("id", Id, "As steps name it under `tools`."),
+        may("name", Text, "Name on paper."),
+        need("calibrated", Date, "Day of the last calibration."),
+    ],
 };
 
 /// A traveler file.

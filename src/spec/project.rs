@@ -4,7 +4,7 @@
 
 use super::keys;
 use super::read::{Reading, Table, parse};
-use super::section::{DrawingSpec, FastenerSpec, ProjectSpec, Settings, SignerSpec, StockSpec, Text, ZoneSpec};
+use super::section::{DrawingSpec, FastenerSpec, ProjectSpec, Settings, SignerSpec, StockSpec, Text, ToolSpec, ZoneSpec};
 use super::words::{FastenerKind, Hand, HeadForm, Paper, Role};
 use crate::report::Finding;
 use crate::text::{FileId, Files, Span, Spanned};
@@ -31,6 +31,7 @@ pub(super) fn read(file: FileId, files: &Files) -> (ProjectSpec, Vec<Finding>) {
         fasteners: table.tables("fastener", &keys::FASTENER, fastener),
         drawings: table.tables("drawing", &keys::DRAWING, drawing),
         stock: table.tables("stock", &keys::STOCK, stock),
+        tools: table.tables("tool", &keys::TOOL, tool),
     };
     (spec, reading.findings)
 }
@@ -56,6 +57,7 @@ fn settings(table: &mut Table<'_, '_>) -> Settings {
         output,
         archive,
         spare: table.count("spare", 0).map_or(default.spare, |spare| spare.value),
+        date: table.date("date"),
     }
 }
 
@@ -86,6 +88,11 @@ fn drawing(table: &mut Table<'_, '_>) -> Option<DrawingSpec> {
     let (sheet, title, revision) = (table.filled("sheet"), table.text("title"), table.filled("revision"));
     let date = table.date("date");
     Some(DrawingSpec { sheet: sheet?, title, revision: revision?, date })
+}
+
+fn tool(table: &mut Table<'_, '_>) -> Option<ToolSpec> {
+    let (id, name, calibrated) = (table.filled("id"), table.text("name"), table.date("calibrated"));
+    Some(ToolSpec { id: id?, name, calibrated: calibrated? })
 }
 
 fn stock(table: &mut Table<'_, '_>) -> Option<StockSpec> {

@@ -46,6 +46,19 @@ pub struct ProjectSpec {
     pub drawings: Vec<DrawingSpec>,
     /// `[[stock]]`.
     pub stock: Vec<StockSpec>,
+    /// `[[tool]]`.
+    pub tools: Vec<ToolSpec>,
+}
+
+/// `[[tool]]`: a measuring tool that is calibrated.
+#[derive(Debug, Clone)]
+pub struct ToolSpec {
+    /// As steps name it.
+    pub id: Text,
+    /// Name on paper.
+    pub name: Option<Text>,
+    /// Day of the last calibration, as `2026-03-02`.
+    pub calibrated: Text,
 }
 
 /// `[project]`: folders are relative to the project file.
@@ -63,6 +76,8 @@ pub struct Settings {
     pub archive: String,
     /// Per cent added to rivets on pick lists.
     pub spare: u32,
+    /// Day for which calibrations are judged, as `2026-03-02`.
+    pub date: Option<Text>,
 }
 
 impl Default for Settings {
@@ -74,6 +89,7 @@ impl Default for Settings {
             output: "output".into(),
             archive: "archive".into(),
             spare: 10,
+            date: None,
         }
     }
 }

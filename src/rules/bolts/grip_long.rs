@@ -44,9 +44,9 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(grip) = &bolt.grip else { return sink.cannot(NO_GRIP) };
     let head = washer_stack(&joint.washers_head, sink);
     let Some(washers) = head.zip(washer_stack(&joint.washers_nut, sink)).map(|(head, nut)| head + nut) else { return };
-    let slack = if joint.washers_head.is_empty() && joint.washers_nut.is_empty() { SLACK } else { WASHER_SLACK };
+    let leeway = if joint.washers_head.is_empty() && joint.washers_nut.is_empty() { SLACK } else { WASHER_SLACK };
     let all = stack + washers;
-    if all.reaches(grip.value, slack) {
+    if all.reaches(grip.value, leeway) {
         return;
     }
     let message = format!("grip {} of {} is longer than stack and washers, {all}", grip.value, joint.call);

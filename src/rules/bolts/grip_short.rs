@@ -44,8 +44,8 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(grip) = &bolt.grip else { return sink.cannot(NO_GRIP) };
     let Some(head) = washer_stack(&joint.washers_head, sink) else { return };
     let thread = bolt.thread.map_or(Length::ZERO, Thread::pitch);
-    let slack = if joint.washers_head.is_empty() { SLACK } else { WASHER_SLACK };
-    if (grip.value + thread).reaches(stack + head, slack) {
+    let leeway = if joint.washers_head.is_empty() { SLACK } else { WASHER_SLACK };
+    if (grip.value + thread).reaches(stack + head, leeway) {
         return;
     }
     let message = format!("grip {} of {} ends in the hole: head washers and stack are {}", grip.value, joint.call, stack + head);
