@@ -60,7 +60,7 @@ fn choose(opened: &Opened, names: &[String]) -> Result<Vec<usize>> {
 }
 
 /// Says on standard output what `check` would say, without notes and what is allowed; a clean project says nothing here.
-fn report_findings(opened: &Opened, console: &mut Console) -> Result<()> {
+pub(super) fn report_findings(opened: &Opened, console: &mut Console) -> Result<()> {
     let weighs = |finding: &&Finding| finding.allowed.is_none() && finding.severity != Severity::Note;
     let findings = opened.report.findings.iter().filter(weighs).cloned().collect();
     let report = Report { findings, travelers: opened.report.travelers, ..Report::default() };
