@@ -318,15 +318,15 @@ fn the_radius_that_passes_here_passes_the_rules() {
             let bend_of = |radius: Length| format!("bend = {{ radius = \"{}\", angle = 90 }}", radius.inch_exact());
             let bend = bend_of(minimum.cautious.max(STEP));
             let flat = one_joint(&[sheet], "rivet", "fastener = \"MS20470AD4\"\nstructure = \"none\"");
-            let bent = flat.replace("material = \"2024-T3\"", &format!("material = \"{alloy}\"\n{bend}"));
-            assert_ne!(bent, flat);
-            assert_eq!(faults(&judge(&bent)), Vec::<String>::new(), "{alloy} {sheet}");
+            let with_bend = flat.replace("material = \"2024-T3\"", &format!("material = \"{alloy}\"\n{bend}"));
+            assert_ne!(with_bend, flat);
+            assert_eq!(faults(&judge(&with_bend)), Vec::<String>::new(), "{alloy} {sheet}");
             for (radius, expected) in [(minimum.least - STEP, "error"), (minimum.cautious - STEP, "warning")] {
                 let is_between = radius >= minimum.least;
                 if radius < STEP || (expected == "warning" && !is_between) {
                     continue;
                 }
-                let tighter = bent.replace(&bend, &bend_of(radius));
+                let tighter = with_bend.replace(&bend, &bend_of(radius));
                 let said = fires(&judge(&tighter), "bend-too-tight").map(Severity::word);
                 assert_eq!(said, Some(expected), "{alloy} {sheet} {radius}");
             }
