@@ -3,6 +3,8 @@
 //! What the rules say of themselves comes in as plain text; accepted findings stay in the list as suppressed ones,
 //! with the builder's reason.
 
+use std::fmt::Write;
+
 use serde_json::{Map, Value, json};
 
 use super::{Finding, Place, Report, Severity};
@@ -127,7 +129,7 @@ fn uri(path: &str) -> String {
         if byte.is_ascii_alphanumeric() || b"-._~/".contains(&byte) {
             uri.push(char::from(byte));
         } else {
-            uri.push_str(&format!("%{byte:02X}"));
+            let _ = write!(uri, "%{byte:02X}");
         }
     }
     uri

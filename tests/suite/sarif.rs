@@ -52,10 +52,13 @@ fn the_published_schema_accepts_the_log() {
     assert_eq!(schema().fault(&log()), None);
 }
 
+/// What is spoilt, and how.
+type Spoil = (&'static str, fn(&mut Value));
+
 #[test]
 fn the_published_schema_refuses_a_log_with_a_fault() {
     let schema = schema();
-    let spoil: &[(&str, fn(&mut Value))] = &[
+    let spoil: &[Spoil] = &[
         ("version", |v| v["version"] = json!("2.0")),
         ("name of the tool", |v| drop(v["runs"][0]["tool"]["driver"].as_object_mut().unwrap().remove("name"))),
         ("level", |v| v["runs"][0]["results"][0]["level"] = json!("fatal")),

@@ -239,9 +239,10 @@ fn bolt_joint(found: &Bolt, head_washers: i64, nut_washers: i64) -> String {
     )
 }
 
-fn bolt_proposal_passes(size: &str, stack: Length, head_washers: i64, nut_washers: i64) {
+/// Every dash and every listed hole that is proposed passes; gives the number of dashes.
+fn bolt_proposal_passes(size: &str, stack: Length, head_washers: i64, nut_washers: i64) -> usize {
     let washers = |count| length("0.063") * count;
-    let Ok(found) = propose_bolt(&bolt(size), &[stack], washers(head_washers), washers(nut_washers)) else { return };
+    let Ok(found) = propose_bolt(&bolt(size), &[stack], washers(head_washers), washers(nut_washers)) else { return 0 };
     let calls = std::iter::once(found.dash).chain(found.others.iter().copied()).map(|dash| found.bolt.with_dash(dash));
     for call in calls {
         let joint = bolt_joint(&call, head_washers, nut_washers);
@@ -251,6 +252,16 @@ fn bolt_proposal_passes(size: &str, stack: Length, head_washers: i64, nut_washer
         let joint =
             format!("{}\nholes = {{ final = \"{}\" }}", bolt_joint(&found.bolt, head_washers, nut_washers), hole.size.length.inch_exact());
         assert_eq!(faults(&judge(&one_joint(&[stack], "bolt", &joint))), Vec::<String>::new(), "{hole:?} for {size}");
+    }
+    1 + found.others.len()
+}
+
+#[test]
+fn every_bolt_for_every_sixteenth_passes() {
+    for size in BOLTS {
+        let stacks = (2..32).map(|sixteenths| Length::from_64ths(4 * sixteenths));
+        let proposed: usize = stacks.map(|stack| bolt_proposal_passes(size, stack, 0, 1)).sum();
+        assert!(proposed >= 20, "only {proposed} dashes of {size} were proposed");
     }
 }
 
@@ -306,16 +317,16 @@ fn the_radius_that_passes_here_passes_the_rules() {
             let minimum = found.minimum.value;
             let bend_of = |radius: Length| format!("bend = {{ radius = \"{}\", angle = 90 }}", radius.inch_exact());
             let bend = bend_of(minimum.cautious.max(STEP));
-            let stack = one_joint(&[sheet], "rivet", "fastener = \"MS20470AD4\"\nstructure = \"none\"");
-            let bent = stack.replace("material = \"2024-T3\"", &format!("material = \"{alloy}\"\n{bend}"));
-            assert_ne!(bent, stack);
-            assert_eq!(faults(&judge(&bent)), Vec::<String>::new(), "{alloy} {sheet}");
+            let flat = one_joint(&[sheet], "rivet", "fastener = \"MS20470AD4\"\nstructure = \"none\"");
+            let with_bend = flat.replace("material = \"2024-T3\"", &format!("material = \"{alloy}\"\n{bend}"));
+            assert_ne!(with_bend, flat);
+            assert_eq!(faults(&judge(&with_bend)), Vec::<String>::new(), "{alloy} {sheet}");
             for (radius, expected) in [(minimum.least - STEP, "error"), (minimum.cautious - STEP, "warning")] {
                 let is_between = radius >= minimum.least;
                 if radius < STEP || (expected == "warning" && !is_between) {
                     continue;
                 }
-                let tighter = bent.replace(&bend, &bend_of(radius));
+                let tighter = with_bend.replace(&bend, &bend_of(radius));
                 let said = fires(&judge(&tighter), "bend-too-tight").map(Severity::word);
                 assert_eq!(said, Some(expected), "{alloy} {sheet} {radius}");
             }
@@ -325,7 +336,15 @@ fn the_radius_that_passes_here_passes_the_rules() {
 
 #[test]
 fn a_call_is_read_alike() {
-    // The calculators take a call without a project, `check` with one: the same decoder, the same answer.
-    let found = propose_rivet(&rivet("an 470 ad 4 - 4"), &[length("0.072")], 1).unwrap();
-    assert_eq!(found.fit, Some(LengthFit::Fits));
+    // The calculators take a call without a project, `check` with one: the same decoder, the same verdict.
+    for (call, fit, said) in [
+        ("an 470 ad 4 - 4", LengthFit::Fits, None),
+        ("MS20470 AD 4-3", LengthFit::Short, Some(Severity::Warning)),
+        ("ms20470ad4-2", LengthFit::TooShort, Some(Severity::Error)),
+    ] {
+        let stack = [length("0.072")];
+        assert_eq!(propose_rivet(&rivet(call), &stack, 1).unwrap().fit, Some(fit), "{call}");
+        let findings = judge(&one_joint(&stack, "rivet", &format!("fastener = \"{call}\"")));
+        assert_eq!(fires(&findings, "rivet-short"), said, "{call}");
+    }
 }
