@@ -22,7 +22,7 @@
 //! ## When to allow it
 //! When a new bolt is fitted each time, and the step says so.
 
-use crate::hardware::Metal;
+use crate::hardware::{Fastener, Metal};
 use crate::job::{Joint, Text};
 use crate::report::Severity;
 use crate::rules::facts::{Through, kind};
@@ -42,7 +42,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if kind(joint) != Some(Through::Bolt) {
         return;
     }
-    let own = joint.fastener.as_ref().ok().and_then(|bolt| bolt.metal()).map(|metal| (metal, &joint.written));
+    let own = joint.fastener.as_ref().ok().and_then(Fastener::metal).map(|metal| (metal, &joint.written));
     let nut = joint.nut.as_ref().and_then(|nut| Some((nut.fastener.as_ref().ok()?.metal()?, &nut.written)));
     let soft: Vec<&Text> = own.into_iter().chain(nut).filter(|(metal, _)| *metal == Metal::Aluminium).map(|(_, written)| written).collect();
     for written in soft {

@@ -24,7 +24,7 @@
 //! ## When to allow it
 //! When the designer agrees in writing, with the letter as the reason.
 
-use crate::hardware::{Fastener, SolidRivet};
+use crate::hardware::{Fastener, RivetAlloy, SolidRivet};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::solid;
@@ -65,7 +65,7 @@ fn too_weak(rivet: &SolidRivet, original: &SolidRivet) -> Option<String> {
             if rivet.diameter > original.diameter { "that size is beyond the table" } else { "the table wants it one size larger" };
         return (!named.value).then(|| larger.to_owned());
     }
-    let strength = |rivet: &SolidRivet| rivet.alloy.and_then(|alloy| alloy.shear_ksi()).map(|ksi| ksi.value);
+    let strength = |rivet: &SolidRivet| rivet.alloy.and_then(RivetAlloy::shear_ksi).map(|ksi| ksi.value);
     let (new, old) = strength(rivet).zip(strength(original))?;
     (new < old).then(|| format!("{new} ksi in shear against {old} ksi, and no source names the pair"))
 }

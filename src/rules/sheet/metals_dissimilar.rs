@@ -23,7 +23,7 @@
 //! ## When to allow it
 //! Inside a dry cabin, where the drawing asks for no barrier.
 
-use crate::hardware::{Basis, Metal, Sureness, metal_of, metals_corrode};
+use crate::hardware::{Basis, Fastener, Metal, Sureness, metal_of, metals_corrode};
 use crate::job::{Joint, Step, StepKind};
 use crate::report::Severity;
 use crate::rules::{At, Looks, Rule, Sink};
@@ -46,7 +46,7 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     let neighbours = metals.iter().zip(metals.iter().skip(1)).enumerate();
     let pair =
         neighbours.filter_map(|(index, (one, other))| Some((index, (*one)?, (*other)?))).find(|(_, one, other)| corrode(*one, *other));
-    let fastener = joint.fastener.as_ref().ok().and_then(|fastener| fastener.metal());
+    let fastener = joint.fastener.as_ref().ok().and_then(Fastener::metal);
     let message = if let Some((index, one, other)) = pair {
         let (outer, inner) = (&joint.layers[index].name, &joint.layers[index + 1].name);
         format!("{} layer {outer} lies bare on {} layer {inner}", one.word(), other.word())
