@@ -20,9 +20,10 @@ mod store;
 mod typed;
 mod value;
 mod verify;
+mod zip;
 
 pub use day::{Day, Moment};
-pub use enter::{EnterFacts, enter};
+pub use enter::{DESPITE, EnterFacts, enter};
 pub use entry::{
     Added, Answered, Begun, Corrected, DiscrepancyClosed, DiscrepancyOpened, Entry, Finding, Imported, Issued, KINDS, KindForm, LineForm,
     Lost, Noticed, Often, ReadThrough, Reprinted, Signed, Struck, Superseded, Visited, Voided,
@@ -40,3 +41,4 @@ pub use store::{Archive, LOCK, NewBlob, README, Writer};
 pub use typed::{Typed, TypedSignature};
 pub use value::{BlobRef, Capacity, Carried, Carry, Cause, Disposition, EntryNumber, IssuedStep, Reading, Stops, Value, Weight};
 pub use verify::{Flaw, FlawKind, Survey};
+pub use zip::{TooLarge, Zip};

@@ -3,12 +3,18 @@
 //! The only place that knows the terminal, the clock and the process. It decides nothing about rivets.
 //! Exit codes: 0 no errors, 1 errors found in the builder's data, 2 could not run.
 
+mod archive;
 mod bench;
 mod board;
+mod change;
 mod check;
+mod clock;
 mod console;
+mod drawings;
 mod explain;
+mod issue;
 mod judged;
+mod kept;
 mod moment;
 mod new;
 mod opened;
@@ -51,6 +57,12 @@ enum Command {
     Packet(packet::Arguments),
     /// Say what a rule checks, why, on which source, and when to allow a departure
     Explain(explain::Arguments),
+    /// Say what a revision does to signed work; print the notice and only the sheets that change
+    Change(change::Arguments),
+    /// Say what an update of the drawing register touches, before anything is edited
+    Drawings(drawings::Arguments),
+    /// Signatures, files and facts in; state, check, book and copy out
+    Archive(archive::Arguments),
     /// Say what can be started, what waits and for what, and what closes next
     Board(board::Arguments),
     /// List hardware and parts to pull, and what to order
@@ -119,6 +131,9 @@ fn dispatch(arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
         Command::Board(own) => board::run(&arguments.project, own, console),
         Command::Pick(own) => pick::run(&arguments.project, own, console),
         Command::Explain(own) => explain::run(own, console),
+        Command::Change(own) => change::run(&arguments.project, own, console),
+        Command::Drawings(own) => drawings::run(&arguments.project, own, console),
+        Command::Archive(own) => archive::run(&arguments.project, own, console),
         Command::Bench(own) => bench::run(own, console),
         Command::Schema(own) => schema::run(own, console),
         Command::New(own) => new::run(&arguments.project, own, console),

@@ -3,15 +3,18 @@
 //! It prints verdicts and makes none; it refuses to plan a packet that the report stops. It reads no clock.
 
 mod board;
+mod book;
 mod caution;
 mod change;
 mod close_out;
+mod closing;
 mod cover;
 mod document;
 mod drawings;
 pub mod figure;
 mod joint;
 mod ledger;
+mod mark;
 mod needs;
 mod packet;
 mod pick;
@@ -26,19 +29,23 @@ mod tool;
 mod torque;
 mod values;
 mod wall;
+mod work;
 
 pub use board::{Batch, Board, BoardOptions, Counts, DiscrepancyLine, Row, Tonight, WaitLine, WaitingRow, board};
+pub use book::{AllSheets, Assembly, Book, BookFacts, BookLine, DiscrepancyEntry, FileLine, Person, TaskLine, Tasks, VisitEntry, book};
 pub use caution::{Caution, CautionRule, built_in as built_in_cautions};
 pub use change::{
-    Access, Archived, Difference, DoneBy, Measured, Notice, NoticeFacts, Reopening, SheetChange, StepChange, Verdict, access, changes,
-    closing_signatures, next_revision, notice,
+    Access, Archived, Difference, DoneBy, Measured, Notice, NoticeFacts, NoticeSheet, Reopening, SheetChange, StepChange, Touched,
+    TouchedStep, Verdict, access, changes, closing_signatures, next_revision, notice, register_touches,
 };
 pub use close_out::CloseOut;
+pub use closing::{find_item, left_before_closing};
 pub use cover::{Cover, Departure, LeftOpen, Point, Signatory, TemporaryLine, TravelerLine, ZoneLine};
 pub use document::{Date, Document};
 pub use drawings::{BenchLine, CitedLine, DrawingIndex, SheetLine, drawing_index};
 pub use joint::{JointSheet, LayerLine, NextSize, Rung, Stage};
 pub use ledger::{Held, LastChance, LedgerLine, LookLine, OpenCounts, last_chances, last_chances_of, ledger, open_counts};
+pub use mark::{HistoryLine, Marks, marks_of_carried, marks_of_issue};
 pub use packet::{DrawingLine, Head, Packet};
 pub use pick::{HardwareLine, Use};
 pub use picking::{Choice, HolderLine, PickLine, PickList, PickUse, PiecesLine, pick_list};
@@ -50,6 +57,7 @@ pub use step::{Cure, RecordLine, Sign, StepJoint, StepSheet};
 pub use tool::ToolLine;
 pub use torque::{Setting, TorqueStrip};
 pub use values::values;
+pub use work::work_state;
 
 use crate::job::{Hand, Job, Traveler};
 use crate::report::{Finding, Report};

@@ -73,10 +73,10 @@ impl Day {
         era * 146_097 + year_of_era * 365 + year_of_era / 4 - year_of_era / 100 + in_year - 719_468
     }
 
-    /// The year.
+    /// Year, month and day of the month.
     #[must_use]
-    pub const fn year(self) -> u16 {
-        self.year
+    pub const fn parts(self) -> (u16, u8, u8) {
+        (self.year, self.month, self.of_month)
     }
 }
 

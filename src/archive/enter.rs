@@ -50,8 +50,9 @@ pub fn enter(state: &State, typed: &Typed, facts: &EnterFacts<'_>) -> Result<(Ve
     let mut entering = Entering { facts, typed, state: state.clone(), next: facts.next, entries, remarks, faults };
     typed.visit.iter().for_each(|visit| entering.visit(visit));
     typed.discrepancy.iter().for_each(|found| entering.discrepancy(found));
-    typed.sign.iter().for_each(|signature| entering.signature(signature));
+    // A space may close over a discrepancy that is settled in the same file; one that a reading opens is settled later.
     typed.close.iter().for_each(|closing| entering.closing(closing));
+    typed.sign.iter().for_each(|signature| entering.signature(signature));
     entering.corrections();
     typed.read.iter().for_each(|sheet| entering.sheet(sheet, "read"));
     typed.mark.iter().for_each(|sheet| entering.sheet(sheet, "mark"));
@@ -123,7 +124,7 @@ impl Entering<'_> {
             discrepancies: typed.discrepancies.clone(),
             as_built: typed.as_built.clone(),
             place: typed.place.clone().or_else(|| self.typed.place.clone()),
-            note: typed.note.clone(),
+            note: note(typed),
             reconstructed: typed.reconstructed_from.clone(),
         };
         let Some(sheet) = self.facts.sheets.get(&typed.sheet) else {
@@ -276,6 +277,16 @@ impl Entering<'_> {
             _ => self.fault(&place, "`because` says why"),
         }
     }
+}
+
+/// What stands before the reason for closing a space in which something is left.
+pub const DESPITE: &str = "closed despite what is left: ";
+
+/// The note of a signature, with the reason for closing all the same in front.
+fn note(typed: &TypedSignature) -> Option<String> {
+    let despite = typed.despite.as_ref().map(|reason| format!("{DESPITE}{reason}"));
+    let notes: Vec<String> = despite.into_iter().chain(typed.note.clone()).collect();
+    (!notes.is_empty()).then(|| notes.join("; "))
 }
 
 fn found_by_visitor(number: &str, zone: Option<&String>, traveler: Option<&String>, what: &str, by: &str, found: Day) -> DiscrepancyOpened {

@@ -4,7 +4,7 @@
 //! has is for the plan; what a difference means is for the change notice.
 
 use super::line::{Lines, Reader, TextFault};
-use super::value::{IssuedStep, Value};
+use super::value::{Capacity, IssuedStep, Value};
 use crate::ident::{Digest, Requirement, SheetCode};
 
 /// First line of the archived form.
@@ -117,6 +117,13 @@ impl StepRequirement {
     #[must_use]
     pub fn value(&self, name: &str) -> Option<&str> {
         self.fields.iter().find(|field| field.name == name).map(|field| field.value.as_str())
+    }
+
+    /// The roles for which the step asks to hold or to witness.
+    pub fn roles(&self, capacity: Capacity) -> impl Iterator<Item = &str> {
+        let word = capacity.word();
+        let asks = move |field: &&Field| field.name.split_once(", ").map_or(field.name.as_str(), |(name, _)| name) == word;
+        self.fields.iter().filter(|field| field.aspect == Aspect::Inspection).filter(asks).map(|field| field.value.as_str())
     }
 
     /// As an issue lists it.

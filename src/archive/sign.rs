@@ -128,21 +128,24 @@ fn check_day(signing: &Signing, entered: Moment, faults: &mut Vec<String>) {
 
 fn check_role(state: &State, issue: &Issue, step: &StepRequirement, signing: &Signing, faults: &mut Vec<String>) {
     let word = signing.capacity.word();
-    let asked = match signing.capacity {
-        Capacity::Done => None,
-        Capacity::Hold | Capacity::Witness => Some(step.value(word)),
-    };
-    match asked {
-        Some(None) => faults.push(format!("step `{}` asks for no {word}", step.id)),
-        Some(Some(role)) if role != signing.role => {
-            faults.push(format!("the {word} of step `{}` is for the {role}; {} signs as {}", step.id, signing.by, signing.role));
-        }
-        _ => {}
+    let roles: Vec<&str> = step.roles(signing.capacity).collect();
+    if signing.capacity != Capacity::Done && roles.is_empty() {
+        faults.push(format!("step `{}` asks for no {word}", step.id));
+    } else if signing.capacity != Capacity::Done && !roles.contains(&signing.role.as_str()) {
+        faults.push(format!(
+            "the {word} of step `{}` is for the {}; {} signs as {}",
+            step.id,
+            roles.join(" and the "),
+            signing.by,
+            signing.role
+        ));
     }
     let hand = issue.issued.hand.as_deref();
-    let before = state
-        .signatures_of(&issue.issued.traveler, hand, &step.id)
-        .find(|before| before.sheet == Some(signing.sheet) && before.capacity == signing.capacity);
+    let before = state.signatures_of(&issue.issued.traveler, hand, &step.id).find(|before| {
+        before.sheet == Some(signing.sheet)
+            && before.capacity == signing.capacity
+            && (signing.capacity == Capacity::Done || before.role == signing.role)
+    });
     if let Some(before) = before {
         faults.push(format!(
             "step `{}` was signed by {} on {} (entry {}); correct that entry or strike it out",

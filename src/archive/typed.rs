@@ -92,6 +92,8 @@ pub struct TypedSignature {
     pub note: Option<String>,
     /// From what a lost signature is put together again.
     pub reconstructed_from: Option<String>,
+    /// Why a space is closed although something is left in it.
+    pub despite: Option<String>,
 }
 
 /// `[[discrepancy]]`.

@@ -41,7 +41,7 @@ enum Form {
 
 /// Runs `board`.
 pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let shop = open_shop(project)?;
+    let shop = open_shop(project, console)?;
     let now = moment(arguments.now.as_deref(), console)?;
     let job = &shop.opened.job;
     if arguments.drawings {

@@ -13,6 +13,11 @@ pub(super) fn moment(typed: Option<&str>, console: &mut Console) -> Result<Momen
         return Ok(When::parse(text).map_err(|fault| anyhow!("--now: {fault}"))?.earliest);
     }
     console.complain("no --now is given: the clock is read in UTC, so hours of a cure may be off by your time zone");
+    clock()
+}
+
+/// What the clock says, in UTC.
+pub(super) fn clock() -> Result<Moment> {
     // The one place where a page may depend on the clock; with --now the same input gives the same bytes.
     #[allow(clippy::disallowed_methods)]
     let since = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH)?;

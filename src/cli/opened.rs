@@ -22,6 +22,8 @@ pub(super) struct Opened {
     pub report: Report,
     /// Folder of the project file.
     pub folder: PathBuf,
+    /// The project file.
+    pub file: PathBuf,
 }
 
 impl Opened {
@@ -42,7 +44,7 @@ pub(super) fn open(project: &Path) -> Result<Opened> {
     check_texts(&job, &files, &mut report);
     report.sort(&files);
     let folder = file.parent().map(Path::to_path_buf).unwrap_or_default();
-    Ok(Opened { files, job, report, folder })
+    Ok(Opened { files, job, report, folder, file })
 }
 
 /// The project file that a path names: itself, or `build.toml` in the folder.

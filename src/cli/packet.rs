@@ -6,10 +6,15 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result, ensure};
 
+use super::clock::{day, entered};
+use super::issue::{Became, Paper, Press, Printing, carried_imports, places_text, record};
+use super::kept::{Kept, open_archive, place};
 use super::opened::{Opened, open};
 use super::progress::Progress;
 use super::{Console, Outcome, watch};
-use crate::plan::{self, Document, Options};
+use crate::archive::{Day, Moment, Writer};
+use crate::job::Hand;
+use crate::plan::{self, Date, Document, Options, Packet};
 use crate::render::{self, Failure, Printed, Templates};
 use crate::report::{Finding, Report, Severity, render_human};
 use crate::spec::nearest;
@@ -20,8 +25,17 @@ pub(super) struct Arguments {
     /// Travelers to print; without one, all are printed
     pub traveler: Vec<String>,
     /// Print despite errors: with a watermark and without any box to sign
-    #[arg(long)]
+    #[arg(long, conflicts_with = "issue")]
     draft: bool,
+    /// Print for signing: record the sheets in the archive
+    #[arg(long)]
+    issue: bool,
+    /// Day of the print, as 2026-03-02, instead of today
+    #[arg(long, value_name = "DAY", requires = "issue")]
+    on: Option<String>,
+    /// Time of the entry, as 2026-03-02T18:00, instead of the clock's
+    #[arg(long, value_name = "TIME", requires = "issue")]
+    entered: Option<String>,
     /// Folder for the PDFs instead of the project's output folder
     #[arg(long, value_name = "DIR")]
     output: Option<PathBuf>,
@@ -41,12 +55,41 @@ pub(super) fn print_once(project: &Path, arguments: &Arguments, console: &mut Co
     let chosen = choose(&opened, &arguments.traveler)?;
     report_findings(&opened, console)?;
     let templates = load_templates(&opened.folder)?;
-    let output = arguments.output.clone().unwrap_or_else(|| opened.folder_of(&opened.job.project.settings.output));
-    std::fs::create_dir_all(&output).with_context(|| format!("cannot make the output folder {}", output.display()))?;
-    let options = Options { draft: arguments.draft, ..Options::default() };
-    let (documents, refused) = plan_all(&opened, &chosen, options, &output, console);
-    let failed = print_all(&documents, &templates, &output, console)?;
+    let output = output_folder(&opened, arguments.output.as_ref())?;
+    let kept = open_archive(&opened, console)?;
+    let mut run = Run { opened: &opened, kept: &kept, output: &output, refused: false };
+    let when = if arguments.issue {
+        let entered = entered(arguments.entered.as_deref())?;
+        Some((day(arguments.on.as_deref(), entered)?, entered))
+    } else {
+        None
+    };
+    let planned = run.plan_all(&chosen, arguments.draft, when.map(|(day, _)| day), console);
+    let refused = run.refused;
+    let documents: Vec<Document> = planned.iter().map(|planned| planned.document.clone()).collect();
+    let written = print_all(&documents, &templates, &output, console)?;
+    let failed = written.iter().any(Option::is_none);
+    if let Some(when) = when {
+        let press = Press { opened: &opened, templates: &templates, state: &kept.state };
+        let mut writer = kept.writer(&opened, when.1)?;
+        issue_all(&mut writer, &press, &planned, &written, when, console)?;
+    }
     Ok(Outcome::of(refused || failed || opened.job.unread > 0))
+}
+
+/// The folder for PDFs, made where it is missing.
+pub(super) fn output_folder(opened: &Opened, typed: Option<&PathBuf>) -> Result<PathBuf> {
+    let output = typed.cloned().unwrap_or_else(|| opened.folder_of(&opened.job.project.settings.output));
+    std::fs::create_dir_all(&output).with_context(|| format!("cannot make the output folder {}", output.display()))?;
+    Ok(output)
+}
+
+/// A packet that is about to be printed, and how it would be issued.
+pub(super) struct Planned {
+    /// The document.
+    pub document: Document,
+    /// How it is issued; absent where it may not be.
+    pub printing: Option<Printing>,
 }
 
 /// The travelers named on the command line, in the project's order.
@@ -76,21 +119,94 @@ pub(super) fn load_templates(folder: &Path) -> Result<Templates> {
     Ok(Templates::load(own.is_dir().then_some(own.as_path()))?)
 }
 
-/// Plans every chosen traveler; says which are refused and whether an older PDF of theirs is still there.
-fn plan_all(opened: &Opened, chosen: &[usize], options: Options, output: &Path, console: &mut Console) -> (Vec<Document>, bool) {
-    let mut documents = Vec::new();
-    let mut refused = false;
-    for index in chosen {
-        match plan::packets(&opened.job, *index, &opened.report, &options) {
-            Ok(packets) => documents.extend(packets.iter().map(plan::Packet::document)),
-            Err(reason) => {
-                refused = true;
-                console.complain(&reason.to_string());
-                warn_of_older(opened, *index, output, console);
+/// What planning needs.
+struct Run<'a> {
+    opened: &'a Opened,
+    kept: &'a Kept,
+    output: &'a Path,
+    refused: bool,
+}
+
+impl Run<'_> {
+    /// Plans every chosen traveler; says which are refused and whether an older PDF of theirs is still there.
+    fn plan_all(&mut self, chosen: &[usize], draft: bool, day: Option<Day>, console: &mut Console) -> Vec<Planned> {
+        let mut planned = Vec::new();
+        for index in chosen {
+            let options = Options { draft, date: None };
+            match plan::packets(&self.opened.job, *index, &self.opened.report, &options) {
+                Ok(packets) => {
+                    let hands = self.opened.job.hands_of(*index);
+                    planned.extend(packets.into_iter().zip(hands).map(|(packet, hand)| self.prepare(packet, *index, hand, day, console)));
+                }
+                Err(reason) => {
+                    self.refused = true;
+                    console.complain(&reason.to_string());
+                    warn_of_older(self.opened, *index, self.output, console);
+                }
             }
         }
+        planned
     }
-    (documents, refused)
+
+    /// Marks a packet by what the archive says, and says how it would be issued.
+    fn prepare(&mut self, mut packet: Packet, index: usize, hand: Option<Hand>, day: Option<Day>, console: &mut Console) -> Planned {
+        let sheet = plan::sheet_requirement(&self.opened.job, index, hand);
+        let state = &self.kept.state;
+        let (mut printed, mut carried, mut may_issue) = (day, Vec::new(), true);
+        match state.in_force(&sheet.traveler, sheet.hand.as_deref()) {
+            Some(issue) if issue.issued.sheet == sheet.code() => {
+                printed = Some(issue.issued.printed);
+                packet.mark_signed(&plan::marks_of_issue(state, issue));
+            }
+            Some(issue) => {
+                let place = place(&sheet.traveler, sheet.hand.as_deref());
+                let old = issue.issued.sheet;
+                console.complain(&format!(
+                    "{place}: sheet {old} is in force and requires something else; `shophead change` tells what becomes of it"
+                ));
+                may_issue = false;
+                self.refused = self.refused || day.is_some();
+            }
+            None => {
+                carried = carried_imports(state, &sheet);
+                packet.mark_signed(&plan::marks_of_carried(state, &carried));
+            }
+        }
+        packet.set_date(printed.filter(|_| may_issue).map(date));
+        let printing = may_issue.then_some(Printing { index, sheet, supersedes: None, carried });
+        Planned { document: packet.document(), printing }
+    }
+}
+
+/// A day as pages carry it.
+pub(super) fn date(day: Day) -> Date {
+    let (year, month, day) = day.parts();
+    Date { year: i32::from(year), month, day }
+}
+
+/// Records every packet that was printed and may be issued, in their order.
+pub(super) fn issue_all(
+    writer: &mut Writer,
+    press: &Press<'_>,
+    planned: &[Planned],
+    written: &[Option<Written>],
+    when: (Day, Moment),
+    console: &mut Console,
+) -> Result<()> {
+    for (planned, written) in planned.iter().zip(written) {
+        let (Some(printing), Some(written)) = (&planned.printing, written) else { continue };
+        let pdf = std::fs::read(&written.path).with_context(|| format!("cannot read {}", written.path.display()))?;
+        let paper = Paper { pdf, pages: written.pages, places: written.places.clone() };
+        let became = record(writer, press, printing, &paper, when)?;
+        let code = printing.sheet.code();
+        let place = place(&printing.sheet.traveler, printing.sheet.hand.as_deref());
+        console.say(&match became {
+            Became::Issued => format!("{place}: issued as {code}"),
+            Became::AsBefore => format!("{place}: {code} is in force; printed as before"),
+            Became::Reprinted => format!("{place}: {code} is in force; printed again, with what is signed"),
+        })?;
+    }
+    Ok(())
 }
 
 /// An older PDF of a refused traveler would look current on the bench.
@@ -105,8 +221,25 @@ fn warn_of_older(opened: &Opened, index: usize, output: &Path, console: &mut Con
     }
 }
 
-/// Prints documents in parallel and writes each as soon as it is done; says whether any failed.
-fn print_all(documents: &[Document], templates: &Templates, output: &Path, console: &mut Console) -> Result<bool> {
+/// A PDF in the output folder.
+pub(super) struct Written {
+    /// Where.
+    pub path: PathBuf,
+    /// Number of pages.
+    pub pages: usize,
+    /// The place of every box.
+    pub places: String,
+    /// What is said of it.
+    pub line: String,
+}
+
+/// Prints documents in parallel and writes each as soon as it is done; says which failed.
+pub(super) fn print_all(
+    documents: &[Document],
+    templates: &Templates,
+    output: &Path,
+    console: &mut Console,
+) -> Result<Vec<Option<Written>>> {
     let threads = std::thread::available_parallelism().map_or(1, usize::from);
     let progress = Progress::start(documents.len(), console.live());
     let results = render::render_many(documents, templates, threads, |index, printed| {
@@ -114,21 +247,24 @@ fn print_all(documents: &[Document], templates: &Templates, output: &Path, conso
         write_one(&documents[index], printed, output)
     });
     progress.finish();
-    let mut failed = false;
+    let mut written = Vec::with_capacity(results.len());
     for result in results {
         match result {
-            Ok(line) => console.say(&line)?,
+            Ok(one) => {
+                console.say(&one.line)?;
+                written.push(Some(one));
+            }
             Err(failure) => {
-                failed = true;
                 console.complain(&format!("{failure:#}"));
+                written.push(None);
             }
         }
     }
-    Ok(failed)
+    Ok(written)
 }
 
 /// Writes one PDF under its final name only once it is whole.
-pub(super) fn write_one(document: &Document, printed: Result<Printed, Failure>, output: &Path) -> Result<String> {
+pub(super) fn write_one(document: &Document, printed: Result<Printed, Failure>, output: &Path) -> Result<Written> {
     let printed = printed.with_context(|| format!("{} cannot be printed", document.stem))?;
     let path = output.join(format!("{}.pdf", document.stem));
     let partial = output.join(format!(".{}.pdf.part", document.stem));
@@ -136,5 +272,6 @@ pub(super) fn write_one(document: &Document, printed: Result<Printed, Failure>, 
     std::fs::rename(&partial, &path).with_context(|| format!("cannot write {}", path.display()))?;
     let pages = if printed.pages == 1 { "1 page".to_owned() } else { format!("{} pages", printed.pages) };
     let code = document.code.as_deref().map_or_else(String::new, |code| format!(", sheet code {code}"));
-    Ok(format!("{}  {pages}{code}", path.display()))
+    let line = format!("{}  {pages}{code}", path.display());
+    Ok(Written { path, pages: printed.pages, places: places_text(&printed.boxes), line })
 }

@@ -54,7 +54,7 @@ fn hand(word: &str) -> Result<Hand, String> {
 
 /// Runs `pick`.
 pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let shop = open_shop(project)?;
+    let shop = open_shop(project, console)?;
     let job = &shop.opened.job;
     let choice = choice(job, arguments)?;
     let now = moment(arguments.now.as_deref(), console)?;

@@ -8,12 +8,13 @@ use anyhow::{Context, Result};
 use serde_json::{Value, json};
 
 use super::Console;
+use super::kept::open_archive;
 use super::opened::{Opened, open};
 use super::packet::{load_templates, write_one};
 use crate::job::{Order, State, resolve_progress};
 use crate::plan::Document;
 use crate::report::{Finding, Report, render_human};
-use crate::{render, spec};
+use crate::{plan, render, spec};
 
 /// A project with the order and the state of its work.
 pub(super) struct Shop {
@@ -27,19 +28,31 @@ pub(super) struct Shop {
     said: Report,
 }
 
-/// Opens a project and its progress file.
-pub(super) fn open_shop(project: &Path) -> Result<Shop> {
+/// Opens a project with the state of its work: the archive's, once there is one; begun work and waits from the progress file.
+pub(super) fn open_shop(project: &Path, console: &mut Console) -> Result<Shop> {
     let mut opened = open(project)?;
     let beside = opened.folder.join("build.toml");
     let mut said = Report { travelers: opened.report.travelers, ..Report::default() };
     let progress = spec::load_progress(&beside, &mut opened.files, &mut said)?;
     let order = Order::of(&opened.job);
-    let state = resolve_progress(progress, &opened.job, &order, &mut said);
+    let mut state = resolve_progress(progress, &opened.job, &order, &mut said);
     let errors: Vec<Finding> = opened.report.findings.iter().filter(|finding| finding.stops()).cloned().collect();
     opened.report.extend(said.findings.iter().cloned());
     said.extend(errors);
     opened.report.sort(&opened.files);
     said.sort(&opened.files);
+    let kept = open_archive(&opened, console)?;
+    if kept.archive.exists() {
+        let typed = state.done.len();
+        let known = state.done.keys().filter(|item| kept.knows(&opened.job, **item)).count();
+        if known < typed {
+            console.complain(&format!(
+                "{} done steps of progress.toml are not in the archive and do not count: `shophead archive import` takes them over",
+                typed - known
+            ));
+        }
+        state = plan::work_state(&opened.job, &kept.state, state);
+    }
     Ok(Shop { opened, order, state, said })
 }
 
@@ -52,8 +65,8 @@ pub(super) fn write_pdf(shop: &Shop, document: &Document, output: Option<&PathBu
     let output = output.cloned().unwrap_or_else(|| shop.opened.folder_of(&settings.output));
     std::fs::create_dir_all(&output).with_context(|| format!("cannot make the output folder {}", output.display()))?;
     let templates = load_templates(&shop.opened.folder)?;
-    let line = write_one(document, render::print(document, &templates), &output)?;
-    console.say(&line)
+    let written = write_one(document, render::print(document, &templates), &output)?;
+    console.say(&written.line)
 }
 
 /// Prints plain data as JSON with the version of its form.

@@ -7,6 +7,7 @@ mod class;
 mod letter;
 mod notice;
 mod order;
+mod register;
 mod tally;
 mod words;
 mod zone;
@@ -16,7 +17,8 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 pub use letter::next_revision;
-pub use notice::{Notice, NoticeFacts, notice};
+pub use notice::{Notice, NoticeFacts, NoticeSheet, notice};
+pub use register::{Touched, TouchedStep, register_touches};
 pub use zone::{Access, Reopening, access, closing_signatures};
 
 use super::requirement::sheet_requirement;

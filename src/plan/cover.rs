@@ -41,6 +41,10 @@ pub struct Cover {
     pub signatories: Vec<Signatory>,
     /// The general set of cautions.
     pub cautions: Vec<Caution>,
+    /// What changed since the sheet before, step by step.
+    pub history: Vec<super::HistoryLine>,
+    /// Whether signatures of the sheet before wait for a read-through of these changes.
+    pub read_note: bool,
 }
 
 /// A traveler by id and title.
@@ -143,6 +147,8 @@ pub(super) fn plan(source: Source<'_>, steps: &[StepSheet]) -> Cover {
         departures: departures(source),
         signatories: people.collect(),
         cautions: caution::general(traveler),
+        history: Vec::new(),
+        read_note: false,
     }
 }
 

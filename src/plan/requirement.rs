@@ -8,7 +8,7 @@ mod joint;
 
 use crate::archive::{Aspect, Field, SheetRequirement, StepRequirement};
 use crate::ident::{Digest, Requirement};
-use crate::job::{Hand, Job, Part, Record, Step, StepRef, Traveler};
+use crate::job::{Hand, Job, Part, Record, Role, Step, StepRef, Traveler};
 
 /// The digest of one step: what it does, to which parts and joints, and what must be measured and seen.
 #[must_use]
@@ -111,7 +111,14 @@ fn step_fields(job: &Job, at: StepRef) -> Fields {
     for record in &step.records {
         add_record(&mut fields, record);
     }
-    fields.maybe(Aspect::Inspection, "hold", step.hold.as_ref().map(|role| role.value.word().to_owned()));
+    // A closing step is held for whoever must have looked into the zones that it closes.
+    let of_zones = step.closes.iter().filter_map(|zone| job.zone(zone.value).hold);
+    let mut holds: Vec<&str> = step.hold.iter().map(|role| role.value).chain(of_zones).map(Role::word).collect();
+    holds.sort_unstable();
+    holds.dedup();
+    for hold in holds {
+        fields.add(Aspect::Inspection, "hold", hold);
+    }
     fields.maybe(Aspect::Inspection, "witness", step.witness.as_ref().map(|role| role.value.word().to_owned()));
     fields.maybe(Aspect::Inspection, "photo", step.photo.as_ref().map(|_| "asked for".to_owned()));
     for need in &step.needs {

@@ -63,6 +63,8 @@ pub struct StepSheet {
     pub signs: Vec<Sign>,
     /// Number of the session that ends with this step, where one does.
     pub ends_session: Option<usize>,
+    /// Revision with which it changed, where this print is the first since.
+    pub changed: Option<String>,
     /// Whether it surely fits a page, so that the layout need not measure it.
     pub short: bool,
 }
@@ -95,6 +97,8 @@ pub struct RecordLine {
     pub unit: Option<String>,
     /// Instrument.
     pub tool: Option<String>,
+    /// What was read, where the step is signed.
+    pub read: Option<String>,
 }
 
 /// Waiting time after a step.
@@ -115,6 +119,8 @@ pub struct Sign {
     pub role: &'static str,
     /// What the mark says.
     pub words: String,
+    /// Where it was signed before; then there is no box.
+    pub signed: Option<String>,
 }
 
 pub(super) fn sheets(source: Source<'_>) -> Vec<StepSheet> {
@@ -156,6 +162,7 @@ fn sheet(source: Source<'_>, at: usize, step: &Step) -> StepSheet {
         photo: step.photo.as_ref().map(|photo| photo.value.clone()),
         signs: signs(source, step),
         ends_session: None,
+        changed: None,
         short: false,
     }
 }
@@ -332,6 +339,7 @@ fn record(record: &Record) -> RecordLine {
         requirement: requirement(record),
         unit: record.unit.as_ref().map(|unit| unit.value.clone()),
         tool: record.tool.as_ref().map(|tool| tool.value.clone()),
+        read: None,
     }
 }
 
@@ -354,7 +362,7 @@ fn cure(step: &Step) -> Option<Cure> {
 
 /// The builder's own mark, then whoever must or may look: the step's own points and those of the zones it closes.
 fn signs(source: Source<'_>, step: &Step) -> Vec<Sign> {
-    let mut signs = vec![Sign { kind: "done", role: Role::Builder.word(), words: "done by".to_owned() }];
+    let mut signs = vec![Sign { kind: "done", role: Role::Builder.word(), words: "done by".to_owned(), signed: None }];
     let zones = step.closes.iter().filter_map(|number| source.job.zone(number.value).hold);
     let mut holds: Vec<Role> = step.hold.iter().map(|role| role.value).chain(zones).collect();
     holds.dedup();
@@ -364,12 +372,13 @@ fn signs(source: Source<'_>, step: &Step) -> Vec<Sign> {
                 kind: "hold",
                 role: role.word(),
                 words: format!("work stops until the {} has looked and signed", role.word()),
+                signed: None,
             });
         }
     }
     if let Some(witness) = &step.witness {
         let role = witness.value.word();
-        signs.push(Sign { kind: "witness", role, words: format!("the {role} is invited; work may go on") });
+        signs.push(Sign { kind: "witness", role, words: format!("the {role} is invited; work may go on"), signed: None });
     }
     signs
 }

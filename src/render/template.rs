@@ -14,7 +14,10 @@ use super::{markdown, qr, text};
 use crate::plan::Document;
 
 /// The templates that come with the program, by file name.
-const EMBEDDED: [(&str, &str); 8] = [
+const EMBEDDED: [(&str, &str); 11] = [
+    ("record.typ", include_str!("../../templates/record.typ")),
+    ("change.typ.j2", include_str!("../../templates/change.typ.j2")),
+    ("book.typ.j2", include_str!("../../templates/book.typ.j2")),
     ("figures.typ", include_str!("../../templates/figures.typ")),
     ("lib.typ", include_str!("../../templates/lib.typ")),
     ("packet.typ.j2", include_str!("../../templates/packet.typ.j2")),
@@ -61,6 +64,14 @@ impl Templates {
             }
         }
         Ok(Self { filled, libraries, own })
+    }
+
+    /// Every template and library, name and text, in the order of their names: what a digest of them is made of.
+    #[must_use]
+    pub fn digest_input(&self) -> String {
+        let filled = self.filled.templates().map(|(name, template)| (name.to_owned(), template.source().to_owned()));
+        let all: BTreeMap<String, String> = self.libraries.clone().into_iter().chain(filled).collect();
+        all.into_iter().map(|(name, text)| format!("{name} {}\n{text}", text.len())).collect()
     }
 
     /// The names of the builder's own templates, sorted.

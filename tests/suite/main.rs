@@ -10,6 +10,7 @@ mod cli;
 mod figure;
 mod fixture;
 mod hardware;
+mod history;
 mod ident;
 mod job;
 mod layers;

@@ -27,7 +27,7 @@ pub struct NoticeFacts {
 
 /// A sheet to take out or to put in.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct SheetLine {
+pub struct NoticeSheet {
     /// Its code.
     pub code: String,
     /// Traveler, hand and title.
@@ -59,6 +59,8 @@ pub struct Notice {
     pub number: String,
     /// The day.
     pub on: String,
+    /// Initials of whoever entered it.
+    pub by: String,
     /// Aircraft and serial number.
     pub aircraft: String,
     /// What it rests on.
@@ -66,14 +68,14 @@ pub struct Notice {
     /// Drawing sheets whose revision changed: sheet, before, now.
     pub drawings: Vec<(String, String, String)>,
     /// Sheets to take out.
-    pub remove: Vec<SheetLine>,
+    pub remove: Vec<NoticeSheet>,
     /// Sheets to put in.
-    pub insert: Vec<SheetLine>,
+    pub insert: Vec<NoticeSheet>,
     /// Steps that need somebody: rework or ask, undo or keep, retrofit, look again.
     pub act: Vec<StepLine>,
     /// Steps whose signatures stand after one read-through.
     pub read: Vec<StepLine>,
-    /// Steps whose signatures stand by record.
+    /// Steps whose signatures stand by record; where drawings changed, after the read-through as well.
     pub by_record: Vec<StepLine>,
     /// Steps whose signatures stand: traveler and hand, and how many.
     pub stand: Vec<(String, usize)>,
@@ -113,13 +115,14 @@ pub fn notice(job: &Job, state: &State, sheets: Vec<SheetChange>, facts: &Notice
     Notice {
         number: state.next_notice(),
         on: facts.on.to_string(),
+        by: facts.by.clone(),
         aircraft: format!("{}{serial}", aircraft.aircraft.value),
         source: facts.source.clone(),
         drawings: drawings.into_iter().collect(),
         remove: sheets.iter().filter(|sheet| sheet.is_replaced()).map(|sheet| removed(state, sheet)).collect(),
         insert: sheets.iter().filter(|sheet| sheet.is_replaced()).filter_map(inserted).collect(),
-        read: of(&[Verdict::StandsAfterReading]),
-        by_record: of(&[Verdict::StandsByRecord]),
+        read: of(&[Verdict::StandsAfterReading]).into_iter().filter(|line| line.change.measured.is_empty()).collect(),
+        by_record: of(&[Verdict::StandsByRecord, Verdict::StandsAfterReading]).into_iter().filter(by_record).collect(),
         stand: sheets.iter().map(|sheet| (name_of(sheet), standing(sheet))).filter(|(_, count)| *count > 0).collect(),
         reworded: lines.iter().filter(|line| line.change.reworded).map(|line| format!("{} {}", line.sheet, line.change.number)).collect(),
         reopenings: reopenings(job, state, &act),
@@ -128,6 +131,11 @@ pub fn notice(job: &Job, state: &State, sheets: Vec<SheetChange>, facts: &Notice
         sheets,
         discrepancies,
     }
+}
+
+/// Whether a recorded number carries the signature, be it that the change note is read as well.
+fn by_record(line: &StepLine) -> bool {
+    line.change.verdict == Verdict::StandsByRecord || !line.change.measured.is_empty()
 }
 
 fn standing(sheet: &SheetChange) -> usize {
@@ -141,10 +149,10 @@ fn line(sheet: &SheetChange, step: &StepChange, discrepancies: &[DiscrepancyOpen
     StepLine { sheet: name_of(sheet), change: step.clone(), discrepancy: own.map(|opened| opened.number.clone()) }
 }
 
-fn removed(state: &State, sheet: &SheetChange) -> SheetLine {
+fn removed(state: &State, sheet: &SheetChange) -> NoticeSheet {
     let issue = SheetCode::parse(&sheet.old).ok().and_then(|code| state.sheet(code));
     let signed = sheet.steps.iter().any(|step| step.done.is_some());
-    SheetLine {
+    NoticeSheet {
         code: sheet.old.clone(),
         what: format!("{} {}", name_of(sheet), sheet.title),
         revision: sheet.revisions.0.clone(),
@@ -153,9 +161,9 @@ fn removed(state: &State, sheet: &SheetChange) -> SheetLine {
     }
 }
 
-fn inserted(sheet: &SheetChange) -> Option<SheetLine> {
+fn inserted(sheet: &SheetChange) -> Option<NoticeSheet> {
     let code = sheet.new.clone()?;
-    Some(SheetLine {
+    Some(NoticeSheet {
         code,
         what: format!("{} {}", name_of(sheet), sheet.title),
         revision: sheet.revisions.1.clone(),

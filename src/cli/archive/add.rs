@@ -1,0 +1,123 @@
+//! `archive add`: a file goes into the archive under the digest of its bytes, with what it belongs to.
+
+use std::path::{Path, PathBuf};
+
+use anyhow::{Context, Result, anyhow, ensure};
+
+use crate::archive::{Added, Day, NewBlob};
+use crate::cli::clock::entered;
+use crate::cli::kept::{Kept, open_archive, record_with};
+use crate::cli::opened::{Opened, open};
+use crate::cli::{Console, Outcome};
+use crate::ident::SheetCode;
+
+/// Largest file that is taken.
+const LARGEST: u64 = 256 << 20;
+
+/// Arguments of `archive add`.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// Files to add
+    #[arg(required = true)]
+    file: Vec<PathBuf>,
+    /// Code of the sheet to which they belong
+    #[arg(long)]
+    sheet: Option<String>,
+    /// Step: its number on the sheet, or its name
+    #[arg(long, requires = "sheet")]
+    step: Option<String>,
+    /// Number of the discrepancy
+    #[arg(long)]
+    discrepancy: Option<String>,
+    /// Number of the photo as on the sheet
+    #[arg(long)]
+    photo: Option<String>,
+    /// Zone that is seen
+    #[arg(long)]
+    zone: Option<String>,
+    /// Day on which it was taken
+    #[arg(long, value_name = "DAY")]
+    taken: Option<String>,
+    /// What it shows
+    #[arg(long)]
+    caption: Option<String>,
+    /// Whether the builder is in the picture
+    #[arg(long)]
+    builder_in_picture: Option<bool>,
+    /// Initials of whoever adds it
+    #[arg(long)]
+    by: Option<String>,
+    /// Time of the entry, as 2026-03-02T18:00, instead of the clock's
+    #[arg(long, value_name = "TIME")]
+    entered: Option<String>,
+}
+
+/// Runs `archive add`; goes on with the other files where one cannot be read.
+pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let opened = open(project)?;
+    let entered = entered(arguments.entered.as_deref())?;
+    let kept = open_archive(&opened, console)?;
+    let added = describe(arguments, &opened, &kept)?;
+    let mut writer = kept.writer(&opened, entered)?;
+    let mut failed = false;
+    for file in &arguments.file {
+        match read(file) {
+            Ok(bytes) => {
+                let ending = file.extension().and_then(|ending| ending.to_str()).unwrap_or("bin");
+                let blob = NewBlob { bytes: &bytes, ending };
+                let name = file.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+                let entry = Added { file: blob.reference(), name, ..added.clone() };
+                record_with(&mut writer, entered, entry.into(), &[blob], console)?;
+            }
+            Err(failure) => {
+                failed = true;
+                console.complain(&format!("{failure:#}"));
+            }
+        }
+    }
+    Ok(Outcome::of(failed))
+}
+
+fn read(file: &Path) -> Result<Vec<u8>> {
+    let size = std::fs::metadata(file).with_context(|| format!("cannot read {}", file.display()))?.len();
+    ensure!(size <= LARGEST, "{} has {size} bytes; the limit is {LARGEST}", file.display());
+    ensure!(size > 0, "{} is empty", file.display());
+    std::fs::read(file).with_context(|| format!("cannot read {}", file.display()))
+}
+
+/// What was typed of the files, followed where it names something.
+fn describe(arguments: &Arguments, opened: &Opened, kept: &Kept) -> Result<Added> {
+    let sheet = arguments.sheet.as_deref().map(|text| SheetCode::parse(text).map_err(|fault| anyhow!("`{text}`: {fault}"))).transpose()?;
+    let mut step = arguments.step.clone();
+    if let Some(code) = sheet {
+        let issue = kept.state.sheet(code).ok_or_else(|| anyhow!("sheet {code} was never issued"))?;
+        if let Some(typed) = &step {
+            let number = typed.parse::<u32>().ok();
+            let own = issue.issued.steps.iter().find(|own| own.id == *typed || Some(own.number) == number);
+            step = Some(own.ok_or_else(|| anyhow!("sheet {code} has no step `{typed}`"))?.id.clone());
+        }
+    }
+    if let Some(number) = &arguments.discrepancy {
+        ensure!(kept.state.discrepancies.contains_key(number), "there is no discrepancy {number}");
+    }
+    if let Some(zone) = &arguments.zone {
+        ensure!(opened.job.project.zones.iter().any(|own| own.id.value == *zone), "there is no zone `{zone}`");
+    }
+    let taken = arguments
+        .taken
+        .as_deref()
+        .map(|text| Day::parse(text).ok_or_else(|| anyhow!("--taken is `{text}`, expected a day such as 2026-03-02")));
+    Ok(Added {
+        file: NewBlob { bytes: b"", ending: "bin" }.reference(),
+        name: String::new(),
+        sheet,
+        step,
+        discrepancy: arguments.discrepancy.clone(),
+        photo: arguments.photo.clone(),
+        zone: arguments.zone.clone(),
+        taken: taken.transpose()?,
+        caption: arguments.caption.clone(),
+        builder_seen: arguments.builder_in_picture,
+        by: arguments.by.clone(),
+    })
+}

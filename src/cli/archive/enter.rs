@@ -1,0 +1,90 @@
+//! `archive enter`: a typed file becomes entries, all of them or none.
+
+use std::path::{Path, PathBuf};
+
+use anyhow::{Context, Result, anyhow};
+
+use crate::archive::{self, Capacity, DESPITE, Entry, EntryNumber, Moment, Record, Typed};
+use crate::cli::clock::entered;
+use crate::cli::kept::{Kept, facts, open_archive, record_all, signers, zones};
+use crate::cli::opened::{Opened, open};
+use crate::cli::{Console, Outcome};
+use crate::job::{Order, State};
+use crate::plan;
+
+/// Arguments of `archive enter`.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// The file, in TOML
+    file: PathBuf,
+    /// Time of the entry, as 2026-03-02T18:00, instead of the clock's
+    #[arg(long, value_name = "TIME")]
+    entered: Option<String>,
+}
+
+/// Runs `archive enter`.
+pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let opened = open(project)?;
+    let typed = read(&arguments.file)?;
+    record_typed(&opened, &typed, arguments.entered.as_deref(), console)
+}
+
+/// Reads a typed file.
+pub(super) fn read(file: &Path) -> Result<Typed> {
+    let text = std::fs::read_to_string(file).with_context(|| format!("cannot read {}", file.display()))?;
+    Typed::parse(&text).map_err(|fault| anyhow!("{}: {fault}", file.display()))
+}
+
+/// Judges what was typed and records it, all or nothing.
+pub(super) fn record_typed(opened: &Opened, typed: &Typed, time: Option<&str>, console: &mut Console) -> Result<Outcome> {
+    let entered = entered(time)?;
+    let kept = open_archive(opened, console)?;
+    let (signers, zones) = (signers(opened), zones(opened));
+    let sheets = kept.sheets(typed.sign.iter().map(|signature| signature.sheet))?;
+    let judged = archive::enter(&kept.state, typed, &facts(&signers, &zones, &sheets, entered, &kept));
+    let judged = judged.and_then(|(entries, remarks)| {
+        let left = left_in_spaces(opened, &kept, &entries, entered);
+        if left.is_empty() { Ok((entries, remarks)) } else { Err(left) }
+    });
+    let (entries, remarks) = match judged {
+        Ok(judged) => judged,
+        Err(faults) => {
+            for fault in &faults {
+                console.complain(fault);
+            }
+            console.complain("nothing was recorded");
+            return Ok(Outcome::ErrorsFound);
+        }
+    };
+    let mut writer = kept.writer(opened, entered)?;
+    record_all(&mut writer, entered, entries, console)?;
+    for remark in remarks {
+        console.say(&format!("note: {remark}"))?;
+    }
+    Ok(Outcome::Clean)
+}
+
+/// What is left in spaces that some of the entries close without saying why; each entry is taken as if those before it
+/// were recorded.
+fn left_in_spaces(opened: &Opened, kept: &Kept, entries: &[Entry], entered: Moment) -> Vec<String> {
+    let (job, mut state) = (&opened.job, kept.state.clone());
+    let order = Order::of(job);
+    let mut left = Vec::new();
+    let first = kept.survey.last().entries.max(1) + 1;
+    for (number, entry) in (first..).zip(entries) {
+        if let Entry::Signed(signed) = entry
+            && signed.capacity == Capacity::Done
+            && !signed.note.as_deref().is_some_and(|note| note.starts_with(DESPITE))
+            && let Some(item) = plan::find_item(job, &signed.traveler, signed.hand.as_deref(), &signed.step)
+        {
+            let name = job.item_name(item);
+            let found = plan::left_before_closing(job, &order, &state, &State::default(), item);
+            left.extend(found.into_iter().map(|what| format!("{name} closes a space in which something is left: {what}")));
+        }
+        state.take(&Record { number: EntryNumber(number), previous: None, entered, entry: entry.clone() });
+    }
+    if !left.is_empty() {
+        left.push("finish it and enter it first, or say why it stays: `despite` in the file, --despite on the command line".to_owned());
+    }
+    left
+}

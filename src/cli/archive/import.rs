@@ -1,0 +1,77 @@
+//! `archive import`: what `progress.toml` says is done becomes entries; from then on the archive counts.
+//!
+//! A step that is signed or imported already is left as it is.
+
+use std::path::Path;
+
+use anyhow::{Context, Result, ensure};
+
+use crate::archive::{Day, Imported, NewBlob, Reading};
+use crate::cli::clock::entered;
+use crate::cli::kept::{open_archive, record_with};
+use crate::cli::opened::open;
+use crate::cli::{Console, Outcome};
+use crate::job::{Done, Hand, Item, Order, resolve_progress};
+use crate::report::{Severity, render_human};
+use crate::{plan, spec};
+
+/// Arguments of `archive import`.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// Time of the entry, as 2026-03-02T18:00, instead of the clock's
+    #[arg(long, value_name = "TIME")]
+    entered: Option<String>,
+}
+
+/// Runs `archive import`.
+pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let mut opened = open(project)?;
+    let entered = entered(arguments.entered.as_deref())?;
+    let path = opened.folder.join("progress.toml");
+    let bytes = std::fs::read(&path).with_context(|| format!("cannot read {}", path.display()))?;
+    let before = opened.report.count(Severity::Error);
+    let progress = spec::load_progress(&opened.file, &mut opened.files, &mut opened.report)?;
+    let order = Order::of(&opened.job);
+    let state = resolve_progress(progress, &opened.job, &order, &mut opened.report);
+    if opened.report.count(Severity::Error) > before {
+        opened.report.sort(&opened.files);
+        console.print(&render_human(&opened.report, &opened.files, console.colour()))?;
+        console.complain("nothing was imported");
+        return Ok(Outcome::ErrorsFound);
+    }
+    ensure!(!state.done.is_empty(), "{} says that nothing is done", path.display());
+    let kept = open_archive(&opened, console)?;
+    let mut writer = kept.writer(&opened, entered)?;
+    let mut known = 0;
+    for (item, done) in &state.done {
+        let traveler = &opened.job.travelers[item.at.traveler].id.value;
+        let (hand, step) = (item.hand.map(Hand::word), &opened.job.step(item.at).id.value);
+        if kept.state.signatures_of(traveler, hand, step).next().is_some() {
+            known += 1;
+            continue;
+        }
+        let blob = NewBlob { bytes: &bytes, ending: "toml" };
+        record_with(&mut writer, entered, imported(&opened.job, *item, done, blob)?.into(), &[blob], console)?;
+    }
+    if known > 0 {
+        console.say(&format!("{known} steps were in the archive already"))?;
+    }
+    Ok(Outcome::Clean)
+}
+
+fn imported(job: &crate::job::Job, item: Item, done: &Done, file: NewBlob<'_>) -> Result<Imported> {
+    let worked =
+        Day::parse(&done.on.earliest.date_text()).context("a day of the progress file lies outside the years that records have")?;
+    Ok(Imported {
+        source: "progress.toml".to_owned(),
+        file: file.reference(),
+        traveler: job.travelers[item.at.traveler].id.value.clone(),
+        hand: item.hand.map(|hand| hand.word().to_owned()),
+        step: job.step(item.at).id.value.clone(),
+        requirement: plan::step_digest(job, item.at),
+        by: Some(done.by.clone()).filter(|by| !by.is_empty()),
+        worked,
+        minutes: done.minutes,
+        readings: done.values.iter().map(|(id, value)| Reading { id: id.clone(), value: value.clone() }).collect(),
+    })
+}

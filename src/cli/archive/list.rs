@@ -1,0 +1,120 @@
+//! `archive list`: entries one a line, sheets in force, open discrepancies; as text or as data.
+
+use std::path::Path;
+
+use anyhow::Result;
+use serde_json::{Value, json};
+
+use crate::archive::{Capacity, Issue, Record, Standing, State};
+use crate::cli::kept::{describe, open_archive, place};
+use crate::cli::opened::open;
+use crate::cli::{Console, Format, Outcome};
+
+/// Arguments of `archive list`.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// Only entries of this kind, such as signed or issued
+    #[arg(long)]
+    kind: Option<String>,
+    /// Only what is about this traveler
+    #[arg(long)]
+    traveler: Option<String>,
+    /// How it is printed
+    #[arg(long, value_enum, default_value_t = Format::Human)]
+    format: Format,
+}
+
+/// Runs `archive list`.
+pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let opened = open(project)?;
+    let kept = open_archive(&opened, console)?;
+    let about = |text: &str| arguments.traveler.as_ref().is_none_or(|traveler| text.contains(&format!("\ntraveler: {traveler}\n")));
+    let fits = |record: &&Record| arguments.kind.as_deref().is_none_or(|kind| kind == record.entry.kind()) && about(&record.text());
+    let records: Vec<&Record> = kept.survey.records.iter().filter(fits).collect();
+    let sheets: Vec<&Issue> =
+        kept.state.all_in_force().filter(|issue| arguments.traveler.as_ref().is_none_or(|own| *own == issue.issued.traveler)).collect();
+    if arguments.format == Format::Json {
+        console.say(&serde_json::to_string_pretty(&as_data(&records, &sheets, &kept.state))?)?;
+    } else {
+        as_text(&records, &sheets, &kept.state, console)?;
+    }
+    Ok(Outcome::of(!kept.survey.is_whole()))
+}
+
+/// Steps done and steps in all of a sheet.
+fn progress(state: &State, issue: &Issue) -> (usize, usize) {
+    let issued = &issue.issued;
+    let done = issued
+        .steps
+        .iter()
+        .filter(|step| matches!(state.standing(&issued.traveler, issued.hand.as_deref(), &step.id), Standing::Signed(_)));
+    (done.count(), issued.steps.len())
+}
+
+fn as_text(records: &[&Record], sheets: &[&Issue], state: &State, console: &mut Console) -> Result<()> {
+    for record in records {
+        console.say(&format!("{} {}  {}", record.number, record.entered, describe(&record.entry)))?;
+    }
+    console.say("")?;
+    console.say("sheets in force:")?;
+    for issue in sheets {
+        let issued = &issue.issued;
+        let (done, all) = progress(state, issue);
+        let lost = if issue.lost { ", paper lost" } else { "" };
+        console.say(&format!(
+            "  {}  {} rev {}, {done} of {all} steps signed{lost}",
+            issued.sheet,
+            place(&issued.traveler, issued.hand.as_deref()),
+            issued.revision
+        ))?;
+    }
+    console.say("open discrepancies:")?;
+    for open in state.open_discrepancies() {
+        console.say(&format!(
+            "  {}  {} (found {}, stops the {})",
+            open.opened.number,
+            open.opened.what,
+            open.opened.found,
+            open.opened.stops.word()
+        ))?;
+    }
+    Ok(())
+}
+
+fn as_data(records: &[&Record], sheets: &[&Issue], state: &State) -> Value {
+    let entries: Vec<Value> = records
+        .iter()
+        .map(|record| json!({ "entry": record.number.0, "entered": record.entered.to_string(), "kind": record.entry.kind(), "text": record.text() }))
+        .collect();
+    let sheets: Vec<Value> = sheets
+        .iter()
+        .map(|issue| {
+            let issued = &issue.issued;
+            let (done, all) = progress(state, issue);
+            let steps: Vec<Value> = issued.steps.iter().map(|step| step_data(state, issue, &step.id)).collect();
+            json!({ "sheet": issued.sheet.to_string(), "traveler": issued.traveler, "hand": issued.hand, "revision": issued.revision,
+                "done": done, "of": all, "lost": issue.lost, "steps": steps })
+        })
+        .collect();
+    let open: Vec<Value> = state
+        .open_discrepancies()
+        .map(|open| {
+            let opened = &open.opened;
+            json!({ "number": opened.number, "what": opened.what, "found": opened.found.to_string(), "stops": opened.stops.word(),
+                "traveler": opened.traveler, "step": opened.step, "zone": opened.zone })
+        })
+        .collect();
+    json!({ "version": 1, "entries": entries, "sheets": sheets, "open-discrepancies": open })
+}
+
+fn step_data(state: &State, issue: &Issue, step: &str) -> Value {
+    let issued = &issue.issued;
+    let (word, entry) = match state.standing(&issued.traveler, issued.hand.as_deref(), step) {
+        Standing::Open => ("open", None),
+        Standing::Signed(entry) => ("signed", Some(entry.0)),
+        Standing::AwaitsReading(entry) => ("awaits-reading", Some(entry.0)),
+        Standing::Fallen(entry) => ("fallen", Some(entry.0)),
+    };
+    let hold = state.is_signed(&issued.traveler, issued.hand.as_deref(), step, Capacity::Hold);
+    json!({ "step": step, "standing": word, "entry": entry, "hold-released": hold })
+}

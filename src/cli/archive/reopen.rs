@@ -1,0 +1,67 @@
+//! `archive reopen`: a space is opened again; every signature that closed it, or looked into it last, is struck out.
+
+use std::path::Path;
+
+use anyhow::{Result, ensure};
+
+use crate::archive::{EntryNumber, Struck};
+use crate::cli::clock::{day, entered};
+use crate::cli::kept::{open_archive, record_all, signers};
+use crate::cli::opened::open;
+use crate::cli::{Console, Outcome};
+use crate::job::{Hand, Space};
+use crate::plan;
+
+/// Arguments of `archive reopen`.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// Id of the zone
+    zone: String,
+    /// The hand, where each hand has its own space
+    #[arg(long)]
+    hand: Option<String>,
+    /// Initials of whoever opens it
+    #[arg(long)]
+    by: String,
+    /// Why
+    #[arg(long)]
+    because: String,
+    /// Day on which it was opened, as 2026-03-02; without it, today
+    #[arg(long, value_name = "DAY")]
+    on: Option<String>,
+    /// Time of the entry, as 2026-03-02T18:00, instead of the clock's
+    #[arg(long, value_name = "TIME")]
+    entered: Option<String>,
+}
+
+/// Runs `archive reopen`.
+pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let opened = open(project)?;
+    let entered = entered(arguments.entered.as_deref())?;
+    let on = day(arguments.on.as_deref(), entered)?;
+    let kept = open_archive(&opened, console)?;
+    let known = signers(&opened);
+    ensure!(known.iter().any(|(initials, _)| *initials == arguments.by), "nobody in build.toml has the initials `{}`", arguments.by);
+    let lives = opened.job.space_lives();
+    let wanted = |space: &Space| {
+        let hand = space.hand.map(Hand::word);
+        opened.job.zone(space.zone).id.value == arguments.zone
+            && (hand.is_none() || arguments.hand.is_none() || hand == arguments.hand.as_deref())
+    };
+    let spaces: Vec<Space> = lives.keys().filter(|space| wanted(space)).copied().collect();
+    ensure!(!spaces.is_empty(), "no step names a zone `{}`", arguments.zone);
+    ensure!(spaces.len() == 1, "zone `{}` is a space for each hand; say which with --hand", arguments.zone);
+    let falls = plan::closing_signatures(&opened.job, &kept.state, &lives, spaces[0]);
+    if falls.is_empty() {
+        console.say(&format!("{} is not closed by any signature; nothing falls", opened.job.space_name(spaces[0])))?;
+        return Ok(Outcome::Clean);
+    }
+    let because = format!("{} is opened again: {}", opened.job.space_name(spaces[0]), arguments.because);
+    let strike = |entry: EntryNumber| Struck { entry, by: arguments.by.clone(), on, because: because.clone() }.into();
+    let mut writer = kept.writer(&opened, entered)?;
+    record_all(&mut writer, entered, falls.iter().map(|(entry, _)| strike(*entry)).collect(), console)?;
+    for (_, step) in falls {
+        console.say(&format!("{step} is to be signed again"))?;
+    }
+    Ok(Outcome::Clean)
+}

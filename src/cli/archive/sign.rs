@@ -1,0 +1,109 @@
+//! `archive sign`: one signature from the code on the sheet, the step and what stands in its boxes.
+
+use std::path::{Path, PathBuf};
+
+use anyhow::{Result, anyhow, bail};
+
+use super::enter::{read, record_typed};
+use crate::archive::{Capacity, Day, Reading, Typed, TypedSignature, Value as _};
+use crate::cli::opened::open;
+use crate::cli::{Console, Outcome};
+use crate::ident::SheetCode;
+
+/// Arguments of `archive sign`.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// Code of the sheet, as printed on every page
+    #[arg(required_unless_present = "file")]
+    sheet: Option<String>,
+    /// Step: its number on the sheet, or its name
+    #[arg(required_unless_present = "file")]
+    step: Option<String>,
+    /// A TOML file with `[[sign]]` entries instead
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["sheet", "step"])]
+    file: Option<PathBuf>,
+    /// Initials as written on the sheet
+    #[arg(long, required_unless_present = "file")]
+    by: Option<String>,
+    /// Day of the work, as 2026-03-02; without it, today
+    #[arg(long, value_name = "DAY")]
+    on: Option<String>,
+    /// What it is for: done, hold or witness
+    #[arg(long = "for", value_name = "WHAT", default_value = "done")]
+    capacity: String,
+    /// Minutes of work
+    #[arg(long)]
+    minutes: Option<u32>,
+    /// A value read: ID=VALUE
+    #[arg(long, value_name = "ID=VALUE")]
+    reading: Vec<String>,
+    /// Initials of a helper
+    #[arg(long)]
+    helper: Vec<String>,
+    /// Initials of a helper who was paid
+    #[arg(long)]
+    paid_helper: Vec<String>,
+    /// Number of a photo
+    #[arg(long)]
+    photo: Vec<String>,
+    /// Number of a discrepancy that stands in the margin
+    #[arg(long)]
+    discrepancy: Vec<String>,
+    /// What was fitted, where the plans leave a choice
+    #[arg(long)]
+    as_built: Vec<String>,
+    /// Where the work was done
+    #[arg(long)]
+    place: Option<String>,
+    /// Anything else
+    #[arg(long)]
+    note: Option<String>,
+    /// From what a signature of a lost sheet is put together again
+    #[arg(long, value_name = "SOURCE")]
+    reconstructed_from: Option<String>,
+    /// Why a space is closed although something is left in it
+    #[arg(long, value_name = "REASON")]
+    despite: Option<String>,
+    /// Time of the entry, as 2026-03-02T18:00, instead of the clock's
+    #[arg(long, value_name = "TIME")]
+    entered: Option<String>,
+}
+
+/// Runs `archive sign`.
+pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let typed = match &arguments.file {
+        Some(file) => read(file)?,
+        None => Typed { sign: vec![typed(arguments)?], ..Typed::default() },
+    };
+    record_typed(&open(project)?, &typed, arguments.entered.as_deref(), console)
+}
+
+fn typed(arguments: &Arguments) -> Result<TypedSignature> {
+    let (Some(sheet), Some(step)) = (&arguments.sheet, &arguments.step) else { bail!("a sheet code and a step are needed") };
+    let capacity =
+        Capacity::read(&arguments.capacity).ok_or_else(|| anyhow!("--for is `{}`, expected {}", arguments.capacity, Capacity::FORM))?;
+    let on = arguments.on.as_deref().map(|text| Day::parse(text).ok_or_else(|| anyhow!("--on is `{text}`, expected {}", Day::FORM)));
+    let reading = |text: &String| {
+        let (id, value) = text.split_once('=').ok_or_else(|| anyhow!("--reading is `{text}`, expected ID=VALUE"))?;
+        Ok(Reading { id: id.trim().to_owned(), value: value.trim().to_owned() })
+    };
+    Ok(TypedSignature {
+        sheet: SheetCode::parse(sheet).map_err(|fault| anyhow!("`{sheet}`: {fault}"))?,
+        step: step.clone(),
+        capacity: Some(capacity),
+        role: None,
+        by: arguments.by.clone(),
+        on: on.transpose()?,
+        minutes: arguments.minutes,
+        helpers: arguments.helper.clone(),
+        paid_helpers: arguments.paid_helper.clone(),
+        readings: arguments.reading.iter().map(reading).collect::<Result<_>>()?,
+        photos: arguments.photo.clone(),
+        discrepancies: arguments.discrepancy.clone(),
+        as_built: arguments.as_built.clone(),
+        place: arguments.place.clone(),
+        note: arguments.note.clone(),
+        reconstructed_from: arguments.reconstructed_from.clone(),
+        despite: arguments.despite.clone(),
+    })
+}

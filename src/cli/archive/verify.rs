@@ -1,0 +1,53 @@
+//! `archive verify`: reads every file of the archive and says exactly what is not as it was archived.
+
+use std::path::Path;
+
+use anyhow::Result;
+use serde_json::json;
+
+use crate::archive::Archive;
+use crate::cli::opened::open;
+use crate::cli::{Console, Format, Outcome};
+
+/// Arguments of `archive verify`.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// How the result is printed
+    #[arg(long, value_enum, default_value_t = Format::Human)]
+    format: Format,
+    /// An archive's folder instead of the project's: a copy, a backup
+    #[arg(long, value_name = "DIR")]
+    folder: Option<std::path::PathBuf>,
+}
+
+/// Runs `archive verify`; what is unfinished is told and is no damage.
+pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let archive = if let Some(folder) = &arguments.folder {
+        Archive::at(folder)
+    } else {
+        let opened = open(project)?;
+        Archive::at(opened.folder_of(&opened.job.project.settings.archive))
+    };
+    anyhow::ensure!(archive.exists(), "there is no archive at {}", archive.root().display());
+    let survey = archive.verify()?;
+    let last = survey.last();
+    let digest = last.last.map_or_else(|| "none".to_owned(), |digest| digest.hex());
+    if arguments.format == Format::Json {
+        let flaws: Vec<_> =
+            survey.flaws.iter().map(|flaw| json!({ "path": flaw.path, "kind": flaw.kind.word(), "message": flaw.message })).collect();
+        let value = json!({ "version": 1, "entries": last.entries, "last": digest, "sound": survey.sound, "whole": survey.is_whole(), "flaws": flaws });
+        console.say(&serde_json::to_string_pretty(&value)?)?;
+    } else {
+        for flaw in &survey.flaws {
+            console.say(&flaw.to_string())?;
+        }
+        let state = if survey.is_whole() { "whole" } else { "DAMAGED" };
+        console.say(&format!(
+            "{}: {state}; {} files as archived, {} entries, the last {digest}",
+            archive.root().display(),
+            survey.sound,
+            last.entries
+        ))?;
+    }
+    Ok(Outcome::of(!survey.is_whole()))
+}

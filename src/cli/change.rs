@@ -1,0 +1,203 @@
+//! `change`: what a revision of plans or specs does to signed work; with `--issue`, the new sheets and the notice.
+
+use std::path::{Path, PathBuf};
+
+use anyhow::{Context, Result, anyhow, bail, ensure};
+use clap::ValueEnum;
+
+use super::clock::{day, entered};
+use super::issue::{Press, Printing};
+use super::kept::{Kept, open_archive, place, record_with, signers};
+use super::opened::{Opened, open};
+use super::packet::{Planned, Written, date, issue_all, load_templates, output_folder, print_all, report_findings};
+use super::{Console, Outcome};
+use crate::archive::{Day, Entry, Moment, NewBlob, Noticed, Voided, Writer};
+use crate::ident::SheetCode;
+use crate::plan::{self, Notice, NoticeFacts, Options, SheetChange, Verdict};
+
+/// Arguments of `change`.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// Plan change notice, letter or drawing on which the change rests
+    #[arg(long)]
+    source: Option<String>,
+    /// Print the new sheets for signing, record them and the notice, open the discrepancies
+    #[arg(long)]
+    issue: bool,
+    /// Initials of whoever enters it; needed with --issue
+    #[arg(long)]
+    by: Option<String>,
+    /// Day of the notice, as 2026-03-02, instead of today
+    #[arg(long, value_name = "DAY")]
+    on: Option<String>,
+    /// Time of the entry, as 2026-03-02T18:00, instead of the clock's
+    #[arg(long, value_name = "TIME")]
+    entered: Option<String>,
+    /// A list for reading, the data, or the notice as PDF in the output folder
+    #[arg(long, value_enum, default_value_t = Form::Human)]
+    format: Form,
+    /// Folder for the PDFs instead of the project's output folder
+    #[arg(long, value_name = "DIR")]
+    output: Option<PathBuf>,
+}
+
+/// What comes out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Form {
+    /// A list
+    Human,
+    /// JSON on standard output
+    Json,
+    /// A PDF in the output folder
+    Pdf,
+}
+
+/// Runs `change`.
+pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let opened = open(project)?;
+    let entered = entered(arguments.entered.as_deref())?;
+    let on = day(arguments.on.as_deref(), entered)?;
+    let kept = open_archive(&opened, console)?;
+    ensure!(kept.archive.exists(), "there is no archive yet: nothing was issued that could change");
+    let sheets = plan::changes(&opened.job, &kept.state, &kept.archived()?);
+    if sheets.is_empty() {
+        console.say("every sheet in force is as it was issued")?;
+        return Ok(Outcome::Clean);
+    }
+    let by = match (&arguments.by, arguments.issue) {
+        (Some(by), _) => by.clone(),
+        (None, false) => "-".to_owned(),
+        (None, true) => bail!("--issue needs --by, the initials of whoever enters the change"),
+    };
+    ensure!(
+        !arguments.issue || signers(&opened).iter().any(|(initials, _)| *initials == by),
+        "nobody in build.toml has the initials `{by}`"
+    );
+    let notice = plan::notice(&opened.job, &kept.state, sheets, &NoticeFacts { on, source: arguments.source.clone(), by });
+    match arguments.format {
+        Form::Json => console.say(&serde_json::to_string_pretty(&serde_json::json!({ "version": 1, "notice": notice }))?)?,
+        Form::Human => as_text(&notice, console)?,
+        Form::Pdf => {}
+    }
+    if arguments.issue {
+        return issue(&opened, &kept, &notice, arguments, (on, entered), console);
+    }
+    if arguments.format == Form::Pdf {
+        let output = output_folder(&opened, arguments.output.as_ref())?;
+        let templates = load_templates(&opened.folder)?;
+        let written = print_all(&[notice.document(&opened.job, Some(date(on)))], &templates, &output, console)?;
+        return Ok(Outcome::of(written.iter().any(Option::is_none)));
+    }
+    Ok(Outcome::Clean)
+}
+
+fn as_text(notice: &Notice, console: &mut Console) -> Result<()> {
+    for sheet in &notice.sheets {
+        let new = sheet.new.as_deref().unwrap_or("nothing");
+        let arrow =
+            if sheet.is_replaced() { format!("{} is replaced by {new}", sheet.old) } else { format!("{} stays, words changed", sheet.old) };
+        console.say(&format!(
+            "{} rev {} to {}: {arrow}",
+            place(&sheet.traveler, sheet.hand.as_deref()),
+            sheet.revisions.0,
+            sheet.revisions.1
+        ))?;
+        for step in sheet.steps.iter().filter(|step| step.is_changed()) {
+            let done = step.done.as_ref().map(|done| format!(" (signed by {}, {})", done.by, done.worked)).unwrap_or_default();
+            console.say(&format!("  {} {}: {}{done}", step.number, step.step, step.verdict.words()))?;
+            for reason in &step.reasons {
+                console.say(&format!("      {reason}"))?;
+            }
+            for shut in step.access.iter().filter(|access| access.closed_by.is_some()) {
+                console.say(&format!("      {} is closed since {}", shut.space, shut.closed_on.as_deref().unwrap_or_default()))?;
+            }
+        }
+        let standing =
+            sheet.steps.iter().filter(|step| step.verdict == Verdict::Stands && step.done.is_some() && !step.is_changed()).count();
+        if standing > 0 {
+            console.say(&format!("  {standing} more signatures stand"))?;
+        }
+    }
+    for reopening in &notice.reopenings {
+        let falls: Vec<&str> = reopening.falls.iter().map(|(_, step)| step.as_str()).collect();
+        console.say(&format!("if {} is opened again, these fall: {}", reopening.access.space, falls.join(", ")))?;
+    }
+    for (call, by) in &notice.hardware {
+        console.say(&format!("hardware: {by:+} {call}"))?;
+    }
+    Ok(())
+}
+
+/// Prints and records the new sheets, opens the discrepancies, records the notice.
+fn issue(
+    opened: &Opened,
+    kept: &Kept,
+    notice: &Notice,
+    arguments: &Arguments,
+    when: (Day, Moment),
+    console: &mut Console,
+) -> Result<Outcome> {
+    report_findings(opened, console)?;
+    let templates = load_templates(&opened.folder)?;
+    let output = output_folder(opened, arguments.output.as_ref())?;
+    let source = arguments.source.clone().unwrap_or_else(|| format!("notice {}", notice.number));
+    let mut planned = Vec::new();
+    for sheet in notice.sheets.iter().filter(|sheet| sheet.is_replaced() && sheet.new.is_some()) {
+        planned.push(plan_sheet(opened, kept, sheet, &source, when.0)?);
+    }
+    let mut documents: Vec<_> = planned.iter().map(|planned| planned.document.clone()).collect();
+    documents.push(notice.document(&opened.job, Some(date(when.0))));
+    let mut written = print_all(&documents, &templates, &output, console)?;
+    let paper = written.pop().flatten().context("the notice was not printed, so nothing is recorded")?;
+    ensure!(written.iter().all(Option::is_some), "not every sheet was printed, so nothing is recorded");
+    let mut writer = kept.writer(opened, when.1)?;
+    // Discrepancies are opened before the sheets are issued: an interruption then leaves too many of them, not too few.
+    for discrepancy in &notice.discrepancies {
+        record_with(&mut writer, when.1, discrepancy.clone().into(), &[], console)?;
+    }
+    let press = Press { opened, templates: &templates, state: &kept.state };
+    issue_all(&mut writer, &press, &planned, &written, when, console)?;
+    record_notice(&mut writer, notice, &paper, when, console)?;
+    Ok(Outcome::Clean)
+}
+
+fn plan_sheet(opened: &Opened, kept: &Kept, change: &SheetChange, source: &str, on: Day) -> Result<Planned> {
+    let job = &opened.job;
+    let index = job.travelers.iter().position(|own| own.id.value == change.traveler).context("a changed traveler is in the specs")?;
+    let hands = job.hands_of(index);
+    let at =
+        hands.iter().position(|hand| hand.map(crate::job::Hand::word) == change.hand.as_deref()).context("its hand is in the specs")?;
+    let mut packets = plan::packets(job, index, &opened.report, &Options::default()).map_err(|refused| anyhow!("{refused}"))?;
+    let mut packet = packets.swap_remove(at);
+    packet.mark_signed(&plan::marks_of_carried(&kept.state, &change.carried));
+    packet.mark_changed(change, source, &on.to_string());
+    packet.set_date(Some(date(on)));
+    let sheet = plan::sheet_requirement(job, index, hands[at]);
+    let supersedes = SheetCode::parse(&change.old).ok();
+    Ok(Planned { document: packet.document(), printing: Some(Printing { index, sheet, supersedes, carried: change.carried.clone() }) })
+}
+
+fn record_notice(writer: &mut Writer, notice: &Notice, paper: &Written, when: (Day, Moment), console: &mut Console) -> Result<()> {
+    let codes = |lines: &[plan::NoticeSheet]| lines.iter().filter_map(|line| SheetCode::parse(&line.code).ok()).collect::<Vec<_>>();
+    let pdf = std::fs::read(&paper.path).with_context(|| format!("cannot read {}", paper.path.display()))?;
+    let data = serde_json::to_string_pretty(&serde_json::json!({ "version": 1, "notice": notice }))? + "\n";
+    let blobs = [NewBlob { bytes: &pdf, ending: "pdf" }, NewBlob { bytes: data.as_bytes(), ending: "json" }];
+    for sheet in notice.sheets.iter().filter(|sheet| sheet.new.is_none()) {
+        let because = format!("its traveler is no longer in the plans (notice {})", notice.number);
+        let by = notice.by.clone();
+        let Ok(sheet) = SheetCode::parse(&sheet.old) else { continue };
+        record_with(writer, when.1, Entry::from(Voided { sheet, by, on: when.0, because }), &[], console)?;
+    }
+    let entry = Noticed {
+        number: notice.number.clone(),
+        source: notice.source.clone(),
+        drawings: notice.drawings.iter().map(|(sheet, old, new)| format!("{sheet}:{old} to {new}")).collect(),
+        pdf: Some(blobs[0].reference()),
+        data: Some(blobs[1].reference()),
+        remove: codes(&notice.remove),
+        insert: codes(&notice.insert),
+        on: when.0,
+    };
+    record_with(writer, when.1, entry.into(), &blobs, console)?;
+    Ok(())
+}

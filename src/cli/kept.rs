@@ -1,0 +1,171 @@
+//! The archive of a project as commands see it: opened, folded, its damage told.
+//!
+//! It records nothing by itself.
+
+use std::collections::BTreeMap;
+
+use anyhow::{Context, Result, anyhow};
+
+use super::Console;
+use super::opened::Opened;
+use crate::archive::{
+    Archive, Begun, EnterFacts, Entry, EntryNumber, Issue, Moment, NewBlob, Record, SheetRequirement, State, Survey, Writer,
+};
+use crate::ident::SheetCode;
+use crate::job::{Hand, Item, Job};
+use crate::plan::Archived;
+
+/// An archive and what it says.
+pub(super) struct Kept {
+    /// The folder.
+    pub archive: Archive,
+    /// Records and damage.
+    pub survey: Survey,
+    /// What the records say.
+    pub state: State,
+}
+
+/// Opens the archive of a project; says what is damaged, and goes on with what is sound.
+pub(super) fn open_archive(opened: &Opened, console: &mut Console) -> Result<Kept> {
+    let archive = Archive::at(opened.folder_of(&opened.job.project.settings.archive));
+    let survey = archive.read()?;
+    if !survey.is_whole() {
+        console.complain(&format!("the archive {} is damaged: `shophead archive verify` says where", archive.root().display()));
+    }
+    let state = State::of(&survey.records);
+    Ok(Kept { archive, survey, state })
+}
+
+impl Kept {
+    /// Whether the archive has a signature of an item, also one that no longer counts.
+    pub fn knows(&self, job: &Job, item: Item) -> bool {
+        let traveler = &job.travelers[item.at.traveler].id.value;
+        self.state.signatures_of(traveler, item.hand.map(Hand::word), &job.step(item.at).id.value).next().is_some()
+    }
+
+    /// What the steps of a sheet require, as archived when it was issued.
+    pub fn requirement(&self, issue: &Issue) -> Result<SheetRequirement> {
+        let bytes = self.archive.blob(&issue.issued.requirements)?;
+        SheetRequirement::parse(&bytes).with_context(|| format!("the requirements of sheet {} cannot be read", issue.issued.sheet))
+    }
+
+    /// The requirements of every sheet in force.
+    pub fn archived(&self) -> Result<Archived> {
+        self.state.all_in_force().map(|issue| Ok((issue.issued.sheet, self.requirement(issue)?))).collect()
+    }
+
+    /// The requirements of sheets by code; codes that were never issued are left out.
+    pub fn sheets(&self, codes: impl Iterator<Item = SheetCode>) -> Result<BTreeMap<SheetCode, SheetRequirement>> {
+        let issues = codes.filter_map(|code| self.state.sheet(code));
+        issues.map(|issue| Ok((issue.issued.sheet, self.requirement(issue)?))).collect()
+    }
+
+    /// The writer; an archive that is new begins with the aircraft's names.
+    pub fn writer(&self, opened: &Opened, entered: Moment) -> Result<Writer> {
+        let mut writer = self.archive.writer()?;
+        if writer.survey().last() != self.survey.last() {
+            return Err(anyhow!("another program has recorded something meanwhile; start the command again"));
+        }
+        if writer.next().0 == 1 {
+            let project = &opened.job.project;
+            let text = |text: &Option<crate::job::Text>| text.as_ref().map(|text| text.value.clone());
+            let begun = Begun {
+                aircraft: project.aircraft.value.clone(),
+                serial: text(&project.serial),
+                registration: text(&project.registration),
+            };
+            writer.append(entered, begun, &[])?;
+        }
+        Ok(writer)
+    }
+}
+
+/// Everybody who may sign, with the role.
+pub(super) fn signers(opened: &Opened) -> Vec<(String, String)> {
+    let signers = opened.job.project.signers.iter();
+    signers.map(|signer| (signer.initials.value.clone(), signer.role.word().to_owned())).collect()
+}
+
+/// Ids of the zones.
+pub(super) fn zones(opened: &Opened) -> Vec<String> {
+    opened.job.project.zones.iter().map(|zone| zone.id.value.clone()).collect()
+}
+
+/// What a typed file is judged by.
+pub(super) fn facts<'a>(
+    signers: &'a [(String, String)],
+    zones: &'a [String],
+    sheets: &'a BTreeMap<SheetCode, SheetRequirement>,
+    entered: Moment,
+    kept: &Kept,
+) -> EnterFacts<'a> {
+    // The first entry of a new archive tells of the aircraft; what is typed follows it.
+    let last = kept.survey.last().entries.max(1);
+    EnterFacts { signers, zones, sheets, entered, next: EntryNumber(last + 1) }
+}
+
+/// Records entries one after the other and says so.
+pub(super) fn record_all(writer: &mut Writer, entered: Moment, entries: Vec<Entry>, console: &mut Console) -> Result<Vec<Record>> {
+    let mut records = Vec::with_capacity(entries.len());
+    for entry in entries {
+        let record = writer.append(entered, entry, &[])?;
+        console.say(&format!("entry {}: {}", record.number, describe(&record.entry)))?;
+        records.push(record);
+    }
+    Ok(records)
+}
+
+/// Records one entry with a file.
+pub(super) fn record_with(
+    writer: &mut Writer,
+    entered: Moment,
+    entry: Entry,
+    blobs: &[NewBlob<'_>],
+    console: &mut Console,
+) -> Result<Record> {
+    let record = writer.append(entered, entry, blobs)?;
+    console.say(&format!("entry {}: {}", record.number, describe(&record.entry)))?;
+    Ok(record)
+}
+
+/// `WNG-210 left`.
+pub(super) fn place(traveler: &str, hand: Option<&str>) -> String {
+    hand.map_or_else(|| traveler.to_owned(), |hand| format!("{traveler} {hand}"))
+}
+
+/// An entry as one line.
+pub(super) fn describe(entry: &Entry) -> String {
+    let kind = entry.kind();
+    match entry {
+        Entry::Begun(entry) => format!("the archive of {} begins", entry.aircraft),
+        Entry::Issued(entry) => {
+            format!("issued {} {} rev {}, {}", entry.sheet, place(&entry.traveler, entry.hand.as_deref()), entry.revision, entry.title)
+        }
+        Entry::Reprinted(entry) => format!("reprinted {}", entry.sheet),
+        Entry::Superseded(entry) => format!("{} marked and taken off the bench; {} is in its place", entry.sheet, entry.replaced_by),
+        Entry::Voided(entry) => format!("{} is void: {}", entry.sheet, entry.because),
+        Entry::Lost(entry) => format!("{} is lost: {}", entry.sheet, entry.because),
+        Entry::Signed(entry) => {
+            let place = place(&entry.traveler, entry.hand.as_deref());
+            format!("signed {} {place} {} ({}) by {}, work of {}", entry.sheet, entry.step, entry.capacity.word(), entry.by, entry.worked)
+        }
+        Entry::Imported(entry) => {
+            format!("imported {} {}, work of {}", place(&entry.traveler, entry.hand.as_deref()), entry.step, entry.worked)
+        }
+        Entry::Corrected(entry) => {
+            let side = |text: &Option<String>| text.clone().unwrap_or_else(|| "nothing".to_owned());
+            format!("corrected entry {}: {} is {}, was {}: {}", entry.entry, entry.field, side(&entry.now), side(&entry.was), entry.because)
+        }
+        Entry::Struck(entry) => format!("struck out entry {}: {}", entry.entry, entry.because),
+        Entry::ReadThrough(entry) => format!("change note of {} read by {}", entry.sheet, entry.by),
+        Entry::Added(entry) => format!("added {}", entry.name),
+        Entry::DiscrepancyOpened(entry) => format!("opened discrepancy {}: {}", entry.number, entry.what),
+        Entry::DiscrepancyClosed(entry) => {
+            format!("closed discrepancy {}: {} on the word of {}", entry.number, entry.disposition.word(), entry.authority)
+        }
+        Entry::Visited(entry) => format!("visit of {} ({}) on {}", entry.by, entry.role, entry.on),
+        Entry::Finding(entry) => format!("finding {}: {}", entry.number, entry.what),
+        Entry::Answered(entry) => format!("answered finding of entry {}: {}", entry.finding, entry.answer),
+        Entry::Noticed(entry) => format!("{kind} {}", entry.number),
+    }
+}

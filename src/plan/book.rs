@@ -1,0 +1,382 @@
+//! BOOK: the build record: by date and by assembly, who did what, readings, discrepancies, visits, photos, as built.
+//!
+//! It tells what the archive holds and adds no judgement: no percentage, no word that reads like an approval. No
+//! authority's form is copied; which tasks count is the builder's own list.
+
+mod people;
+mod task;
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+pub use people::Person;
+pub use task::{TaskLine, Tasks};
+
+use super::{Date, Document, operation};
+use crate::archive::{Capacity, Day, EntryNumber, Head, Issue, SheetRequirement, Signature, State, StepRequirement, limits_text};
+use crate::ident::SheetCode;
+use crate::job::Job;
+
+/// Requirements of every sheet that was ever issued.
+pub type AllSheets = BTreeMap<SheetCode, SheetRequirement>;
+
+/// One line of the record: one signature.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct BookLine {
+    /// The entry.
+    pub entry: u32,
+    /// Day of the work.
+    pub worked: String,
+    /// Traveler and hand.
+    pub place: String,
+    /// Number and title of the step.
+    pub step: String,
+    /// Code of the sheet; absent where it was imported.
+    pub sheet: Option<String>,
+    /// What the signature is for, where it is not the work.
+    pub capacity: Option<&'static str>,
+    /// Initials and role.
+    pub by: String,
+    /// Who helped; paid help is named as such.
+    pub with: Vec<String>,
+    /// Minutes.
+    pub minutes: Option<u32>,
+    /// Readings with their limits.
+    pub readings: Vec<String>,
+    /// Numbers of photos.
+    pub photos: Vec<String>,
+    /// Numbers of discrepancies.
+    pub discrepancies: Vec<String>,
+    /// What was fitted.
+    pub as_built: Vec<String>,
+    /// Remarks: late entry, corrections, where, from what it was put together, struck out.
+    pub remarks: Vec<String>,
+    /// Whether it was struck out.
+    pub struck: bool,
+}
+
+/// One traveler and hand.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Assembly {
+    /// Traveler and hand.
+    pub place: String,
+    /// Title.
+    pub title: String,
+    /// Sheets in the order of issue: code, revision, day, what became of it.
+    pub sheets: Vec<(String, String, String, String)>,
+    /// Drawings of the sheet in force.
+    pub drawings: Vec<String>,
+    /// Signatures in the order of work.
+    pub lines: Vec<BookLine>,
+    /// As built beyond the drawings: washers, oversize fasteners, changed parts.
+    pub as_built: Vec<String>,
+    /// Steps of the sheet in force that are not signed.
+    pub open: Vec<String>,
+}
+
+/// A discrepancy.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct DiscrepancyEntry {
+    /// Its number.
+    pub number: String,
+    /// When and by whom it was found.
+    pub found: String,
+    /// Where.
+    pub place: String,
+    /// What.
+    pub what: String,
+    /// What should be and what is.
+    pub sides: Vec<String>,
+    /// What was decided, on whose word; absent while it is open.
+    pub closed: Option<String>,
+    /// Values read afterwards.
+    pub after: Vec<String>,
+}
+
+/// A visit.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct VisitEntry {
+    /// When, who, in which role.
+    pub who: String,
+    /// Zones that were open.
+    pub zones: Vec<String>,
+    /// Report number and note.
+    pub notes: Vec<String>,
+    /// Findings with their answers.
+    pub findings: Vec<String>,
+}
+
+/// A file of the archive.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct FileLine {
+    /// The entry.
+    pub entry: u32,
+    /// Number of the photo.
+    pub photo: Option<String>,
+    /// Name as it came.
+    pub name: String,
+    /// Name among the blobs, its first digits.
+    pub blob: String,
+    /// What it belongs to.
+    pub of: String,
+    /// Zone, day, caption, whether the builder is in it.
+    pub about: Vec<String>,
+}
+
+/// The whole record.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Book {
+    /// Aircraft, serial, registration.
+    pub aircraft: String,
+    /// Day of the print.
+    pub on: String,
+    /// Number of entries of the ledger.
+    pub entries: u32,
+    /// SHA-256 of the last.
+    pub last: String,
+    /// Every signature by day of work.
+    pub by_date: Vec<BookLine>,
+    /// By assembly.
+    pub assemblies: Vec<Assembly>,
+    /// Who did what.
+    pub people: Vec<Person>,
+    /// Discrepancies.
+    pub discrepancies: Vec<DiscrepancyEntry>,
+    /// Visits.
+    pub visits: Vec<VisitEntry>,
+    /// Photos, scans, letters.
+    pub files: Vec<FileLine>,
+    /// Numbers of photos that signatures name and the archive does not hold.
+    pub missing: Vec<String>,
+    /// The builder's own task list.
+    pub tasks: Vec<TaskLine>,
+    /// Minutes in all.
+    pub minutes: u32,
+}
+
+/// What the caller knows.
+pub struct BookFacts<'a> {
+    /// Requirements of every sheet.
+    pub sheets: &'a AllSheets,
+    /// Where the ledger ends.
+    pub head: Head,
+    /// Day of the print.
+    pub on: Day,
+    /// The builder's own task list.
+    pub tasks: Option<&'a Tasks>,
+}
+
+/// Puts the record together.
+#[must_use]
+pub fn book(job: &Job, state: &State, facts: &BookFacts<'_>) -> Book {
+    let mut by_date: Vec<(&Signature, BookLine)> = state.signatures.values().map(|signature| (signature, line(signature, facts))).collect();
+    by_date.sort_by_key(|(signature, _)| (signature.worked, signature.entry));
+    let project = &job.project;
+    let names = [("", Some(&project.aircraft)), ("serial ", project.serial.as_ref()), ("registration ", project.registration.as_ref())];
+    let names: Vec<String> = names.into_iter().filter_map(|(word, text)| Some(format!("{word}{}", text?.value))).collect();
+    Book {
+        aircraft: names.join(", "),
+        on: facts.on.to_string(),
+        entries: facts.head.entries,
+        last: facts.head.last.map_or_else(|| "none".to_owned(), |digest| digest.hex()),
+        by_date: by_date.into_iter().map(|(_, line)| line).collect(),
+        assemblies: assemblies(state, facts),
+        people: people::people(job, state),
+        discrepancies: state.discrepancies.values().map(discrepancy).collect(),
+        visits: state.visits.iter().map(visit).collect(),
+        files: state.files.iter().map(|(entry, added)| file(*entry, added)).collect(),
+        missing: missing_photos(state),
+        tasks: facts.tasks.map(|tasks| task::lines(job, state, tasks)).unwrap_or_default(),
+        minutes: counted(state).filter_map(|signature| signature.minutes).fold(0, u32::saturating_add),
+    }
+}
+
+/// Signatures that were not struck out.
+fn counted(state: &State) -> impl Iterator<Item = &Signature> {
+    state.signatures.values().filter(|signature| signature.struck.is_none())
+}
+
+fn place(traveler: &str, hand: Option<&str>) -> String {
+    hand.map_or_else(|| traveler.to_owned(), |hand| format!("{traveler} {hand}"))
+}
+
+fn step_of<'a>(signature: &Signature, facts: &'a BookFacts<'_>) -> Option<&'a StepRequirement> {
+    facts.sheets.get(&signature.sheet?)?.step(&signature.step)
+}
+
+fn line(signature: &Signature, facts: &BookFacts<'_>) -> BookLine {
+    let required = step_of(signature, facts);
+    let reading = |reading: &crate::archive::Reading| match required {
+        Some(step) => format!("{} {} (limits {})", reading.id, reading.value, limits_text(step, &reading.id)),
+        None => format!("{} {}", reading.id, reading.value),
+    };
+    let paid = signature.paid.iter().map(|name| format!("{name} (paid)"));
+    let role = if signature.role.is_empty() { String::new() } else { format!(" ({})", signature.role) };
+    BookLine {
+        entry: signature.entry.0,
+        worked: signature.worked.to_string(),
+        place: place(&signature.traveler, signature.hand.as_deref()),
+        step: required.map_or_else(|| signature.step.clone(), |step| format!("{} {}", operation(step.number), step.title)),
+        sheet: signature.sheet.map(|code| code.to_string()),
+        capacity: (signature.capacity != Capacity::Done).then(|| signature.capacity.word()),
+        by: format!("{}{role}", signature.by),
+        with: signature.helpers.iter().cloned().chain(paid).collect(),
+        minutes: signature.minutes,
+        readings: signature.readings.iter().map(reading).collect(),
+        photos: signature.photos.clone(),
+        discrepancies: signature.discrepancies.clone(),
+        as_built: signature.as_built.clone(),
+        remarks: remarks(signature),
+        struck: signature.struck.is_some(),
+    }
+}
+
+fn remarks(signature: &Signature) -> Vec<String> {
+    let mut remarks = Vec::new();
+    remarks.extend(signature.sheet.is_none().then(|| "imported".to_owned()));
+    remarks.extend(signature.late.map(|days| format!("entered {days} days after the work")));
+    remarks.extend(signature.place.as_ref().map(|place| format!("at {place}")));
+    remarks.extend(signature.note.clone());
+    remarks.extend(signature.reconstructed.as_ref().map(|from| format!("put together again on {} from {from}", signature.entered.day)));
+    for (entry, own) in &signature.corrections {
+        let side = |text: &Option<String>| text.clone().unwrap_or_else(|| "nothing".to_owned());
+        remarks.push(format!("corrected by entry {entry}: {} was {}: {}", own.field, side(&own.was), own.because));
+    }
+    remarks.extend(signature.struck.as_ref().map(|because| format!("STRUCK OUT: {because}")));
+    remarks
+}
+
+fn assemblies(state: &State, facts: &BookFacts<'_>) -> Vec<Assembly> {
+    let mut places: BTreeMap<(String, Option<String>), Vec<&Signature>> = BTreeMap::new();
+    for issue in &state.issues {
+        places.entry((issue.issued.traveler.clone(), issue.issued.hand.clone())).or_default();
+    }
+    for signature in state.signatures.values() {
+        places.entry((signature.traveler.clone(), signature.hand.clone())).or_default().push(signature);
+    }
+    let assembly = |((traveler, hand), mut signatures): ((String, Option<String>), Vec<&Signature>)| {
+        signatures.sort_by_key(|signature| (signature.worked, signature.entry));
+        let own = |issue: &&Issue| issue.issued.traveler == traveler && issue.issued.hand == hand;
+        let issues: Vec<&Issue> = state.issues.iter().filter(own).collect();
+        let current = state.in_force(&traveler, hand.as_deref());
+        Assembly {
+            place: place(&traveler, hand.as_deref()),
+            title: issues.last().map(|issue| issue.issued.title.clone()).unwrap_or_default(),
+            sheets: issues.iter().map(|issue| sheet_line(issue)).collect(),
+            drawings: current.map(|issue| issue.issued.drawings.clone()).unwrap_or_default(),
+            lines: signatures.iter().map(|signature| line(signature, facts)).collect(),
+            as_built: as_built(state, &traveler, hand.as_deref(), &signatures),
+            open: current.map(|issue| open_steps(state, issue)).unwrap_or_default(),
+        }
+    };
+    places.into_iter().map(assembly).collect()
+}
+
+fn sheet_line(issue: &Issue) -> (String, String, String, String) {
+    let became = match (issue.superseded_by, &issue.voided, issue.lost) {
+        (Some(new), _, _) => format!("replaced by {new}"),
+        (None, Some(because), _) => format!("void: {because}"),
+        (None, None, true) => "in force, paper lost".to_owned(),
+        (None, None, false) => "in force".to_owned(),
+    };
+    let issued = &issue.issued;
+    (issued.sheet.to_string(), issued.revision.clone(), issued.printed.to_string(), became)
+}
+
+fn open_steps(state: &State, issue: &Issue) -> Vec<String> {
+    let issued = &issue.issued;
+    let open = issued.steps.iter().filter(|step| !state.is_signed(&issued.traveler, issued.hand.as_deref(), &step.id, Capacity::Done));
+    open.map(|step| format!("{} {}", operation(step.number), step.id)).collect()
+}
+
+/// What signatures and closed discrepancies say was fitted or changed for good.
+fn as_built(state: &State, traveler: &str, hand: Option<&str>, signatures: &[&Signature]) -> Vec<String> {
+    let signed = signatures.iter().filter(|signature| signature.struck.is_none()).flat_map(|signature| signature.as_built.clone());
+    let own =
+        state.discrepancies.values().filter(|own| own.opened.traveler.as_deref() == Some(traveler) && own.opened.hand.as_deref() == hand);
+    let closed = own.filter_map(|own| Some((own, &own.closed.as_ref()?.1)));
+    let decided = closed.flat_map(|(own, closed)| {
+        closed.as_built.iter().map(|text| format!("{text} ({}, {})", own.opened.number, closed.disposition.word()))
+    });
+    signed.chain(decided).collect()
+}
+
+fn discrepancy(own: &crate::archive::Discrepancy) -> DiscrepancyEntry {
+    let opened = &own.opened;
+    let place = [opened.traveler.clone(), opened.hand.clone(), opened.step.clone(), opened.joint.clone(), opened.zone.clone()];
+    let sides = [("should be", &opened.should), ("is", &opened.is)];
+    let closed = own.closed.as_ref().map(|(_, closed)| {
+        let reference = closed.reference.as_ref().map(|text| format!(", {text}")).unwrap_or_default();
+        let looked = closed.looked.as_ref().map(|by| format!("; looked at by {by}")).unwrap_or_default();
+        format!("{} on the word of {}{reference}; {} {}{looked}", closed.disposition.word(), closed.authority, closed.by, closed.on)
+    });
+    let after = own.closed.iter().flat_map(|(_, closed)| &closed.after);
+    DiscrepancyEntry {
+        number: opened.number.clone(),
+        found: format!("{} {}", opened.found, opened.by),
+        place: place.into_iter().flatten().collect::<Vec<_>>().join(" "),
+        what: opened.what.clone(),
+        sides: sides.into_iter().filter_map(|(word, text)| Some(format!("{word}: {}", text.as_ref()?))).collect(),
+        closed,
+        after: after.map(|reading| format!("{} {}", reading.id, reading.value)).collect(),
+    }
+}
+
+fn visit(own: &crate::archive::Visit) -> VisitEntry {
+    let visited = &own.visited;
+    let report = visited.reference.as_ref().map(|number| format!("report {number}"));
+    let findings = own.findings.iter().map(|(_, finding, answers)| {
+        let suggested = finding.suggested.as_ref().map(|text| format!("; suggested: {text}")).unwrap_or_default();
+        let discrepancy = finding.discrepancy.as_ref().map(|number| format!(" ({number})")).unwrap_or_default();
+        let answers: Vec<String> = answers.iter().map(|answer| format!("; {} {}: {}", answer.on, answer.by, answer.answer)).collect();
+        format!("{}. {}{discrepancy}{suggested}{}", finding.number, finding.what, answers.concat())
+    });
+    VisitEntry {
+        who: format!("{} {} ({})", visited.on, visited.by, visited.role),
+        zones: visited.zones.clone(),
+        notes: report.into_iter().chain(visited.note.clone()).collect(),
+        findings: findings.collect(),
+    }
+}
+
+fn file(entry: EntryNumber, added: &crate::archive::Added) -> FileLine {
+    let sheet = added.sheet.map(|code| code.to_string());
+    let of = [sheet, added.step.clone(), added.discrepancy.clone()];
+    let taken = added.taken.map(|day| day.to_string());
+    let seen = added.builder_seen.map(|seen| if seen { "builder in the picture" } else { "builder not in the picture" }.to_owned());
+    let about = [added.zone.clone(), taken, added.caption.clone(), seen];
+    FileLine {
+        entry: entry.0,
+        photo: added.photo.clone(),
+        name: added.name.clone(),
+        blob: added.file.digest.hex()[..12].to_owned(),
+        of: of.into_iter().flatten().collect::<Vec<_>>().join(" "),
+        about: about.into_iter().flatten().collect(),
+    }
+}
+
+fn missing_photos(state: &State) -> Vec<String> {
+    let held: Vec<&String> = state.files.iter().filter_map(|(_, added)| added.photo.as_ref()).collect();
+    let named = counted(state).flat_map(|signature| signature.photos.iter().map(move |photo| (photo, signature)));
+    let missing = named.filter(|(photo, _)| !held.contains(photo));
+    missing
+        .map(|(photo, signature)| format!("{photo}: {} {}", place(&signature.traveler, signature.hand.as_deref()), signature.step))
+        .collect()
+}
+
+impl Book {
+    /// The record as rendering takes it.
+    #[must_use]
+    pub fn document(&self, job: &Job, date: Option<Date>) -> Document {
+        Document {
+            template: "book.typ.j2",
+            stem: "build-record".to_owned(),
+            paper: job.project.settings.paper,
+            code: None,
+            date,
+            data: serde_json::json!({ "book": self, "paper": job.project.settings.paper.word() }),
+            values: serde_json::Value::Null,
+        }
+    }
+}

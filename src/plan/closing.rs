@@ -1,0 +1,87 @@
+//! CLOSING: what is still left in a space when somebody signs the step that closes it, each thing by name.
+//!
+//! The paper lists the same; here it is asked once more when the signature is entered. It decides nothing: whoever
+//! closes all the same says why, and the record keeps it.
+
+use super::ledger::{Held, last_chances_of};
+use super::work::work_state;
+use crate::archive::{Capacity, State as Archived};
+use crate::job::{Hand, Item, Job, Order, Role, State, StepRef};
+
+/// The item of a traveler, hand and step by name.
+#[must_use]
+pub fn find_item(job: &Job, traveler: &str, hand: Option<&str>, step: &str) -> Option<Item> {
+    let index = job.travelers.iter().position(|own| own.id.value == traveler)?;
+    let at = job.travelers[index].steps.iter().position(|own| own.id.value == step)?;
+    let hand = job.hands_of(index).into_iter().find(|own| own.map(Hand::word) == hand)?;
+    Some(Item { at: StepRef { traveler: index, step: at }, hand })
+}
+
+/// What is left before a closing step may be signed; empty where it closes nothing.
+#[must_use]
+pub fn left_before_closing(job: &Job, order: &Order, archived: &Archived, progress: &State, item: Item) -> Vec<String> {
+    if job.step(item.at).closes.is_empty() {
+        return Vec::new();
+    }
+    let work = work_state(job, archived, progress.clone());
+    let mut left = unsigned_holds(job, archived, item);
+    for chance in last_chances_of(job, order, &work, item) {
+        let own = job.item_name(item);
+        left.extend(
+            chance
+                .steps
+                .iter()
+                .filter(|look| !look.done && look.step != own)
+                .map(|look| format!("step {} is not signed: {}", look.step, look.title)),
+        );
+        left.extend(
+            chance
+                .steps
+                .iter()
+                .filter(|look| look.photo && look.done && !has_photo(job, archived, &look.step))
+                .map(|look| format!("step {} asks for a photo, and no number is entered", look.step)),
+        );
+        for parked in chance.parked.iter().filter(|parked| parked.held == Held::Open) {
+            left.push(format!("{} x {} of {} {}: {}", parked.count, parked.call, parked.traveler, parked.joint, parked.kind));
+        }
+        left.extend(chance.discrepancies.iter().map(|said| format!("discrepancy {said} is open")));
+    }
+    left.extend(zone_discrepancies(job, archived, item));
+    left.sort();
+    left.dedup();
+    left
+}
+
+/// Roles that must have looked before the space closes, and have not signed.
+fn unsigned_holds(job: &Job, archived: &Archived, item: Item) -> Vec<String> {
+    let step = job.step(item.at);
+    let traveler = &job.travelers[item.at.traveler].id.value;
+    let zones = step.closes.iter().filter_map(|zone| job.zone(zone.value).hold);
+    let mut roles: Vec<Role> = step.hold.iter().map(|role| role.value).chain(zones).collect();
+    roles.sort_unstable();
+    roles.dedup();
+    let released = |role: &Role| {
+        let mut counting = archived.counting(traveler, item.hand.map(Hand::word), &step.id.value);
+        counting.any(|(signature, _)| signature.capacity == Capacity::Hold && signature.role == role.word())
+    };
+    roles.into_iter().filter(|role| !released(role)).map(|role| format!("the {} has not released the hold", role.word())).collect()
+}
+
+/// Open discrepancies that name a zone which the step closes.
+fn zone_discrepancies(job: &Job, archived: &Archived, item: Item) -> Vec<String> {
+    let hand = item.hand.map(Hand::word);
+    let zones: Vec<&str> = job.step(item.at).closes.iter().map(|zone| job.zone(zone.value).id.value.as_str()).collect();
+    let here = archived.open_discrepancies().map(|own| &own.opened).filter(|opened| {
+        let same_hand = opened.hand.is_none() || hand.is_none() || opened.hand.as_deref() == hand;
+        opened.zone.as_deref().is_some_and(|zone| zones.contains(&zone)) && same_hand
+    });
+    here.map(|opened| format!("discrepancy {}: {} is open", opened.number, opened.what)).collect()
+}
+
+/// Whether the signature of a step, by its name with the hand, gives the number of a photo.
+fn has_photo(job: &Job, archived: &Archived, name: &str) -> bool {
+    archived.signatures.values().any(|signature| {
+        let item = find_item(job, &signature.traveler, signature.hand.as_deref(), &signature.step);
+        signature.struck.is_none() && !signature.photos.is_empty() && item.is_some_and(|item| job.item_name(item) == name)
+    })
+}

@@ -1,0 +1,95 @@
+//! WORK: the state of the work as the archive tells it, in the form that the board and the ledger read.
+//!
+//! A step counts as done when the work is signed, nothing waits for a read-through, and every hold is released. What
+//! the archive does not record, begun work and waits, is taken from the progress file.
+
+use std::collections::BTreeMap;
+
+use crate::archive::{Capacity, Signature, Standing, State as Archived, Stops};
+use crate::job::{Discrepancy, Done, Hand, Item, Job, State, StepRef, WaitFor, Waiting};
+use crate::units::{Moment, When};
+
+/// The state of the work; `progress` gives what the archive does not record.
+#[must_use]
+pub fn work_state(job: &Job, archived: &Archived, progress: State) -> State {
+    let mut state = State { done: BTreeMap::new(), discrepancies: Vec::new(), ..progress };
+    for (traveler, own) in job.travelers.iter().enumerate() {
+        for hand in job.hands_of(traveler) {
+            for step in 0..own.steps.len() {
+                take_step(job, archived, Item { at: StepRef { traveler, step }, hand }, &mut state);
+            }
+        }
+    }
+    state.started.retain(|item, _| !state.done.contains_key(item));
+    state.waiting.retain(|waiting| !state.done.contains_key(&waiting.item));
+    state.discrepancies.extend(archived.discrepancies.values().map(|own| discrepancy(job, own)));
+    state
+}
+
+fn take_step(job: &Job, archived: &Archived, item: Item, state: &mut State) {
+    let traveler = &job.travelers[item.at.traveler].id.value;
+    let (step, hand) = (&job.step(item.at).id.value, item.hand.map(Hand::word));
+    let wait = |what: String, since: &Signature| Waiting { item, wait: WaitFor::Person, what, since: when(since), until: None };
+    match archived.standing(traveler, hand, step) {
+        Standing::Signed(entry) => {
+            let Some(signature) = archived.signatures.get(&entry) else { return };
+            let required = super::requirement::step_requirement(job, item.at);
+            let released = |role: &str| {
+                let mut counting = archived.counting(traveler, hand, step);
+                counting.any(|(own, _)| own.capacity == Capacity::Hold && own.role == role)
+            };
+            // An imported entry says that the step is done, and is believed for the hold as well.
+            let waits = required.roles(Capacity::Hold).find(|role| signature.sheet.is_some() && !released(role));
+            match (waits, done(signature)) {
+                (Some(role), _) => state.waiting.push(wait(format!("the {role}, for the hold"), signature)),
+                (None, Some(done)) => drop(state.done.insert(item, done)),
+                (None, None) => {}
+            }
+        }
+        Standing::AwaitsReading(entry) => {
+            if let Some(signature) = archived.signatures.get(&entry) {
+                state.waiting.push(wait("the builder, to read the change note".to_owned(), signature));
+            }
+        }
+        Standing::Open | Standing::Fallen(_) => {}
+    }
+}
+
+/// The day of a signature, from its first minute to its last.
+fn when(signature: &Signature) -> Option<When> {
+    let (year, month, day) = signature.worked.parts();
+    let earliest = Moment::of(year.into(), month.into(), day.into(), 0, 0)?;
+    let latest = Moment::of(year.into(), month.into(), day.into(), 23, 59)?;
+    Some(When { earliest, latest })
+}
+
+fn done(signature: &Signature) -> Option<Done> {
+    let values = signature.readings.iter().map(|reading| (reading.id.clone(), reading.value.clone())).collect();
+    Some(Done { on: when(signature)?, by: signature.by.clone(), minutes: signature.minutes, values })
+}
+
+fn discrepancy(job: &Job, own: &crate::archive::Discrepancy) -> Discrepancy {
+    let opened = &own.opened;
+    let fits = |item: &Item| {
+        let traveler = &job.travelers[item.at.traveler];
+        let same_hand = opened.hand.is_none() || item.hand.map(Hand::word) == opened.hand.as_deref();
+        let step = job.step(item.at);
+        let in_zone = opened.zone.as_ref().is_some_and(|zone| step.closes.iter().any(|own| job.zone(own.value).id.value == *zone));
+        let at_step = opened.traveler.as_ref() == Some(&traveler.id.value) && opened.step.as_ref() == Some(&step.id.value) && same_hand;
+        at_step || (opened.stops == Stops::Zone && in_zone && same_hand)
+    };
+    let items = (0..job.travelers.len()).flat_map(|traveler| {
+        let hands = job.hands_of(traveler);
+        let steps = job.travelers[traveler].steps.len();
+        hands.into_iter().flat_map(move |hand| (0..steps).map(move |step| Item { at: StepRef { traveler, step }, hand }))
+    });
+    let (year, month, day) = opened.found.parts();
+    let found = Moment::of(year.into(), month.into(), day.into(), 0, 0).map(When::at);
+    Discrepancy {
+        id: opened.number.clone(),
+        items: items.filter(fits).collect(),
+        what: opened.what.clone(),
+        opened: found,
+        open: own.closed.is_none(),
+    }
+}

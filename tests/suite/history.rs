@@ -1,0 +1,381 @@
+//! The demo's history through the program: issued, signed, changed, closed, told; and the archive that is kept with it.
+
+mod play;
+
+use serde_json::Value;
+
+use crate::shop::{Shop, root};
+use play::{EVENINGS, codes, fresh, issue, json, must, type_evenings, with_codes};
+
+fn bless() -> bool {
+    std::env::var_os("SHOPHEAD_BLESS").is_some()
+}
+
+fn copy(from: &std::path::Path, to: &std::path::Path) {
+    std::fs::create_dir_all(to).unwrap();
+    for entry in std::fs::read_dir(from).unwrap() {
+        let (path, name) = {
+            let entry = entry.unwrap();
+            (entry.path(), entry.file_name())
+        };
+        if path.is_dir() {
+            copy(&path, &to.join(name))
+        } else {
+            std::fs::copy(&path, to.join(name)).map(|_| ()).unwrap();
+        }
+    }
+}
+
+/// What `change` says of the demo with one text of a spec in the place of another.
+fn change_after(file: &str, from: &str, to: &str) -> (Shop, Value) {
+    let shop = fresh();
+    issue(&shop);
+    type_evenings(&shop, 3);
+    shop.edit(file, from, to);
+    let ran = must(&shop, &["change", "--format", "json", "--on", "2026-06-05"]);
+    let value = if ran.out.starts_with('{') { json(&ran) } else { Value::Null };
+    (shop, value)
+}
+
+fn steps(list: &Value) -> Vec<String> {
+    list.as_array()
+        .unwrap()
+        .iter()
+        .map(|line| format!("{} {}", line["step"].as_str().unwrap(), line["verdict"].as_str().unwrap()))
+        .collect()
+}
+
+#[test]
+fn the_demo_keeps_a_played_history() {
+    let kept = root().join("demo-data");
+    if bless() && !kept.join("archive").exists() {
+        let shop = fresh();
+        issue(&shop);
+        type_evenings(&shop, EVENINGS.len());
+        let letter = shop.path("demo-data/evenings/designer-letter.txt");
+        let letter = letter.display().to_string();
+        must(
+            &shop,
+            &[
+                "archive",
+                "add",
+                &letter,
+                "--discrepancy",
+                "D-001",
+                "--caption",
+                "the designer's answer",
+                "--by",
+                "B1",
+                "--taken",
+                "2026-05-09",
+                "--entered",
+                "2026-05-24T20:10",
+            ],
+        );
+        copy(&shop.path("demo-data/archive"), &kept.join("archive"));
+        copy(&shop.path("demo-data/evenings"), &kept.join("evenings"));
+    }
+    let shop = Shop::demo();
+    let verified = must(&shop, &["archive", "verify"]);
+    assert!(verified.out.contains("archive: whole; "), "{}", verified.out);
+    let codes = codes(&shop, "demo-data");
+    for (name, _, text) in EVENINGS {
+        let typed = std::fs::read_to_string(kept.join(format!("evenings/{name}.toml"))).unwrap();
+        assert_eq!(typed, with_codes(text, &codes), "{name}: the evenings are those of the sheets in force");
+    }
+    // The sheets in force are those of the specs as they are: a change of the demo's specs must be played as a change.
+    let changed = must(&shop, &["change"]);
+    assert_eq!(changed.out, "every sheet in force is as it was issued\n");
+}
+
+#[test]
+fn printing_again_gives_the_same_codes_and_records_nothing() {
+    let shop = fresh();
+    issue(&shop);
+    let before = codes(&shop, "demo-data");
+    let count = |shop: &Shop| std::fs::read_dir(shop.path("demo-data/archive/ledger")).unwrap().count();
+    let entries = count(&shop);
+    let ran = must(&shop, &["packet", "--issue", "TAIL-10", "TANK-10", "--entered", "2026-06-26T09:00"]);
+    assert!(ran.out.contains("is in force; printed as before"), "{}", ran.out);
+    assert_eq!((codes(&shop, "demo-data"), count(&shop)), (before, entries));
+    // With a signature on it the sheet prints differently, under the same code, and the print is recorded.
+    type_evenings(&shop, 1);
+    let entries = count(&shop);
+    let ran = must(&shop, &["packet", "--issue", "TAIL-10", "--entered", "2026-06-26T09:00"]);
+    assert!(ran.out.contains("printed again, with what is signed"), "{}", ran.out);
+    assert_eq!(count(&shop), entries + 1);
+    let again = must(&shop, &["packet", "--issue", "TAIL-10", "--entered", "2026-06-27T09:00"]);
+    assert!(again.out.contains("printed as before"), "{}", again.out);
+}
+
+#[test]
+fn a_sheet_in_force_is_never_issued_over() {
+    let shop = fresh();
+    issue(&shop);
+    shop.edit("specs/tail/stabilizer-rear-spar.toml", "max = 0.015", "max = 0.012");
+    let ran = shop.run(&["--project", "demo-data", "packet", "--issue", "TAIL-10", "--entered", "2026-06-26T09:00"]);
+    assert_eq!(ran.code, 1);
+    assert!(ran.err.contains("TAIL-10: sheet ") && ran.err.contains("is in force and requires something else"), "{}", ran.err);
+    assert!(must(&shop, &["archive", "list", "--kind", "issued"]).out.matches("issued").count() == 4, "nothing was issued");
+}
+
+#[test]
+fn one_changed_hole_size_lets_exactly_its_own_signatures_fall() {
+    let (_, value) = change_after(
+        "specs/tail/stabilizer-rear-spar.toml",
+        "count = 12\nholes = { start = \"#40\", final = \"#21\" }",
+        "count = 12\nholes = { start = \"#40\", final = \"#20\" }",
+    );
+    let notice = &value["notice"];
+    let mut act = steps(&notice["act"]);
+    act.sort();
+    assert_eq!(act, ["measure look-again", "open-hinges rework-or-ask", "rivet rework-or-ask"]);
+    assert_eq!(notice["stand"][0][1].as_u64(), Some(12), "the other twelve signatures of the sheet stand");
+    assert_eq!(notice["sheets"].as_array().unwrap().len(), 1, "and no other sheet is touched");
+    assert_eq!(notice["remove"][0]["signed"], true);
+}
+
+#[test]
+fn a_comma_lets_nothing_fall_and_keeps_every_code() {
+    let (shop, value) =
+        change_after("specs/tail/stabilizer-rear-spar.toml", "Clamp the bracket; do not trust", "Clamp the bracket, do not trust");
+    let notice = &value["notice"];
+    assert_eq!(notice["remove"].as_array().unwrap().len(), 0);
+    assert_eq!(notice["act"].as_array().unwrap().len(), 0);
+    assert_eq!(notice["reworded"], serde_json::json!(["TAIL-10 060"]));
+    let before = codes(&shop, "demo-data");
+    must(&shop, &["change", "--issue", "--by", "B1", "--on", "2026-06-05", "--entered", "2026-06-05T20:00"]);
+    assert_eq!(codes(&shop, "demo-data"), before);
+}
+
+#[test]
+fn a_space_is_not_closed_over_an_open_discrepancy_a_missing_photo_or_an_undone_step() {
+    let shop = fresh();
+    issue(&shop);
+    type_evenings(&shop, 2);
+    let code = codes(&shop, "demo-data")["TAIL-20"].clone();
+    let close = [
+        "--project",
+        "demo-data",
+        "archive",
+        "sign",
+        &code,
+        "close-tips",
+        "--by",
+        "B1",
+        "--on",
+        "2026-05-17",
+        "--entered",
+        "2026-05-17T18:00",
+    ];
+    let ran = shop.run(&close);
+    assert_eq!(ran.code, 1, "{ran:?}");
+    for left in [
+        "the technical counselor has not released the hold",
+        "step TAIL-20/rivet-rear is not signed: Rivet the rear spar in",
+        "step TAIL-20/inspect-box is not signed",
+        "discrepancy D-001: driven head of one rivet of rib 4",
+        "nothing was recorded",
+    ] {
+        assert!(ran.err.contains(left), "{left} is not in\n{}", ran.err);
+    }
+    let photo = BOX_WITHOUT_PHOTO.replace("CODE", &code);
+    shop.write("evening.toml", &photo);
+    let ran = shop.run(&["--project", "demo-data", "archive", "enter", "evening.toml", "--entered", "2026-05-17T18:00"]);
+    assert_eq!(ran.code, 1);
+    assert!(ran.err.contains("step TAIL-20/inspect-box asks for a photo, and no number is entered"), "{}", ran.err);
+    // Closed all the same, with the reason in the record.
+    let despite = [&close[..], &["--despite", "the photos are on the way"]].concat();
+    assert_eq!(shop.run(&despite).code, 0);
+    let listed = json(&must(&shop, &["archive", "list", "--kind", "signed", "--format", "json"]));
+    let last = listed["entries"].as_array().unwrap().last().unwrap()["text"].as_str().unwrap().to_owned();
+    assert!(last.contains("note: closed despite what is left: the photos are on the way\n"), "{last}");
+}
+
+const BOX_WITHOUT_PHOTO: &str = r#"
+by = "B1"
+on = 2026-05-17
+[[close]]
+discrepancy = "D-001"
+disposition = "use as is"
+authority = "designer"
+[[sign]]
+sheet = "CODE"
+step = "rivet-rear"
+[[sign]]
+sheet = "CODE"
+step = "inspect-box"
+readings = { head-width-3 = 0.127, head-height-3 = 0.041, proud = 0.003 }
+[[sign]]
+sheet = "CODE"
+step = "close-tips"
+for = "hold"
+by = "TC1"
+[[sign]]
+sheet = "CODE"
+step = "close-tips"
+"#;
+
+#[test]
+fn a_week_from_the_whiteboard_is_typed_in_one_file_or_not_at_all() {
+    let shop = fresh();
+    issue(&shop);
+    let codes = codes(&shop, "demo-data");
+    let typed = with_codes(EVENINGS[0].2, &codes);
+    shop.write("evening.toml", typed.replace("readings = { drag = 6 }", "readings = { drag = \"six\" }"));
+    let ran = shop.run(&["--project", "demo-data", "archive", "enter", "evening.toml", "--entered", "2026-04-05T19:00"]);
+    assert_eq!(ran.code, 1);
+    assert!(ran.err.contains("`drag` is `six`, expected a number or N/A") && ran.err.contains("nothing was recorded"), "{}", ran.err);
+    shop.write("evening.toml", typed.replace("minutes = 40", "minuts = 40"));
+    let ran = shop.run(&["--project", "demo-data", "archive", "enter", "evening.toml", "--entered", "2026-04-05T19:00"]);
+    assert_eq!(ran.code, 2);
+    assert!(ran.err.contains("minuts") && ran.err.contains("line 9"), "{}", ran.err);
+    shop.write("evening.toml", &typed);
+    let ran = must(&shop, &["archive", "enter", &shop.path("evening.toml").display().to_string(), "--entered", "2026-04-05T19:00"]);
+    assert_eq!(ran.out.lines().filter(|line| line.contains(": signed ")).count(), 16);
+}
+
+#[test]
+fn the_record_tells_an_inspector_who_did_what_and_when() {
+    let shop = fresh();
+    issue(&shop);
+    type_evenings(&shop, EVENINGS.len());
+    shop.write(
+        "tasks.toml",
+        "[[task]]\nname = \"stabilizer parts\"\nkind = \"fabrication\"\nsteps = [\"TAIL-*/drill*\", \"TAIL-*/deburr\", \"TAIL-10/pilot\"]\n\
+         [[task]]\nname = \"stabilizer\"\nkind = \"assembly\"\nsteps = [\"TAIL-*/rivet*\"]\n[[task]]\nname = \"engine\"\nkind = \"assembly\"\nsteps = [\"ENG-*\"]\n",
+    );
+    let tasks = shop.path("tasks.toml").display().to_string();
+    let value = json(&must(&shop, &["archive", "book", "--format", "json", "--tasks", &tasks, "--on", "2026-05-27"]));
+    let book = &value["book"];
+    let days: Vec<&str> =
+        book["by-date"].as_array().or(book["by_date"].as_array()).unwrap().iter().map(|line| line["worked"].as_str().unwrap()).collect();
+    assert!(days.is_sorted() && days.len() == 40, "{} lines by date", days.len());
+    let people = book["people"].as_array().unwrap();
+    let builder = people.iter().find(|person| person["initials"] == "B1").unwrap();
+    assert_eq!((builder["done"].as_u64(), builder["role"].as_str()), (Some(37), Some("builder")));
+    assert_eq!(people.iter().find(|person| person["initials"] == "TC1").unwrap()["looked"], 2);
+    assert_eq!(people.iter().find(|person| person["initials"] == "H1").unwrap()["helped"][0], 9);
+    assert_eq!(
+        book["discrepancies"][0]["closed"].as_str().unwrap().split(';').next(),
+        Some("use as is on the word of designer, letter of 2026-05-09")
+    );
+    let tasks = book["tasks"].as_array().unwrap();
+    assert_eq!((tasks[0]["steps"].as_u64(), tasks[0]["signed"].as_u64()), (Some(5), Some(5)));
+    assert_eq!(
+        (tasks[2]["steps"].as_u64(), tasks[2]["sheets"].as_array().unwrap().len()),
+        (Some(0), 0),
+        "what has no steps claims nothing"
+    );
+    assert!(!book["missing"].as_array().unwrap().is_empty(), "photos that are named and not archived are told");
+    must(&shop, &["archive", "book", "--on", "2026-05-27"]);
+    assert!(std::fs::metadata(shop.path("output/build-record.pdf")).unwrap().len() > 1000);
+}
+
+#[test]
+fn the_revision_of_the_demo_gives_a_notice_and_new_sheets_and_the_state_follows() {
+    let shop = fresh();
+    issue(&shop);
+    type_evenings(&shop, 3);
+    let revised = |arguments: &[&str]| {
+        let ran = shop.run(&[&["--project", "demo-data/revision"], arguments].concat());
+        assert_eq!(ran.code, 0, "{ran:?}");
+        ran
+    };
+    assert!(revised(&["check"]).out.contains("0 errors"), "the revised demo checks");
+    let notice = json(&revised(&["change", "--format", "json", "--on", "2026-06-05"]))["notice"].clone();
+    let act = steps(&notice["act"]);
+    assert!(act.contains(&"drill-skeleton rework-or-ask".to_owned()) && act.contains(&"rivet-rear rework-or-ask".to_owned()), "{act:?}");
+    let falls: Vec<&str> = notice["reopenings"][0]["falls"].as_array().unwrap().iter().map(|fall| fall[1].as_str().unwrap()).collect();
+    assert_eq!(falls, ["TAIL-20/inspect-box", "TAIL-20/close-tips", "TAIL-20/close-tips"], "the last look, the closing and its hold");
+    assert_eq!(steps(&notice["by_record"]), ["measure stands-after-reading"], "a reading of 0.008 meets the new limit of 0.012");
+    let old = codes(&shop, "demo-data/revision");
+    revised(&["change", "--issue", "--by", "B1", "--source", "plan change 4", "--on", "2026-06-05", "--entered", "2026-06-05T20:00"]);
+    let new = codes(&shop, "demo-data/revision");
+    assert_ne!(old["TAIL-20"], new["TAIL-20"]);
+    assert_eq!(old["TANK-10 left"], new["TANK-10 left"], "a sheet without change keeps its code");
+    let listed = json(&revised(&["archive", "list", "--format", "json", "--traveler", "TAIL-20"]));
+    let standing = |step: &str| {
+        let steps = listed["sheets"][0]["steps"].as_array().unwrap();
+        steps.iter().find(|own| own["step"] == step).unwrap()["standing"].as_str().unwrap().to_owned()
+    };
+    assert_eq!((standing("drill-skeleton").as_str(), standing("rivet-rear").as_str()), ("fallen", "fallen"));
+    assert_eq!(standing("dimple"), "awaits-reading", "its drawing has a new revision and its note was not read");
+    assert_eq!(listed["open-discrepancies"].as_array().unwrap().len(), 3, "drilling, deburring and riveting two holes more");
+    shop.write(
+        "read.toml",
+        format!("by = \"B1\"\n[[read]]\nsheet = \"{}\"\n[[mark]]\nsheet = \"{}\"\npages = 20\n", new["TAIL-20"], old["TAIL-20"]),
+    );
+    revised(&["archive", "enter", &shop.path("read.toml").display().to_string(), "--entered", "2026-06-06T20:00"]);
+    revised(&["archive", "reopen", "stabilizer-box", "--by", "B1", "--because", "two rivets more", "--entered", "2026-06-07T10:00"]);
+    let listed = json(&revised(&["archive", "list", "--format", "json", "--traveler", "TAIL-20"]));
+    let standing = |step: &str| {
+        let steps = listed["sheets"][0]["steps"].as_array().unwrap();
+        steps.iter().find(|own| own["step"] == step).unwrap()["standing"].as_str().unwrap().to_owned()
+    };
+    assert_eq!((standing("dimple").as_str(), standing("close-tips").as_str()), ("signed", "open"));
+    assert!(must(&shop, &["archive", "verify"]).out.contains("whole"));
+    let drawings = revised(&["drawings"]);
+    assert_eq!(drawings.out, "every traveler cites its drawings at the revisions of the register\n");
+}
+
+#[test]
+fn a_register_update_alone_says_what_it_touches() {
+    let shop = fresh();
+    issue(&shop);
+    type_evenings(&shop, 1);
+    let text = std::fs::read_to_string(shop.path("demo-data/build.toml")).unwrap();
+    let at = text.find("sheet = \"T1\"").unwrap();
+    let revised = text[at..].replacen("revision = \"C\"", "revision = \"D\"", 1);
+    shop.write("demo-data/build.toml", format!("{}{revised}", &text[..at]));
+    let value = json(&must(&shop, &["drawings", "--format", "json"]));
+    let touched = value["touched"].as_array().unwrap();
+    assert_eq!(touched.len(), 1);
+    assert_eq!(
+        (touched[0]["traveler"].as_str(), touched[0]["cited"].as_str(), touched[0]["register"].as_str()),
+        (Some("TAIL-10"), Some("C"), Some("D"))
+    );
+    let numbers: Vec<&str> = touched[0]["steps"].as_array().unwrap().iter().map(|step| step["number"].as_str().unwrap()).collect();
+    assert_eq!(numbers, ["010", "020", "030", "040", "120"], "the steps that cite a view of it");
+    assert_eq!(touched[0]["steps"][1]["signed"], serde_json::json!(["B1, 2026-03-09"]));
+}
+
+#[test]
+fn a_progress_file_is_taken_over_once_and_the_sheet_carries_it() {
+    let shop = fresh();
+    shop.write("demo-data/progress.toml", "[[done]]\nstep = \"TAIL-10/prepare\"\non = 2026-03-02\nby = \"B1\"\nminutes = 30\n");
+    must(&shop, &["archive", "import", "--entered", "2026-03-06T20:00"]);
+    let again = must(&shop, &["archive", "import", "--entered", "2026-03-06T20:05"]);
+    assert!(again.out.contains("1 steps were in the archive already"), "{}", again.out);
+    issue(&shop);
+    let listed = json(&must(&shop, &["archive", "list", "--format", "json", "--traveler", "TAIL-10"]));
+    assert_eq!(listed["sheets"][0]["done"], 1, "the imported signature stands on the first sheet");
+    let board = json(&must(&shop, &["board", "--format", "json", "--now", "2026-03-07T18:00"]));
+    assert!(
+        board.to_string().contains("TAIL-10/mark") && !board.to_string().contains("\"TAIL-10/prepare\""),
+        "the board reads the archive"
+    );
+}
+
+#[test]
+fn one_file_is_handed_over_and_opens_with_any_tool() {
+    let shop = fresh();
+    issue(&shop);
+    type_evenings(&shop, 1);
+    let file = shop.path("handed-over.zip").display().to_string();
+    must(&shop, &["archive", "export", &file]);
+    let again = shop.run(&["--project", "demo-data", "archive", "export", &file]);
+    assert!(again.code == 2 && again.err.contains("is there already"), "{again:?}");
+    let output = std::process::Command::new("python3")
+        .args(["-c", "import sys,zipfile; z=zipfile.ZipFile(sys.argv[1]); assert z.testzip() is None; print(len(z.namelist())); print(z.read('INDEX.txt').decode())", &file])
+        .output();
+    let Ok(output) = output else { return };
+    let text = String::from_utf8(output.stdout).unwrap();
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    let files = walkdir::WalkDir::new(shop.path("demo-data/archive"))
+        .into_iter()
+        .filter(|entry| entry.as_ref().unwrap().file_type().is_file())
+        .count();
+    assert_eq!(text.lines().next().unwrap().parse::<usize>().unwrap(), files + 1);
+    assert!(text.contains("Sheets in force") && text.contains("archive/blobs/"), "{text}");
+}
