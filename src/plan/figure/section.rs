@@ -231,7 +231,7 @@ pub fn section(of: &SectionOf, room: Space) -> Option<Drawing> {
     for note in of.body.by_eye() {
         drawing.note(note);
     }
-    Some(drawing)
+    drawing.stays_in_its_frame().then_some(drawing)
 }
 
 /// The axis: a thin chain of dashes that stands out at both ends.
