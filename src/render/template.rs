@@ -71,7 +71,12 @@ impl Templates {
     pub fn digest_input(&self) -> String {
         let filled = self.filled.templates().map(|(name, template)| (name.to_owned(), template.source().to_owned()));
         let all: BTreeMap<String, String> = self.libraries.clone().into_iter().chain(filled).collect();
-        all.into_iter().map(|(name, text)| format!("{name} {}\n{text}", text.len())).collect()
+        let mut input = String::new();
+        for (name, text) in all {
+            let length = text.len().to_string();
+            input.extend([name.as_str(), " ", length.as_str(), "\n", text.as_str()]);
+        }
+        input
     }
 
     /// The names of the builder's own templates, sorted.

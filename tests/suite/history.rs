@@ -19,7 +19,7 @@ fn copy(from: &std::path::Path, to: &std::path::Path) {
             (entry.path(), entry.file_name())
         };
         if path.is_dir() {
-            copy(&path, &to.join(name))
+            copy(&path, &to.join(name));
         } else {
             std::fs::copy(&path, to.join(name)).map(|_| ()).unwrap();
         }
