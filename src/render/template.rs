@@ -13,19 +13,32 @@ use super::literal::{Code, write_value};
 use super::{markdown, qr, text};
 use crate::plan::Document;
 
+macro_rules! template_files {
+    ($($name:literal),+ $(,)?) => { [$(($name, include_str!(concat!("../../templates/", $name)))),+] };
+}
+
 /// The templates that come with the program, by file name.
-const EMBEDDED: [(&str, &str); 11] = [
-    ("record.typ", include_str!("../../templates/record.typ")),
-    ("change.typ.j2", include_str!("../../templates/change.typ.j2")),
-    ("book.typ.j2", include_str!("../../templates/book.typ.j2")),
-    ("figures.typ", include_str!("../../templates/figures.typ")),
-    ("lib.typ", include_str!("../../templates/lib.typ")),
-    ("packet.typ.j2", include_str!("../../templates/packet.typ.j2")),
-    ("step.typ.j2", include_str!("../../templates/step.typ.j2")),
-    ("queue.typ", include_str!("../../templates/queue.typ")),
-    ("board.typ.j2", include_str!("../../templates/board.typ.j2")),
-    ("pick.typ.j2", include_str!("../../templates/pick.typ.j2")),
-    ("drawings.typ.j2", include_str!("../../templates/drawings.typ.j2")),
+const EMBEDDED: [(&str, &str); 20] = template_files![
+    "base.typ",
+    "board.typ.j2",
+    "book.typ.j2",
+    "caution.typ",
+    "change.typ.j2",
+    "close-out.typ",
+    "cover.typ",
+    "drawings.typ.j2",
+    "figures.typ",
+    "joint.typ",
+    "lib.typ",
+    "markdown.typ",
+    "packet.typ.j2",
+    "page.typ",
+    "pick.typ.j2",
+    "preparation.typ",
+    "queue.typ",
+    "record.typ",
+    "step.typ",
+    "step.typ.j2",
 ];
 
 /// Largest template that is read.
