@@ -23,6 +23,7 @@ mod pick;
 mod progress;
 mod schema;
 mod shell;
+mod shop;
 mod texts;
 mod wall;
 mod watch;

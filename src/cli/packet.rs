@@ -8,13 +8,14 @@ use anyhow::{Context, Result, ensure};
 
 use super::clock::{day, entered};
 use super::issue::{Became, Paper, Press, Printing, carried_imports, places_text, record};
-use super::kept::{Kept, open_archive, place};
-use super::opened::{Opened, open};
+use super::kept::{Kept, place};
+use super::opened::Opened;
 use super::progress::Progress;
+use super::shop::{Shop, open_shop};
 use super::{Console, Outcome, watch};
 use crate::archive::{Day, Moment, Writer};
 use crate::job::Hand;
-use crate::plan::{self, Date, Document, Options, Packet};
+use crate::plan::{self, Date, Document, Facing, Options, Packet};
 use crate::render::{self, Failure, Printed, Templates};
 use crate::report::{Finding, Report, Severity, render_human};
 use crate::spec::nearest;
@@ -51,13 +52,17 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
 
 /// Checks and prints what was asked for.
 pub(super) fn print_once(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let opened = open(project)?;
-    let chosen = choose(&opened, &arguments.traveler)?;
-    report_findings(&opened, console)?;
+    let shop = open_shop(project, console)?;
+    let Shop { opened, order, state, kept, .. } = &shop;
+    let chosen = choose(opened, &arguments.traveler)?;
+    report_findings(opened, console)?;
     let templates = load_templates(&opened.folder)?;
-    let output = output_folder(&opened, arguments.output.as_ref())?;
-    let kept = open_archive(&opened, console)?;
-    let mut run = Run { opened: &opened, kept: &kept, output: &output, refused: false };
+    let output = output_folder(opened, arguments.output.as_ref())?;
+    // The first sheet that is issued makes an archive, and from then on only the archive says what is done.
+    let begins = arguments.issue && !kept.archive.exists();
+    let recorded = begins.then(|| plan::work_state(&opened.job, &kept.state, state.clone()));
+    let facing = Facing::of(&opened.job, order, recorded.as_ref().unwrap_or(state));
+    let mut run = Run { opened, kept, facing, output: &output, refused: false };
     let when = if arguments.issue {
         let entered = entered(arguments.entered.as_deref())?;
         Some((day(arguments.on.as_deref(), entered)?, entered))
@@ -70,8 +75,8 @@ pub(super) fn print_once(project: &Path, arguments: &Arguments, console: &mut Co
     let written = print_all(&documents, &templates, &output, console)?;
     let failed = written.iter().any(Option::is_none);
     if let Some(when) = when {
-        let press = Press { opened: &opened, templates: &templates, state: &kept.state };
-        let mut writer = kept.writer(&opened, when.1)?;
+        let press = Press { opened, templates: &templates, state: &kept.state };
+        let mut writer = kept.writer(opened, when.1)?;
         issue_all(&mut writer, &press, &planned, &written, when, console)?;
     }
     Ok(Outcome::of(refused || failed || opened.job.unread > 0))
@@ -123,6 +128,7 @@ pub(super) fn load_templates(folder: &Path) -> Result<Templates> {
 struct Run<'a> {
     opened: &'a Opened,
     kept: &'a Kept,
+    facing: Facing<'a>,
     output: &'a Path,
     refused: bool,
 }
@@ -150,6 +156,7 @@ impl Run<'_> {
 
     /// Marks a packet by what the archive says, and says how it would be issued.
     fn prepare(&mut self, mut packet: Packet, index: usize, hand: Option<Hand>, day: Option<Day>, console: &mut Console) -> Planned {
+        packet.mark_open(&self.facing, index, hand);
         let sheet = plan::sheet_requirement(&self.opened.job, index, hand);
         let state = &self.kept.state;
         let (mut printed, mut carried, mut may_issue) = (day, Vec::new(), true);

@@ -47,8 +47,10 @@ fn complain_of(result: Result<Outcome>, console: &mut Console) {
 
 /// Prints the travelers of changed files; all of them where something changed that all share.
 fn print_changed(project: &Path, changed: &[&Path], arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let is_spec =
-        |path: &&Path| path.file_name().is_some_and(|name| name != "build.toml") && path.extension().is_some_and(|end| end == "toml");
+    let is_spec = |path: &&Path| {
+        path.file_name().is_some_and(|name| name != "build.toml" && name != "progress.toml")
+            && path.extension().is_some_and(|end| end == "toml")
+    };
     if !changed.iter().all(is_spec) {
         return print_once(project, arguments, console);
     }
@@ -86,6 +88,7 @@ fn stamps(project: &Path) -> BTreeMap<PathBuf, Stamp> {
         gather(Path::new(&shown(&folder.join(specs))), &mut all);
     }
     gather(&folder.join("templates"), &mut all);
+    note(&folder.join("progress.toml"), &mut all);
     note(&file, &mut all);
     all
 }

@@ -58,6 +58,8 @@ pub struct Head {
     pub drawings: Vec<DrawingLine>,
     /// Sheet code; absent in a draft.
     pub code: Option<String>,
+    /// What is open on the day of printing, in a few words.
+    pub open: Option<String>,
     /// Whether this is a draft: watermark, no boxes.
     pub draft: bool,
     /// Day of printing, where the caller gave one.
@@ -145,6 +147,7 @@ impl Head {
             revision: source.traveler.revision.value.clone(),
             drawings: drawings(source),
             code: (!options.draft).then_some(code),
+            open: None,
             draft: options.draft,
             date: options.date.map(|date| date.to_string()),
             paper: project.settings.paper.word(),
