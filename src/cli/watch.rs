@@ -57,7 +57,7 @@ fn print_changed(project: &Path, changed: &[&Path], arguments: &Arguments, conso
     let opened = open(project)?;
     let names: Vec<String> = changed.iter().map(|path| shown(path)).collect();
     let of_file = opened.job.travelers.iter().filter(|traveler| names.iter().any(|name| name == opened.files.path(traveler.file)));
-    let wanted = |id: &String| arguments.traveler.is_empty() || arguments.traveler.contains(id);
+    let wanted = |id: &String| arguments.wanted.traveler.is_empty() || arguments.wanted.traveler.contains(id);
     let travelers: Vec<String> = of_file.map(|traveler| traveler.id.value.clone()).filter(wanted).collect();
     if travelers.is_empty() {
         // Nothing to print, but what was found may say why.
@@ -65,7 +65,7 @@ fn print_changed(project: &Path, changed: &[&Path], arguments: &Arguments, conso
         return Ok(Outcome::Clean);
     }
     let mut again = arguments.clone();
-    again.traveler = travelers;
+    again.wanted.traveler = travelers;
     print_once(project, &again, console)
 }
 

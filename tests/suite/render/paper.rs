@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::process::Command;
 
-use shophead::plan::{Date, Options};
+use shophead::plan::{Date, Options, StepRun};
 use shophead::render::{Templates, print, render_many};
 
 use super::{laid, packed, whole};
@@ -90,7 +90,7 @@ fn the_date_is_the_plans() {
     let templates = Templates::load(None).unwrap();
     let dated = |day| {
         let date = Some(Date { year: 2026, month: 3, day });
-        print(&bracket_packets(Options { draft: false, date }).remove(0).document(), &templates).unwrap().pdf
+        print(&bracket_packets(Options { date, ..Options::default() }).remove(0).document(), &templates).unwrap().pdf
     };
     assert!(dated(2) == dated(2) && dated(2) != dated(3));
     let text = String::from_utf8_lossy(&dated(2)).into_owned();
@@ -133,6 +133,11 @@ fn both_codes_of_a_page_say_the_sheet_code_and_the_page() {
     let Some(codes) = decode(&printed.pdf, 2) else { return };
     let code = document.code.unwrap();
     assert_eq!(codes, [format!("{code}/2"), format!("{code}/2")]);
+    let steps = Some(StepRun { first: 1, last: 2 });
+    let document = bracket_packets(Options { steps, ..Options::default() }).remove(0).document();
+    let printed = print(&document, &Templates::load(None).unwrap()).unwrap();
+    let run = format!("{code}/{}/1", document.part.unwrap());
+    assert_eq!(decode(&printed.pdf, 1), Some(vec![run.clone(), run]), "a page of a run is never taken for one of the packet");
 }
 
 #[test]
