@@ -8,7 +8,7 @@ use anyhow::{Context, Result};
 use serde_json::{Value, json};
 
 use super::Console;
-use super::kept::open_archive;
+use super::kept::{Kept, open_archive};
 use super::opened::{Opened, open};
 use super::packet::{load_templates, write_one};
 use crate::job::{Order, State, resolve_progress};
@@ -24,6 +24,8 @@ pub(super) struct Shop {
     pub order: Order,
     /// What is done.
     pub state: State,
+    /// The archive, where there is one.
+    pub kept: Option<Kept>,
     /// What a page for the wall must be read with: errors, and everything about the progress file.
     said: Report,
 }
@@ -53,7 +55,8 @@ pub(super) fn open_shop(project: &Path, console: &mut Console) -> Result<Shop> {
         }
         state = plan::work_state(&opened.job, &kept.state, state);
     }
-    Ok(Shop { opened, order, state, said })
+    let kept = kept.archive.exists().then_some(kept);
+    Ok(Shop { opened, order, state, kept, said })
 }
 
 /// Writes a document to the output folder and says where, after what it must be read with.

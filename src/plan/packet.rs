@@ -101,11 +101,7 @@ impl Packet {
     /// Name of the PDF without its ending: traveler id and hand, with anything that a file system dislikes as a dash.
     #[must_use]
     pub fn stem(&self) -> String {
-        let plain = |text: &str| -> String {
-            text.chars().map(|c| if c.is_alphanumeric() || matches!(c, '-' | '_' | '.') { c } else { '-' }).take(80).collect()
-        };
-        let id = plain(&self.head.traveler);
-        let id = id.trim_start_matches('.');
+        let id = plain_name(&self.head.traveler);
         let draft = if self.head.draft { "-draft" } else { "" };
         match self.head.hand {
             Some(hand) => format!("{id}-{hand}{draft}"),
@@ -129,6 +125,12 @@ impl Packet {
             values: self.values.clone(),
         }
     }
+}
+
+/// A text as part of a file's name: anything that a file system dislikes becomes a dash.
+pub(super) fn plain_name(text: &str) -> String {
+    let plain: String = text.chars().map(|c| if c.is_alphanumeric() || matches!(c, '-' | '_' | '.') { c } else { '-' }).take(80).collect();
+    plain.trim_start_matches('.').to_owned()
 }
 
 impl Head {

@@ -14,7 +14,7 @@ use super::{markdown, qr, text};
 use crate::plan::Document;
 
 /// The templates that come with the program, by file name.
-const EMBEDDED: [(&str, &str); 11] = [
+const EMBEDDED: [(&str, &str); 15] = [
     ("record.typ", include_str!("../../templates/record.typ")),
     ("change.typ.j2", include_str!("../../templates/change.typ.j2")),
     ("book.typ.j2", include_str!("../../templates/book.typ.j2")),
@@ -26,6 +26,10 @@ const EMBEDDED: [(&str, &str); 11] = [
     ("board.typ.j2", include_str!("../../templates/board.typ.j2")),
     ("pick.typ.j2", include_str!("../../templates/pick.typ.j2")),
     ("drawings.typ.j2", include_str!("../../templates/drawings.typ.j2")),
+    ("visit.typ", include_str!("../../templates/visit.typ")),
+    ("visit.typ.j2", include_str!("../../templates/visit.typ.j2")),
+    ("discrepancy.typ", include_str!("../../templates/discrepancy.typ")),
+    ("discrepancy.typ.j2", include_str!("../../templates/discrepancy.typ.j2")),
 ];
 
 /// Largest template that is read.
