@@ -85,9 +85,9 @@ fn sheet(shop: &Shop, arguments: &Arguments) -> Result<DiscrepancySheet> {
 fn subject<'a>(shop: &'a Shop, name: &str, hand: Option<Hand>) -> Result<DiscrepancySubject<'a>> {
     let job = &shop.opened.job;
     let (traveler, joint) = name.split_once('/').ok_or_else(|| anyhow!("`{name}` names no hole set: write TRAVELER/JOINT"))?;
-    let index = index_of(traveler, job.travelers.iter().map(|own| own.id.value.as_str()), "traveler")?;
+    let index = index_of(traveler, job.travelers.iter().map(|own| own.id.value.as_str()), "traveler", "")?;
     let own = &job.travelers[index];
-    let joint = index_of(joint, own.joints.iter().map(|own| own.id.value.as_str()), &format!("joint in {traveler}"))?;
+    let joint = index_of(joint, own.joints.iter().map(|own| own.id.value.as_str()), "joint", &format!(" in {traveler}"))?;
     if let Some(hand) = hand {
         ensure!(own.hands.contains(&hand), "traveler {traveler} is not built in the hand `{}`", hand.word());
     }
@@ -95,8 +95,8 @@ fn subject<'a>(shop: &'a Shop, name: &str, hand: Option<Hand>) -> Result<Discrep
     Ok(DiscrepancySubject { job, order: &shop.order, state: &shop.state, archived, traveler: index, joint, hand })
 }
 
-fn index_of<'a>(name: &str, known: impl Iterator<Item = &'a str>, what: &str) -> Result<usize> {
+fn index_of<'a>(name: &str, known: impl Iterator<Item = &'a str>, what: &str, place: &str) -> Result<usize> {
     let known: Vec<&str> = known.collect();
     let near = || nearest(name, known.iter().copied()).map_or_else(String::new, |near| format!("; did you mean {near}?"));
-    known.iter().position(|id| *id == name).ok_or_else(|| anyhow!("there is no {what} {name}{}", near()))
+    known.iter().position(|id| *id == name).ok_or_else(|| anyhow!("there is no {what} {name}{place}{}", near()))
 }

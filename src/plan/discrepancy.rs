@@ -65,11 +65,11 @@ const USUAL: [i64; 4] = [3, 4, 5, 6];
 
 const fn meaning(disposition: Disposition) -> &'static str {
     match disposition {
-        Disposition::UseAsIs => "it stays; say why, and who says so",
+        Disposition::UseAsIs => "it stays, with a reason",
         Disposition::Rework => "brought back to the drawing",
-        Disposition::Repair => "made good, though not to the drawing",
+        Disposition::Repair => "made good in another way",
         Disposition::Scrap => "thrown away and replaced",
-        Disposition::Return => "sent back, it came like that",
+        Disposition::Return => "it came like that",
     }
 }
 

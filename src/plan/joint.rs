@@ -202,12 +202,7 @@ fn next_size(joint: &Joint) -> NextSize {
             let size = room.next.fraction_text().map_or_else(|| room.next.both(), |fraction| format!("{fraction} in"));
             NextSize {
                 verdict: if room.is_enough() { "yes" } else { "no" },
-                why: format!(
-                    "{size} rivet: edge {} in is {sign} {} D = {} in",
-                    room.edge.inch_text(),
-                    room.ratio,
-                    room.needed.inch_text()
-                ),
+                why: format!("{size} rivet: edge {} in is {sign} {} D = {} in", room.edge.inch_text(), room.ratio, room.needed.inch_text()),
             }
         }
     }

@@ -155,13 +155,13 @@ fn space(scene: &Scene<'_>, chosen: &Chosen) -> SpaceLine {
         let number = operation(scene.job.step(by.at).number);
         clip(&format!("{} step {number}, {}", scene.place(by.at.traveler, by.hand), chance.title))
     });
-    let closed = closing.and_then(|(by, _)| scene.state.done.get(by)).map(|done| done.on.latest.date_text());
+    let shut = closing.and_then(|(by, _)| scene.state.done.get(by)).map(|done| done.on.latest.date_text());
     SpaceLine {
         space: clip(&scene.job.space_name(chosen.space)),
         zone: clip(&scene.job.zone(chosen.space.zone).id.value),
         closes,
         hold: chance.and_then(|chance| chance.hold),
-        closed,
+        closed: shut,
         before: chance.map_or(0, |chance| chance.before),
         time: chance.filter(|chance| chance.minutes > 0).map(|chance| spent(chance.minutes)),
         done: (chosen.users.iter().filter(|item| scene.state.is_done(**item)).count(), chosen.users.len()),

@@ -3,7 +3,7 @@
 mod board;
 mod builds;
 mod command;
-mod growth;
+pub mod growth;
 mod order;
 mod pick;
 mod progress;

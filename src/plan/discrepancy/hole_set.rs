@@ -12,7 +12,7 @@ use crate::job::{Hand, Job, Joint, Order, Preparation, Space, State, Structure, 
 use crate::plan::joint::{LayerLine, decode, layer, leave_open, limits, notes, places};
 use crate::plan::ledger::chances_by_space;
 use crate::plan::{operation, room};
-use crate::units::{Length, Ratio};
+use crate::units::{Length, Ratio, Size};
 
 /// The hole set that a sheet is about, with what is known of the work.
 #[derive(Clone, Copy)]
@@ -236,7 +236,7 @@ fn next_rivet(joint: &Joint) -> Result<NextRivet, String> {
     let hole = room::next_hole(joint).map(|(_, hole)| hole);
     Ok(NextRivet {
         size: room::size_name(next),
-        hole: hole.map(|hole| hole.full()),
+        hole: hole.map(Size::full),
         call: larger_call(joint, next, hole.map(|hole| hole.length)),
         head: larger_head(joint, next),
         room: room::room(joint).map_or("not judged", |room| word(room.is_enough())),
@@ -352,7 +352,8 @@ fn of_discrepancy(own: &Discrepancy) -> Earlier {
 fn access(subject: &DiscrepancySubject<'_>) -> Vec<String> {
     let (job, own) = (subject.job, subject.own());
     let zones = || subject.joint().life.iter().flat_map(|at| &own.steps[at.step].zones).map(|zone| zone.value);
-    let spaces: BTreeSet<Space> = subject.hands().into_iter().flat_map(|hand| zones().flat_map(move |zone| job.spaces(zone, hand))).collect();
+    let spaces: BTreeSet<Space> =
+        subject.hands().into_iter().flat_map(|hand| zones().flat_map(move |zone| job.spaces(zone, hand))).collect();
     if spaces.is_empty() {
         return vec!["no step on this hole set names a space; look yourself what will cover it".to_owned()];
     }

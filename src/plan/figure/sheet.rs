@@ -8,9 +8,7 @@ use super::{
     Body, Drawing, HeadGauge, Hole, HoleGauge, LayerOf, Making, MapStep, Nut, Rung, SectionOf, Space, Strip, Top, Washer, gauges, ladder,
     millimetres, section, step_map, strips,
 };
-use crate::hardware::{
-    Fastener, Head, NutKind, SolidRivet, driven_head, flush_head, largest_hole, smallest_hole,
-};
+use crate::hardware::{Fastener, Head, NutKind, SolidRivet, driven_head, flush_head, largest_hole, smallest_hole};
 use crate::job::{Hand, Hardware, Job, Joint, Preparation, Step, StepKind, Traveler};
 use crate::plan::joint::verb;
 use crate::plan::operation;

@@ -65,13 +65,17 @@ pub struct DiscrepancyLook {
     pub after: Vec<String>,
 }
 
+/// Readings of what is signed: outside first, within that those taken in the spaces.
 pub(super) fn readings(scene: &Scene<'_>) -> Vec<ReadingLine> {
     let done = scene.items.iter().filter_map(|item| Some((*item, scene.state.done.get(item)?)));
-    let mut lines: Vec<ReadingLine> = done
-        .flat_map(|(item, done)| scene.job.step(item.at).records.iter().map(move |record| reading(scene, item, done, record)))
+    let mut lines: Vec<(bool, ReadingLine)> = done
+        .flat_map(|(item, done)| {
+            let elsewhere = !scene.is_inside(item);
+            scene.job.step(item.at).records.iter().map(move |record| (elsewhere, reading(scene, item, done, record)))
+        })
         .collect();
-    lines.sort_by_key(|line| line.verdict);
-    lines
+    lines.sort_by_key(|(elsewhere, line)| (line.verdict, *elsewhere));
+    lines.into_iter().map(|(_, line)| line).collect()
 }
 
 fn reading(scene: &Scene<'_>, item: Item, done: &Done, record: &Record) -> ReadingLine {

@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::clip;
 use super::look::hand_word;
 use super::scene::{Chosen, Scene};
-use crate::archive::{Capacity, DiscrepancyOpened, Visit};
+use crate::archive::{Capacity, DiscrepancyOpened, State as Archived, Visit};
 use crate::job::{Hand, Item, StepKind};
 use crate::plan::operation;
 
@@ -194,7 +194,7 @@ fn left_in(scene: &Scene<'_>, chosen: &Chosen) -> Vec<LeftLine> {
 fn zone_discrepancies<'a>(scene: &'a Scene<'_>, chosen: &Chosen, known: &'a [String]) -> impl Iterator<Item = &'a DiscrepancyOpened> {
     let zone = scene.job.zone(chosen.space.zone).id.value.clone();
     let hand = chosen.space.hand.map(Hand::word);
-    let open = scene.archived.into_iter().flat_map(|archived| archived.open_discrepancies()).map(|own| &own.opened);
+    let open = scene.archived.into_iter().flat_map(Archived::open_discrepancies).map(|own| &own.opened);
     open.filter(move |own| {
         let same_hand = own.hand.is_none() || hand.is_none() || own.hand.as_deref() == hand;
         own.zone.as_ref() == Some(&zone) && same_hand && !known.contains(&own.number)

@@ -125,7 +125,7 @@ fn edge(joint: &Joint) -> Option<String> {
         (_, Fastener::SolidRivet(_) | Fastener::BlindRivet(_)) => rivet_edge(d, fastener.head()).least.value.ratio_to(d)?,
         _ => bolt_edge(d).least.value.ratio_to(d)?,
     };
-    Some(format!("{}, {} D (at least {least} D)", smallest.both(), smallest.ratio_to(d)?))
+    Some(format!("{}, {} D ({least} D or more)", smallest.both(), smallest.ratio_to(d)?))
 }
 
 fn bolt(scene: &Scene<'_>, placed: PlacedJoint) -> BoltLook {

@@ -39,7 +39,7 @@ pub(super) struct Scene<'a> {
     pub chosen: Vec<Chosen>,
     /// Spaces that were asked for and have no place in the packet.
     pub left_out: Vec<Space>,
-    /// Items that work in the spaces, and those that work on their joints elsewhere.
+    /// Every item of the travelers and hands that work in the spaces.
     pub items: BTreeSet<Item>,
 }
 
@@ -86,13 +86,22 @@ impl<'a> Scene<'a> {
         self.joint(placed).life.iter().map(move |at| item(at.step))
     }
 
+    /// Every item of a traveler and hand that works in one of the spaces.
     fn concerned(&self) -> BTreeSet<Item> {
-        let joints: BTreeSet<PlacedJoint> = self.chosen.iter().flat_map(|chosen| self.joints_in(chosen)).collect();
-        let users = self.chosen.iter().flat_map(|chosen| chosen.users.iter().copied());
-        users.chain(joints.into_iter().flat_map(|joint| self.life(joint))).collect()
+        let users = self.chosen.iter().flat_map(|chosen| &chosen.users);
+        let places: BTreeSet<(usize, Option<Hand>)> = users.map(|item| (item.at.traveler, item.hand)).collect();
+        let all = |(traveler, hand): (usize, Option<Hand>)| {
+            (0..self.job.travelers[traveler].steps.len()).map(move |step| Item { at: StepRef { traveler, step }, hand })
+        };
+        places.into_iter().flat_map(all).collect()
     }
 
-    /// Travelers and hands with work in the spaces, in their order.
+    /// Whether an item needs one of the spaces open.
+    pub fn is_inside(&self, item: Item) -> bool {
+        self.chosen.iter().any(|chosen| chosen.users.contains(&item))
+    }
+
+    /// Travelers with work in the spaces, in their order.
     pub fn travelers(&self) -> BTreeSet<usize> {
         self.items.iter().map(|item| item.at.traveler).collect()
     }
