@@ -11,6 +11,7 @@ mod check;
 mod clock;
 mod console;
 mod copies;
+mod discrepancy;
 mod drawings;
 mod explain;
 mod issue;
@@ -26,6 +27,7 @@ mod schema;
 mod shell;
 mod shop;
 mod texts;
+mod visit;
 mod wall;
 mod wanted;
 mod watch;
@@ -68,6 +70,10 @@ enum Command {
     Archive(archive::Arguments),
     /// Say what can be started, what waits and for what, and what closes next
     Board(board::Arguments),
+    /// Print the packet for somebody who looks before a space closes
+    Visit(visit::Arguments),
+    /// Print a discrepancy sheet: blank, or with the numbers of a hole set
+    Discrepancy(discrepancy::Arguments),
     /// List hardware and parts to pull, and what to order
     Pick(pick::Arguments),
     /// Ask the tables: rivet, blind rivet, bolt, torque, bend, hole
@@ -132,6 +138,8 @@ fn dispatch(arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
         Command::Check(own) => check::run(&arguments.project, own, console),
         Command::Packet(own) => packet::run(&arguments.project, own, console),
         Command::Board(own) => board::run(&arguments.project, own, console),
+        Command::Visit(own) => visit::run(&arguments.project, own, console),
+        Command::Discrepancy(own) => discrepancy::run(&arguments.project, own, console),
         Command::Pick(own) => pick::run(&arguments.project, own, console),
         Command::Explain(own) => explain::run(own, console),
         Command::Change(own) => change::run(&arguments.project, own, console),

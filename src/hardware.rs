@@ -14,6 +14,7 @@ mod kit;
 mod metal;
 mod nut;
 mod nutplate;
+mod oversize;
 mod propose;
 mod rivet;
 mod screw;
@@ -40,6 +41,7 @@ pub use kit::{KitFastener, KitKind};
 pub use metal::{Metal, metal_of, metals_corrode};
 pub use nut::{Nut, NutDuty, NutKind};
 pub use nutplate::Nutplate;
+pub use oversize::most_oversize;
 pub use propose::{
     BendProposal, BendVerdict, BlindProposal, BlindQuestion, BoltProposal, LengthFit, NoProposal, RivetCount, RivetProposal,
     TorqueProposal, WrenchSetting, count_rivets, judge_length, propose_bend, propose_blind, propose_bolt, propose_rivet, propose_torque,

@@ -9,6 +9,7 @@ mod change;
 mod close_out;
 mod closing;
 mod cover;
+mod discrepancy;
 mod document;
 mod drawings;
 mod excerpt;
@@ -24,12 +25,14 @@ mod picking;
 mod preparation;
 mod readiness;
 mod requirement;
+mod room;
 mod session;
 pub mod start;
 mod step;
 mod tool;
 mod torque;
 mod values;
+mod visit;
 mod wall;
 mod work;
 
@@ -43,6 +46,9 @@ pub use change::{
 pub use close_out::CloseOut;
 pub use closing::{find_item, left_before_closing};
 pub use cover::{Cover, Departure, LeftOpen, Point, Signatory, TemporaryLine, TravelerLine, ZoneLine};
+pub use discrepancy::{
+    BlankRow, Check, DiscrepancySheet, DiscrepancySubject, Earlier, HoleSet, NextRivet, Share, blank_discrepancy, discrepancy_of,
+};
 pub use document::{Date, Document, Edition};
 pub use drawings::{BenchLine, CitedLine, DrawingIndex, SheetLine, drawing_index};
 pub use excerpt::StepRun;
@@ -61,6 +67,10 @@ pub use step::{Cure, RecordLine, Sign, StepJoint, StepSheet};
 pub use tool::ToolLine;
 pub use torque::{Setting, TorqueStrip};
 pub use values::values;
+pub use visit::{
+    BoltLook, DiscrepancyLook, DrawingInForce, LeftLine, LookJoint, PhotoLine, ReadingLine, ReadingVerdict, Since, SpaceLine, SpaceLook,
+    VisitChoice, VisitPacket, visit,
+};
 pub use work::work_state;
 
 use crate::job::{Hand, Job, Paper, Traveler};

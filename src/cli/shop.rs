@@ -11,7 +11,7 @@ use super::kept::{Kept, open_archive};
 use super::opened::{Opened, open};
 use crate::job::{Order, State, resolve_progress};
 use crate::report::{Finding, Report};
-use crate::{plan, spec};
+use crate::{archive, plan, spec};
 
 /// A project with the order and the state of its work.
 pub(super) struct Shop {
@@ -25,6 +25,13 @@ pub(super) struct Shop {
     pub kept: Kept,
     /// What a page for the wall must be read with: errors, and everything about the progress file.
     pub said: Report,
+}
+
+impl Shop {
+    /// What the archive says, once there is one.
+    pub fn archived(&self) -> Option<&archive::State> {
+        self.kept.archive.exists().then_some(&self.kept.state)
+    }
 }
 
 /// Opens a project with the state of its work: the archive's, once there is one; begun work and waits from the progress file.

@@ -249,6 +249,17 @@ impl SolidRivet {
         Self { call: Call { text: usual.clone(), usual, kit: self.call.kit.clone() }, length: Some(length), ..self.clone() }
     }
 
+    /// The same rivet in another diameter of the standards, without a length; none for a kit's own rivet.
+    #[must_use]
+    pub fn with_diameter(&self, diameter: Length) -> Option<Self> {
+        let old = self.dash()?.to_string();
+        let new = RIVET_DASHES.into_iter().find(|dash| self.call.kit.is_none() && thirty_seconds(*dash) == diameter)?;
+        let stem_of = |stem: &String| stem.strip_suffix(&old).map(|letters| format!("{letters}{new}"));
+        let (stem, successor_stem) = (stem_of(&self.stem)?, self.successor_stem.as_ref().and_then(stem_of));
+        let call = Call { text: stem.clone(), usual: stem.clone(), kit: None };
+        Some(Self { call, diameter, length: None, stem, successor_stem, ..self.clone() })
+    }
+
     /// The number of the standard that succeeded this rivet's, where there is one.
     #[must_use]
     pub fn superseded_by(&self) -> Option<String> {

@@ -51,7 +51,7 @@ pub struct JointSheet {
 }
 
 /// A layer of a stack.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct LayerLine {
     /// Name.
     pub name: String,
@@ -131,7 +131,7 @@ pub(super) fn decode(joint: &Joint) -> String {
     }
 }
 
-fn layer(layer: &Layer) -> LayerLine {
+pub(super) fn layer(layer: &Layer) -> LayerLine {
     LayerLine {
         name: layer.name.clone(),
         material: layer.material.clone(),
@@ -166,7 +166,7 @@ pub(super) fn set_here(joint: &Joint) -> u32 {
     joint.count.value.saturating_sub(open)
 }
 
-fn places(joint: &Joint, traveler: &Traveler) -> Vec<String> {
+pub(super) fn places(joint: &Joint, traveler: &Traveler) -> Vec<String> {
     let mut lines = Vec::new();
     match joint.edge.as_slice() {
         [] => {}
@@ -193,29 +193,22 @@ fn places(joint: &Joint, traveler: &Traveler) -> Vec<String> {
     lines
 }
 
-/// Room for the next larger rivet: its edge distance must be at least twice its diameter (AC 43.13-1B, par. 4-57c).
+/// Room for the next larger rivet, in words.
 fn next_size(joint: &Joint) -> NextSize {
-    let unjudged = |why: &str| NextSize { verdict: "not judged", why: why.to_owned() };
-    let Ok(Fastener::SolidRivet(_) | Fastener::BlindRivet(_)) = &joint.fastener else {
-        return unjudged("ask before enlarging the hole of a bolt or screw");
-    };
-    let Some(next) = joint.diameter().and_then(crate::hardware::next_larger_rivet) else {
-        return unjudged("there is no larger rivet in the tables");
-    };
-    let Some(edge) = joint.edge.iter().map(|edge| edge.value).min() else {
-        return unjudged("no edge distance is given");
-    };
-    let needed = next * 2;
-    let room = edge >= needed;
-    let size = next.fraction_text().map_or_else(|| next.both(), |fraction| format!("{fraction} in"));
-    let sign = if room { "at least" } else { "less than" };
-    NextSize {
-        verdict: if room { "yes" } else { "no" },
-        why: format!("{size} rivet: edge {} in is {sign} 2 D = {} in", edge.inch_text(), needed.inch_text()),
+    match super::room::room(joint) {
+        Err(why) => NextSize { verdict: "not judged", why: why.to_owned() },
+        Ok(room) => {
+            let sign = if room.is_enough() { "at least" } else { "less than" };
+            let size = room.next.fraction_text().map_or_else(|| room.next.both(), |fraction| format!("{fraction} in"));
+            NextSize {
+                verdict: if room.is_enough() { "yes" } else { "no" },
+                why: format!("{size} rivet: edge {} in is {sign} {} D = {} in", room.edge.inch_text(), room.ratio, room.needed.inch_text()),
+            }
+        }
     }
 }
 
-fn notes(joint: &Joint) -> Vec<String> {
+pub(super) fn notes(joint: &Joint) -> Vec<String> {
     let mut lines = Vec::new();
     let several = |list: &[Hardware]| if list.is_empty() { "none".to_owned() } else { calls(list) };
     if let Some(wet) = &joint.wet {
@@ -271,7 +264,7 @@ pub(super) fn leave_open(job: &Job, joint: &Joint) -> Option<String> {
     Some(format!("{} of {} holes, until {until}: {}", open.count.value, joint.count.value, open.why.value))
 }
 
-fn limits(joint: &Joint) -> Option<String> {
+pub(super) fn limits(joint: &Joint) -> Option<String> {
     let limits = joint.limits.as_ref()?;
     let named = [("edge", &limits.edge), ("pitch", &limits.pitch), ("row gap", &limits.row_gap)];
     let set: Vec<String> = named.iter().filter_map(|(name, ratio)| Some(format!("{name} {} D", ratio.as_ref()?.value))).collect();

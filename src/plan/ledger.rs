@@ -160,17 +160,23 @@ fn line(job: &Job, state: &State, parked: &Parked) -> LedgerLine {
 /// The last look before every closing of the build, those with the least left to do first.
 #[must_use]
 pub fn last_chances(job: &Job, order: &Order, state: &State) -> Vec<LastChance> {
+    chances_by_space(job, order, state).into_iter().map(|(_, _, chance)| chance).collect()
+}
+
+/// The same with the space and the item that closes it.
+pub(super) fn chances_by_space(job: &Job, order: &Order, state: &State) -> Vec<(Space, Item, LastChance)> {
     let parked = job.parked();
     let lives = job.space_lives();
     let closings = job.closings(order);
-    let mut all: Vec<LastChance> = closings
+    let mut all: Vec<(Space, Item, LastChance)> = closings
         .iter()
         .map(|closing| {
-            let reopened = lives[&closing.space].openers.iter().any(|opener| order.precedes(closing.by.item, opener.item));
-            last_chance(job, order, state, closing, &parked, reopened)
+            let (space, by) = (closing.space, closing.by.item);
+            let reopened = lives[&space].openers.iter().any(|opener| order.precedes(by, opener.item));
+            (space, by, last_chance(job, order, state, closing, &parked, reopened))
         })
         .collect();
-    all.sort_by(|a, b| (a.closed, a.before, &a.space).cmp(&(b.closed, b.before, &b.space)));
+    all.sort_by(|(_, _, a), (_, _, b)| (a.closed, a.before, &a.space).cmp(&(b.closed, b.before, &b.space)));
     all
 }
 

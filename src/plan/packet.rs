@@ -127,12 +127,7 @@ impl Packet {
     /// Name of the PDF without its ending: traveler id and hand, with anything that a file system dislikes as a dash.
     #[must_use]
     pub fn stem(&self) -> String {
-        let plain = |text: &str| -> String {
-            text.chars().map(|c| if c.is_alphanumeric() || matches!(c, '-' | '_' | '.') { c } else { '-' }).take(80).collect()
-        };
-        let id = plain(&self.head.traveler);
-        let id = id.trim_start_matches('.');
-        let mut stem = id.to_owned();
+        let mut stem = plain_name(&self.head.traveler);
         let kinds = [(self.head.reference, "reference"), (self.edition.large, "large"), (self.head.draft, "draft")];
         let kinds = kinds.into_iter().filter_map(|(is, word)| is.then_some(word));
         for more in self.head.hand.into_iter().chain(self.part.as_deref()).chain(kinds) {
@@ -160,6 +155,12 @@ impl Packet {
             values: self.values.clone(),
         }
     }
+}
+
+/// A text as part of a file's name: anything that a file system dislikes becomes a dash.
+pub(super) fn plain_name(text: &str) -> String {
+    let plain: String = text.chars().map(|c| if c.is_alphanumeric() || matches!(c, '-' | '_' | '.') { c } else { '-' }).take(80).collect();
+    plain.trim_start_matches('.').to_owned()
 }
 
 impl Head {

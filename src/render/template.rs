@@ -26,6 +26,8 @@ const EMBEDDED: &[(&str, &str)] = &template_files![
     "change.typ.j2",
     "close-out.typ",
     "cover.typ",
+    "discrepancy.typ",
+    "discrepancy.typ.j2",
     "drawings.typ.j2",
     "edition.typ",
     "figures.typ",
@@ -40,6 +42,8 @@ const EMBEDDED: &[(&str, &str)] = &template_files![
     "record.typ",
     "step.typ",
     "step.typ.j2",
+    "visit.typ",
+    "visit.typ.j2",
 ];
 
 /// Largest template that is read.

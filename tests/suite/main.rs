@@ -7,6 +7,7 @@ mod archive;
 mod bench;
 mod change;
 mod cli;
+mod discrepancy;
 mod figure;
 mod fixture;
 mod hangar;
@@ -31,6 +32,7 @@ mod text;
 mod units;
 mod unjudged;
 mod validator;
+mod visit;
 
 #[test]
 fn every_test_file_is_declared() {

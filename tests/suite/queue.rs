@@ -4,7 +4,7 @@ mod board;
 mod builds;
 mod command;
 mod facing;
-mod growth;
+pub mod growth;
 mod order;
 mod pick;
 mod progress;

@@ -8,12 +8,11 @@ use super::{
     Body, Drawing, HeadGauge, Hole, HoleGauge, LayerOf, Making, MapStep, Nut, Rung, SectionOf, Space, Strip, Top, Washer, gauges, ladder,
     millimetres, section, step_map, strips,
 };
-use crate::hardware::{
-    Fastener, Head, NutKind, SolidRivet, driven_head, flush_head, largest_hole, next_larger_rivet, nominal_hole, smallest_hole,
-};
+use crate::hardware::{Fastener, Head, NutKind, SolidRivet, driven_head, flush_head, largest_hole, smallest_hole};
 use crate::job::{Hand, Hardware, Job, Joint, Preparation, Step, StepKind, Traveler};
 use crate::plan::joint::verb;
 use crate::plan::operation;
+use crate::plan::room::{edge_ratio, next_hole, next_rivet, size_name};
 use crate::units::{Length, Ratio, Size};
 
 /// The figures of one packet.
@@ -177,45 +176,23 @@ pub fn rungs(joint: &Joint, traveler: &Traveler) -> Vec<Rung> {
         let when = format!("{} {}", operation(step.number), verb(step.kind.value));
         all.push(Rung { when, size: Some(size), last: index + 1 == count, repair: false });
     }
-    if let Some((name, size)) = next_size(joint) {
+    if let Some((next, size)) = next_hole(joint) {
+        let name = size_name(next);
         all.push(Rung { when: format!("next size {name}"), size: Some(size), last: false, repair: true });
     }
     all
 }
 
-/// The next larger rivet and its hole, for a rivet.
-fn next_size(joint: &Joint) -> Option<(String, Size)> {
-    let next = next_rivet(joint)?;
-    // A kit's own rivet has no next size in any table.
-    let mut larger = joint.fastener.as_ref().ok().filter(|fastener| fastener.kit().is_none())?.clone();
-    match &mut larger {
-        Fastener::SolidRivet(rivet) => rivet.diameter = next,
-        Fastener::BlindRivet(rivet) => rivet.diameter = next,
-        _ => return None,
-    }
-    Some((next.fraction_text().unwrap_or_else(|| next.inch_text()), nominal_hole(&larger)?.value))
-}
-
-fn next_rivet(joint: &Joint) -> Option<Length> {
-    match joint.fastener.as_ref().ok()? {
-        Fastener::SolidRivet(rivet) => next_larger_rivet(rivet.diameter),
-        Fastener::BlindRivet(rivet) => next_larger_rivet(rivet.diameter),
-        _ => None,
-    }
-}
-
 fn strip_sheet(joint: &Joint, traveler: &Traveler, hand: Option<Hand>) -> Option<StripSheet> {
     let (places, last, diameter) = (joint.places.as_ref()?, joint.final_hole()?, joint.diameter()?);
-    // 2 D: AC 43.13-1B, par. 4-57c; the plans' own limit outranks it.
-    let of_plans = joint.limits.as_ref().and_then(|limits| limits.edge.as_ref()).map(|ratio| ratio.value);
-    let ratio = of_plans.unwrap_or(Ratio(2_000));
+    let ratio = edge_ratio(joint);
     let side = hand.map_or(String::new(), |hand| format!(", {}", hand.word().to_uppercase()));
     let strip = Strip {
         title: format!("{}{side}, seen from the head side", joint.title()),
         holes: places.iter().map(|(along, across)| Hole { along: *along, across: *across }).collect(),
         hole: last.size,
         least: (format!("{ratio} D"), diameter.times(ratio)),
-        next: next_rivet(joint).map(|next| (next.fraction_text().unwrap_or_else(|| next.inch_text()), next.times(ratio))),
+        next: next_rivet(joint).map(|next| (size_name(next), next.times(ratio))),
         mirrored: hand.is_some() && hand != traveler.hands.first().copied(),
     };
     let (drawn, refused) = match strips(&strip, PAGE) {

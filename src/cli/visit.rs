@@ -1,0 +1,94 @@
+//! `visit`: the packet for somebody who comes to look before a space closes.
+
+use std::path::{Path, PathBuf};
+
+use anyhow::{Result, anyhow, bail};
+use clap::ValueEnum;
+
+use super::moment::moment;
+use super::shop::{Shop, open_shop};
+use super::wall::{print_json, write_pdf};
+use super::{Console, Outcome};
+use crate::job::Hand;
+use crate::plan::{VisitChoice, visit};
+use crate::spec::nearest;
+use crate::units::{Moment, When};
+
+/// Arguments of `visit`.
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = AFTER)]
+pub(super) struct Arguments {
+    /// A zone to be looked into; may be given more than once. Without one, the spaces that close next
+    #[arg(long, value_name = "ZONE")]
+    zone: Vec<String>,
+    /// Only this hand of the zones
+    #[arg(long, value_parser = hand)]
+    hand: Option<Hand>,
+    /// The day on which the visitor comes, as 2026-03-02; printed beside the line to fill in
+    #[arg(long, value_name = "DAY")]
+    on: Option<String>,
+    /// The moment, as 2026-03-02T18:00 by your own clock
+    #[arg(long, value_name = "MOMENT")]
+    now: Option<String>,
+    /// Six pages at most, or the data behind them in full
+    #[arg(long, value_enum, default_value_t = Form::Pdf)]
+    format: Form,
+    /// Folder for the PDF instead of the project's output folder
+    #[arg(long, value_name = "DIR")]
+    output: Option<PathBuf>,
+}
+
+const AFTER: &str = "\
+The packet is for a technical counselor or any other second pair of eyes, before a space is closed for good. It needs no
+knowledge of this program: what is to be closed and by which step; what to look at, space by space; the readings, those
+outside their limits first; discrepancies, temporary hardware and holes that are open on purpose; everything that needs
+the space and is not done; a page for findings. It is never longer than six pages: what does not fit is counted on the
+page, and `--format json` has all of it.
+
+State comes from the archive, or from progress.toml where there is no archive. Type the findings in afterwards as the
+last page says, and enter the file with `shophead archive enter`.";
+
+/// What comes out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Form {
+    /// A PDF in the output folder
+    Pdf,
+    /// JSON on standard output
+    Json,
+}
+
+pub(super) fn hand(word: &str) -> Result<Hand, String> {
+    Hand::parse(word).ok_or_else(|| format!("one of: {}", Hand::WORDS.join(", ")))
+}
+
+/// Runs `visit`.
+pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let shop = open_shop(project, console)?;
+    let choice = VisitChoice { zones: zones(&shop, &arguments.zone)?, hand: arguments.hand };
+    let planned = arguments.on.as_deref().map(day).transpose()?;
+    let now = moment(arguments.now.as_deref(), console)?;
+    let job = &shop.opened.job;
+    let archived = shop.archived();
+    let packet = visit(job, &shop.order, &shop.state, archived, &choice).with_errors(&shop.opened.report);
+    if packet.spaces.is_empty() {
+        bail!("no space is left to close, or no step works in what was asked for; name another zone with --zone");
+    }
+    match arguments.format {
+        Form::Json => print_json(&packet, &shop, console)?,
+        Form::Pdf => write_pdf(&shop, &packet.document(job, now, planned), arguments.output.as_ref(), console)?,
+    }
+    Ok(Outcome::of(shop.opened.report.stops()))
+}
+
+fn zones(shop: &Shop, names: &[String]) -> Result<Vec<usize>> {
+    let known: Vec<&str> = shop.opened.job.project.zones.iter().map(|zone| zone.id.value.as_str()).collect();
+    let index = |name: &String| {
+        let near = || nearest(name, known.iter().copied()).map_or_else(String::new, |near| format!("; did you mean {near}?"));
+        known.iter().position(|id| id == name).ok_or_else(|| anyhow!("there is no zone {name}{}", near()))
+    };
+    names.iter().map(index).collect()
+}
+
+fn day(text: &str) -> Result<Moment> {
+    Ok(When::parse(text).map_err(|fault| anyhow!("--on: {fault}"))?.earliest)
+}

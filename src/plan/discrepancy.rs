@@ -1,0 +1,167 @@
+//! DISCREPANCY: the sheet on which something that is not as it should be is written down and dealt with: blank, or with
+//! the numbers of a hole set that are computed before anybody drills again.
+//!
+//! It prints numbers and asks; it decides nothing. Every sum comes from where the hole schedule takes it.
+
+mod hole_set;
+
+use serde::Serialize;
+use serde_json::json;
+
+pub use hole_set::{Check, DiscrepancySubject, Earlier, HoleSet, NextRivet, Share};
+
+use super::packet::plain_name;
+use super::room::size_name;
+use super::{Date, Document};
+use crate::archive::{Disposition, Stops, Weight};
+use crate::hardware::{Head, next_larger_rivet, rivet_edge, rivet_pitch, solid_rivet_holes, source};
+use crate::job::Job;
+use crate::units::{Length, Moment};
+
+/// The sheet.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct DiscrepancySheet {
+    /// Its number, where it has one already.
+    pub number: Option<String>,
+    /// Code of the sheet on which it was found, where that is known.
+    pub sheet: Option<String>,
+    /// The hole set with its numbers; absent on a blank sheet.
+    pub subject: Option<HoleSet>,
+    /// Next sizes in general, for a sheet without a hole set.
+    pub sizes: Vec<BlankRow>,
+    /// What can be decided, with what it means.
+    pub dispositions: Vec<(&'static str, &'static str)>,
+    /// How far it can stop the work.
+    pub stops: Vec<&'static str>,
+    /// How much it can weigh.
+    pub weights: Vec<&'static str>,
+    /// Where a larger rivet is not the builder's to choose, with its source.
+    pub never: String,
+    /// The published rule about the next larger rivet, with its source.
+    pub larger: String,
+    /// What the builder types afterwards, a line each.
+    pub typed: Vec<String>,
+}
+
+/// A rivet, the next larger one, and what that needs.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct BlankRow {
+    /// Diameter.
+    pub rivet: String,
+    /// The next larger diameter.
+    pub next: String,
+    /// Its hole.
+    pub hole: String,
+    /// Least edge distance.
+    pub edge: String,
+    /// Least pitch in one row.
+    pub pitch: String,
+}
+
+/// Rivets of the general table, in 1/32 in: the usual ones of thin sheet.
+const USUAL: [i64; 4] = [3, 4, 5, 6];
+
+const fn meaning(disposition: Disposition) -> &'static str {
+    match disposition {
+        Disposition::UseAsIs => "it stays, with a reason",
+        Disposition::Rework => "brought back to the drawing",
+        Disposition::Repair => "made good in another way",
+        Disposition::Scrap => "thrown away and replaced",
+        Disposition::Return => "it came like that",
+    }
+}
+
+/// A sheet without a hole set.
+#[must_use]
+pub fn blank_discrepancy(number: Option<String>, sheet: Option<String>) -> DiscrepancySheet {
+    let dispositions = Disposition::ALL.iter().map(|own| (own.word(), meaning(*own))).collect();
+    DiscrepancySheet {
+        typed: typed(sheet.as_deref(), None),
+        number,
+        sheet,
+        subject: None,
+        sizes: USUAL.into_iter().filter_map(|dash| row(Length::from_64ths(2 * dash))).collect(),
+        dispositions,
+        stops: Stops::ALL.iter().map(|own| own.word()).collect(),
+        weights: Weight::ALL.iter().map(|own| own.word()).collect(),
+        never: format!(
+            "No larger rivet in spar caps, longitudinal stringers or other highly stressed tension members, unless the \
+             designer or an engineer says so in writing for this place ({})",
+            source("AC-4-12").cite()
+        ),
+        larger: format!(
+            "An enlarged or deformed hole may take the next larger rivet only where edge distance and spacing still hold ({})",
+            source("AC-4-57b").cite()
+        ),
+    }
+}
+
+/// A sheet with the numbers of a hole set; without a code, that of the sheet in force.
+#[must_use]
+pub fn discrepancy_of(subject: &DiscrepancySubject<'_>, number: Option<String>, sheet: Option<String>) -> DiscrepancySheet {
+    let sheet = sheet.or_else(|| subject.sheet_in_force());
+    let typed = typed(sheet.as_deref(), Some(&subject.joint().id.value));
+    DiscrepancySheet { subject: Some(HoleSet::of(subject)), typed, ..blank_discrepancy(number, sheet) }
+}
+
+fn row(diameter: Length) -> Option<BlankRow> {
+    let next = next_larger_rivet(diameter)?;
+    let hole = solid_rivet_holes(next).into_iter().find(|hole| hole.nominal)?;
+    Some(BlankRow {
+        rivet: size_name(diameter),
+        next: size_name(next),
+        hole: hole.size.full(),
+        edge: rivet_edge(next, Head::Protruding).least.value.both(),
+        pitch: rivet_pitch(next, 1).value.both(),
+    })
+}
+
+/// What is typed into a file so that the discrepancy stands in the archive.
+fn typed(sheet: Option<&str>, joint: Option<&str>) -> Vec<String> {
+    let quoted = |text: &str| serde_json::Value::from(text).to_string();
+    let mut lines = vec!["[[discrepancy]]".to_owned(), "by = \"INITIALS\"".to_owned(), "on = DAY".to_owned()];
+    lines.push(format!("sheet = {}", quoted(sheet.unwrap_or("CODE"))));
+    lines.push("step = NUMBER".to_owned());
+    lines.push(format!("joint = {}", quoted(joint.unwrap_or("JOINT"))));
+    lines.extend(["what = \"\"", "should-be = \"\"", "is = \"\"", "stops = \"step\""].map(str::to_owned));
+    lines
+}
+
+impl DiscrepancySheet {
+    /// The sheet as a document.
+    #[must_use]
+    pub fn document(&self, job: &Job, now: Moment) -> Document {
+        let names = [("", Some(&job.project.aircraft)), ("serial ", job.project.serial.as_ref())];
+        let names: Vec<String> = names.into_iter().filter_map(|(word, text)| Some(format!("{word}{}", text?.value))).collect();
+        let (year, month, day) = now.date();
+        let number = |n: i64| u8::try_from(n).unwrap_or(1);
+        Document {
+            template: "discrepancy.typ.j2",
+            stem: self.stem(),
+            paper: job.project.settings.paper,
+            code: None,
+            part: None,
+            edition: Edition::default(),
+            date: i32::try_from(year).ok().map(|year| Date { year, month: number(month), day: number(day) }),
+            data: json!({
+                "sheet": self,
+                "paper": job.project.settings.paper.word(),
+                "aircraft": names.join(", "),
+                "printed": now.date_text(),
+            }),
+            values: json!({}),
+        }
+    }
+
+    /// `discrepancy-D-004`, `discrepancy-WNG-210-J1-left`, `discrepancy-blank`.
+    fn stem(&self) -> String {
+        let of_set = |set: &HoleSet| {
+            let hand = set.hand.map_or(String::new(), |hand| format!("-{hand}"));
+            format!("{}-{}{hand}", set.traveler, set.joint_id)
+        };
+        let name = self.number.clone().or_else(|| self.subject.as_ref().map(of_set));
+        format!("discrepancy-{}", plain_name(&name.unwrap_or_else(|| "blank".to_owned())))
+    }
+}

@@ -1,0 +1,374 @@
+//! The numbers of one hole set: next size, room for it, what the pattern has had already, how long it can be reached.
+//!
+//! Sums over the spec and the tables; the same functions that fill the hole schedule.
+
+use std::collections::BTreeSet;
+
+use serde::Serialize;
+
+use crate::archive::{Discrepancy, State as Archived};
+use crate::hardware::{Fastener, countersink_minimum, holes_for, most_oversize, reaches, rivet_pitch, rivet_row_gap, source};
+use crate::job::{Hand, Job, Joint, Order, Preparation, Space, State, Structure, Traveler};
+use crate::plan::joint::{LayerLine, decode, layer, leave_open, limits, notes, places};
+use crate::plan::ledger::chances_by_space;
+use crate::plan::{operation, room};
+use crate::units::{Length, Ratio, Size};
+
+/// The hole set that a sheet is about, with what is known of the work.
+#[derive(Clone, Copy)]
+pub struct DiscrepancySubject<'a> {
+    /// The build.
+    pub job: &'a Job,
+    /// Its order.
+    pub order: &'a Order,
+    /// What is done.
+    pub state: &'a State,
+    /// The archive, where there is one.
+    pub archived: Option<&'a Archived>,
+    /// Index of the traveler.
+    pub traveler: usize,
+    /// Index of its joint.
+    pub joint: usize,
+    /// The hand, where one was named.
+    pub hand: Option<Hand>,
+}
+
+/// A hole set with its numbers.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct HoleSet {
+    /// Traveler id.
+    pub traveler: String,
+    /// Its title.
+    pub title: String,
+    /// Its revision.
+    pub revision: String,
+    /// The hand that was named.
+    pub hand: Option<&'static str>,
+    /// The hands in which the traveler is built.
+    pub hands: Vec<&'static str>,
+    /// Id of the joint.
+    pub joint_id: String,
+    /// Id and name.
+    pub joint: String,
+    /// Number of fasteners.
+    pub count: u32,
+    /// The call.
+    pub call: String,
+    /// In plain words.
+    pub words: String,
+    /// Layers, head side first.
+    pub layers: Vec<LayerLine>,
+    /// Total thickness.
+    pub total: Option<String>,
+    /// Final hole.
+    pub hole: Option<String>,
+    /// Holes that the tables list for the call, each with its source.
+    pub listed: Vec<String>,
+    /// Distances and rows.
+    pub places: Vec<String>,
+    /// Limits of the plans, wet, torque, access, holes left open.
+    pub notes: Vec<String>,
+    /// Whether the spec calls it primary structure.
+    pub primary: bool,
+    /// The next larger rivet.
+    pub next: Option<NextRivet>,
+    /// Why there is none.
+    pub no_next: Option<String>,
+    /// What the next size needs, against what is there.
+    pub checks: Vec<Check>,
+    /// How many of the pattern may be oversize.
+    pub share: Option<Share>,
+    /// What became of this joint before.
+    pub earlier: Vec<Earlier>,
+    /// Whether the archive was asked.
+    pub archive: bool,
+    /// Until when each space can be reached.
+    pub access: Vec<String>,
+}
+
+/// The next larger rivet.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct NextRivet {
+    /// Diameter.
+    pub size: String,
+    /// Its hole.
+    pub hole: Option<String>,
+    /// A call of the same standard and alloy that fits the stack.
+    pub call: Option<String>,
+    /// What is countersunk or dimpled must be made larger too: in words.
+    pub head: Option<String>,
+    /// `yes`, `no` or `not judged`.
+    pub room: &'static str,
+}
+
+/// One distance at the next size.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Check {
+    /// What is checked.
+    pub what: &'static str,
+    /// What the spec says.
+    pub given: Option<String>,
+    /// In diameters of the present fastener.
+    pub now: Option<String>,
+    /// In diameters of the next one.
+    pub next: Option<String>,
+    /// What is asked for: multiple and length.
+    pub needs: String,
+    /// Where the multiple comes from.
+    pub source: String,
+    /// `yes`, `no` or `not judged`.
+    pub verdict: &'static str,
+}
+
+/// Oversize share of a pattern.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Share {
+    /// Rivets in the pattern.
+    pub rivets: u32,
+    /// The most that may be oversize.
+    pub most: u32,
+    /// Where that comes from.
+    pub source: String,
+}
+
+/// What happened to the joint before.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Earlier {
+    /// Number of the discrepancy, or the step that was signed.
+    pub number: String,
+    /// What, and what was decided.
+    pub what: String,
+}
+
+impl<'a> DiscrepancySubject<'a> {
+    fn own(&self) -> &'a Traveler {
+        &self.job.travelers[self.traveler]
+    }
+
+    pub(super) fn joint(&self) -> &'a Joint {
+        &self.own().joints[self.joint]
+    }
+
+    /// The code of the sheet in force, where one hand is meant.
+    pub(super) fn sheet_in_force(&self) -> Option<String> {
+        let hand = self.hand.map(Hand::word);
+        self.archived?.in_force(&self.own().id.value, hand).map(|issue| issue.issued.sheet.to_string())
+    }
+
+    fn means(&self, hand: Option<&str>) -> bool {
+        hand.is_none() || self.hand.is_none() || hand == self.hand.map(Hand::word)
+    }
+
+    fn hands(&self) -> Vec<Option<Hand>> {
+        let all = self.job.hands_of(self.traveler);
+        all.into_iter().filter(|hand| self.hand.is_none() || *hand == self.hand).collect()
+    }
+}
+
+impl HoleSet {
+    pub(super) fn of(subject: &DiscrepancySubject<'_>) -> Self {
+        let (own, joint) = (subject.own(), subject.joint());
+        let mut remarks = notes(joint);
+        remarks.extend(limits(joint));
+        remarks.extend(leave_open(subject.job, joint).map(|open| format!("left open: {open}")));
+        let (next, no_next) = match next_rivet(joint) {
+            Ok(next) => (Some(next), None),
+            Err(why) => (None, Some(why)),
+        };
+        Self {
+            traveler: own.id.value.clone(),
+            title: own.title.value.clone(),
+            revision: own.revision.value.clone(),
+            hand: subject.hand.map(Hand::word),
+            hands: own.hands.iter().map(|hand| hand.word()).collect(),
+            joint_id: joint.id.value.clone(),
+            joint: joint.title(),
+            count: joint.count.value,
+            call: joint.call.clone(),
+            words: decode(joint),
+            layers: joint.layers.iter().map(layer).collect(),
+            total: joint.thickness().map(Length::both),
+            hole: joint.final_hole().map(|hole| hole.size.full()),
+            listed: listed(joint),
+            places: places(joint, own),
+            notes: remarks,
+            primary: joint.structure.as_ref().is_some_and(|structure| structure.value == Structure::Primary),
+            next,
+            no_next,
+            checks: checks(joint),
+            share: share(joint),
+            earlier: earlier(subject),
+            archive: subject.archived.is_some(),
+            access: access(subject),
+        }
+    }
+}
+
+fn listed(joint: &Joint) -> Vec<String> {
+    let Ok(fastener) = &joint.fastener else { return Vec::new() };
+    let row = |hole: crate::hardware::ListedHole| {
+        let nominal = if hole.nominal { ", nominal" } else { "" };
+        if hole.low == hole.high {
+            format!("{}{nominal}: {}", hole.size.full(), hole.basis.cite())
+        } else {
+            format!("{} to {} in{nominal}: {}", hole.low.inch_text(), hole.high.inch_text(), hole.basis.cite())
+        }
+    };
+    holes_for(fastener).into_iter().map(row).collect()
+}
+
+const fn word(met: bool) -> &'static str {
+    if met { "yes" } else { "no" }
+}
+
+/// The next larger rivet with the room for it, or why there is none.
+fn next_rivet(joint: &Joint) -> Result<NextRivet, String> {
+    let Ok(Fastener::SolidRivet(_) | Fastener::BlindRivet(_)) = &joint.fastener else {
+        let cite = source("AC-7-39").cite();
+        return Err(format!("not a rivet: a larger bolt or screw is for the designer to choose (edge, clearance, {cite})"));
+    };
+    let next = room::next_rivet(joint).ok_or("there is no larger rivet in the tables")?;
+    let hole = room::next_hole(joint).map(|(_, hole)| hole);
+    Ok(NextRivet {
+        size: room::size_name(next),
+        hole: hole.map(Size::full),
+        call: larger_call(joint, next, hole.map(|hole| hole.length)),
+        head: larger_head(joint, next),
+        room: room::room(joint).map_or("not judged", |room| word(room.is_enough())),
+    })
+}
+
+fn larger_call(joint: &Joint, next: Length, hole: Option<Length>) -> Option<String> {
+    let Ok(Fastener::SolidRivet(rivet)) = &joint.fastener else { return None };
+    let larger = Fastener::SolidRivet(rivet.with_diameter(next)?);
+    let fitted = larger.fitted(joint.thickness()?, hole, (Length::ZERO, Length::ZERO))?;
+    Some(fitted.call().to_owned())
+}
+
+/// What the larger head asks of layers that are countersunk or dimpled.
+fn larger_head(joint: &Joint, next: Length) -> Option<String> {
+    let head = joint.fastener.as_ref().ok()?.head();
+    let cut = joint.layers.iter().filter(|layer| layer.preparation == Preparation::Countersink);
+    let thinnest = cut.filter_map(|layer| layer.thickness).min();
+    if let (Some(thinnest), Some(least)) = (thinnest, countersink_minimum(next, head)) {
+        let fits = if reaches(thinnest, least.value) { "thick enough" } else { "TOO THIN" };
+        return Some(format!(
+            "countersink for the larger head: the countersunk layer is {} in, {fits}: {} in or more ({})",
+            thinnest.inch_text(),
+            least.value.inch_text(),
+            least.basis.cite()
+        ));
+    }
+    joint.is_recessed().then(|| "the dimple or countersink must be made larger too, in every layer".to_owned())
+}
+
+/// Edge, pitch and row gap at the next size.
+fn checks(joint: &Joint) -> Vec<Check> {
+    let (Some(d), Some(next)) = (joint.diameter(), room::next_rivet(joint)) else { return Vec::new() };
+    let plans = |ratio: Option<Ratio>| ratio.map(|ratio| (ratio, "limit of the plans".to_owned()));
+    let own = joint.limits.as_ref();
+    let table_pitch = rivet_pitch(next, joint.rows);
+    let table_gap = rivet_row_gap(next).least;
+    let multiple = |value: Length| value.ratio_to(next).unwrap_or(Ratio(0));
+    let edge_ratio = room::edge_ratio(joint);
+    let pitch = plans(own.and_then(|own| Some(own.pitch?.value)));
+    let gap = plans(own.and_then(|own| Some(own.row_gap?.value)));
+    let edge_source = plans(own.and_then(|own| Some(own.edge?.value))).map_or_else(|| source("AC-4-57c").cite(), |(_, words)| words);
+    let smallest = joint.edge.iter().map(|edge| edge.value).min();
+    let check = |what, given: Option<Length>, ratio: Ratio, source: String| Check {
+        what,
+        given: given.map(Length::both),
+        now: given.and_then(|given| Some(format!("{} D", given.ratio_to(d)?))),
+        next: given.and_then(|given| Some(format!("{} D", given.ratio_to(next)?))),
+        needs: format!("{ratio} D, {}", next.times(ratio).both()),
+        source,
+        verdict: given.map_or("not judged", |given| word(reaches(given, next.times(ratio)))),
+    };
+    let (pitch_ratio, pitch_source) = pitch.unwrap_or_else(|| (multiple(table_pitch.value), table_pitch.basis.cite()));
+    let mut all = vec![
+        check("edge distance", smallest, edge_ratio, edge_source),
+        check("pitch", joint.pitch.as_ref().map(|pitch| pitch.value), pitch_ratio, pitch_source),
+    ];
+    if joint.rows > 1 {
+        let (ratio, source) = gap.unwrap_or_else(|| (multiple(table_gap.value), table_gap.basis.cite()));
+        all.push(check("gap between rows", joint.row_gap.as_ref().map(|gap| gap.value), ratio, source));
+    }
+    all
+}
+
+fn share(joint: &Joint) -> Option<Share> {
+    let Ok(Fastener::SolidRivet(_)) = &joint.fastener else { return None };
+    let most = most_oversize(joint.count.value);
+    Some(Share { rivets: joint.count.value, most: most.value, source: most.basis.cite() })
+}
+
+/// Discrepancies of this joint, and what was signed as built at its steps.
+fn earlier(subject: &DiscrepancySubject<'_>) -> Vec<Earlier> {
+    let Some(archived) = subject.archived else { return Vec::new() };
+    let (own, joint) = (subject.own(), subject.joint());
+    let here = |discrepancy: &&Discrepancy| {
+        let opened = &discrepancy.opened;
+        opened.traveler.as_ref() == Some(&own.id.value)
+            && opened.joint.as_ref() == Some(&joint.id.value)
+            && subject.means(opened.hand.as_deref())
+    };
+    let mut lines: Vec<Earlier> = archived.discrepancies.values().filter(here).map(of_discrepancy).collect();
+    let steps: BTreeSet<usize> = joint.life.iter().map(|at| at.step).collect();
+    for hand in subject.hands() {
+        for step in &steps {
+            let step = &own.steps[*step].id.value;
+            for (signature, _) in archived.counting(&own.id.value, hand.map(Hand::word), step) {
+                // A step works on several joints; what names another one only is not this joint's.
+                let about = signature.as_built.iter().filter(|text| names(text, &joint.id.value));
+                lines.extend(about.map(|text| Earlier { number: step.clone(), what: text.clone() }));
+            }
+        }
+    }
+    lines
+}
+
+/// Whether a text names an id as a word of its own.
+fn names(text: &str, id: &str) -> bool {
+    text.split(|c: char| !c.is_alphanumeric() && c != '-' && c != '_').any(|word| word == id)
+}
+
+fn of_discrepancy(own: &Discrepancy) -> Earlier {
+    let decided = own.closed.as_ref().map_or_else(
+        || "open".to_owned(),
+        |(_, closed)| {
+            let fitted: Vec<String> = closed.as_built.iter().map(|text| format!("; as built: {text}")).collect();
+            format!("{} on the word of {}{}", closed.disposition.word(), closed.authority, fitted.concat())
+        },
+    );
+    Earlier { number: own.opened.number.clone(), what: format!("{}: {}; {decided}", own.opened.found, own.opened.what) }
+}
+
+/// Until which step each space around the joint can be reached.
+fn access(subject: &DiscrepancySubject<'_>) -> Vec<String> {
+    let (job, own) = (subject.job, subject.own());
+    let zones = || subject.joint().life.iter().flat_map(|at| &own.steps[at.step].zones).map(|zone| zone.value);
+    let spaces: BTreeSet<Space> =
+        subject.hands().into_iter().flat_map(|hand| zones().flat_map(move |zone| job.spaces(zone, hand))).collect();
+    if spaces.is_empty() {
+        return vec!["no step on this hole set names a space; look yourself what will cover it".to_owned()];
+    }
+    let chances = chances_by_space(job, subject.order, subject.state);
+    let line = |space: &Space| {
+        let name = job.space_name(*space);
+        let of_space = || chances.iter().filter(|(own, ..)| own == space);
+        let named = |item: crate::job::Item| format!("{} (step {})", job.item_name(item), operation(job.step(item.at).number));
+        if let Some((_, by, _)) = of_space().find(|(_, _, chance)| !chance.closed) {
+            return format!("{name}: can be reached until {}", named(*by));
+        }
+        match of_space().next() {
+            Some((_, by, _)) => format!("{name}: CLOSED by {}", named(*by)),
+            None => format!("{name}: no step closes it"),
+        }
+    };
+    spaces.iter().map(line).collect()
+}

@@ -1,0 +1,206 @@
+//! The extract of the records: readings, what lies outside first; discrepancies; what is temporary or open on purpose.
+//!
+//! It repeats what was written down. Only readings are compared with their limits; nothing else is judged.
+
+use serde::Serialize;
+
+use super::clip;
+use super::look::hand_word;
+use super::scene::Scene;
+use crate::archive::{Discrepancy as Archived, lies_inside};
+use crate::job::{Discrepancy, Done, Item, Record};
+use crate::plan::ledger::{Held, LedgerLine, ledger};
+use crate::plan::operation;
+use crate::plan::step::requirement;
+
+/// How a reading stands to its limits, what a visitor must see first in front.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Verdict {
+    /// Outside.
+    Outside,
+    /// The step is signed, the value is missing.
+    NotWritten,
+    /// It is no number.
+    NoNumber,
+    /// There are no limits.
+    NoLimits,
+    /// Inside.
+    Inside,
+}
+
+/// One measured value.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct ReadingLine {
+    /// How it stands.
+    pub verdict: Verdict,
+    /// Traveler, hand and number of the step.
+    pub place: String,
+    /// What is measured.
+    pub label: String,
+    /// What was read, with its unit.
+    pub read: Option<String>,
+    /// The limits in words.
+    pub limits: String,
+    /// Initials and day.
+    pub by: String,
+}
+
+/// One discrepancy.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct DiscrepancyLook {
+    /// Its number.
+    pub number: String,
+    /// When and by whom it was found, and where.
+    pub found: String,
+    /// What is wrong.
+    pub what: String,
+    /// What should be and what is.
+    pub sides: Vec<String>,
+    /// What was decided, on whose word; absent while it is open.
+    pub decided: Option<String>,
+    /// Values read afterwards, and what was fitted for good.
+    pub after: Vec<String>,
+}
+
+/// Readings of what is signed: outside first, within that those taken in the spaces.
+pub(super) fn readings(scene: &Scene<'_>) -> Vec<ReadingLine> {
+    let done = scene.items.iter().filter_map(|item| Some((*item, scene.state.done.get(item)?)));
+    let mut lines: Vec<(bool, ReadingLine)> = done
+        .flat_map(|(item, done)| {
+            let elsewhere = !scene.is_inside(item);
+            scene.job.step(item.at).records.iter().map(move |record| (elsewhere, reading(scene, item, done, record)))
+        })
+        .collect();
+    lines.sort_by_key(|(elsewhere, line)| (line.verdict, *elsewhere));
+    lines.into_iter().map(|(_, line)| line).collect()
+}
+
+fn reading(scene: &Scene<'_>, item: Item, done: &Done, record: &Record) -> ReadingLine {
+    let value = done.values.get(&record.id.value);
+    let limits = (record.min.map(|min| min.value), record.max.map(|max| max.value));
+    let verdict = match value.map(|value| lies_inside(value, limits)) {
+        None => Verdict::NotWritten,
+        Some(_) if limits == (None, None) => Verdict::NoLimits,
+        Some(None) => Verdict::NoNumber,
+        Some(Some(inside)) => [Verdict::Outside, Verdict::Inside][usize::from(inside)],
+    };
+    let unit = record.unit.as_ref().map_or(String::new(), |unit| format!(" {}", unit.value));
+    let number = operation(scene.job.step(item.at).number);
+    ReadingLine {
+        verdict,
+        place: clip(&format!("{} {number}", scene.place(item.at.traveler, item.hand))),
+        label: clip(&record.label.value),
+        read: value.map(|value| clip(&format!("{value}{unit}"))),
+        limits: clip(&requirement(record)),
+        by: clip(&format!("{} {}", done.by, done.on.latest.date_text())),
+    }
+}
+
+/// Open discrepancies and closed ones, as far as they concern the spaces.
+pub(super) fn discrepancies(scene: &Scene<'_>) -> (Vec<DiscrepancyLook>, Vec<DiscrepancyLook>) {
+    let all: Vec<DiscrepancyLook> = match scene.archived {
+        Some(archived) => archived.discrepancies.values().filter(|own| concerns(scene, own)).map(archived_line).collect(),
+        None => scene.state.discrepancies.iter().filter(|own| own.items.iter().any(|item| scene.items.contains(item))).map(line).collect(),
+    };
+    all.into_iter().partition(|own| own.decided.is_none())
+}
+
+fn concerns(scene: &Scene<'_>, own: &Archived) -> bool {
+    let (opened, hand) = (&own.opened, own.opened.hand.as_deref());
+    let at_zone = || opened.zone.as_ref().is_some_and(|zone| scene.is_zone(zone, hand));
+    let Some(traveler) = &opened.traveler else { return at_zone() };
+    let at_step = || opened.step.as_ref().is_some_and(|step| scene.item(traveler, hand, step).is_some());
+    let at_joint = || {
+        let placed = scene.chosen.iter().flat_map(|chosen| scene.joints_in(chosen)).find(|placed| {
+            scene.job.travelers[placed.traveler].id.value == *traveler
+                && opened.joint.as_ref() == Some(&scene.joint(*placed).id.value)
+                && (hand.is_none() || hand_word(placed.hand) == hand)
+        });
+        placed.is_some()
+    };
+    at_zone() || at_step() || at_joint()
+}
+
+fn archived_line(own: &Archived) -> DiscrepancyLook {
+    let opened = &own.opened;
+    let place = [&opened.traveler, &opened.hand, &opened.step, &opened.joint, &opened.zone];
+    let place = place.into_iter().flatten().cloned().collect::<Vec<_>>().join(" ");
+    let sides = [("should be", &opened.should), ("is", &opened.is)];
+    let closed = own.closed.as_ref().map(|(_, closed)| closed);
+    let decided = closed.map(|closed| {
+        let reference = closed.reference.as_ref().map_or(String::new(), |text| format!(", {text}"));
+        format!("{} on the word of {}{reference}; {} {}", closed.disposition.word(), closed.authority, closed.by, closed.on)
+    });
+    let readings = closed.into_iter().flat_map(|closed| closed.after.iter().map(|own| format!("after: {} {}", own.id, own.value)));
+    let fitted = closed.into_iter().flat_map(|closed| closed.as_built.iter().map(|own| format!("as built: {own}")));
+    DiscrepancyLook {
+        number: clip(&opened.number),
+        found: clip(&format!("{} {}, {place}", opened.found, opened.by)),
+        what: clip(&opened.what),
+        sides: sides.into_iter().filter_map(|(word, text)| Some(clip(&format!("{word}: {}", text.as_ref()?)))).collect(),
+        decided: decided.map(|text| clip(&text)),
+        after: readings.chain(fitted).map(|text| clip(&text)).collect(),
+    }
+}
+
+fn line(own: &Discrepancy) -> DiscrepancyLook {
+    DiscrepancyLook {
+        number: clip(&own.id),
+        found: own.opened.map_or_else(String::new, |opened| opened.to_string()),
+        what: clip(&own.what),
+        sides: Vec::new(),
+        decided: (!own.open).then(|| "closed; the decision is on the builder's sheet".to_owned()),
+        after: Vec::new(),
+    }
+}
+
+/// What was fitted beyond the drawings, as signed.
+pub(super) fn as_built(scene: &Scene<'_>) -> Vec<String> {
+    let Some(archived) = scene.archived else { return Vec::new() };
+    let mut lines = Vec::new();
+    for item in &scene.items {
+        let (traveler, step) = (&scene.job.travelers[item.at.traveler].id.value, &scene.job.step(item.at).id.value);
+        for (signature, _) in archived.counting(traveler, hand_word(item.hand), step) {
+            lines.extend(signature.as_built.iter().map(|own| clip(&format!("{}: {own}", scene.place(item.at.traveler, item.hand)))));
+        }
+    }
+    lines
+}
+
+/// Departures from a rule that the builder wrote down with a reason; those of joints elsewhere are left out.
+pub(super) fn departures(scene: &Scene<'_>) -> Vec<String> {
+    let placed: Vec<_> = scene.chosen.iter().flat_map(|chosen| scene.joints_in(chosen)).collect();
+    let mut lines = Vec::new();
+    for traveler in scene.travelers() {
+        let own = &scene.job.travelers[traveler];
+        let here = |id: &str| placed.iter().any(|at| at.traveler == traveler && scene.joint(*at).id.value == id);
+        for allow in own.allows.iter().filter(|allow| allow.joint.as_ref().is_none_or(|joint| here(&joint.value))) {
+            let at = [&allow.joint, &allow.step, &allow.part].into_iter().flatten().map(|text| text.value.as_str()).collect::<Vec<_>>();
+            lines.push(clip(&format!("{} {}: {}: {}", own.id.value, at.join(" "), allow.rule.value, allow.because.value)));
+        }
+    }
+    lines
+}
+
+/// Temporary hardware that is in, and what is open on purpose.
+pub(super) fn parked(scene: &Scene<'_>) -> (Vec<LedgerLine>, Vec<LedgerLine>) {
+    let spaces: Vec<String> = scene.chosen.iter().map(|own| scene.job.space_name(own.space)).collect();
+    let here = |line: &LedgerLine| line.held == Held::Open && line.spaces.iter().any(|space| spaces.contains(space));
+    let lines = ledger(scene.job, scene.state).into_iter().filter(here).map(clipped);
+    lines.partition(|line| line.kind == crate::job::ParkedKind::Temporary.words())
+}
+
+fn clipped(line: LedgerLine) -> LedgerLine {
+    LedgerLine {
+        traveler: clip(&line.traveler),
+        joint: clip(&line.joint),
+        call: clip(&line.call),
+        since: clip(&line.since),
+        until: line.until.as_deref().map(clip),
+        why: line.why.as_deref().map(clip),
+        ..line
+    }
+}

@@ -1,0 +1,254 @@
+//! What changed since the last visit, what is left to do before a space closes, what photos show, which drawings hold.
+//!
+//! It repeats the records and the order; it does not say whether a space may close.
+
+use serde::Serialize;
+
+use super::clip;
+use super::look::hand_word;
+use super::scene::{Chosen, Scene};
+use crate::archive::{Capacity, DiscrepancyOpened, State as Archived, Visit};
+use crate::job::{Hand, Item, StepKind};
+use crate::plan::operation;
+
+/// What changed since somebody looked last.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Since {
+    /// When, who, in which role, which zones were open.
+    pub visit: Option<String>,
+    /// What was found then, with the answers.
+    pub findings: Vec<String>,
+    /// Steps signed since then, or at all where nobody came yet; the last one first.
+    pub signed: Vec<String>,
+    /// Drawings revised since then.
+    pub drawings: Vec<String>,
+}
+
+/// One drawing sheet.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct DrawingInForce {
+    /// Sheet number.
+    pub sheet: String,
+    /// Title.
+    pub title: Option<String>,
+    /// Revision in the register.
+    pub revision: Option<String>,
+    /// Day of that revision.
+    pub date: Option<String>,
+    /// Traveler with the revision that it was written to, where that is another one.
+    pub behind: Vec<String>,
+}
+
+/// One thing that needs a space open and is not done.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct LeftLine {
+    /// The space.
+    pub space: String,
+    /// `step`, `photo`, `parked` or `discrepancy`.
+    pub kind: &'static str,
+    /// Where: traveler, hand, number; or the number of a discrepancy.
+    pub place: String,
+    /// What.
+    pub what: String,
+    /// Whether a photo is asked for.
+    pub photo: bool,
+}
+
+/// One photo.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct PhotoLine {
+    /// Its number; absent where only a step asks for it.
+    pub number: Option<String>,
+    /// What it shows.
+    pub what: String,
+    /// Step or zone, and day.
+    pub of: String,
+    /// Whether the file is in the archive.
+    pub kept: bool,
+}
+
+pub(super) fn since(scene: &Scene<'_>) -> Since {
+    let Some(archived) = scene.archived else {
+        return Since { signed: signed_in(scene, None), ..Since::default() };
+    };
+    let last = archived.visits.iter().filter(|visit| visit.visited.zones.iter().any(|zone| scene.is_zone(zone, None)));
+    let last = last.max_by_key(|visit| (visit.visited.on, visit.entry));
+    let revised = archived.notices.iter().filter(|(entry, _)| last.is_some_and(|visit| visit.entry < *entry));
+    Since {
+        visit: last.map(came),
+        findings: last.map(findings).unwrap_or_default(),
+        signed: signed_in(scene, last),
+        drawings: revised.flat_map(|(_, notice)| notice.drawings.iter().map(|own| clip(&format!("{own} ({})", notice.on)))).collect(),
+    }
+}
+
+fn came(visit: &Visit) -> String {
+    let own = &visit.visited;
+    clip(&format!("{} {} ({}); open then: {}", own.on, own.by, own.role, own.zones.join(", ")))
+}
+
+fn findings(visit: &Visit) -> Vec<String> {
+    let words = visit.findings.iter().map(|(_, finding, answers)| {
+        let answer = answers.last().map_or_else(|| "not answered yet".to_owned(), |own| format!("answer of {}: {}", own.on, own.answer));
+        clip(&format!("{}. {}; {answer}", finding.number, finding.what))
+    });
+    words.collect()
+}
+
+/// Steps that were signed after a visit; those of its day count where they were entered later.
+fn signed_in(scene: &Scene<'_>, last: Option<&Visit>) -> Vec<String> {
+    let mut lines: Vec<(String, String)> = Vec::new();
+    for item in &scene.items {
+        let Some(done) = scene.state.done.get(item) else { continue };
+        if last.is_none_or(|visit| signed_after(scene, *item, visit)) {
+            let (step, day) = (scene.job.step(item.at), done.on.latest.date_text());
+            let place = scene.place(item.at.traveler, item.hand);
+            let words = format!("{day}  {place} {} {} ({})", operation(step.number), step.title.value, done.by);
+            lines.push((day, clip(&words)));
+        }
+    }
+    lines.sort_by(|a, b| b.0.cmp(&a.0));
+    lines.into_iter().map(|(_, words)| words).collect()
+}
+
+fn signed_after(scene: &Scene<'_>, item: Item, visit: &Visit) -> bool {
+    let Some(archived) = scene.archived else { return true };
+    let (traveler, step) = (&scene.job.travelers[item.at.traveler].id.value, &scene.job.step(item.at).id.value);
+    let mut counting = archived.counting(traveler, hand_word(item.hand), step).map(|(own, _)| own);
+    let signature = counting.find(|own| own.capacity == Capacity::Done);
+    signature.is_some_and(|own| (own.worked, own.entry) > (visit.visited.on, visit.entry))
+}
+
+pub(super) fn drawings(scene: &Scene<'_>) -> Vec<DrawingInForce> {
+    let mut lines: Vec<DrawingInForce> = Vec::new();
+    for index in scene.travelers() {
+        let own = &scene.job.travelers[index];
+        for cited in &own.drawings {
+            let register = cited.register.map(|at| &scene.job.project.register[at]);
+            let current = register.map(|drawing| drawing.revision.value.as_str());
+            let behind = (cited.revision.as_deref() != current).then(|| {
+                let written = cited.revision.as_deref().unwrap_or("none");
+                format!("{} is written to rev {written}", own.id.value)
+            });
+            let at = lines.iter().position(|line| line.sheet == clip(&cited.sheet)).unwrap_or(lines.len());
+            if at == lines.len() {
+                let text = |text: Option<&crate::job::Text>| text.map(|text| clip(&text.value));
+                lines.push(DrawingInForce {
+                    sheet: clip(&cited.sheet),
+                    title: text(register.and_then(|drawing| drawing.title.as_ref())),
+                    revision: text(register.map(|drawing| &drawing.revision)),
+                    date: text(register.and_then(|drawing| drawing.date.as_ref())),
+                    behind: Vec::new(),
+                });
+            }
+            lines[at].behind.extend(behind.map(|text| clip(&text)));
+        }
+    }
+    lines
+}
+
+/// Everything that needs the spaces and is not done, space by space.
+pub(super) fn left(scene: &Scene<'_>) -> Vec<LeftLine> {
+    scene.chosen.iter().flat_map(|chosen| left_in(scene, chosen)).collect()
+}
+
+fn left_in(scene: &Scene<'_>, chosen: &Chosen) -> Vec<LeftLine> {
+    let space = clip(&scene.job.space_name(chosen.space));
+    let line = |kind, place: String, what: String, photo| LeftLine { space: space.clone(), kind, place, what: clip(&what), photo };
+    let named = |item: &Item| {
+        let step = scene.job.step(item.at);
+        (format!("{} {}", scene.place(item.at.traveler, item.hand), operation(step.number)), step)
+    };
+    let mut lines = Vec::new();
+    if let Some((_, chance)) = &chosen.closing {
+        let discrepancies = chance.discrepancies.iter().filter_map(|own| own.split_once(": "));
+        lines.extend(discrepancies.map(|(number, what)| line("discrepancy", number.to_owned(), what.to_owned(), false)));
+        for parked in chance.parked.iter().filter(|parked| parked.held == crate::plan::Held::Open) {
+            let until = parked.until.as_ref().map_or_else(|| "no step ends it".to_owned(), |until| format!("until {until}"));
+            let what = format!("{} x {}, {}, {until}", parked.count, parked.kind, parked.joint);
+            lines.push(line("parked", parked.traveler.clone(), what, false));
+        }
+    }
+    let known: Vec<String> = lines.iter().map(|line: &LeftLine| line.place.clone()).collect();
+    lines.extend(zone_discrepancies(scene, chosen, &known).map(|own| line("discrepancy", own.number.clone(), own.what.clone(), false)));
+    for item in &chosen.users {
+        let (place, step) = named(item);
+        let closes = chosen.closing.as_ref().is_some_and(|(by, _)| by == item);
+        if scene.state.is_done(*item) {
+            if wants_photo(scene, *item) && lacks_photo(scene, *item) {
+                let what = step.photo.as_ref().map_or_else(|| step.title.value.clone(), |photo| photo.value.clone());
+                lines.push(line("photo", place, format!("no photo number is written: {what}"), true));
+            }
+        } else if !closes {
+            lines.push(line("step", place, step.title.value.clone(), wants_photo(scene, *item)));
+        }
+    }
+    lines
+}
+
+/// Open discrepancies that name the zone and are not listed yet.
+fn zone_discrepancies<'a>(scene: &'a Scene<'_>, chosen: &Chosen, known: &'a [String]) -> impl Iterator<Item = &'a DiscrepancyOpened> {
+    let zone = scene.job.zone(chosen.space.zone).id.value.clone();
+    let hand = chosen.space.hand.map(Hand::word);
+    let open = scene.archived.into_iter().flat_map(Archived::open_discrepancies).map(|own| &own.opened);
+    open.filter(move |own| {
+        let same_hand = own.hand.is_none() || hand.is_none() || own.hand.as_deref() == hand;
+        own.zone.as_ref() == Some(&zone) && same_hand && !known.contains(&own.number)
+    })
+}
+
+fn wants_photo(scene: &Scene<'_>, item: Item) -> bool {
+    let step = scene.job.step(item.at);
+    step.photo.is_some() || step.kind.value == StepKind::Photograph
+}
+
+/// Whether the archive has the signature of an item and no number of a photo with it.
+fn lacks_photo(scene: &Scene<'_>, item: Item) -> bool {
+    let Some(archived) = scene.archived else { return false };
+    let (traveler, step) = (&scene.job.travelers[item.at.traveler].id.value, &scene.job.step(item.at).id.value);
+    archived.signatures_of(traveler, hand_word(item.hand), step).all(|own| own.photos.is_empty())
+}
+
+/// Photos of what is done in the spaces.
+pub(super) fn photos(scene: &Scene<'_>) -> Vec<PhotoLine> {
+    let mut lines = Vec::new();
+    for item in scene.items.iter().filter(|item| scene.state.is_done(**item)) {
+        let step = scene.job.step(item.at);
+        let prompt = step.photo.as_ref().map_or_else(|| step.title.value.clone(), |photo| photo.value.clone());
+        let day = scene.state.done[item].on.latest.date_text();
+        let of = clip(&format!("{} {}, {day}", scene.place(item.at.traveler, item.hand), operation(step.number)));
+        let Some(archived) = scene.archived else {
+            if wants_photo(scene, *item) {
+                lines.push(PhotoLine { number: None, what: clip(&prompt), of, kept: false });
+            }
+            continue;
+        };
+        let traveler = &scene.job.travelers[item.at.traveler].id.value;
+        let numbers = archived.signatures_of(traveler, hand_word(item.hand), &step.id.value).flat_map(|own| &own.photos);
+        for number in numbers {
+            let file = archived.files.iter().find(|(_, file)| file.photo.as_ref() == Some(number));
+            let what = file.and_then(|(_, file)| file.caption.clone()).unwrap_or_else(|| prompt.clone());
+            lines.push(PhotoLine { number: Some(clip(number)), what: clip(&what), of: of.clone(), kept: file.is_some() });
+        }
+    }
+    lines.extend(photos_of_zones(scene, &lines));
+    lines
+}
+
+/// Photos in the archive that name one of the zones and no signature.
+fn photos_of_zones(scene: &Scene<'_>, known: &[PhotoLine]) -> Vec<PhotoLine> {
+    let files = scene.archived.iter().flat_map(|archived| &archived.files).map(|(_, file)| file);
+    let here = files.filter(|file| file.zone.as_ref().is_some_and(|zone| scene.is_zone(zone, None)));
+    let new = here.filter(|file| file.photo.is_some() && !known.iter().any(|line| line.number.as_deref() == file.photo.as_deref()));
+    let line = |file: &crate::archive::Added| PhotoLine {
+        number: file.photo.as_deref().map(clip),
+        what: clip(file.caption.as_deref().unwrap_or(&file.name)),
+        of: clip(&file.taken.map_or_else(String::new, |day| day.to_string())),
+        kept: true,
+    };
+    new.map(line).collect()
+}

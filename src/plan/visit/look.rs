@@ -1,0 +1,164 @@
+//! The look-list: for each space the sets of fasteners that can be seen there, in words that need no table.
+//!
+//! It repeats what the spec says and what was recorded; how it looks is for the visitor to say.
+
+use serde::Serialize;
+
+use super::clip;
+use super::scene::{Chosen, PlacedJoint, Scene};
+use crate::hardware::{Fastener, bolt_edge, rivet_edge};
+use crate::job::{Hand, Item, Joint, StepKind, Structure};
+use crate::plan::{joint as joints, torque};
+
+/// What is looked at in every space, whatever is fastened there.
+const ALWAYS: [&str; 6] = [
+    "clearance of moving parts, full travel",
+    "nothing chafes: wires, lines, cables",
+    "drain holes open, nothing pools",
+    "corrosion protection whole, bare edges touched up",
+    "no loose hardware, swarf, tools",
+    "sharp edges, scratches, dents, cracks",
+];
+
+/// What to look at in one space.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct SpaceLook {
+    /// The space.
+    pub space: String,
+    /// Looked at in any case.
+    pub always: [&'static str; 6],
+    /// Sets of fasteners: what carries most and bolts first.
+    pub joints: Vec<LookJoint>,
+}
+
+/// One set of fasteners.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct LookJoint {
+    /// Traveler and hand.
+    pub place: String,
+    /// Id and name.
+    pub joint: String,
+    /// How many.
+    pub count: u32,
+    /// The call.
+    pub call: String,
+    /// The call in plain words.
+    pub words: String,
+    /// Whether it has heads to sample: rivets.
+    pub rivet: bool,
+    /// Whether the spec calls it primary structure.
+    pub primary: bool,
+    /// The day on which the last of them was set; absent while some are not.
+    pub set: Option<String>,
+    /// Smallest edge distance by the spec, also in diameters, and the least that is asked for.
+    pub edge: Option<String>,
+    /// What is particular to a bolt.
+    pub bolt: Option<BoltLook>,
+    /// Holes that stay open.
+    pub open: Option<String>,
+}
+
+/// What is particular to a bolt.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct BoltLook {
+    /// Torque range and where it comes from.
+    pub torque: Option<String>,
+    /// Values that were recorded while it was torqued.
+    pub recorded: Vec<String>,
+    /// How it is kept from turning.
+    pub safety: String,
+}
+
+pub(super) fn looks(scene: &Scene<'_>) -> Vec<SpaceLook> {
+    let of_space = |chosen: &Chosen| {
+        let mut placed: Vec<PlacedJoint> = scene.joints_in(chosen).into_iter().collect();
+        placed.sort_by_key(|own| {
+            let joint = scene.joint(*own);
+            (!is_primary(joint), !is_bolt(joint), *own)
+        });
+        let joints = placed.into_iter().map(|own| look(scene, own)).collect();
+        SpaceLook { space: clip(&scene.job.space_name(chosen.space)), always: ALWAYS, joints }
+    };
+    scene.chosen.iter().map(of_space).collect()
+}
+
+fn is_primary(joint: &Joint) -> bool {
+    joint.structure.as_ref().is_some_and(|structure| structure.value == Structure::Primary)
+}
+
+const fn is_bolt(joint: &Joint) -> bool {
+    matches!(joint.fastener, Ok(Fastener::Bolt(_) | Fastener::Screw(_)))
+}
+
+fn look(scene: &Scene<'_>, placed: PlacedJoint) -> LookJoint {
+    let joint = scene.joint(placed);
+    LookJoint {
+        place: clip(&scene.place(placed.traveler, placed.hand)),
+        joint: clip(&joint.title()),
+        count: joint.count.value,
+        call: clip(&joint.call),
+        words: clip(&joints::decode(joint)),
+        rivet: matches!(joint.fastener, Ok(Fastener::SolidRivet(_) | Fastener::BlindRivet(_))),
+        primary: is_primary(joint),
+        set: set(scene, placed),
+        edge: edge(joint),
+        bolt: is_bolt(joint).then(|| bolt(scene, placed)),
+        open: joints::leave_open(scene.job, joint).map(|open| clip(&open)),
+    }
+}
+
+/// The day on which the last of the joint's fastenings was signed.
+fn set(scene: &Scene<'_>, placed: PlacedJoint) -> Option<String> {
+    let fastenings: Vec<Item> = scene.life(placed).filter(|item| scene.job.step(item.at).kind.value.fastens()).collect();
+    let days: Option<Vec<_>> = fastenings.iter().map(|item| Some(scene.state.done.get(item)?.on.latest)).collect();
+    days?.into_iter().max().map(crate::units::Moment::date_text)
+}
+
+fn edge(joint: &Joint) -> Option<String> {
+    let (smallest, d) = (joint.edge.iter().map(|edge| edge.value).min()?, joint.diameter()?);
+    let fastener = joint.fastener.as_ref().ok()?;
+    let least = match (&joint.limits, fastener) {
+        (Some(limits), _) if limits.edge.is_some() => limits.edge?.value,
+        (_, Fastener::SolidRivet(_) | Fastener::BlindRivet(_)) => rivet_edge(d, fastener.head()).least.value.ratio_to(d)?,
+        _ => bolt_edge(d).least.value.ratio_to(d)?,
+    };
+    Some(format!("{}, {} D ({least} D or more)", smallest.both(), smallest.ratio_to(d)?))
+}
+
+fn bolt(scene: &Scene<'_>, placed: PlacedJoint) -> BoltLook {
+    let joint = scene.joint(placed);
+    let torque = torque::strip(joint).map(|strip| format!("{}, {}", strip.range, strip.source));
+    let torqued = scene.life(placed).filter(|item| matches!(scene.job.step(item.at).kind.value, StepKind::Torque | StepKind::Bolt));
+    let recorded = torqued.flat_map(|item| {
+        let values = scene.state.done.get(&item).map(|done| &done.values);
+        let records = scene.job.step(item.at).records.iter();
+        let read = records.filter_map(move |record| {
+            let value = values?.get(&record.id.value)?;
+            let unit = record.unit.as_ref().map_or(String::new(), |unit| format!(" {}", unit.value));
+            Some(clip(&format!("{}: {value}{unit}", record.label.value)))
+        });
+        read.collect::<Vec<_>>()
+    });
+    BoltLook { torque, recorded: recorded.collect(), safety: clip(&safety(joint)) }
+}
+
+/// How a bolt is kept from turning, as far as the spec says it.
+fn safety(joint: &Joint) -> String {
+    let nut = joint.nut.as_ref();
+    match (&joint.cotter, nut, nut.and_then(|nut| nut.fastener.as_ref().ok())) {
+        (Some(cotter), Some(nut), _) => format!("nut {}, cotter pin {}", nut.call, cotter.call),
+        (Some(cotter), None, _) => format!("cotter pin {}", cotter.call),
+        (None, Some(nut), Some(Fastener::Nut(own))) if own.kind.is_self_locking() => format!("self-locking nut {}", nut.call),
+        (None, Some(nut), Some(Fastener::Nutplate(_))) => format!("nutplate {}", nut.call),
+        (None, Some(nut), _) => format!("nut {}; the builder's file names nothing that locks it: ask", nut.call),
+        (None, None, _) => "the builder's file names no nut: ask".to_owned(),
+    }
+}
+
+/// The hand as it is printed.
+pub(super) fn hand_word(hand: Option<Hand>) -> Option<&'static str> {
+    hand.map(Hand::word)
+}
