@@ -146,7 +146,7 @@ fn sheet(source: Source<'_>, at: usize, step: &Step) -> StepSheet {
         digest: digest.chars().take(16).collect(),
         helper: step.helper,
         time: step.minutes.map(spent),
-        cautions: caution::of_step(traveler, step),
+        cautions: caution::of_step(&source.job.project.cautions, traveler, step),
         departures: super::cover::departures_of_step(source, step),
         leave_open: exceptions(source, step, &joints),
         needs: needs(source, step),

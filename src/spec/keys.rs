@@ -3,6 +3,7 @@
 //! Reading refuses a key that is not in these lists; the format page and the schema are made from them.
 //! What a value means for the work is not said here.
 
+pub mod caution;
 pub mod progress;
 
 use super::words::{Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, StepKind, Structure};
@@ -113,6 +114,7 @@ pub static PROJECT_FILE: Section = Section {
         may("fastener", Tables(&FASTENER), "Kit-supplied hardware that no standard covers, judged by the numbers given here."),
         may("drawing", Tables(&DRAWING), "The drawing register: every sheet at its current revision."),
         may("stock", Tables(&STOCK), "What lies on the shelf."),
+        may("caution", Tables(&caution::CAUTION), "Cautions of your own, and changes to the built-in ones."),
         may("tool", Tables(&TOOL), "Measuring tools with the day of their calibration; a step names them under `tools`."),
     ],
 };

@@ -2,6 +2,7 @@
 //!
 //! Nothing here is resolved or judged: a part that nobody has heard of reads as well as any other.
 
+use super::caution::CautionSpec;
 use super::pattern::PatternSpec;
 use super::words::{Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, StepKind, Structure};
 use crate::text::{FileId, Span, Spanned};
@@ -48,6 +49,8 @@ pub struct ProjectSpec {
     pub stock: Vec<StockSpec>,
     /// `[[tool]]`.
     pub tools: Vec<ToolSpec>,
+    /// `[[caution]]`.
+    pub cautions: Vec<CautionSpec>,
 }
 
 /// `[[tool]]`: a measuring tool that is calibrated.
