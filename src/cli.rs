@@ -20,6 +20,7 @@ mod new;
 mod opened;
 mod packet;
 mod pick;
+mod pictures;
 mod progress;
 mod schema;
 mod shell;

@@ -138,7 +138,8 @@ fn issue(
     console: &mut Console,
 ) -> Result<Outcome> {
     report_findings(opened, console)?;
-    let templates = load_templates(&opened.folder)?;
+    let mut templates = load_templates(&opened.folder)?;
+    templates.show_pictures(opened.pictures.clone());
     let output = output_folder(opened, arguments.output.as_ref())?;
     let source = arguments.source.clone().unwrap_or_else(|| format!("notice {}", notice.number));
     let mut planned = Vec::new();

@@ -13,6 +13,7 @@ use super::opened::{Opened, open};
 use super::progress::Progress;
 use super::{Console, Outcome, watch};
 use crate::archive::{Day, Moment, Writer};
+use crate::ident::Digest;
 use crate::job::Hand;
 use crate::plan::{self, Date, Document, Options, Packet};
 use crate::render::{self, Failure, Printed, Templates};
@@ -54,7 +55,8 @@ pub(super) fn print_once(project: &Path, arguments: &Arguments, console: &mut Co
     let opened = open(project)?;
     let chosen = choose(&opened, &arguments.traveler)?;
     report_findings(&opened, console)?;
-    let templates = load_templates(&opened.folder)?;
+    let mut templates = load_templates(&opened.folder)?;
+    templates.show_pictures(opened.pictures.clone());
     let output = output_folder(&opened, arguments.output.as_ref())?;
     let kept = open_archive(&opened, console)?;
     let mut run = Run { opened: &opened, kept: &kept, output: &output, refused: false };
@@ -114,9 +116,13 @@ pub(super) fn report_findings(opened: &Opened, console: &mut Console) -> Result<
     console.print(&text)
 }
 
+/// The templates of a run; a set with own files is named by the digest that an issue records.
 pub(super) fn load_templates(folder: &Path) -> Result<Templates> {
     let own = folder.join("templates");
-    Ok(Templates::load(own.is_dir().then_some(own.as_path()))?)
+    let mut templates = Templates::load(own.is_dir().then_some(own.as_path()))?;
+    let digest = Digest::of_bytes(templates.digest_input().as_bytes());
+    templates.set_mark(digest.code().to_string());
+    Ok(templates)
 }
 
 /// What planning needs.

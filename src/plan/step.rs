@@ -184,7 +184,7 @@ fn is_short(step: &StepSheet) -> bool {
             .sum::<usize>()
         + step.joints.iter().map(joint).sum::<usize>()
         + step.torques.len() * 6
-        + step.text.as_deref().map_or(0, |text| lines(text) * 2)
+        + step.text.as_deref().map_or(0, |text| lines(text) * 2 + text.matches("![").count() * LINES_A_PAGE)
         + step.records.iter().map(|record| 3 + lines(&record.label) * 3 + lines(&record.requirement)).sum::<usize>()
         + step.cure.iter().count() * 4
         + step.photo.as_deref().map_or(0, |photo| 2 + lines(photo))

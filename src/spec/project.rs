@@ -51,12 +51,13 @@ fn settings(table: &mut Table<'_, '_>) -> Settings {
     });
     let mut folder = |name, default: String| table.filled(name).map_or(default, |text| text.value);
     let (specs, output) = (folder("specs", default.specs), folder("output", default.output));
-    let archive = folder("archive", default.archive);
+    let (archive, pictures) = (folder("archive", default.archive), folder("pictures", default.pictures));
     Settings {
         unit: unit.map_or(default.unit, |unit| unit.value),
         paper: table.word("paper", Paper::WORDS, Paper::parse).map_or(default.paper, |paper| paper.value),
         specs,
         output,
+        pictures,
         archive,
         spare: table.count("spare", 0).map_or(default.spare, |spare| spare.value),
         date: table.date("date"),

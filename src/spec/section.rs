@@ -75,6 +75,8 @@ pub struct Settings {
     pub specs: String,
     /// Folder of what can be made again.
     pub output: String,
+    /// Folder of the pictures that texts show.
+    pub pictures: String,
     /// Folder of what must be kept.
     pub archive: String,
     /// Per cent added to rivets on pick lists.
@@ -90,6 +92,7 @@ impl Default for Settings {
             paper: Paper::UsLetter,
             specs: "specs".into(),
             output: "output".into(),
+            pictures: "pictures".into(),
             archive: "archive".into(),
             spare: 10,
             date: None,
