@@ -22,6 +22,7 @@ mod new;
 mod opened;
 mod packet;
 mod pick;
+mod pictures;
 mod progress;
 mod schema;
 mod shell;

@@ -3,6 +3,7 @@
 //! It gives findings only for what cannot be followed (a part, joint, step, zone, drawing or traveler that
 //! does not exist, two things with one id). It judges nothing else; what could not be followed is left out and counted.
 
+mod caution;
 mod cure;
 mod joint;
 mod order;
@@ -13,6 +14,7 @@ mod space;
 mod step;
 mod traveler;
 
+pub use caution::{Cautions, Weakened};
 pub use cure::{Clock, Clocks, Touch, same_side};
 pub use joint::{FinalHole, Hardware, HoleLife, Joint, Layer, LeaveOpen, Limits, LivesAt, ShopHead, Temporary};
 pub use order::{After, Before, Item, Link, Order, Why};
@@ -24,7 +26,7 @@ pub use step::{Record, Step, StepRef, sheet_of_view};
 pub use traveler::{Allow, Bend, DrawingRef, Part, Traveler};
 
 pub use crate::spec::{
-    Access, Hand, HolePlace, Paper, Preparation, Role, Settings, StepKind, Structure, Text, WaitFor, caution_ids, nearest,
+    Access, CautionRule, Hand, HolePlace, Paper, Preparation, Role, Settings, SignalWord, StepKind, Structure, Text, WaitFor, nearest,
 };
 
 use crate::hardware::KitFastener;
@@ -66,6 +68,8 @@ pub struct Project {
     pub stock: Vec<Stock>,
     /// Measuring tools that are calibrated.
     pub tools: Vec<Tool>,
+    /// Cautions, with what the project made of the built-in ones.
+    pub cautions: Cautions,
 }
 
 /// A person by initials.

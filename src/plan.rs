@@ -38,7 +38,7 @@ mod work;
 
 pub use board::{Batch, Board, BoardOptions, Counts, DiscrepancyLine, Row, Tonight, WaitLine, WaitingRow, board};
 pub use book::{AllSheets, Assembly, Book, BookFacts, BookLine, DiscrepancyEntry, FileLine, Person, TaskLine, Tasks, VisitEntry, book};
-pub use caution::{Caution, CautionRule, built_in as built_in_cautions};
+pub use caution::{Caution, WeakenedLine};
 pub use change::{
     Access, Archived, Difference, DoneBy, Measured, Notice, NoticeFacts, NoticeSheet, Reopening, SheetChange, StepChange, Touched,
     TouchedStep, Verdict, access, changes, closing_signatures, next_revision, notice, register_touches,

@@ -94,6 +94,7 @@ mod completeness {
 mod sequence {
     pub(super) mod access_lost;
     pub(super) mod caution_unknown;
+    pub(super) mod caution_weakened;
     pub(super) mod close_unfinished;
     pub(super) mod close_uninspected;
     pub(super) mod cure_ignored;
@@ -223,6 +224,7 @@ pub static RULES: &[&Rule] = &[
     &sequence::cure_ignored::RULE,
     &sequence::finish_before_forming::RULE,
     &sequence::caution_unknown::RULE,
+    &sequence::caution_weakened::RULE,
     &sequence::wording_out_of_place::RULE,
     &completeness::allow_unused::RULE,
     &completeness::spec_unreadable::RULE,

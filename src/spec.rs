@@ -18,7 +18,7 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result};
 
-pub use caution::caution_ids;
+pub use caution::{CautionRule, CautionSign, CautionSpec, SIGN_NUMBERS, built_in_cautions, caution_signs};
 pub use page::{format_page, progress_schema, project_schema, traveler_schema};
 pub use pattern::{HolePlace, PatternFault, PatternSpec, hole_places};
 pub use progress::{DiscrepancySpec, DoneSpec, ProgressSpec, StartedSpec, StepOfHand, WaitingSpec};
@@ -27,7 +27,7 @@ pub use section::{
     AllowSpec, BendSpec, DrawingSpec, FastenerSpec, HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec, PartSpec, ProjectSpec,
     RecordSpec, Settings, ShopHeadSpec, SignerSpec, Spec, StepSpec, StockSpec, TemporarySpec, Text, ToolSpec, TravelerSpec, ZoneSpec,
 };
-pub use words::{Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, StepKind, Structure, WaitFor};
+pub use words::{Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, SignalWord, StepKind, Structure, WaitFor};
 
 use crate::report::{Finding, Report, Severity};
 use crate::text::{Files, Span};

@@ -133,7 +133,8 @@ fn issue(shop: &Shop, notice: &Notice, arguments: &Arguments, when: (Day, Moment
     let Shop { opened, kept, order, state, .. } = shop;
     let facing = Facing::of(&opened.job, order, state);
     report_findings(opened, console)?;
-    let templates = load_templates(&opened.folder)?;
+    let mut templates = load_templates(&opened.folder)?;
+    templates.show_pictures(opened.pictures.clone());
     let output = output_folder(opened, arguments.output.as_ref())?;
     let source = arguments.source.clone().unwrap_or_else(|| format!("notice {}", notice.number));
     let mut planned = Vec::new();

@@ -8,6 +8,7 @@ use anyhow::{Context, Result};
 
 use super::texts::check_texts;
 use crate::job::{Job, resolve};
+use crate::render::Pictures;
 use crate::report::Report;
 use crate::text::Files;
 use crate::{rules, spec};
@@ -20,6 +21,8 @@ pub(super) struct Opened {
     pub job: Job,
     /// What is wrong with it.
     pub report: Report,
+    /// The pictures that its texts show.
+    pub pictures: Pictures,
     /// Folder of the project file.
     pub folder: PathBuf,
     /// The project file.
@@ -41,10 +44,10 @@ pub(super) fn open(project: &Path) -> Result<Opened> {
     let spec = spec::load(&file, &mut files, &mut report)?;
     let job = resolve(spec, &mut report);
     rules::check(&job, &mut report);
-    check_texts(&job, &files, &mut report);
-    report.sort(&files);
     let folder = file.parent().map(Path::to_path_buf).unwrap_or_default();
-    Ok(Opened { files, job, report, folder, file })
+    let pictures = check_texts(&job, &folder.join(&job.project.settings.pictures), &files, &mut report);
+    report.sort(&files);
+    Ok(Opened { files, job, report, pictures, folder, file })
 }
 
 /// The project file that a path names: itself, or `build.toml` in the folder.

@@ -16,6 +16,7 @@ use super::shop::{Shop, open_shop};
 use super::wanted::{Selection, Wanted, wanted};
 use super::{Console, Outcome, watch};
 use crate::archive::{Day, Moment, Writer};
+use crate::ident::Digest;
 use crate::job::Hand;
 use crate::plan::{self, Date, Document, Facing, Options, Packet};
 use crate::render::{self, Failure, Printed, Templates};
@@ -59,7 +60,8 @@ pub(super) fn print_once(project: &Path, arguments: &Arguments, console: &mut Co
     let Shop { opened, order, state, kept, .. } = &shop;
     let wanted = wanted(&shop, &arguments.wanted, console)?;
     report_findings(opened, console)?;
-    let templates = load_templates(&opened.folder)?;
+    let mut templates = load_templates(&opened.folder)?;
+    templates.show_pictures(opened.pictures.clone());
     let output = output_folder(opened, arguments.output.as_ref())?;
     // The first sheet that is issued makes an archive, and from then on only the archive says what is done.
     let begins = arguments.issue && !kept.archive.exists();
@@ -112,9 +114,13 @@ pub(super) fn report_findings(opened: &Opened, console: &mut Console) -> Result<
     console.print(&text)
 }
 
+/// The templates of a run; a set with own files is named by the digest that an issue records.
 pub(super) fn load_templates(folder: &Path) -> Result<Templates> {
     let own = folder.join("templates");
-    Ok(Templates::load(own.is_dir().then_some(own.as_path()))?)
+    let mut templates = Templates::load(own.is_dir().then_some(own.as_path()))?;
+    let digest = Digest::of_bytes(templates.digest_input().as_bytes());
+    templates.set_mark(digest.code().to_string());
+    Ok(templates)
 }
 
 /// What planning needs.

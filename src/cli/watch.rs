@@ -76,7 +76,7 @@ fn differing<'a>(seen: &'a BTreeMap<PathBuf, Stamp>, now: &'a BTreeMap<PathBuf, 
     gone.chain(changed).map(PathBuf::as_path).collect()
 }
 
-/// Every file that a packet depends on. The specs folder is that of the project file as it reads now.
+/// Every file that a packet depends on. The folders are those of the project file as it reads now.
 fn stamps(project: &Path) -> BTreeMap<PathBuf, Stamp> {
     let file = if project.is_dir() { project.join("build.toml") } else { project.to_path_buf() };
     let folder = file.parent().map(Path::to_path_buf).unwrap_or_default();
@@ -84,8 +84,10 @@ fn stamps(project: &Path) -> BTreeMap<PathBuf, Stamp> {
     if let Ok(text) = std::fs::read_to_string(&file) {
         let (mut files, mut report) = (Files::default(), Report::default());
         let id = files.add(shown(&file), text);
-        let specs = read_project(id, &files, &mut report).settings.specs;
-        gather(Path::new(&shown(&folder.join(specs))), &mut all);
+        let settings = read_project(id, &files, &mut report).settings;
+        for below in [settings.specs, settings.pictures] {
+            gather(Path::new(&shown(&folder.join(below))), &mut all);
+        }
     }
     gather(&folder.join("templates"), &mut all);
     note(&folder.join("progress.toml"), &mut all);
@@ -93,10 +95,13 @@ fn stamps(project: &Path) -> BTreeMap<PathBuf, Stamp> {
     all
 }
 
+/// Endings of the files that are watched.
+const WATCHED: [&str; 7] = ["toml", "j2", "typ", "svg", "png", "jpg", "jpeg"];
+
 fn gather(folder: &Path, all: &mut BTreeMap<PathBuf, Stamp>) {
     for entry in std::fs::read_dir(folder).into_iter().flatten().flatten() {
         let path = entry.path();
-        let ours = path.extension().is_some_and(|end| end == "toml" || end == "j2" || end == "typ");
+        let ours = path.extension().is_some_and(|end| WATCHED.iter().any(|one| end == *one));
         if path.is_dir() {
             gather(&path, all);
         } else if ours {

@@ -3,6 +3,7 @@
 //! Ids are looked up in their scope: parts and joints in their traveler, zones and drawings in the project,
 //! steps and travelers in the whole build. A reference that cannot be followed is left out of the result.
 
+mod caution;
 mod joint;
 mod names;
 mod step;
@@ -61,7 +62,10 @@ fn resolve_project(spec: ProjectSpec, report: &mut Report) -> Project {
     report.extend(repeated(spec.drawings.iter().map(|d| &d.sheet), "drawing sheet", &nowhere));
     report.extend(repeated(spec.fasteners.iter().map(|f| &f.id), "fastener", &nowhere));
     report.extend(repeated(spec.tools.iter().map(|t| &t.id), "tool", &nowhere));
+    report.extend(repeated(spec.cautions.iter().map(|c| &c.id), "caution", &nowhere));
+    let cautions = caution::resolve_cautions(spec.cautions, report);
     Project {
+        cautions,
         aircraft: spec.aircraft,
         serial: spec.serial,
         registration: spec.registration,

@@ -4,7 +4,7 @@
 
 use serde::Serialize;
 
-use super::caution::{self, Caution};
+use super::caution::{self, Caution, WeakenedLine};
 use super::facing::OpenNow;
 use super::joint::{leave_open, set_here};
 use super::session::{self, Session};
@@ -44,6 +44,8 @@ pub struct Cover {
     pub signatories: Vec<Signatory>,
     /// The general set of cautions.
     pub cautions: Vec<Caution>,
+    /// Built-in cautions that the project left out or made weaker, with its reasons.
+    pub weakened: Vec<WeakenedLine>,
     /// What changed since the sheet before, step by step.
     pub history: Vec<super::HistoryLine>,
     /// Whether signatures of the sheet before wait for a read-through of these changes.
@@ -150,7 +152,8 @@ pub(super) fn plan(source: Source<'_>, steps: &[StepSheet]) -> Cover {
         leave_open: left_open(source),
         departures: departures(source),
         signatories: people.collect(),
-        cautions: caution::general(traveler),
+        cautions: caution::general(&job.project.cautions, traveler),
+        weakened: caution::weakened(&job.project.cautions, traveler),
         history: Vec::new(),
         read_note: false,
     }

@@ -149,7 +149,7 @@ fn sheet(source: Source<'_>, at: usize, step: &Step) -> StepSheet {
         digest: digest.chars().take(16).collect(),
         helper: step.helper,
         time: step.minutes.map(spent),
-        cautions: caution::of_step(traveler, step),
+        cautions: caution::of_step(&source.job.project.cautions, traveler, step),
         departures: super::cover::departures_of_step(source, step),
         leave_open: exceptions(source, step, &joints),
         needs: needs(source, step),
@@ -188,7 +188,7 @@ fn is_short(step: &StepSheet) -> bool {
             .sum::<usize>()
         + step.joints.iter().map(joint).sum::<usize>()
         + step.torques.len() * 6
-        + step.text.as_deref().map_or(0, |text| lines(text) * 2)
+        + step.text.as_deref().map_or(0, |text| lines(text) * 2 + text.matches("![").count() * LINES_A_PAGE)
         + step.records.iter().map(|record| 3 + lines(&record.label) * 3 + lines(&record.requirement)).sum::<usize>()
         + step.cure.iter().count() * 4
         + step.photo.as_deref().map_or(0, |photo| 2 + lines(photo))

@@ -1,13 +1,15 @@
 //! Markdown becomes Typst code: calls of fixed functions with string literals, nothing else.
 //!
-//! HTML prints literally, links print as text with their address, pictures print as their description.
+//! HTML prints literally, links print as text with their address.
 //! It reads plain Markdown and tables; it runs nothing that a text says.
 
+use std::collections::BTreeMap;
 use std::ops::Range;
 
 use pulldown_cmark::{Alignment, CodeBlockKind, Event, HeadingLevel, Options, Parser, Tag, TagEnd};
 
 use super::literal::write_text;
+use super::picture::file_name;
 use super::text::{Filled, with_values};
 
 /// Deeper nesting than this is printed flat: Typst and the reader both give up.
@@ -16,25 +18,42 @@ const DEEPEST: usize = 16;
 /// What ends a part that is printed flat: a space, so that its last word stays apart.
 const FLAT: &str = "\" \";";
 
-/// The pictures in a text, as ranges of its bytes.
-pub(super) fn pictures(text: &str) -> impl Iterator<Item = Range<usize>> + '_ {
+/// The pictures in a text: the path that each names, and its range of the text's bytes.
+pub(super) fn pictures(text: &str) -> impl Iterator<Item = (String, Range<usize>)> + '_ {
     let events = Parser::new_ext(text, Options::ENABLE_TABLES).into_offset_iter();
-    events.filter_map(|(event, range)| matches!(event, Event::Start(Tag::Image { .. })).then_some(range))
+    events.filter_map(|(event, range)| match event {
+        Event::Start(Tag::Image { dest_url, .. }) => Some((dest_url.into_string(), range)),
+        _ => None,
+    })
 }
 
-/// Typst code for a filled-in text; a code block that gives content.
-pub(super) fn to_typst(text: &Filled) -> String {
-    let mut writer = Writer { out: String::from("{"), values: &text.values, open: Vec::new(), links: Vec::new() };
-    for event in Parser::new_ext(&text.markdown, Options::ENABLE_TABLES) {
-        writer.event(event);
+/// Typst code for a filled-in text; a code block that gives content. A picture prints where its path has a place in
+/// the list of pictures, else its description stands in its place.
+pub(super) fn to_typst(text: &Filled, pictures: &BTreeMap<String, usize>) -> String {
+    let mut writer = Writer { out: String::from("{"), values: &text.values, pictures, open: Vec::new(), links: Vec::new() };
+    let events: Vec<Event<'_>> = Parser::new_ext(&text.markdown, Options::ENABLE_TABLES).collect();
+    for (at, event) in events.iter().enumerate() {
+        if matches!(event, Event::Start(Tag::Paragraph)) && holds_picture(&events[at..]) {
+            // A picture is a block of its own and cannot stand inside a paragraph.
+            writer.open("md-flow({\"\";", "});");
+        } else {
+            writer.event(event);
+        }
     }
     writer.out.push('}');
     writer.out
 }
 
+/// Whether the paragraph at the start of the events holds a picture.
+fn holds_picture(events: &[Event<'_>]) -> bool {
+    let paragraph = events.iter().take_while(|event| !matches!(event, Event::End(TagEnd::Paragraph)));
+    paragraph.into_iter().any(|event| matches!(event, Event::Start(Tag::Image { .. })))
+}
+
 struct Writer<'a> {
     out: String,
     values: &'a [String],
+    pictures: &'a BTreeMap<String, usize>,
     /// For each open tag, what closes it.
     open: Vec<&'static str>,
     /// Addresses of the open links, with the place where their text starts.
@@ -42,21 +61,21 @@ struct Writer<'a> {
 }
 
 impl Writer<'_> {
-    fn event(&mut self, event: Event<'_>) {
+    fn event(&mut self, event: &Event<'_>) {
         match event {
-            Event::Start(tag) => self.start(&tag),
-            Event::End(end) => self.end(end),
-            Event::Code(text) => self.call("md-code", &text),
+            Event::Start(tag) => self.start(tag),
+            Event::End(end) => self.end(*end),
+            Event::Code(text) => self.call("md-code", text),
             Event::Text(text)
             | Event::Html(text)
             | Event::InlineHtml(text)
             | Event::InlineMath(text)
             | Event::DisplayMath(text)
-            | Event::FootnoteReference(text) => self.text(&text),
+            | Event::FootnoteReference(text) => self.text(text),
             Event::SoftBreak => self.out.push_str("\" \";"),
             Event::HardBreak => self.out.push_str("linebreak();"),
             Event::Rule => self.out.push_str("md-rule();"),
-            Event::TaskListMarker(done) => self.text(if done { "[x] " } else { "[ ] " }),
+            Event::TaskListMarker(done) => self.text(if *done { "[x] " } else { "[ ] " }),
         }
     }
 
@@ -104,7 +123,11 @@ impl Writer<'_> {
                 self.open("{\"\";", "};");
                 self.links.push((with_values(dest_url, self.values), self.out.len()));
             }
-            Tag::Image { .. } => self.open("md-picture({\"\";", "});"),
+            Tag::Image { dest_url, .. } => {
+                let place = self.pictures.get(&with_values(dest_url, self.values));
+                let file = place.map_or_else(|| "none".to_owned(), |at| format!("\"{}\"", file_name(*at)));
+                self.open(&format!("md-picture({file},{{\"\";"), "});");
+            }
             Tag::Table(columns) => self.start_table(columns),
             Tag::TableHead | Tag::TableRow => self.open_part("(", "),"),
             Tag::Item | Tag::TableCell => self.open_part("{\"\";", "},"),

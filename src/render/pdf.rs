@@ -2,6 +2,8 @@
 //!
 //! Every warning of Typst is a failure: a missing font is only a warning there, and the text would be gone.
 
+use std::collections::BTreeMap;
+
 use typst::World;
 use typst::WorldExt;
 use typst::diag::SourceDiagnostic;
@@ -14,7 +16,7 @@ use super::failure::Failure;
 use super::template::Templates;
 use super::texts;
 use super::world::Sheets;
-use crate::plan::Document;
+use crate::plan::{Date, Document};
 
 /// Pages that get a machine-readable code at the first try; most packets have fewer.
 pub(super) const FIRST_PAGES: u32 = 40;
@@ -23,6 +25,8 @@ pub(super) const FIRST_PAGES: u32 = 40;
 pub struct Laid {
     pages: PagedDocument,
     sheets: Sheets,
+    /// The builder's own templates and where they lie.
+    own: BTreeMap<String, String>,
 }
 
 /// A printed document.
@@ -40,17 +44,32 @@ pub(super) fn lay_out(document: &Document, templates: &Templates) -> Result<Laid
     let laid = lay_out_with(document, templates, FIRST_PAGES)?;
     // The number of pages is known only now; a longer packet is laid out again with a code for each.
     let pages = u32::try_from(laid.page_count()).map_err(|_| Failure::new("the document has too many pages to count"))?;
-    if pages > FIRST_PAGES && document.code.is_some() { lay_out_with(document, templates, pages) } else { Ok(laid) }
+    let laid = if pages > FIRST_PAGES && document.code.is_some() { lay_out_with(document, templates, pages)? } else { laid };
+    require_mark(&laid, templates)?;
+    Ok(laid)
 }
 
 fn lay_out_with(document: &Document, templates: &Templates, codes: u32) -> Result<Laid, Failure> {
-    let sheets = Sheets::new(templates.fill(document, codes)?, document.edition, templates.libraries())?;
+    let sheets = Sheets::new(templates.fill(document, codes)?, document.edition, templates.libraries(), templates.pictures())?;
     let result = typst::compile::<PagedDocument>(&sheets);
-    let pages = result.output.map_err(|errors| failure(&sheets, document, errors.iter()))?;
+    let pages = result.output.map_err(|errors| failure(&sheets, document, templates.own_files(), errors.iter()))?;
     if !result.warnings.is_empty() {
-        return Err(failure(&sheets, document, result.warnings.iter()));
+        return Err(failure(&sheets, document, templates.own_files(), result.warnings.iter()));
     }
-    Ok(Laid { pages, sheets })
+    Ok(Laid { pages, sheets, own: templates.own_files().clone() })
+}
+
+/// Pages made with the builder's own templates say so; a template that draws its own foot must not lose it.
+fn require_mark(laid: &Laid, templates: &Templates) -> Result<(), Failure> {
+    let Some(mark) = templates.mark() else { return Ok(()) };
+    match laid.page_texts().iter().position(|text| !text.contains(mark)) {
+        None => Ok(()),
+        Some(at) => Err(Failure::new(format!(
+            "page {} does not carry the mark of your own templates, {mark}: print `own-mark` of base.typ in its foot ({})",
+            at + 1,
+            templates.own_files().values().cloned().collect::<Vec<_>>().join(", ")
+        ))),
+    }
 }
 
 impl Laid {
@@ -74,6 +93,12 @@ impl Laid {
         self.pages.pages().iter().map(|page| texts::of(&page.frame)).collect()
     }
 
+    /// Width and height of each picture as drawn, in page order.
+    #[must_use]
+    pub fn picture_sizes(&self) -> Vec<(Micrometres, Micrometres)> {
+        self.pages.pages().iter().flat_map(|page| texts::pictures(&page.frame)).collect()
+    }
+
     /// Width and height of each page.
     #[must_use]
     pub fn page_sizes(&self) -> Vec<(Micrometres, Micrometres)> {
@@ -94,28 +119,39 @@ impl Laid {
     /// # Errors
     /// When the PDF would not keep to PDF/A-2b.
     pub fn print(&self, document: &Document) -> Result<Printed, Failure> {
-        let standards = PdfStandards::new(&[PdfStandard::A_2b]).map_err(|error| Failure::new(error.message().as_str()))?;
-        let options = PdfOptions {
-            ident: Smart::Custom(document.identifier()),
-            creator: Smart::Custom(Some(concat!("shophead ", env!("CARGO_PKG_VERSION")).to_owned())),
-            timestamp: timestamp(document),
-            standards,
-            tagged: false,
-            ..PdfOptions::default()
-        };
-        let pdf = typst_pdf::pdf(&self.pages, &options).map_err(|errors| failure(&self.sheets, document, errors.iter()))?;
+        let options = options(document.identifier(), document.date)?;
+        let pdf = typst_pdf::pdf(&self.pages, &options).map_err(|errors| failure(&self.sheets, document, &self.own, errors.iter()))?;
         Ok(Printed { pdf, pages: self.page_count(), boxes: self.boxes()? })
     }
 }
 
+/// How every PDF is written: the same bytes for the same identifier and day.
+pub(super) fn options(identifier: String, date: Option<Date>) -> Result<PdfOptions, Failure> {
+    let standards = PdfStandards::new(&[PdfStandard::A_2b]).map_err(|error| Failure::new(error.message().as_str()))?;
+    Ok(PdfOptions {
+        ident: Smart::Custom(identifier),
+        creator: Smart::Custom(Some(concat!("shophead ", env!("CARGO_PKG_VERSION")).to_owned())),
+        timestamp: timestamp(date),
+        standards,
+        tagged: false,
+        ..PdfOptions::default()
+    })
+}
+
 /// The day of the plan; PDF/A demands one, so a document without a day carries the day zero of older archives.
-fn timestamp(document: &Document) -> Option<Timestamp> {
-    let day = document.date.and_then(|date| Datetime::from_ymd(date.year, date.month, date.day));
+fn timestamp(date: Option<Date>) -> Option<Timestamp> {
+    let day = date.and_then(|date| Datetime::from_ymd(date.year, date.month, date.day));
     day.or_else(|| Datetime::from_ymd(1980, 1, 1)).map(Timestamp::new_utc)
 }
 
 /// The first of Typst's errors or warnings, with its place; the others follow as text.
-fn failure<'a>(sheets: &Sheets, document: &Document, mut found: impl Iterator<Item = &'a SourceDiagnostic>) -> Failure {
+fn failure<'a>(
+    sheets: &Sheets,
+    document: &Document,
+    own: &BTreeMap<String, String>,
+    mut found: impl Iterator<Item = &'a SourceDiagnostic>,
+) -> Failure {
+    let shown = |name: &str| own.get(name).cloned().unwrap_or_else(|| name.to_owned());
     let Some(first) = found.next() else { return Failure::new("Typst failed and did not say why") };
     let mut message = format!("{}: the layout fails: {}", document.stem, first.message);
     for hint in &first.hints {
@@ -130,13 +166,13 @@ fn failure<'a>(sheets: &Sheets, document: &Document, mut found: impl Iterator<It
     let place = id.and_then(|id| Some((sheets.source(id).ok()?, sheets.range(first.span)?)));
     match place {
         Some((source, range)) => {
-            let name = if source.id() == sheets.main() { format!("{} as filled in", document.template) } else { file_name(&source) };
+            let name = if source.id() == sheets.main() { format!("{} as filled in", shown(document.template)) } else { shown(file_name(&source)) };
             Failure::at(message, &name, source.text(), range)
         }
         None => Failure::new(message),
     }
 }
 
-fn file_name(source: &typst::syntax::Source) -> String {
-    source.id().get().vpath().get_without_slash().to_owned()
+fn file_name(source: &typst::syntax::Source) -> &str {
+    source.id().get().vpath().get_without_slash()
 }

@@ -9,7 +9,9 @@ use minijinja::value::Serde;
 use minijinja::{Environment, Error, ErrorKind, State, UndefinedBehavior, Value, context};
 
 use super::failure::Failure;
-use super::literal::{Code, write_value};
+use super::literal::{Code, write_text, write_value};
+use super::picture::Pictures;
+use super::world::EDITION;
 use super::{markdown, qr, text};
 use crate::plan::Document;
 
@@ -53,8 +55,14 @@ const LARGEST: u64 = 1 << 20;
 pub struct Templates {
     filled: Environment<'static>,
     libraries: BTreeMap<String, String>,
-    own: Vec<String>,
+    /// The builder's own files and where they lie.
+    own: BTreeMap<String, String>,
+    mark: Option<String>,
+    pictures: Pictures,
 }
+
+/// The library that tells pages the mark of the builder's own templates.
+const OWN_MARK: &str = "own.typ";
 
 impl Templates {
     /// The embedded templates; with a folder, a file there takes the place of the embedded one of the same name.
@@ -65,30 +73,70 @@ impl Templates {
     /// When the folder or a file cannot be read, or a template is not well formed.
     pub fn load(folder: Option<&Path>) -> Result<Self, Failure> {
         let mut files: BTreeMap<String, String> = EMBEDDED.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect();
-        let mut own = Vec::new();
+        let mut own = BTreeMap::new();
         if let Some(folder) = folder {
-            for (name, text) in read_folder(folder)? {
-                own.push(name.clone());
+            for (path, name, text) in read_folder(folder)? {
+                if [OWN_MARK, EDITION].contains(&name.as_str()) {
+                    return Err(Failure::new(format!("{path} is made by the program: call your library by another name")));
+                }
+                own.insert(name.clone(), path);
                 files.insert(name, text);
             }
         }
+        let shown = |name: &str| own.get(name).map_or(name, String::as_str).to_owned();
         let mut filled = environment();
         let mut libraries = BTreeMap::new();
         for (name, text) in files {
             if is_library(&name) {
                 libraries.insert(name, text);
             } else {
-                filled.add_template_owned(name.clone(), text.clone()).map_err(|error| failure(&error, &name, &text))?;
+                filled.add_template_owned(name.clone(), text.clone()).map_err(|error| failure(&error, &shown(&name), &text))?;
             }
         }
-        Ok(Self { filled, libraries, own })
+        let mut templates = Self { filled, libraries, own, mark: None, pictures: Pictures::new() };
+        templates.write_mark();
+        Ok(templates)
+    }
+
+    /// Names the set, where it holds own templates: every page then carries the mark, a digest of the set.
+    pub fn set_mark(&mut self, mark: String) {
+        self.mark = (!self.own.is_empty()).then_some(mark);
+        self.write_mark();
+    }
+
+    /// The mark on pages; absent where every template is embedded.
+    #[must_use]
+    pub fn mark(&self) -> Option<&str> {
+        self.mark.as_deref()
+    }
+
+    fn write_mark(&mut self) {
+        let mut line = "#let own-templates = ".to_owned();
+        match &self.mark {
+            Some(mark) => write_text(&mut line, mark).expect("writing to a string cannot fail"),
+            None => line.push_str("none"),
+        }
+        self.libraries.insert(OWN_MARK.to_owned(), line);
+    }
+
+    /// Hands in the pictures that texts show, by the path that they name.
+    pub fn show_pictures(&mut self, pictures: Pictures) {
+        let places: BTreeMap<String, usize> = pictures.keys().enumerate().map(|(at, path)| (path.clone(), at)).collect();
+        self.filled.add_filter("markdown", move |state: &State<'_, '_>, written: &Value| from_markdown(state, written, &places));
+        self.pictures = pictures;
+    }
+
+    /// The pictures in the order of their file names in Typst.
+    pub(super) const fn pictures(&self) -> &Pictures {
+        &self.pictures
     }
 
     /// Every template and library, name and text, in the order of their names: what a digest of them is made of.
     #[must_use]
     pub fn digest_input(&self) -> String {
         let filled = self.filled.templates().map(|(name, template)| (name.to_owned(), template.source().to_owned()));
-        let all: BTreeMap<String, String> = self.libraries.clone().into_iter().chain(filled).collect();
+        let libraries = self.libraries.clone().into_iter().filter(|(name, _)| name != OWN_MARK);
+        let all: BTreeMap<String, String> = libraries.chain(filled).collect();
         let mut input = String::new();
         for (name, text) in all {
             let length = text.len().to_string();
@@ -99,7 +147,12 @@ impl Templates {
 
     /// The names of the builder's own templates, sorted.
     #[must_use]
-    pub fn own(&self) -> &[String] {
+    pub fn own(&self) -> Vec<&str> {
+        self.own.keys().map(String::as_str).collect()
+    }
+
+    /// The builder's own templates by name, with the path of each.
+    pub(super) const fn own_files(&self) -> &BTreeMap<String, String> {
         &self.own
     }
 
@@ -124,7 +177,7 @@ impl Templates {
         let error = innermost(error);
         let name = error.name().unwrap_or(fallback);
         let source = self.filled.get_template(name).map(|template| template.source().to_owned()).unwrap_or_default();
-        failure(error, name, &source)
+        failure(error, self.own.get(name).map_or(name, String::as_str), &source)
     }
 }
 
@@ -134,12 +187,12 @@ fn environment() -> Environment<'static> {
     filled.set_debug(true);
     filled.set_auto_escape_callback(|_| minijinja::AutoEscape::None);
     filled.set_formatter(|out, _, value| write_value(out, value));
-    filled.add_filter("markdown", from_markdown);
+    filled.add_filter("markdown", |state: &State<'_, '_>, written: &Value| from_markdown(state, written, &BTreeMap::new()));
     filled
 }
 
 /// The filter `markdown`: a text of the builder, with the document's values, as Typst code.
-fn from_markdown(state: &State<'_, '_>, written: &Value) -> Result<Value, Error> {
+fn from_markdown(state: &State<'_, '_>, written: &Value, pictures: &BTreeMap<String, usize>) -> Result<Value, Error> {
     if written.is_none() {
         return Ok(Value::from(()));
     }
@@ -149,14 +202,15 @@ fn from_markdown(state: &State<'_, '_>, written: &Value) -> Result<Value, Error>
         let line = text.get(..fault.offset).unwrap_or_default().matches('\n').count() + 1;
         Error::new(ErrorKind::InvalidOperation, format!("in a step's text, line {line}: {}", fault.message))
     })?;
-    Ok(Value::from_object(Code(markdown::to_typst(&filled))))
+    Ok(Value::from_object(Code(markdown::to_typst(&filled, pictures))))
 }
 
 fn is_library(name: &str) -> bool {
     Path::new(name).extension().is_some_and(|extension| extension == "typ")
 }
 
-fn read_folder(folder: &Path) -> Result<Vec<(String, String)>, Failure> {
+/// The path as shown, the name and the text of every template in a folder.
+fn read_folder(folder: &Path) -> Result<Vec<(String, String, String)>, Failure> {
     let cannot = |path: &Path, error: &std::io::Error| Failure::new(format!("the template {} cannot be read: {error}", path.display()));
     let mut files = Vec::new();
     for entry in std::fs::read_dir(folder).map_err(|error| cannot(folder, &error))? {
@@ -170,7 +224,7 @@ fn read_folder(folder: &Path) -> Result<Vec<(String, String)>, Failure> {
         if size > LARGEST {
             return Err(Failure::new(format!("the template {} has {size} bytes; the limit is {LARGEST}", path.display())));
         }
-        files.push((name, std::fs::read_to_string(&path).map_err(|error| cannot(&path, &error))?));
+        files.push((path.display().to_string(), name, std::fs::read_to_string(&path).map_err(|error| cannot(&path, &error))?));
     }
     files.sort();
     Ok(files)

@@ -110,14 +110,33 @@ pub(super) fn whole_expression(text: &str, range: Range<usize>) -> Range<usize> 
     start..end
 }
 
-/// Everything in a text that would not print: values that do not exist, broken `{{ }}`, pictures.
+/// What in a text would not print: values that do not exist, broken `{{ }}`.
+///
+/// # Errors
+/// With the fault and its place.
+pub fn check_text(text: &str, values: &serde_json::Value) -> Result<(), TextFault> {
+    fill(text, &Value::from(Serde(values))).map(|_| ())
+}
+
+/// A picture that a text shows.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct PictureUse {
+    /// The path as the text names it, values filled in.
+    pub path: String,
+    /// First byte of the picture in the text as written.
+    pub offset: usize,
+    /// Number of bytes.
+    pub len: usize,
+}
+
+/// The pictures that a text shows; none where its values cannot be filled in.
 #[must_use]
-pub fn check_text(text: &str, values: &serde_json::Value) -> Vec<TextFault> {
-    let mut faults: Vec<TextFault> = fill(text, &Value::from(Serde(values))).err().into_iter().collect();
-    faults.extend(markdown::pictures(text).map(|range| TextFault {
-        offset: range.start,
-        len: range.len(),
-        message: "pictures are not printed: describe the view, or name the drawing".into(),
-    }));
-    faults
+pub fn pictures_of(text: &str, values: &serde_json::Value) -> Vec<PictureUse> {
+    let Ok(filled) = fill(text, &Value::from(Serde(values))) else { return Vec::new() };
+    let written: Vec<Range<usize>> = markdown::pictures(text).map(|(_, range)| range).collect();
+    let shown: Vec<String> = markdown::pictures(&filled.markdown).map(|(path, _)| with_values(&path, &filled.values)).collect();
+    // A value or a loop may bring a picture that is not written as one: then the whole text is its place.
+    let same = written.len() == shown.len();
+    let place = |at: usize| if same { written[at].clone() } else { 0..text.len() };
+    shown.into_iter().enumerate().map(|(at, path)| PictureUse { path, offset: place(at).start, len: place(at).len() }).collect()
 }

@@ -1,4 +1,4 @@
-//! The text of a laid-out page, for tests and for reading back what was printed.
+//! The text and the pictures of a laid-out page, for tests and for reading back what was printed.
 //!
 //! Pieces that Typst set side by side are joined; it does not put text in reading order beyond the layout's own.
 
@@ -20,6 +20,19 @@ pub(super) fn ends(frame: &Frame) -> impl Iterator<Item = (Micrometres, String)>
     let mut reader = Reader { text: String::new(), last: None, ends: Vec::new() };
     reader.frame(frame, Point::zero());
     reader.ends.into_iter()
+}
+
+/// Width and height of each picture.
+pub(super) fn pictures(frame: &Frame) -> Vec<(Micrometres, Micrometres)> {
+    let mut found = Vec::new();
+    for (_, item) in frame.items() {
+        match item {
+            FrameItem::Group(group) => found.extend(pictures(&group.frame)),
+            FrameItem::Image(_, size, _) => found.push((micrometres(size.x), micrometres(size.y))),
+            _ => {}
+        }
+    }
+    found
 }
 
 struct Reader {

@@ -1,4 +1,4 @@
-//! What Typst may see: the filled-in template, the template libraries, the embedded fonts.
+//! What Typst may see: the filled-in template, the template libraries, the embedded fonts, the pictures handed in.
 //!
 //! No file system, no packages, no clock.
 
@@ -13,6 +13,7 @@ use typst::utils::LazyHash;
 use typst::{Library, LibraryExt, World};
 
 use super::failure::Failure;
+use super::picture::{Pictures, file_name};
 use crate::plan::Edition;
 
 macro_rules! font_files {
@@ -47,22 +48,25 @@ pub(super) fn fonts() -> &'static [Font] {
 pub(super) struct Sheets {
     main: Source,
     libraries: Vec<Source>,
+    pictures: Vec<(FileId, Bytes)>,
 }
 
 impl Sheets {
-    /// The text of a document, its edition and the libraries that it may import, by file name.
-    pub(super) fn new(text: String, edition: Edition, libraries: &BTreeMap<String, String>) -> Result<Self, Failure> {
+    /// The text of a document, its edition, the libraries that it may import by file name, and the pictures that it may show.
+    pub(super) fn new(text: String, edition: Edition, libraries: &BTreeMap<String, String>, pictures: &Pictures) -> Result<Self, Failure> {
         let main = Source::new(file_id("main.typ")?, text);
         let sources = libraries.iter().map(|(name, text)| {
             let id = file_id(name)?;
             Ok(Source::new(id, if name == EDITION { edition_text(edition) } else { text.clone() }))
         });
-        Ok(Self { main, libraries: sources.collect::<Result<_, Failure>>()? })
+        let libraries = sources.collect::<Result<_, Failure>>()?;
+        let pictures = pictures.values().enumerate().map(|(at, picture)| Ok((file_id(&file_name(at))?, picture.bytes())));
+        Ok(Self { main, libraries, pictures: pictures.collect::<Result<_, Failure>>()? })
     }
 }
 
 /// The library that says how a document is printed; its text is made for each document.
-const EDITION: &str = "edition.typ";
+pub(super) const EDITION: &str = "edition.typ";
 
 fn edition_text(edition: Edition) -> String {
     let magnify = if edition.large { "1.25" } else { "1" };
@@ -94,8 +98,8 @@ impl World for Sheets {
         self.libraries.iter().find(|source| source.id() == id).cloned().ok_or(FileError::AccessDenied)
     }
 
-    fn file(&self, _: FileId) -> FileResult<Bytes> {
-        Err(FileError::AccessDenied)
+    fn file(&self, id: FileId) -> FileResult<Bytes> {
+        self.pictures.iter().find(|(known, _)| *known == id).map(|(_, bytes)| bytes.clone()).ok_or(FileError::AccessDenied)
     }
 
     fn font(&self, index: usize) -> Option<Font> {

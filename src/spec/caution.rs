@@ -1,28 +1,151 @@
-//! The names of the built-in cautions, which a step's `cautions` may use.
+//! Cautions as data: the built-in list, the signs that go with it, and what a project writes in `[[caution]]`.
 //!
-//! Only the names: what a caution says, and what fires it, is planned with the paper.
+//! Only the data: which step fires a caution, and how it is printed, is planned with the paper.
 
 use std::sync::LazyLock;
 
 use serde::Deserialize;
 
+use super::section::Text;
+use super::words::{SignalWord, StepKind};
+use crate::text::{Span, Spanned};
+
+/// A caution and what fires it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CautionRule {
+    /// Name, as a step's `cautions` writes it.
+    pub id: String,
+    /// Signal word.
+    pub word: SignalWord,
+    /// Kinds of steps that fire it; none: any kind.
+    pub kinds: Vec<StepKind>,
+    /// Words that fire it, in small letters; none: needs no word.
+    pub words: Vec<String>,
+    /// Words that fire it whatever the step's kind, in small letters.
+    pub or_words: Vec<String>,
+    /// Fires only where the step closes a space.
+    pub closes: bool,
+    /// Fires only where the step fastens bare unlike metals.
+    pub unlike_metals: bool,
+    /// Fires only where a step names it.
+    pub named_only: bool,
+    /// Printed on the cover once, not at each step.
+    pub general: bool,
+    /// Numbers of ISO 7010 signs.
+    pub signs: Vec<&'static str>,
+    /// What it says.
+    pub text: String,
+}
+
+/// A sign of ISO 7010.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CautionSign {
+    /// Number in the standard.
+    pub number: String,
+    /// What it stands for.
+    pub means: String,
+    /// `B` read in a page that lists the standard's signs, `C` from memory.
+    pub sureness: String,
+}
+
+/// Numbers of the signs, in the order of the list.
+pub const SIGN_NUMBERS: &[&str] = &["M003", "M004", "M009", "M013", "M017", "W010", "W021"];
+
+/// `[[caution]]`: one that the project adds, changes or leaves out.
+#[derive(Debug, Clone)]
+pub struct CautionSpec {
+    /// Name; of a built-in caution: changes it.
+    pub id: Text,
+    /// Signal word; absent: the built-in one's.
+    pub word: Option<Spanned<SignalWord>>,
+    /// Kinds of steps that fire it.
+    pub kinds: Vec<Spanned<StepKind>>,
+    /// Words that fire it.
+    pub words: Vec<Text>,
+    /// Whether it fires only where a space closes.
+    pub closes: Option<Spanned<bool>>,
+    /// Whether it is printed on the cover once.
+    pub general: Option<Spanned<bool>>,
+    /// Signs.
+    pub signs: Vec<Spanned<&'static str>>,
+    /// What it says; absent: what the built-in one says.
+    pub text: Option<Text>,
+    /// Whether it is left out.
+    pub omit: Option<Spanned<bool>>,
+    /// The reason, printed on the cover.
+    pub because: Option<Text>,
+    /// The whole entry.
+    pub span: Span,
+}
+
 #[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
 struct List {
+    sign: Vec<CautionSign>,
     caution: Vec<Entry>,
 }
 
 #[derive(Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
 struct Entry {
     id: String,
+    word: String,
+    #[serde(default)]
+    kinds: Vec<String>,
+    #[serde(default)]
+    words: Vec<String>,
+    #[serde(default)]
+    or_words: Vec<String>,
+    #[serde(default)]
+    closes: bool,
+    #[serde(default)]
+    unlike_metals: bool,
+    #[serde(default)]
+    general: bool,
+    #[serde(default)]
+    signs: Vec<String>,
+    text: String,
 }
 
-static IDS: LazyLock<Vec<String>> = LazyLock::new(|| {
-    let list: List = toml::from_str(include_str!("../plan/cautions.toml")).expect("src/plan/cautions.toml is well formed");
-    list.caution.into_iter().map(|entry| entry.id).collect()
+impl Entry {
+    fn read(self) -> CautionRule {
+        let kind = |word: &String| StepKind::parse(word).expect("src/spec/cautions.toml names kinds of steps");
+        CautionRule {
+            word: SignalWord::parse(&self.word).expect("src/spec/cautions.toml uses the four signal words"),
+            kinds: self.kinds.iter().map(kind).collect(),
+            words: self.words,
+            or_words: self.or_words,
+            closes: self.closes,
+            unlike_metals: self.unlike_metals,
+            named_only: false,
+            general: self.general,
+            signs: self.signs.iter().map(|sign| sign_number(sign).expect("src/spec/cautions.toml lists its signs")).collect(),
+            text: self.text,
+            id: self.id,
+        }
+    }
+}
+
+static BUILT_IN: LazyLock<(Vec<CautionSign>, Vec<CautionRule>)> = LazyLock::new(|| {
+    let list: List = toml::from_str(include_str!("cautions.toml")).expect("src/spec/cautions.toml is well formed");
+    (list.sign, list.caution.into_iter().map(Entry::read).collect())
 });
 
-/// Every name, in the order of the list.
+/// The built-in list, heaviest signal word first.
 #[must_use]
-pub fn caution_ids() -> &'static [String] {
-    &IDS
+pub fn built_in_cautions() -> &'static [CautionRule] {
+    &BUILT_IN.1
+}
+
+/// The signs that cautions may carry.
+#[must_use]
+pub fn caution_signs() -> &'static [CautionSign] {
+    &BUILT_IN.0
+}
+
+/// The number of a sign that is known.
+#[must_use]
+pub fn sign_number(written: &str) -> Option<&'static str> {
+    SIGN_NUMBERS.iter().copied().find(|number| *number == written)
 }

@@ -3,6 +3,7 @@
 //! Reading refuses a key that is not in these lists; the format page and the schema are made from them.
 //! What a value means for the work is not said here.
 
+pub mod caution;
 pub mod progress;
 
 use super::words::{Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, StepKind, Structure};
@@ -113,6 +114,7 @@ pub static PROJECT_FILE: Section = Section {
         may("fastener", Tables(&FASTENER), "Kit-supplied hardware that no standard covers, judged by the numbers given here."),
         may("drawing", Tables(&DRAWING), "The drawing register: every sheet at its current revision."),
         may("stock", Tables(&STOCK), "What lies on the shelf."),
+        may("caution", Tables(&caution::CAUTION), "Cautions of your own, and changes to the built-in ones."),
         may("tool", Tables(&TOOL), "Measuring tools with the day of their calibration; a step names them under `tools`."),
     ],
 };
@@ -137,6 +139,7 @@ pub static SETTINGS: Section = Section {
         may("paper", Word(Paper::WORDS), "Paper size. Default: `us-letter`."),
         may("specs", Text, "Folder of the travelers. Default: `specs`."),
         may("output", Text, "Folder of what can be made again. Default: `output`."),
+        may("pictures", Text, "Folder of the pictures that texts show; no picture comes from outside it. Default: `pictures`."),
         may("archive", Text, "Folder of what must be kept. Default: `archive`."),
         may("spare", Count { least: 0 }, "Per cent added to rivets on pick lists. Default: 10."),
         may("date", Date, "Day for which calibrations are judged. Absent: they are not."),
@@ -403,7 +406,7 @@ pub static STEP: Section = Section {
         may("joints", Texts, "Joints that it works on."),
         may("to", Size, "Size that a drilling or reaming step reaches. Absent: the final size."),
         may("parts", Texts, "Parts that it works on."),
-        may("text", Markdown, "What to do, with values such as `{{ joint.J1.hole.final }}`."),
+        may("text", Markdown, "What to do, with values such as `{{ joint.J1.hole.final }}` and pictures such as `![caption](file.svg)`: PNG, JPEG or SVG from the folder of pictures, printed over their caption."),
         may("drawings", Texts, "Drawing views."),
         may("tools", Texts, "Tools beyond those that follow from the joints."),
         may("needs", Texts, "`TRAVELER/step` that must be done first, beyond order and `after`."),

@@ -2,10 +2,11 @@
 //!
 //! A fault in one entry leaves that entry out; the rest of the file still counts.
 
+use super::caution::{CautionSpec, SIGN_NUMBERS, sign_number};
 use super::keys;
 use super::read::{Reading, Table, parse};
 use super::section::{DrawingSpec, FastenerSpec, ProjectSpec, Settings, SignerSpec, StockSpec, Text, ToolSpec, ZoneSpec};
-use super::words::{FastenerKind, Hand, HeadForm, Paper, Role};
+use super::words::{FastenerKind, Hand, HeadForm, Paper, Role, SignalWord, StepKind};
 use crate::report::Finding;
 use crate::text::{FileId, Files, Span, Spanned};
 use crate::units::Unit;
@@ -32,6 +33,7 @@ pub(super) fn read(file: FileId, files: &Files) -> (ProjectSpec, Vec<Finding>) {
         drawings: table.tables("drawing", &keys::DRAWING, drawing),
         stock: table.tables("stock", &keys::STOCK, stock),
         tools: table.tables("tool", &keys::TOOL, tool),
+        cautions: table.tables("caution", &keys::caution::CAUTION, caution),
     };
     (spec, reading.findings)
 }
@@ -49,12 +51,13 @@ fn settings(table: &mut Table<'_, '_>) -> Settings {
     });
     let mut folder = |name, default: String| table.filled(name).map_or(default, |text| text.value);
     let (specs, output) = (folder("specs", default.specs), folder("output", default.output));
-    let archive = folder("archive", default.archive);
+    let (archive, pictures) = (folder("archive", default.archive), folder("pictures", default.pictures));
     Settings {
         unit: unit.map_or(default.unit, |unit| unit.value),
         paper: table.word("paper", Paper::WORDS, Paper::parse).map_or(default.paper, |paper| paper.value),
         specs,
         output,
+        pictures,
         archive,
         spare: table.count("spare", 0).map_or(default.spare, |spare| spare.value),
         date: table.date("date"),
@@ -98,4 +101,15 @@ fn tool(table: &mut Table<'_, '_>) -> Option<ToolSpec> {
 fn stock(table: &mut Table<'_, '_>) -> Option<StockSpec> {
     let (item, on_hand) = (table.filled("item"), table.count("on-hand", 0));
     Some(StockSpec { item: item?, on_hand: on_hand? })
+}
+
+fn caution(table: &mut Table<'_, '_>) -> Option<CautionSpec> {
+    let id = table.filled("id");
+    let word = table.word("word", SignalWord::WORDS, SignalWord::parse);
+    let (kinds, words) = (table.words("kinds", StepKind::WORDS, StepKind::parse), table.texts("words"));
+    let (closes, general) = (table.flag("closes"), table.flag("general"));
+    let signs = table.words("signs", SIGN_NUMBERS, sign_number);
+    let (text, omit, because) = (table.filled("text"), table.flag("omit"), table.filled("because"));
+    let span = table.span();
+    Some(CautionSpec { id: id?, word, kinds, words, closes, general, signs, text, omit, because, span })
 }

@@ -2,6 +2,7 @@
 //!
 //! Nothing here is resolved or judged: a part that nobody has heard of reads as well as any other.
 
+use super::caution::CautionSpec;
 use super::pattern::PatternSpec;
 use super::words::{Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, StepKind, Structure};
 use crate::text::{FileId, Span, Spanned};
@@ -48,6 +49,8 @@ pub struct ProjectSpec {
     pub stock: Vec<StockSpec>,
     /// `[[tool]]`.
     pub tools: Vec<ToolSpec>,
+    /// `[[caution]]`.
+    pub cautions: Vec<CautionSpec>,
 }
 
 /// `[[tool]]`: a measuring tool that is calibrated.
@@ -72,6 +75,8 @@ pub struct Settings {
     pub specs: String,
     /// Folder of what can be made again.
     pub output: String,
+    /// Folder of the pictures that texts show.
+    pub pictures: String,
     /// Folder of what must be kept.
     pub archive: String,
     /// Per cent added to rivets on pick lists.
@@ -87,6 +92,7 @@ impl Default for Settings {
             paper: Paper::UsLetter,
             specs: "specs".into(),
             output: "output".into(),
+            pictures: "pictures".into(),
             archive: "archive".into(),
             spare: 10,
             date: None,

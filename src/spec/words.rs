@@ -96,6 +96,20 @@ impl StepKind {
 }
 
 words! {
+    /// The signal words of ANSI Z535, heaviest first.
+    SignalWord {
+        /// Will kill or injure badly.
+        Danger = "DANGER",
+        /// Could kill or injure badly.
+        Warning = "WARNING",
+        /// Could injure lightly.
+        Caution = "CAUTION",
+        /// Damages the work, hurts nobody.
+        Notice = "NOTICE",
+    }
+}
+
+words! {
     /// Which side of the aircraft.
     Hand {
         /// Left.

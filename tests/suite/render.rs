@@ -2,6 +2,7 @@
 
 mod boxes;
 mod paper;
+pub mod pictures;
 mod templates;
 mod texts;
 

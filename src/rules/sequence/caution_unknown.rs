@@ -1,8 +1,8 @@
 //! # caution-unknown
 //!
 //! ## What it checks
-//! Every entry of a step's `cautions` that is one word without a space is a name in the built-in list. An entry with spaces
-//! is the builder's own caution and is printed as it stands.
+//! Every entry of a step's `cautions` that is one word without a space is a name in the built-in list or of a `[[caution]]`
+//! entry of the project. An entry with spaces is the builder's own caution and is printed as it stands.
 //!
 //! ## Why it matters
 //! A misspelt name would print a bare word where a warning was meant.
@@ -22,7 +22,7 @@
 //! ## When to allow it
 //! Hardly ever: write the caution in words instead.
 
-use crate::job::{Step, caution_ids, nearest};
+use crate::job::{Step, nearest};
 use crate::report::Severity;
 use crate::rules::{At, Looks, Rule, Sink};
 
@@ -35,15 +35,15 @@ pub static RULE: Rule = Rule {
     looks: Looks::Step(look),
 };
 
-fn look(step: &Step, _: &At<'_>, sink: &mut Sink<'_>) {
-    let known = caution_ids();
+fn look(step: &Step, at: &At<'_>, sink: &mut Sink<'_>) {
+    let known: Vec<&str> = at.job.project.cautions.ids().collect();
     for caution in &step.cautions {
         let name = caution.value.trim();
         let own_words = name.contains(char::is_whitespace);
-        if own_words || known.iter().any(|id| id == name) {
+        if own_words || known.contains(&name) {
             continue;
         }
-        let help = nearest(name, known.iter().map(String::as_str)).map_or_else(
+        let help = nearest(name, known.iter().copied()).map_or_else(
             || format!("known: {}; or write the caution itself in words", known.join(", ")),
             |near| format!("did you mean `{near}`? Or write the caution itself in words"),
         );

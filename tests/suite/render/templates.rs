@@ -4,24 +4,27 @@ use shophead::render::{Failure, Templates, lay_out};
 
 use crate::fixture::bracket_document;
 
-fn with(files: &[(&str, &str)]) -> Result<Templates, Failure> {
+/// The templates of a folder with some files, and the folder.
+fn with_folder(files: &[(&str, &str)]) -> (Result<Templates, Failure>, String) {
     let folder = tempfile::tempdir().unwrap();
     for (name, text) in files {
         std::fs::write(folder.path().join(name), text).unwrap();
     }
-    Templates::load(Some(folder.path()))
+    (Templates::load(Some(folder.path())), format!("{}/", folder.path().display()))
+}
+
+fn with(files: &[(&str, &str)]) -> Result<Templates, Failure> {
+    with_folder(files).0
 }
 
 /// What is said when a document is laid out with a template of one's own.
 fn said(files: &[(&str, &str)]) -> String {
-    let templates = match with(files) {
-        Ok(templates) => templates,
-        Err(failure) => return failure.to_string(),
+    let (templates, folder) = with_folder(files);
+    let failure = match templates {
+        Ok(templates) => lay_out(&bracket_document(), &templates).err().unwrap_or_else(|| panic!("{files:?} should fail")),
+        Err(failure) => failure,
     };
-    match lay_out(&bracket_document(), &templates) {
-        Ok(_) => panic!("{files:?} should fail"),
-        Err(failure) => failure.to_string(),
-    }
+    failure.to_string().replace(&folder, "own/")
 }
 
 const SHEET: &str = "#import \"lib.typ\": *\n#show: sheet.with(head: {{ head }}, codes: {{ codes }})\n";
@@ -40,7 +43,7 @@ fn a_file_takes_the_place_of_the_embedded_one() {
 #[test]
 fn an_undefined_name_is_told_with_its_place() {
     let text = said(&[("packet.typ.j2", "#let x = 1\n#text({{ head.titel }})\n")]);
-    let expected = "the template uses `head.titel`, which does not exist here\n --> packet.typ.j2:2:10\n  |\n\
+    let expected = "the template uses `head.titel`, which does not exist here\n --> own/packet.typ.j2:2:10\n  |\n\
                     2 | #text({{ head.titel }})\n  |          ^^^^^^^^^^";
     assert_eq!(text, expected);
 }
@@ -110,4 +113,28 @@ fn a_box_that_is_marked_wrongly_is_told() {
     let templates = with(&[("packet.typ.j2", &format!("{SHEET}#[#metadata(1) <box-end>]"))]).unwrap();
     let failure = lay_out(&bracket_document(), &templates).unwrap().boxes().unwrap_err();
     assert!(failure.to_string().contains("0 box starts but 1 box ends"), "{failure}");
+}
+
+#[test]
+fn pages_of_own_templates_carry_the_mark_and_no_others_do() {
+    let own = format!("{SHEET}#text(\"own page\")\n#pagebreak()\nsecond\n");
+    let mut templates = with(&[("packet.typ.j2", &own)]).unwrap();
+    templates.set_mark("3F2K".to_owned());
+    let pages = lay_out(&bracket_document(), &templates).unwrap().page_texts();
+    assert!(pages.len() == 2 && pages.iter().all(|page| page.contains("Own templates 3F2K.")), "{pages:?}");
+    let mut embedded = Templates::load(None).unwrap();
+    let before = embedded.digest_input();
+    embedded.set_mark("3F2K".to_owned());
+    assert_eq!((embedded.mark(), embedded.digest_input()), (None, before), "nothing to mark, and a mark is no part of its digest");
+    assert!(!lay_out(&bracket_document(), &embedded).unwrap().page_texts()[0].contains("3F2K"));
+}
+
+#[test]
+fn a_foot_of_ones_own_must_not_lose_the_mark() {
+    let mut templates = with(&[("packet.typ.j2", "a page without a foot")]).unwrap();
+    templates.set_mark("3F2K".to_owned());
+    let failure = lay_out(&bracket_document(), &templates).err().unwrap().to_string();
+    assert!(failure.starts_with("page 1 does not carry the mark of your own templates, 3F2K"), "{failure}");
+    let failure = with(&[("own.typ", "#let own-templates = none")]).err().unwrap().to_string();
+    assert!(failure.contains("own.typ is made by the program"), "{failure}");
 }

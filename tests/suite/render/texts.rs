@@ -82,15 +82,13 @@ fn deep_nesting_prints_flat_instead_of_failing() {
 #[test]
 fn faults_of_a_text_have_their_place() {
     let values = bracket_document().values;
-    let fault = |text: &str| check_text(text, &values);
+    let fault = |text: &str| check_text(text, &values).err().into_iter().collect::<Vec<_>>();
     assert_eq!(fault("Hole {{ joint.J1.hole.final }}, {{ joint[\"J-2\"].nut }}."), []);
     let text = "Ä {{ joint.J9.count }} holes";
     assert_eq!(fault(text), [TextFault { offset: 6, len: 14, message: "`joint.J9.count` is not a value of this traveler".into() }]);
     assert_eq!(&text[6..20], "joint.J9.count");
     let [broken] = fault("{{ joint.J1.call ").try_into().unwrap();
     assert!(broken.message.contains("unexpected end"), "{}", broken.message);
-    let picture = "See ![view](a.png) there";
-    assert_eq!(fault(picture).iter().map(|fault| &picture[fault.offset..fault.offset + fault.len]).collect::<Vec<_>>(), ["![view](a.png)"]);
     assert_eq!(fault("a \u{e000} b")[0].message, "the character U+E000 is private and cannot be printed");
 }
 
@@ -135,7 +133,7 @@ proptest! {
     #[test]
     fn any_text_of_a_step_prints_or_is_a_fault(text in "[ -~\n]{0,60}") {
         let values = bracket_document().values;
-        if check_text(&text, &values).is_empty() {
+        if check_text(&text, &values).is_ok() {
             laid(&one_step("Look", &text, "Plate"));
         }
     }

@@ -1,0 +1,102 @@
+//! Joins the project's `[[caution]]` entries with the built-in list.
+//!
+//! What fires a built-in caution can be widened here, never narrowed: a DANGER cannot be talked out of its step.
+
+use crate::job::{CautionRule, Cautions, Weakened};
+use crate::report::{Finding, Report, Severity};
+use crate::spec::{CautionSpec, built_in_cautions};
+
+/// The cautions of a project; an entry that cannot be followed is a finding and changes nothing.
+pub(super) fn resolve_cautions(specs: Vec<CautionSpec>, report: &mut Report) -> Cautions {
+    let mut cautions = Cautions { rules: built_in_cautions().to_vec(), weakened: Vec::new() };
+    let mut seen: Vec<String> = Vec::new();
+    for spec in specs {
+        // Of two entries with one id the first counts; the other was reported.
+        if seen.contains(&spec.id.value) {
+            continue;
+        }
+        seen.push(spec.id.value.clone());
+        match cautions.rules.iter().position(|rule| rule.id == spec.id.value) {
+            Some(at) => change(&mut cautions, at, spec),
+            None => match added(spec) {
+                Ok(rule) => cautions.rules.push(rule),
+                Err(finding) => report.push(*finding),
+            },
+        }
+    }
+    cautions.rules.sort_by_key(|rule| rule.word);
+    cautions
+}
+
+/// Changes a built-in caution, or takes it out, and keeps what it was where it became weaker.
+fn change(cautions: &mut Cautions, at: usize, spec: CautionSpec) {
+    let built_in = cautions.rules[at].clone();
+    let omitted = spec.omit.is_some_and(|omit| omit.value);
+    let word = spec.word.map_or(built_in.word, |word| word.value);
+    let general = spec.general.map_or(built_in.general, |general| general.value);
+    let moved = general && !built_in.general;
+    let span = if omitted { spec.omit.map(|omit| omit.span) } else { spec.word.map(|word| word.span) };
+    let span = span.or(spec.general.map(|general| general.span)).unwrap_or(spec.id.span);
+    if omitted || word > built_in.word || moved {
+        let now = (!omitted).then_some(word);
+        cautions.weakened.push(Weakened { built_in, now, moved, because: spec.because.clone(), span });
+    }
+    if omitted {
+        cautions.rules.remove(at);
+        return;
+    }
+    let rule = &mut cautions.rules[at];
+    rule.word = word;
+    rule.general = general;
+    // An empty list means any kind, or needs no word: adding to it would narrow.
+    if !rule.kinds.is_empty() {
+        rule.kinds.extend(spec.kinds.iter().map(|kind| kind.value));
+    }
+    if !rule.words.is_empty() {
+        rule.words.extend(spec.words.iter().map(|word| word.value.to_lowercase()));
+    }
+    if let Some(text) = spec.text {
+        rule.text = text.value;
+    }
+    if !spec.signs.is_empty() {
+        rule.signs = spec.signs.iter().map(|sign| sign.value).collect();
+    }
+}
+
+/// A caution of the project's own.
+fn added(spec: CautionSpec) -> Result<CautionRule, Box<Finding>> {
+    let id = &spec.id;
+    if spec.omit.is_some_and(|omit| omit.value) {
+        let known = built_in_cautions().iter().map(|rule| rule.id.as_str());
+        return Err(Box::new(super::dangling(id, "built-in caution", known)));
+    }
+    if id.value.contains(char::is_whitespace) {
+        let message = format!("a caution's id is one word, and `{}` is several", id.value);
+        let finding = Finding::new("value-invalid", Severity::Error, id.span, message);
+        return Err(Box::new(finding.help("join the words with `-`: a step's `cautions` takes several words as the caution itself")));
+    }
+    let missing = |name: &str| {
+        let message = format!("the caution `{}` is not a built-in one and has no `{name}`", id.value);
+        let finding = Finding::new("value-invalid", Severity::Error, id.span, message);
+        let near = crate::spec::nearest(&id.value, built_in_cautions().iter().map(|rule| rule.id.as_str()));
+        let meant = near.map_or_else(String::new, |near| format!(", or did you mean the built-in `{near}`?"));
+        Box::new(finding.help(format!("add `{name} = ...`{meant}")))
+    };
+    let word = spec.word.ok_or_else(|| missing("word"))?.value;
+    let text = spec.text.as_ref().ok_or_else(|| missing("text"))?.value.clone();
+    let general = spec.general.is_some_and(|general| general.value);
+    let closes = spec.closes.is_some_and(|closes| closes.value);
+    Ok(CautionRule {
+        word,
+        kinds: spec.kinds.iter().map(|kind| kind.value).collect(),
+        words: spec.words.iter().map(|word| word.value.to_lowercase()).collect(),
+        or_words: Vec::new(),
+        closes,
+        unlike_metals: false,
+        named_only: spec.kinds.is_empty() && spec.words.is_empty() && !closes && !general,
+        general,
+        signs: spec.signs.iter().map(|sign| sign.value).collect(),
+        text,
+        id: spec.id.value,
+    })
+}
