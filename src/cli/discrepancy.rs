@@ -6,8 +6,8 @@ use anyhow::{Result, anyhow, ensure};
 use clap::ValueEnum;
 
 use super::moment::moment;
-use super::visit::hand;
 use super::shop::{Shop, open_shop};
+use super::visit::hand;
 use super::wall::{print_json, write_pdf};
 use super::{Console, Outcome};
 use crate::ident::SheetCode;

@@ -112,7 +112,12 @@ const TRIGGERS: &[(&str, &str, &str, &str)] = &[
         "title = \"Drive\"\ndo = \"rivet\"\njoints = [\"JS\"]",
         "title = \"Drive\"\ndo = \"rivet\"\njoints = [\"J\"]",
     ),
-    ("jack, hoist, turn over, mate", "lifting", "title = \"Set on jacks\"\ndo = \"level\"", "title = \"Set the jacket on\"\ndo = \"level\""),
+    (
+        "jack, hoist, turn over, mate",
+        "lifting",
+        "title = \"Set on jacks\"\ndo = \"level\"",
+        "title = \"Set the jacket on\"\ndo = \"level\"",
+    ),
     (
         "close a zone; hidden work late in the day",
         "close-space",
@@ -156,7 +161,8 @@ fn a_project_adds_cautions() {
 #[test]
 fn a_project_changes_built_in_cautions_and_cannot_narrow_what_fires_them() {
     let paint = "title = \"Paint\"\ndo = \"paint\"\ntext = \"Mix the hardener.\"";
-    let project = format!("{PROJECT}[[caution]]\nid = \"isocyanate\"\ntext = \"Hose mask on.\"\nwords = [\"catalyst\"]\nkinds = [\"clean\"]\n");
+    let project =
+        format!("{PROJECT}[[caution]]\nid = \"isocyanate\"\ntext = \"Hose mask on.\"\nwords = [\"catalyst\"]\nkinds = [\"clean\"]\n");
     let packet = draft(&project, paint);
     assert_eq!(packet.steps[0].cautions[0].text, "Hose mask on.");
     assert_eq!(packet.steps[0].cautions[0].word, "DANGER");
@@ -190,7 +196,12 @@ fn what_is_left_out_stands_on_the_cover_where_it_would_have_fired() {
 fn entries_that_make_no_caution_are_findings_at_their_place() {
     let said = |entry: &str| {
         let judged = judge_project(&format!("[aircraft]\nname = \"Dunlin\"\n[[caution]]\n{entry}\n"), &[]);
-        judged.report.findings.iter().map(|found| format!("{}: {} ({})", found.rule, found.message, found.help.clone().unwrap_or_default())).collect::<Vec<_>>()
+        judged
+            .report
+            .findings
+            .iter()
+            .map(|found| format!("{}: {} ({})", found.rule, found.message, found.help.clone().unwrap_or_default()))
+            .collect::<Vec<_>>()
     };
     let lines = said("id = \"isocyanat\"\ntext = \"x\"");
     assert!(lines[0].starts_with("value-invalid") && lines[0].contains("no `word`") && lines[0].contains("`isocyanate`"), "{lines:?}");
