@@ -95,7 +95,7 @@ fn reading(scene: &Scene<'_>, item: Item, done: &Done, record: &Record) -> Readi
         label: clip(&record.label.value),
         read: value.map(|value| clip(&format!("{value}{unit}"))),
         limits: clip(&requirement(record)),
-        by: clip(&format!("{} {}", done.by, done.on.latest.date_text())),
+        by: clip(&format!("{} {}", done.by, done.on.earliest.date_text())),
     }
 }
 
