@@ -6,8 +6,9 @@ use anyhow::{Result, anyhow, ensure};
 use clap::ValueEnum;
 
 use super::moment::moment;
+use super::shop::{Shop, open_shop};
 use super::visit::hand;
-use super::wall::{Shop, open_shop, print_json, write_pdf};
+use super::wall::{print_json, write_pdf};
 use super::{Console, Outcome};
 use crate::ident::SheetCode;
 use crate::job::Hand;
@@ -91,7 +92,7 @@ fn subject<'a>(shop: &'a Shop, name: &str, hand: Option<Hand>) -> Result<Discrep
     if let Some(hand) = hand {
         ensure!(own.hands.contains(&hand), "traveler {traveler} is not built in the hand `{}`", hand.word());
     }
-    let archived = shop.kept.as_ref().map(|kept| &kept.state);
+    let archived = shop.kept.archive.exists().then_some(&shop.kept.state);
     Ok(DiscrepancySubject { job, order: &shop.order, state: &shop.state, archived, traveler: index, joint, hand })
 }
 

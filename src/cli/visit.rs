@@ -6,7 +6,8 @@ use anyhow::{Result, anyhow, bail};
 use clap::ValueEnum;
 
 use super::moment::moment;
-use super::wall::{Shop, open_shop, print_json, write_pdf};
+use super::shop::{Shop, open_shop};
+use super::wall::{print_json, write_pdf};
 use super::{Console, Outcome};
 use crate::job::Hand;
 use crate::plan::{VisitChoice, visit};
@@ -67,7 +68,7 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
     let planned = arguments.on.as_deref().map(day).transpose()?;
     let now = moment(arguments.now.as_deref(), console)?;
     let job = &shop.opened.job;
-    let archived = shop.kept.as_ref().map(|kept| &kept.state);
+    let archived = shop.kept.archive.exists().then_some(&shop.kept.state);
     let packet = visit(job, &shop.order, &shop.state, archived, &choice).with_errors(&shop.opened.report);
     if packet.spaces.is_empty() {
         bail!("no space is left to close, or no step works in what was asked for; name another zone with --zone");

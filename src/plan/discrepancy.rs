@@ -12,7 +12,7 @@ pub use hole_set::{Check, DiscrepancySubject, Earlier, HoleSet, NextRivet, Share
 
 use super::packet::plain_name;
 use super::room::size_name;
-use super::{Date, Document};
+use super::{Date, Document, Edition};
 use crate::archive::{Disposition, Stops, Weight};
 use crate::hardware::{Head, next_larger_rivet, rivet_edge, rivet_pitch, solid_rivet_holes, source};
 use crate::job::Job;
@@ -142,6 +142,8 @@ impl DiscrepancySheet {
             stem: self.stem(),
             paper: job.project.settings.paper,
             code: None,
+            part: None,
+            edition: Edition::default(),
             date: i32::try_from(year).ok().map(|year| Date { year, month: number(month), day: number(day) }),
             data: json!({
                 "sheet": self,

@@ -18,7 +18,7 @@ pub use look::{BoltLook, LookJoint, SpaceLook};
 
 use self::scene::{Chosen, Scene};
 use super::ledger::LedgerLine;
-use super::{Date, Document, operation, spent};
+use super::{Date, Document, Edition, operation, spent};
 use crate::archive::State as Archived;
 use crate::ident::Requirement;
 use crate::job::{Hand, Job, Order, Role, State};
@@ -233,6 +233,8 @@ impl VisitPacket {
             stem: self.stem(),
             paper: job.project.settings.paper,
             code: None,
+            part: None,
+            edition: Edition::default(),
             date: i32::try_from(year).ok().map(|year| Date { year, month: number(month), day: number(day) }),
             data: json!({
                 "visit": self,

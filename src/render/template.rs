@@ -13,23 +13,37 @@ use super::literal::{Code, write_value};
 use super::{markdown, qr, text};
 use crate::plan::Document;
 
+macro_rules! template_files {
+    ($($name:literal),+ $(,)?) => { [$(($name, include_str!(concat!("../../templates/", $name)))),+] };
+}
+
 /// The templates that come with the program, by file name.
-const EMBEDDED: [(&str, &str); 15] = [
-    ("record.typ", include_str!("../../templates/record.typ")),
-    ("change.typ.j2", include_str!("../../templates/change.typ.j2")),
-    ("book.typ.j2", include_str!("../../templates/book.typ.j2")),
-    ("figures.typ", include_str!("../../templates/figures.typ")),
-    ("lib.typ", include_str!("../../templates/lib.typ")),
-    ("packet.typ.j2", include_str!("../../templates/packet.typ.j2")),
-    ("step.typ.j2", include_str!("../../templates/step.typ.j2")),
-    ("queue.typ", include_str!("../../templates/queue.typ")),
-    ("board.typ.j2", include_str!("../../templates/board.typ.j2")),
-    ("pick.typ.j2", include_str!("../../templates/pick.typ.j2")),
-    ("drawings.typ.j2", include_str!("../../templates/drawings.typ.j2")),
-    ("visit.typ", include_str!("../../templates/visit.typ")),
-    ("visit.typ.j2", include_str!("../../templates/visit.typ.j2")),
-    ("discrepancy.typ", include_str!("../../templates/discrepancy.typ")),
-    ("discrepancy.typ.j2", include_str!("../../templates/discrepancy.typ.j2")),
+const EMBEDDED: &[(&str, &str)] = &template_files![
+    "base.typ",
+    "board.typ.j2",
+    "book.typ.j2",
+    "caution.typ",
+    "change.typ.j2",
+    "close-out.typ",
+    "cover.typ",
+    "discrepancy.typ",
+    "discrepancy.typ.j2",
+    "drawings.typ.j2",
+    "edition.typ",
+    "figures.typ",
+    "joint.typ",
+    "lib.typ",
+    "markdown.typ",
+    "packet.typ.j2",
+    "page.typ",
+    "pick.typ.j2",
+    "preparation.typ",
+    "queue.typ",
+    "record.typ",
+    "step.typ",
+    "step.typ.j2",
+    "visit.typ",
+    "visit.typ.j2",
 ];
 
 /// Largest template that is read.
@@ -100,7 +114,7 @@ impl Templates {
         let values = context! {
             document => Value::from(Serde(&document.data)),
             values => Value::from(Serde(&document.values)),
-            codes => qr::page_codes(document.code.as_deref(), pages),
+            codes => qr::page_codes(document.code.as_deref(), document.part.as_deref(), pages),
             ..Value::from(Serde(&document.data))
         };
         template.render(values).map_err(|error| self.failure(&error, document.template))

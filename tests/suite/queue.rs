@@ -3,6 +3,7 @@
 mod board;
 mod builds;
 mod command;
+mod facing;
 pub mod growth;
 mod order;
 mod pick;
