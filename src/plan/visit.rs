@@ -103,9 +103,16 @@ pub struct SpaceLine {
 /// The longest text that a row takes from a spec; what is cut off ends with an ellipsis.
 const LONGEST: usize = 180;
 
+/// The longest name of a tool in the list of what to have ready.
+const LONGEST_TOOL: usize = 60;
+
 /// A text in the length that rows have room for.
 fn clip(text: &str) -> String {
-    let short: String = text.chars().take(LONGEST).collect();
+    clip_to(text, LONGEST)
+}
+
+fn clip_to(text: &str, most: usize) -> String {
+    let short: String = text.chars().take(most).collect();
     if short.len() == text.len() { short } else { format!("{short}…") }
 }
 
@@ -155,7 +162,7 @@ fn space(scene: &Scene<'_>, chosen: &Chosen) -> SpaceLine {
         let number = operation(scene.job.step(by.at).number);
         clip(&format!("{} step {number}, {}", scene.place(by.at.traveler, by.hand), chance.title))
     });
-    let shut = closing.and_then(|(by, _)| scene.state.done.get(by)).map(|done| done.on.latest.date_text());
+    let shut = closing.and_then(|(by, _)| scene.state.done.get(by)).map(|done| done.on.earliest.date_text());
     SpaceLine {
         space: clip(&scene.job.space_name(chosen.space)),
         zone: clip(&scene.job.zone(chosen.space.zone).id.value),
@@ -172,7 +179,7 @@ fn space(scene: &Scene<'_>, chosen: &Chosen) -> SpaceLine {
 /// Measuring tools that records of the visit's steps name, each once.
 fn gauges(scene: &Scene<'_>) -> Vec<String> {
     let records = scene.items.iter().flat_map(|item| &scene.job.step(item.at).records);
-    let mut tools: Vec<String> = records.filter_map(|record| Some(clip(&record.tool.as_ref()?.value))).collect();
+    let mut tools: Vec<String> = records.filter_map(|record| Some(clip_to(&record.tool.as_ref()?.value, LONGEST_TOOL))).collect();
     tools.sort();
     tools.dedup();
     tools

@@ -9,7 +9,7 @@ use shophead::units::When;
 
 use crate::queue::job_of;
 use crate::shop::Shop;
-use crate::visit::{FORBIDDEN, pages};
+use crate::visit::{FORBIDDEN, joined, pages};
 
 const PROJECT: &str = "[aircraft]\nname = \"Dunlin\"\n[[zone]]\nid = \"bay\"\nname = \"Bay\"\n";
 
@@ -128,7 +128,7 @@ fn a_blank_sheet_has_two_pages_on_either_paper_and_a_filled_one_three_at_most() 
         let (job, ..) = job_of(&format!("[project]\npaper = \"{paper}\"\n{PROJECT}"), &[]);
         let blank = pages(&blank_discrepancy(None, None).document(&job, now));
         assert_eq!(blank.len(), 2, "{paper}");
-        let all = blank.concat().replace('\n', " ");
+        let all = joined(&blank.join(" "));
         for words in ["sketch", "use as is", "return to supplier", "after the second: stop and ask", "900", "AFTER", "of 12: 2"] {
             assert!(all.contains(words), "`{words}` is not in {all}");
         }
@@ -139,7 +139,7 @@ fn a_blank_sheet_has_two_pages_on_either_paper_and_a_filled_one_three_at_most() 
     let job = job("fastener = \"MS20470AD4\"\ncount = 20\nedge = \"0.25\"\npitch = \"0.5\"\nstructure = \"primary\"");
     let filled = pages(&sheet(&job).document(&job, now));
     assert!(filled.len() <= 3, "{} pages", filled.len());
-    let all = filled.concat().replace('\n', " ");
+    let all = joined(&filled.join(" "));
     for words in ["1.6 D", "0.3125 in", "at most 4", "MIL-R-47196A", "highly stressed tension members", "AC 43.13-1B, par. 4-54 and 4-55"] {
         assert!(all.contains(words), "`{words}` is not in {all}");
     }

@@ -152,6 +152,11 @@ pub fn pages(document: &Document) -> Vec<String> {
     lay_out(document, &Templates::load(None).unwrap()).unwrap().page_texts()
 }
 
+/// The text of pages without its line ends.
+pub fn joined(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 fn names(packet: &VisitPacket) -> Vec<&str> {
     packet.spaces.iter().map(|space| space.space.as_str()).collect()
 }
@@ -232,7 +237,7 @@ fn the_findings_page_asks_and_says_whose_the_responsibility_is() {
     let (packet, job) = bay("");
     let planned = When::parse("2026-03-21").unwrap().earliest;
     let all = pages(&packet.document(&job, now(), Some(planned)));
-    let last = all.last().unwrap().replace('\n', " ");
+    let last = joined(all.last().unwrap());
     for words in [
         "Findings",
         "Seen by",
@@ -285,7 +290,7 @@ fn six_pages_hold_any_build_and_what_is_cut_is_counted() {
         let all = pages(&packet.document(&job, now(), None));
         assert_eq!(all.len(), 6);
         for (page, text) in all.iter().enumerate().filter(|(page, _)| ![1, 5].contains(page)) {
-            assert!(text.replace('\n', " ").contains("more, not printed here"), "page {}: {text}", page + 1);
+            assert!(joined(text).contains("more, not printed here"), "page {}: {text}", page + 1);
         }
         assert!(all[5].contains("Findings"));
         let lost = cut(&all.concat());
@@ -295,7 +300,7 @@ fn six_pages_hold_any_build_and_what_is_cut_is_counted() {
 
 /// The sum of the numbers in `and N more, not printed here`.
 fn cut(text: &str) -> u32 {
-    let text = text.replace('\n', " ");
+    let text = joined(text);
     let before = text.split(" more, not printed here").filter_map(|part| part.rsplit("and ").next()?.trim().parse::<u32>().ok());
     before.sum()
 }

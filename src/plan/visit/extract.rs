@@ -95,7 +95,7 @@ fn reading(scene: &Scene<'_>, item: Item, done: &Done, record: &Record) -> Readi
         label: clip(&record.label.value),
         read: value.map(|value| clip(&format!("{value}{unit}"))),
         limits: clip(&requirement(record)),
-        by: clip(&format!("{} {}", done.by, done.on.latest.date_text())),
+        by: clip(&format!("{} {}", done.by, done.on.earliest.date_text())),
     }
 }
 
@@ -178,8 +178,10 @@ pub(super) fn departures(scene: &Scene<'_>) -> Vec<String> {
         let own = &scene.job.travelers[traveler];
         let here = |id: &str| placed.iter().any(|at| at.traveler == traveler && scene.joint(*at).id.value == id);
         for allow in own.allows.iter().filter(|allow| allow.joint.as_ref().is_none_or(|joint| here(&joint.value))) {
-            let at = [&allow.joint, &allow.step, &allow.part].into_iter().flatten().map(|text| text.value.as_str()).collect::<Vec<_>>();
-            lines.push(clip(&format!("{} {}: {}: {}", own.id.value, at.join(" "), allow.rule.value, allow.because.value)));
+            let at = [&allow.joint, &allow.step, &allow.part].into_iter().flatten().map(|text| text.value.as_str());
+            let at: Vec<&str> = std::iter::once(own.id.value.as_str()).chain(at).collect();
+            let rule = allow.rule.value.replace('-', " ");
+            lines.push(clip(&format!("{}, {rule}: {}", at.join(" "), allow.because.value)));
         }
     }
     lines

@@ -105,7 +105,7 @@ fn signed_in(scene: &Scene<'_>, last: Option<&Visit>) -> Vec<String> {
     for item in &scene.items {
         let Some(done) = scene.state.done.get(item) else { continue };
         if last.is_none_or(|visit| signed_after(scene, *item, visit)) {
-            let (step, day) = (scene.job.step(item.at), done.on.latest.date_text());
+            let (step, day) = (scene.job.step(item.at), done.on.earliest.date_text());
             let place = scene.place(item.at.traveler, item.hand);
             let words = format!("{day}  {place} {} {} ({})", operation(step.number), step.title.value, done.by);
             lines.push((day, clip(&words)));
@@ -219,7 +219,7 @@ pub(super) fn photos(scene: &Scene<'_>) -> Vec<PhotoLine> {
     for item in scene.items.iter().filter(|item| scene.state.is_done(**item)) {
         let step = scene.job.step(item.at);
         let prompt = step.photo.as_ref().map_or_else(|| step.title.value.clone(), |photo| photo.value.clone());
-        let day = scene.state.done[item].on.latest.date_text();
+        let day = scene.state.done[item].on.earliest.date_text();
         let of = clip(&format!("{} {}, {day}", scene.place(item.at.traveler, item.hand), operation(step.number)));
         let Some(archived) = scene.archived else {
             if wants_photo(scene, *item) {

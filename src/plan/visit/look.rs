@@ -113,7 +113,7 @@ fn look(scene: &Scene<'_>, placed: PlacedJoint) -> LookJoint {
 /// The day on which the last of the joint's fastenings was signed.
 fn set(scene: &Scene<'_>, placed: PlacedJoint) -> Option<String> {
     let fastenings: Vec<Item> = scene.life(placed).filter(|item| scene.job.step(item.at).kind.value.fastens()).collect();
-    let days: Option<Vec<_>> = fastenings.iter().map(|item| Some(scene.state.done.get(item)?.on.latest)).collect();
+    let days: Option<Vec<_>> = fastenings.iter().map(|item| Some(scene.state.done.get(item)?.on.earliest)).collect();
     days?.into_iter().max().map(crate::units::Moment::date_text)
 }
 
