@@ -31,8 +31,10 @@ mod values;
 mod wall;
 mod work;
 
-pub use board::{Batch, Board, BoardOptions, Counts, DiscrepancyLine, Row, Tonight, WaitLine, WaitingRow, board};
-pub use book::{AllSheets, Assembly, Book, BookFacts, BookLine, DiscrepancyEntry, FileLine, Person, TaskLine, Tasks, VisitEntry, book};
+pub use board::{Batch, Board, BoardOptions, Counts, DiscrepancyLine, Row, SheetInForce, Tonight, WaitLine, WaitingRow, board};
+pub use book::{
+    AllSheets, Assembly, Book, BookFacts, BookLine, BuiltJoint, DiscrepancyEntry, FileLine, Person, Shown, TaskLine, Tasks, VisitEntry, book,
+};
 pub use caution::{Caution, CautionRule, built_in as built_in_cautions};
 pub use change::{
     Access, Archived, Difference, DoneBy, Measured, Notice, NoticeFacts, NoticeSheet, Reopening, SheetChange, StepChange, Touched,
@@ -41,7 +43,7 @@ pub use change::{
 pub use close_out::CloseOut;
 pub use closing::{find_item, left_before_closing};
 pub use cover::{Cover, Departure, LeftOpen, Point, Signatory, TemporaryLine, TravelerLine, ZoneLine};
-pub use document::{Date, Document};
+pub use document::{Date, Document, Picture, Pictures};
 pub use drawings::{BenchLine, CitedLine, DrawingIndex, SheetLine, drawing_index};
 pub use joint::{JointSheet, LayerLine, NextSize, Rung, Stage};
 pub use ledger::{Held, LastChance, LedgerLine, LookLine, OpenCounts, last_chances, last_chances_of, ledger, open_counts};

@@ -9,6 +9,7 @@ mod literal;
 mod markdown;
 mod parallel;
 mod pdf;
+mod picture;
 mod qr;
 mod template;
 mod text;
@@ -19,6 +20,7 @@ pub use boxes::{BoxPlace, Micrometres};
 pub use failure::Failure;
 pub use parallel::render_many;
 pub use pdf::{Laid, Printed};
+pub use picture::small_picture;
 pub use template::Templates;
 pub use text::{TextFault, check_text};
 

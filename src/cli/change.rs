@@ -55,7 +55,7 @@ enum Form {
 /// Runs `change`.
 pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let opened = open(project)?;
-    let entered = entered(arguments.entered.as_deref())?;
+    let entered = entered(arguments.entered.as_deref(), console)?;
     let on = day(arguments.on.as_deref(), entered)?;
     let kept = open_archive(&opened, console)?;
     ensure!(kept.archive.exists(), "there is no archive yet: nothing was issued that could change");
@@ -145,10 +145,11 @@ fn issue(
     for sheet in notice.sheets.iter().filter(|sheet| sheet.is_replaced() && sheet.new.is_some()) {
         planned.push(plan_sheet(opened, kept, sheet, &source, when.0)?);
     }
-    let mut documents: Vec<_> = planned.iter().map(|planned| planned.document.clone()).collect();
-    documents.push(notice.document(&opened.job, Some(date(when.0))));
+    // The notice is the first page of the new bundle.
+    let mut documents = vec![notice.document(&opened.job, Some(date(when.0)))];
+    documents.extend(planned.iter().map(|planned| planned.document.clone()));
     let mut written = print_all(&documents, &templates, &output, console)?;
-    let paper = written.pop().flatten().context("the notice was not printed, so nothing is recorded")?;
+    let paper = written.remove(0).context("the notice was not printed, so nothing is recorded")?;
     ensure!(written.iter().all(Option::is_some), "not every sheet was printed, so nothing is recorded");
     let mut writer = kept.writer(opened, when.1)?;
     // Discrepancies are opened before the sheets are issued: an interruption then leaves too many of them, not too few.

@@ -59,7 +59,7 @@ pub(super) fn print_once(project: &Path, arguments: &Arguments, console: &mut Co
     let kept = open_archive(&opened, console)?;
     let mut run = Run { opened: &opened, kept: &kept, output: &output, refused: false };
     let when = if arguments.issue {
-        let entered = entered(arguments.entered.as_deref())?;
+        let entered = entered(arguments.entered.as_deref(), console)?;
         Some((day(arguments.on.as_deref(), entered)?, entered))
     } else {
         None

@@ -11,6 +11,7 @@ use super::Console;
 use super::kept::open_archive;
 use super::opened::{Opened, open};
 use super::packet::{load_templates, write_one};
+use crate::archive;
 use crate::job::{Order, State, resolve_progress};
 use crate::plan::Document;
 use crate::report::{Finding, Report, render_human};
@@ -24,6 +25,8 @@ pub(super) struct Shop {
     pub order: Order,
     /// What is done.
     pub state: State,
+    /// What the archive says; empty where there is none.
+    pub archived: archive::State,
     /// What a page for the wall must be read with: errors, and everything about the progress file.
     said: Report,
 }
@@ -53,7 +56,7 @@ pub(super) fn open_shop(project: &Path, console: &mut Console) -> Result<Shop> {
         }
         state = plan::work_state(&opened.job, &kept.state, state);
     }
-    Ok(Shop { opened, order, state, said })
+    Ok(Shop { opened, order, state, archived: kept.state, said })
 }
 
 /// Writes a document to the output folder and says where, after what it must be read with.

@@ -8,8 +8,8 @@ mod letter;
 mod notice;
 mod order;
 mod register;
-mod tally;
-mod words;
+pub(super) mod tally;
+pub(super) mod words;
 mod zone;
 
 use std::collections::BTreeMap;

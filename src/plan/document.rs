@@ -2,6 +2,8 @@
 //!
 //! Plain data; it knows nothing of templates but the name.
 
+use std::collections::BTreeMap;
+
 use serde_json::Value;
 
 use crate::job::Paper;
@@ -23,6 +25,20 @@ impl std::fmt::Display for Date {
     }
 }
 
+/// A small grey picture, one byte a pixel, line by line from the top: black on white survives a photocopier.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Picture {
+    /// Pixels across.
+    pub width: u32,
+    /// Pixels down.
+    pub height: u32,
+    /// `width` times `height` bytes, 255 is white.
+    pub grey: Vec<u8>,
+}
+
+/// Pictures by the name under which a template asks for them.
+pub type Pictures = BTreeMap<String, Picture>;
+
 /// A document ready to be rendered.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Document {
@@ -40,6 +56,8 @@ pub struct Document {
     pub data: Value,
     /// What `{{ }}` in the builder's own texts sees, by name.
     pub values: Value,
+    /// Pictures that the template may show.
+    pub pictures: Pictures,
 }
 
 impl Document {

@@ -64,6 +64,9 @@ pub struct OpenCounts {
 /// One thing to look at before a space closes.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct LookLine {
+    /// The item.
+    #[serde(skip)]
+    pub item: Item,
     /// `TRAVELER/step` and the hand.
     pub step: String,
     /// The number on paper.
@@ -156,11 +159,16 @@ fn line(job: &Job, state: &State, parked: &Parked) -> LedgerLine {
 /// The last look before every closing of the build, those with the least left to do first.
 #[must_use]
 pub fn last_chances(job: &Job, order: &Order, state: &State) -> Vec<LastChance> {
+    chances(job, order, state, |_| true)
+}
+
+fn chances(job: &Job, order: &Order, state: &State, wanted: impl Fn(&Closing) -> bool) -> Vec<LastChance> {
     let parked = job.parked();
     let lives = job.space_lives();
     let closings = job.closings(order);
     let mut all: Vec<LastChance> = closings
         .iter()
+        .filter(|closing| wanted(closing))
         .map(|closing| {
             let reopened = lives[&closing.space].openers.iter().any(|opener| order.precedes(closing.by.item, opener.item));
             last_chance(job, order, state, closing, &parked, reopened)
@@ -173,8 +181,7 @@ pub fn last_chances(job: &Job, order: &Order, state: &State) -> Vec<LastChance> 
 /// The last looks of the spaces that one step closes.
 #[must_use]
 pub fn last_chances_of(job: &Job, order: &Order, state: &State, item: Item) -> Vec<LastChance> {
-    let name = job.item_name(item);
-    last_chances(job, order, state).into_iter().filter(|chance| chance.closes == name).collect()
+    chances(job, order, state, |closing| closing.by.item == item)
 }
 
 fn last_chance(job: &Job, order: &Order, state: &State, closing: &Closing, parked: &[Parked], reopened: bool) -> LastChance {
@@ -207,6 +214,7 @@ fn ends_by(parked: &Parked, by: Item, before: &crate::job::Before<'_>) -> bool {
 fn look_line(job: &Job, state: &State, item: Item) -> LookLine {
     let step = job.step(item.at);
     LookLine {
+        item,
         step: job.item_name(item),
         number: operation(step.number),
         title: step.title.value.clone(),

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::figure::Figures;
 use super::requirement::packet_digest;
-use super::{CloseOut, Cover, Date, Document, JointSheet, Options, Preparation, Source, StepSheet, values};
+use super::{CloseOut, Cover, Date, Document, JointSheet, Options, Pictures, Preparation, Source, StepSheet, values};
 use crate::job::{Hand, Paper};
 
 /// A packet for one hand of one traveler.
@@ -127,6 +127,7 @@ impl Packet {
             date: self.date,
             data: serde_json::to_value(self).expect("a packet is maps with text keys"),
             values: self.values.clone(),
+            pictures: Pictures::new(),
         }
     }
 }

@@ -5,7 +5,7 @@
 use serde::Serialize;
 use serde_json::{Value, json};
 
-use super::{Board, Date, Document, DrawingIndex, PickList};
+use super::{Board, Date, Document, DrawingIndex, PickList, Pictures};
 use crate::job::Job;
 use crate::units::Moment;
 
@@ -51,5 +51,6 @@ fn document(job: &Job, template: &'static str, stem: &str, page: &impl Serialize
         date: i32::try_from(year).ok().map(|year| Date { year, month: number(month), day: number(day) }),
         data,
         values: json!({}),
+        pictures: Pictures::new(),
     }
 }

@@ -1,4 +1,4 @@
-//! What Typst may see: the filled-in template, the template libraries, the embedded fonts.
+//! What Typst may see: the filled-in template, the template libraries, the document's pictures, the embedded fonts.
 //!
 //! No file system, no packages, no clock.
 
@@ -13,6 +13,7 @@ use typst::utils::LazyHash;
 use typst::{Library, LibraryExt, World};
 
 use super::failure::Failure;
+use crate::plan::Pictures;
 
 macro_rules! font_files {
     ($($name:literal),+ $(,)?) => { [$(include_bytes!(concat!("../../templates/fonts/", $name)).as_slice()),+] };
@@ -46,17 +47,19 @@ pub(super) fn fonts() -> &'static [Font] {
 pub(super) struct Sheets {
     main: Source,
     libraries: Vec<Source>,
+    pictures: BTreeMap<String, Bytes>,
 }
 
 impl Sheets {
-    /// The text of a document and the libraries that it may import, by file name.
-    pub(super) fn new(text: String, libraries: &BTreeMap<String, String>) -> Result<Self, Failure> {
+    /// The text of a document, the libraries that it may import and the pictures that it may show, by file name.
+    pub(super) fn new(text: String, libraries: &BTreeMap<String, String>, pictures: &Pictures) -> Result<Self, Failure> {
         let main = Source::new(file_id("main.typ")?, text);
         let sources = libraries.iter().map(|(name, text)| {
             let id = file_id(name)?;
             Ok(Source::new(id, text.clone()))
         });
-        Ok(Self { main, libraries: sources.collect::<Result<_, Failure>>()? })
+        let pictures = pictures.iter().map(|(name, picture)| (name.clone(), Bytes::new(picture.grey.clone()))).collect();
+        Ok(Self { main, libraries: sources.collect::<Result<_, Failure>>()?, pictures })
     }
 }
 
@@ -85,8 +88,8 @@ impl World for Sheets {
         self.libraries.iter().find(|source| source.id() == id).cloned().ok_or(FileError::AccessDenied)
     }
 
-    fn file(&self, _: FileId) -> FileResult<Bytes> {
-        Err(FileError::AccessDenied)
+    fn file(&self, id: FileId) -> FileResult<Bytes> {
+        self.pictures.get(id.get().vpath().get_without_slash()).cloned().ok_or(FileError::AccessDenied)
     }
 
     fn font(&self, index: usize) -> Option<Font> {

@@ -1,6 +1,6 @@
 //! What a revision does to signed work: every class of change against every state of a step.
 
-mod build;
+pub mod build;
 mod matrix;
 mod notice;
 mod sign;

@@ -3,6 +3,11 @@
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
+use shophead::job::resolve;
+use shophead::plan::{Options, packets};
+use shophead::render::{Templates, lay_out};
+use shophead::report::Report;
+use shophead::text::Files;
 use tempfile::TempDir;
 
 /// A temporary project.
@@ -69,6 +74,21 @@ impl Shop {
         command.current_dir(self.folder.path()).args(arguments).env("NO_COLOR", "1");
         Ran::of(&command.output().unwrap())
     }
+
+    /// Runs the program with a variable of the environment.
+    pub fn run_with(&self, name: &str, value: &str, arguments: &[&str]) -> Ran {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_shophead"));
+        command.current_dir(self.folder.path()).args(arguments).env("NO_COLOR", "1").env(name, value);
+        Ran::of(&command.output().unwrap())
+    }
+
+    /// Runs the program from a shell that sets something up first; `exec "$@"` in the script starts it.
+    #[cfg(unix)]
+    pub fn run_in_shell(&self, script: &str, arguments: &[&str]) -> Ran {
+        let mut command = Command::new("sh");
+        command.current_dir(self.folder.path()).args(["-c", script, "sh", env!("CARGO_BIN_EXE_shophead")]).args(arguments);
+        Ran::of(&command.env("NO_COLOR", "1").output().unwrap())
+    }
 }
 
 /// How a run ended.
@@ -87,6 +107,23 @@ impl Ran {
         let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();
         Self { code: output.status.code().unwrap_or(-1), out: text(&output.stdout), err: text(&output.stderr) }
     }
+}
+
+/// The text of a traveler's packet as it would be printed, without white space.
+pub fn paper_text(shop: &Shop, traveler: &str) -> String {
+    let (mut files, mut report) = (Files::default(), Report::default());
+    let spec = shophead::spec::load(&shop.path("build.toml"), &mut files, &mut report).unwrap();
+    let job = resolve(spec, &mut report);
+    let index = job.travelers.iter().position(|own| own.id.value == traveler).unwrap();
+    let packets = packets(&job, index, &report, &Options::default()).unwrap();
+    let laid = lay_out(&packets[0].document(), &Templates::load(None).unwrap()).unwrap();
+    laid.page_texts().concat().chars().filter(|c| !c.is_whitespace()).collect()
+}
+
+/// The text of a PDF, where the machine has a program that reads it.
+pub fn paper_text_of(pdf: &Path) -> Option<String> {
+    let output = Command::new("pdftotext").args(["-layout"]).arg(pdf).arg("-").output().ok()?;
+    Some(String::from_utf8_lossy(&output.stdout).into_owned())
 }
 
 fn copy(from: &Path, to: &Path) {

@@ -12,7 +12,7 @@ use super::{SheetChange, StepChange, Verdict, words};
 use crate::archive::{Cause, Day, DiscrepancyOpened, State, Stops, Weight};
 use crate::ident::SheetCode;
 use crate::job::{Job, Space};
-use crate::plan::{Date, Document};
+use crate::plan::{Date, Document, Pictures};
 
 /// What the caller knows and the comparison does not.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -246,6 +246,7 @@ impl Notice {
             date,
             data: serde_json::json!({ "notice": self, "paper": job.project.settings.paper.word() }),
             values: serde_json::Value::Null,
+            pictures: Pictures::new(),
         }
     }
 }
