@@ -13,7 +13,7 @@ use super::packet::{Planned, Written, date, issue_all, load_templates, output_fo
 use super::{Console, Outcome};
 use crate::archive::{Day, Entry, Moment, NewBlob, Noticed, Voided, Writer};
 use crate::ident::SheetCode;
-use crate::plan::{self, Notice, NoticeFacts, Options, SheetChange, Verdict};
+use crate::plan::{self, Notice, NoticeFacts, Options, SheetChange, StepChange, Verdict};
 
 /// Arguments of `change`.
 #[derive(Debug, clap::Args)]
@@ -102,14 +102,22 @@ fn as_text(notice: &Notice, console: &mut Console) -> Result<()> {
             sheet.revisions.0,
             sheet.revisions.1
         ))?;
-        for step in sheet.steps.iter().filter(|step| step.is_changed()) {
-            let done = step.done.as_ref().map(|done| format!(" (signed by {}, {})", done.by, done.worked)).unwrap_or_default();
-            console.say(&format!("  {} {}: {}{done}", step.number, step.step, step.verdict.words()))?;
-            for reason in &step.reasons {
-                console.say(&format!("      {reason}"))?;
-            }
-            for shut in step.access.iter().filter(|access| access.closed_by.is_some()) {
-                console.say(&format!("      {} is closed since {}", shut.space, shut.closed_on.as_deref().unwrap_or_default()))?;
+        let changed: Vec<&StepChange> = sheet.steps.iter().filter(|step| step.is_changed()).collect();
+        let like = |own: &&StepChange, other: &StepChange| own.verdict == other.verdict && own.reasons == other.reasons;
+        // What needs somebody, or has a reason of its own, is told step by step; the rest in one line a reason.
+        let is_alone = |own: &&&StepChange| {
+            let quiet = matches!(own.verdict, Verdict::Stands | Verdict::StandsAfterReading);
+            !quiet || changed.iter().filter(|other| like(other, own)).count() == 1
+        };
+        let mut told: Vec<&StepChange> = Vec::new();
+        for step in changed.iter().filter(is_alone) {
+            one_step(step, console)?;
+            told.push(step);
+        }
+        for step in &changed {
+            if !told.iter().any(|own| like(own, step)) {
+                alike(changed.iter().copied().filter(|own| like(own, step)), step, console)?;
+                told.push(step);
             }
         }
         let standing =
@@ -119,11 +127,34 @@ fn as_text(notice: &Notice, console: &mut Console) -> Result<()> {
         }
     }
     for reopening in &notice.reopenings {
-        let falls: Vec<&str> = reopening.falls.iter().map(|(_, step)| step.as_str()).collect();
+        let mut falls: Vec<&str> = reopening.falls.iter().map(|(_, step)| step.as_str()).collect();
+        falls.dedup();
         console.say(&format!("if {} is opened again, these fall: {}", reopening.access.space, falls.join(", ")))?;
     }
     for (call, by) in &notice.hardware {
         console.say(&format!("hardware: {by:+} {call}"))?;
+    }
+    Ok(())
+}
+
+fn one_step(step: &StepChange, console: &mut Console) -> Result<()> {
+    let done = step.done.as_ref().map(|done| format!(" (signed by {}, {})", done.by, done.worked)).unwrap_or_default();
+    console.say(&format!("  {} {}: {}{done}", step.number, step.step, step.verdict.words()))?;
+    for reason in &step.reasons {
+        console.say(&format!("      {reason}"))?;
+    }
+    for shut in step.access.iter().filter(|access| access.closed_by.is_some()) {
+        console.say(&format!("      {} is closed since {}", shut.space, shut.closed_on.as_deref().unwrap_or_default()))?;
+    }
+    Ok(())
+}
+
+/// Steps of one verdict for the same reasons.
+fn alike<'a>(steps: impl Iterator<Item = &'a StepChange>, first: &StepChange, console: &mut Console) -> Result<()> {
+    let numbers: Vec<&str> = steps.map(|step| step.number.as_str()).collect();
+    console.say(&format!("  {}: {}", numbers.join(", "), first.verdict.words()))?;
+    for reason in &first.reasons {
+        console.say(&format!("      {reason}"))?;
     }
     Ok(())
 }

@@ -8,7 +8,7 @@ mod space;
 use serde_json::Value;
 
 use crate::shop::{Shop, root};
-use play::{EVENINGS, codes, fresh, issue, json, must, type_evenings, with_codes};
+use play::{EVENINGS, add_files, codes, fresh, issue, json, must, type_evenings, with_codes};
 
 fn bless() -> bool {
     std::env::var_os("SHOPHEAD_BLESS").is_some()
@@ -55,26 +55,7 @@ fn the_demo_keeps_a_played_history() {
         let shop = fresh();
         issue(&shop);
         type_evenings(&shop, EVENINGS.len());
-        let letter = shop.path("demo-data/evenings/designer-letter.txt");
-        let letter = letter.display().to_string();
-        must(
-            &shop,
-            &[
-                "archive",
-                "add",
-                &letter,
-                "--discrepancy",
-                "D-001",
-                "--caption",
-                "the designer's answer",
-                "--by",
-                "B1",
-                "--taken",
-                "2026-05-09",
-                "--entered",
-                "2026-05-24T20:10",
-            ],
-        );
+        add_files(&shop);
         copy(&shop.path("demo-data/archive"), &kept.join("archive"));
         copy(&shop.path("demo-data/evenings"), &kept.join("evenings"));
     }

@@ -3,10 +3,11 @@
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
-use shophead::job::resolve;
+use shophead::job::{Job, resolve};
 use shophead::plan::{Options, packets};
 use shophead::render::{Templates, lay_out};
 use shophead::report::Report;
+use shophead::spec::{Spec, read_project, read_traveler};
 use shophead::text::Files;
 use tempfile::TempDir;
 
@@ -107,6 +108,20 @@ impl Ran {
         let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();
         Self { code: output.status.code().unwrap_or(-1), out: text(&output.stdout), err: text(&output.stderr) }
     }
+}
+
+/// Resolves a project text and traveler texts.
+pub fn job_of(project: &str, travelers: &[impl AsRef<str>]) -> (Job, Files, Report) {
+    let (mut files, mut report) = (Files::default(), Report::default());
+    let id = files.add("build.toml", project);
+    let project = read_project(id, &files, &mut report);
+    let mut spec = Spec { project, travelers: Vec::new(), unread: 0 };
+    for (index, text) in travelers.iter().enumerate() {
+        let id = files.add(format!("specs/{index}.toml"), text.as_ref());
+        spec.travelers.extend(read_traveler(id, &spec.project, &files, &mut report));
+    }
+    let job = resolve(spec, &mut report);
+    (job, files, report)
 }
 
 /// The text of a traveler's packet as it would be printed, without white space.

@@ -6,7 +6,7 @@
 use std::fmt::Write as _;
 use std::time::{Duration, Instant};
 
-use shophead::archive::{Archive, BlobRef, Capacity, Issued, NewBlob, Reading, SheetRequirement, Signed, State, StepRequirement};
+use shophead::archive::{Archive, BlobRef, Issued, NewBlob, Reading, SheetRequirement, Signed, State, StepRequirement};
 use shophead::ident::Digest;
 use shophead::job::{Job, Order};
 use shophead::plan::{Archived, BoardOptions, board, changes, sheet_requirement, work_state};
@@ -14,7 +14,7 @@ use shophead::units::When;
 
 use super::sample::{day, moment};
 use super::scratch;
-use crate::change::build::job_of;
+use crate::change::build::{self, job_of};
 use crate::shop::Shop;
 
 const STEPS: usize = 25;
@@ -39,7 +39,7 @@ fn traveler(number: usize, count: usize) -> String {
     text
 }
 
-fn build(travelers: usize, count: usize) -> Job {
+fn build_of(travelers: usize, count: usize) -> Job {
     let texts: Vec<String> = (0..travelers).map(|number| traveler(number, count)).collect();
     let texts: Vec<&str> = texts.iter().map(String::as_str).collect();
     job_of(PROJECT, &texts)
@@ -70,28 +70,8 @@ fn issued(sheet: &SheetRequirement) -> Issued {
 }
 
 fn signed(sheet: &SheetRequirement, step: &StepRequirement) -> Signed {
-    Signed {
-        sheet: sheet.code(),
-        traveler: sheet.traveler.clone(),
-        hand: None,
-        step: step.id.clone(),
-        requirement: step.digest(),
-        capacity: Capacity::Done,
-        role: "builder".into(),
-        by: "B1".into(),
-        worked: day("2026-03-02"),
-        late: None,
-        minutes: Some(25),
-        helpers: Vec::new(),
-        paid: Vec::new(),
-        readings: vec![Reading { id: "r".into(), value: "0.2".into() }],
-        photos: Vec::new(),
-        discrepancies: Vec::new(),
-        as_built: Vec::new(),
-        place: None,
-        note: None,
-        reconstructed: None,
-    }
+    let read = Reading { id: "r".into(), value: "0.2".into() };
+    Signed { readings: vec![read], ..build::signed(sheet.code(), &sheet.traveler, &step.id, step.digest(), day("2026-03-02")) }
 }
 
 /// Issues every sheet and signs every step but the last of the last traveler, whose code it gives.
@@ -121,7 +101,7 @@ fn timed<T>(times: &mut Vec<Duration>, act: impl FnOnce() -> T) -> T {
 
 /// Times of the library alone: write all, verify, read, take up for writing, fold, change, state of the work, board.
 fn in_library(travelers: usize) -> Vec<Duration> {
-    let (job, revised) = (build(travelers, 8), build(travelers, 9));
+    let (job, revised) = (build_of(travelers, 8), build_of(travelers, 9));
     let folder = scratch();
     let archive = Archive::at(folder.path());
     let mut times = Vec::new();
@@ -170,7 +150,7 @@ fn in_program(travelers: usize) -> Vec<(Duration, u64)> {
     shop.write("build.toml", format!("{PROJECT}[project]\narchive = \"{}\"\n", folder.path().join("archive").display()));
     let plant = |count: usize| (0..travelers).for_each(|number| shop.write(&format!("specs/{number:04}.toml"), traveler(number, count)));
     plant(8);
-    let code = write(&Archive::at(folder.path().join("archive")), &build(travelers, 8));
+    let code = write(&Archive::at(folder.path().join("archive")), &build_of(travelers, 8));
     let sign = ["archive", "sign", &code, "s24", "--by", "B1", "--on", "2026-03-03", "--reading", "r=0.2", "--entered", "2026-03-03T20:00"];
     let mut all = vec![
         measured(&shop, &["check"]),

@@ -40,14 +40,14 @@ thickness = "0.125"
 id = "J1"
 name = "Plate to rib"
 stack = ["P1", "P2"]
-fastener = "AN3-4A"
+fastener = "AN3-5A"
 nut = "AN365-1032"
 washers = { nut = ["NAS1149F0363P"] }
 count = 2
 holes = { start = "#12", final = "#12" }
 edge = "0.5"
 torque = "20-25 in-lb"
-temporary = { fastener = "AN3-5A", nut = "AN315-3R", why = "fit-up before painting" }
+temporary = { fastener = "AN3-7A", nut = "AN315-3R", why = "fit-up before painting" }
 
 [[step]]
 id = "fit"
@@ -127,7 +127,7 @@ fn a_space_with_leftovers_is_refused_on_paper_and_at_entry() {
     let refused = shop.run(&sign(&cover, "close", &[]));
     assert_eq!(refused.code, 1, "{refused:?}");
     for left in [
-        "2 x AN3-5A, temporary hardware, J1 Plate to rib of S-1 is still there",
+        "2 x AN3-7A, temporary hardware, J1 Plate to rib of S-1 is still there",
         "step S-1/look-inside asks for a photo, and no number is entered",
         "step S-2/bracket is not signed: Fit the wire bracket",
         "step S-1/bolt is not signed: Bolt the plate",
@@ -140,7 +140,7 @@ fn a_space_with_leftovers_is_refused_on_paper_and_at_entry() {
     let board = json(&run(&shop, &["board", "--format", "json", "--now", "2026-03-02T21:00"]));
     let chance = &board["last-chances"].as_array().or(board["last_chances"].as_array()).unwrap()[0];
     let text = chance.to_string();
-    for left in ["AN3-5A", "S-2/bracket", "S-1/bolt", "S-1/close"] {
+    for left in ["AN3-7A", "S-2/bracket", "S-1/bolt", "S-1/close"] {
         assert!(text.contains(left), "`{left}` is not in {text}");
     }
     let codes: Vec<&str> = board["sheets"].as_array().unwrap().iter().map(|sheet| sheet["code"].as_str().unwrap()).collect();
@@ -148,7 +148,7 @@ fn a_space_with_leftovers_is_refused_on_paper_and_at_entry() {
     // And so does the packet, before the mark for the closing, for somebody with a pen and no computer.
     let packet = paper_text(&shop, "S-1");
     let closing = packet.find("ThisstepCLOSES").unwrap();
-    for left in ["2xAN3-5A,temporaryhardware,J1PlatetoribofS-1:ended", "S-1/look-insidePhotographthebay,phototaken", "S-2/bracketFitthewirebracket"] {
+    for left in ["2xAN3-7A,temporaryhardware,J1PlatetoribofS-1:ended", "S-1/look-insidePhotographthebay,phototaken", "S-2/bracketFitthewirebracket"] {
         assert!(packet[closing..].contains(left), "`{left}` is not in {}", &packet[closing..]);
     }
     // Nothing left: it closes.
