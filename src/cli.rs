@@ -10,6 +10,7 @@ mod change;
 mod check;
 mod clock;
 mod console;
+mod copies;
 mod drawings;
 mod explain;
 mod issue;
@@ -23,8 +24,10 @@ mod pick;
 mod progress;
 mod schema;
 mod shell;
+mod shop;
 mod texts;
 mod wall;
+mod wanted;
 mod watch;
 
 use std::ffi::OsString;

@@ -6,7 +6,8 @@ use std::collections::BTreeMap;
 
 use super::day::{Day, Moment};
 use super::entry::{
-    Answered, Corrected, DiscrepancyClosed, DiscrepancyOpened, Entry, Finding, Lost, ReadThrough, Signed, Struck, Superseded, Visited, Voided,
+    Answered, Corrected, DiscrepancyClosed, DiscrepancyOpened, Entry, Finding, Lost, ReadThrough, Signed, Struck, Superseded, Visited,
+    Voided,
 };
 use super::record::Record;
 use super::requirement::SheetRequirement;

@@ -195,9 +195,8 @@ impl Board {
     pub fn with_sheets(mut self, archived: &Archived) -> Self {
         let sheet = |issue: &Issue| {
             let issued = &issue.issued;
-            let signed = |step: &&IssuedStep| {
-                matches!(archived.standing(&issued.traveler, issued.hand.as_deref(), &step.id), Standing::Signed(_))
-            };
+            let signed =
+                |step: &&IssuedStep| matches!(archived.standing(&issued.traveler, issued.hand.as_deref(), &step.id), Standing::Signed(_));
             SheetInForce {
                 traveler: issued.traveler.clone(),
                 hand: issued.hand.clone(),

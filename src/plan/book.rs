@@ -17,7 +17,7 @@ pub use people::Person;
 pub use photo::{FileLine, Shown};
 pub use task::{TaskLine, Tasks};
 
-use super::{Date, Document, Pictures, operation};
+use super::{Date, Document, Edition, Pictures, operation};
 use crate::archive::{Capacity, Day, Head, Issue, SheetRequirement, Signature, State, StepRequirement, limits_text};
 use crate::ident::SheetCode;
 use crate::job::Job;
@@ -342,6 +342,8 @@ impl Book {
             stem: "build-record".to_owned(),
             paper: job.project.settings.paper,
             code: None,
+            part: None,
+            edition: Edition::default(),
             date,
             data: serde_json::json!({ "book": self, "paper": job.project.settings.paper.word() }),
             values: serde_json::Value::Null,

@@ -1,6 +1,6 @@
 //! CLOSING: what is still left in a space when somebody signs the step that closes it, each thing by name.
 //!
-//! The paper lists the same, for somebody with a pen; here it is asked once more when the signature is entered. It decides nothing: whoever
+//! The paper lists the same; here it is asked once more when the signature is entered. It decides nothing: whoever
 //! closes all the same says why, and the record keeps it.
 
 use super::ledger::{Held, LedgerLine, last_chances_of};
@@ -50,29 +50,6 @@ pub fn left_before_closing(job: &Job, order: &Order, archived: &Archived, progre
     left.sort();
     left.dedup();
     left
-}
-
-/// What a step that closes a space has printed before it, to be ticked one by one: what must have come out of the space,
-/// what other travelers must have done in it, and every photo. The steps of its own sheet stand on that sheet.
-#[must_use]
-pub(super) fn last_look(job: &Job, item: Item) -> Vec<String> {
-    if job.step(item.at).closes.is_empty() {
-        return Vec::new();
-    }
-    let mut lines = Vec::new();
-    for chance in last_chances_of(job, &Order::of(job), &State::default(), item) {
-        lines.extend(chance.parked.iter().map(|parked| format!("{}: ended", parked_words(parked))));
-        for look in &chance.steps {
-            let own = look.item.at.traveler == item.at.traveler && look.item.hand == item.hand;
-            let photo = if look.photo { ", photo taken" } else { "" };
-            if !own || look.photo {
-                lines.push(format!("{} {}{photo}", look.step, look.title));
-            }
-        }
-    }
-    lines.sort();
-    lines.dedup();
-    lines
 }
 
 fn parked_words(parked: &LedgerLine) -> String {

@@ -8,10 +8,11 @@ use serde::Serialize;
 use super::caution::{self, Caution};
 use super::cover::Departure;
 use super::joint::{decode, head_side, hole_before, leave_open, named, prepared, set_here};
+use super::ledger::LastChance;
 use super::torque::{self, TorqueStrip};
 use super::{Source, counted, operation, spent};
 use crate::hardware::Fastener;
-use crate::job::{Item, Joint, Preparation, Record, Role, Step, StepKind, StepRef};
+use crate::job::{Joint, Preparation, Record, Role, Step, StepKind, StepRef};
 use crate::units::Length;
 
 /// One step.
@@ -41,8 +42,8 @@ pub struct StepSheet {
     pub needs: Vec<String>,
     /// What it closes or opens.
     pub closes: Vec<String>,
-    /// What to look at before it closes.
-    pub last_look: Vec<String>,
+    /// The last look before what it closes, where the state of the work is known.
+    pub last_chances: Vec<LastChance>,
     /// Parts it works on.
     pub parts: Vec<String>,
     /// Drawing views.
@@ -153,7 +154,7 @@ fn sheet(source: Source<'_>, at: usize, step: &Step) -> StepSheet {
         leave_open: exceptions(source, step, &joints),
         needs: needs(source, step),
         closes: closes(source, step),
-        last_look: super::closing::last_look(source.job, Item { at: StepRef { traveler: source.index, step: at }, hand: source.hand }),
+        last_chances: Vec::new(),
         parts: parts(source, step),
         drawings: texts(&step.drawings),
         tools: texts(&step.tools),
@@ -181,7 +182,7 @@ fn is_short(step: &StepSheet) -> bool {
         + lines(&step.title)
         + step.cautions.iter().map(|caution| 1 + lines(&caution.text) * 3 / 2).sum::<usize>()
         + step.departures.iter().map(|one| 3 + lines(&one.because) + one.found.as_deref().map_or(0, lines)).sum::<usize>()
-        + [&step.leave_open, &step.needs, &step.closes, &step.last_look, &step.parts, &step.drawings, &step.tools]
+        + [&step.leave_open, &step.needs, &step.closes, &step.parts, &step.drawings, &step.tools]
             .map(|list| all(list))
             .iter()
             .sum::<usize>()

@@ -44,7 +44,8 @@ pub(super) fn lay_out(document: &Document, templates: &Templates) -> Result<Laid
 }
 
 fn lay_out_with(document: &Document, templates: &Templates, codes: u32) -> Result<Laid, Failure> {
-    let sheets = Sheets::new(templates.fill(document, codes)?, templates.libraries(), &document.pictures)?;
+    let filled = templates.fill(document, codes)?;
+    let sheets = Sheets::new(filled, document.edition, templates.libraries(), &document.pictures)?;
     let result = typst::compile::<PagedDocument>(&sheets);
     let pages = result.output.map_err(|errors| failure(&sheets, document, errors.iter()))?;
     if !result.warnings.is_empty() {

@@ -13,7 +13,7 @@ use typst::utils::LazyHash;
 use typst::{Library, LibraryExt, World};
 
 use super::failure::Failure;
-use crate::plan::Pictures;
+use crate::plan::{Edition, Pictures};
 
 macro_rules! font_files {
     ($($name:literal),+ $(,)?) => { [$(include_bytes!(concat!("../../templates/fonts/", $name)).as_slice()),+] };
@@ -51,16 +51,24 @@ pub(super) struct Sheets {
 }
 
 impl Sheets {
-    /// The text of a document, the libraries that it may import and the pictures that it may show, by file name.
-    pub(super) fn new(text: String, libraries: &BTreeMap<String, String>, pictures: &Pictures) -> Result<Self, Failure> {
+    /// The text of a document, its edition, the libraries that it may import and the pictures that it may show, by file name.
+    pub(super) fn new(text: String, edition: Edition, libraries: &BTreeMap<String, String>, pictures: &Pictures) -> Result<Self, Failure> {
         let main = Source::new(file_id("main.typ")?, text);
         let sources = libraries.iter().map(|(name, text)| {
             let id = file_id(name)?;
-            Ok(Source::new(id, text.clone()))
+            Ok(Source::new(id, if name == EDITION { edition_text(edition) } else { text.clone() }))
         });
         let pictures = pictures.iter().map(|(name, picture)| (name.clone(), Bytes::new(picture.grey.clone()))).collect();
         Ok(Self { main, libraries: sources.collect::<Result<_, Failure>>()?, pictures })
     }
+}
+
+/// The library that says how a document is printed; its text is made for each document.
+const EDITION: &str = "edition.typ";
+
+fn edition_text(edition: Edition) -> String {
+    let magnify = if edition.large { "1.25" } else { "1" };
+    format!("#let magnify = {magnify}\n#let duplex = {}\n", edition.duplex)
 }
 
 fn file_id(name: &str) -> Result<FileId, Failure> {

@@ -97,6 +97,8 @@ fn a_sheet_in_force_is_never_issued_over() {
     let shop = fresh();
     issue(&shop);
     shop.edit("specs/tail/stabilizer-rear-spar.toml", "max = 0.015", "max = 0.012");
+    let checked = must(&shop, &["check"]);
+    assert!(checked.err.contains("TAIL-10 ") && checked.err.contains(" in force with other requirements"), "{}", checked.err);
     let ran = shop.run(&["--project", "demo-data", "packet", "--issue", "TAIL-10", "--entered", "2026-06-26T09:00"]);
     assert_eq!(ran.code, 1);
     assert!(ran.err.contains("TAIL-10: sheet ") && ran.err.contains("is in force and requires something else"), "{}", ran.err);
@@ -127,8 +129,7 @@ fn a_changed_hole_size_fells_exactly_its_signatures() {
     assert_eq!(changed, ["TAIL-10"]);
     let listed = json(&must(&shop, &["archive", "list", "--format", "json", "--traveler", "TAIL-10"]));
     let steps = listed["sheets"][0]["steps"].as_array().unwrap();
-    let fallen: Vec<&str> =
-        steps.iter().filter(|step| step["standing"] == "fallen").map(|step| step["step"].as_str().unwrap()).collect();
+    let fallen: Vec<&str> = steps.iter().filter(|step| step["standing"] == "fallen").map(|step| step["step"].as_str().unwrap()).collect();
     assert_eq!(fallen, ["open-hinges", "rivet", "measure"]);
     assert_eq!(steps.iter().filter(|step| step["standing"] == "signed").count(), 12);
 }

@@ -4,8 +4,6 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
 use shophead::job::{Job, resolve};
-use shophead::plan::{Options, packets};
-use shophead::render::{Templates, lay_out};
 use shophead::report::Report;
 use shophead::spec::{Spec, read_project, read_traveler};
 use shophead::text::Files;
@@ -24,7 +22,10 @@ pub fn root() -> &'static Path {
 impl Shop {
     /// An empty folder.
     pub fn empty() -> Self {
-        Self { folder: TempDir::new().unwrap() }
+        // In memory where there is one: writing entries down to a disk, one by one, takes its time.
+        let memory = Path::new("/dev/shm");
+        let folder = if memory.is_dir() { TempDir::new_in(memory) } else { TempDir::new() };
+        Self { folder: folder.unwrap() }
     }
 
     /// A project with one small traveler that checks clean.
@@ -124,21 +125,10 @@ pub fn job_of(project: &str, travelers: &[impl AsRef<str>]) -> (Job, Files, Repo
     (job, files, report)
 }
 
-/// The text of a traveler's packet as it would be printed, without white space.
-pub fn paper_text(shop: &Shop, traveler: &str) -> String {
-    let (mut files, mut report) = (Files::default(), Report::default());
-    let spec = shophead::spec::load(&shop.path("build.toml"), &mut files, &mut report).unwrap();
-    let job = resolve(spec, &mut report);
-    let index = job.travelers.iter().position(|own| own.id.value == traveler).unwrap();
-    let packets = packets(&job, index, &report, &Options::default()).unwrap();
-    let laid = lay_out(&packets[0].document(), &Templates::load(None).unwrap()).unwrap();
-    laid.page_texts().concat().chars().filter(|c| !c.is_whitespace()).collect()
-}
-
-/// The text of a PDF, where the machine has a program that reads it.
+/// The text of a PDF without white space, where the machine has a program that reads it.
 pub fn paper_text_of(pdf: &Path) -> Option<String> {
     let output = Command::new("pdftotext").args(["-layout"]).arg(pdf).arg("-").output().ok()?;
-    Some(String::from_utf8_lossy(&output.stdout).into_owned())
+    Some(String::from_utf8_lossy(&output.stdout).chars().filter(|c| !c.is_whitespace()).collect())
 }
 
 fn copy(from: &Path, to: &Path) {

@@ -11,8 +11,19 @@ use crate::archive::{Capacity, StepRequirement};
 use crate::plan::change::words::shown;
 
 /// What stands behind the id in the name of a field, longest first where one begins another.
-const SIDES: &[&str] =
-    &["count", "hole", "fastener", "washer at the head", "washer at the nut", "nut", "cotter", "wet with", "torque", "threads", "left open"];
+const SIDES: &[&str] = &[
+    "count",
+    "hole",
+    "fastener",
+    "washer at the head",
+    "washer at the nut",
+    "nut",
+    "cotter",
+    "wet with",
+    "torque",
+    "threads",
+    "left open",
+];
 
 /// One joint as signed.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Default)]

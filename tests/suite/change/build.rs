@@ -2,9 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use shophead::archive::{
-    BlobRef, Carried, Day, Entry, EntryNumber, Issued, Moment, Reading, Record, SheetRequirement, Signed, State,
-};
+use shophead::archive::{BlobRef, Carried, Day, Entry, EntryNumber, Issued, Moment, Reading, Record, SheetRequirement, Signed, State};
 use shophead::ident::{Digest, SheetCode};
 use shophead::job::Job;
 use shophead::plan::sheet_requirement;

@@ -21,7 +21,6 @@ fn a_week_from_the_whiteboard_is_typed_in_one_file_or_not_at_all() {
     assert_eq!(ran.out.lines().filter(|line| line.contains(": signed ")).count(), 16);
 }
 
-
 /// Keys pressed for a text: one a character, and one more for a capital or a sign that takes the shift key.
 fn keystrokes(text: &str) -> usize {
     text.chars().map(|c| 1 + usize::from(c.is_uppercase() || "\"{}_:+?".contains(c))).sum()

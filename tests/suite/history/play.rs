@@ -383,9 +383,59 @@ pub fn type_evenings(shop: &Shop, count: usize) {
 
 /// Files added by hand: name, and what is typed beside it; `{TAIL-10}` stands for the sheet's code.
 const FILES: &[(&str, &[&str])] = &[
-    ("photo-12.png", &["--sheet", "{TAIL-10}", "--step", "rivet", "--photo", "12", "--taken", "2026-04-04", "--builder-in-picture", "true", "--caption", "first row of the doubler"]),
-    ("photo-14.png", &["--sheet", "{TAIL-10}", "--step", "final-look", "--photo", "14", "--taken", "2026-04-05", "--builder-in-picture", "false", "--caption", "hinge brackets from below"]),
-    ("photo-31.png", &["--sheet", "{TAIL-20}", "--step", "inspect-box", "--photo", "31", "--taken", "2026-05-16", "--builder-in-picture", "false", "--zone", "stabilizer-box", "--caption", "inside from the left tip, before closing"]),
+    (
+        "photo-12.png",
+        &[
+            "--sheet",
+            "{TAIL-10}",
+            "--step",
+            "rivet",
+            "--photo",
+            "12",
+            "--taken",
+            "2026-04-04",
+            "--builder-in-picture",
+            "true",
+            "--caption",
+            "first row of the doubler",
+        ],
+    ),
+    (
+        "photo-14.png",
+        &[
+            "--sheet",
+            "{TAIL-10}",
+            "--step",
+            "final-look",
+            "--photo",
+            "14",
+            "--taken",
+            "2026-04-05",
+            "--builder-in-picture",
+            "false",
+            "--caption",
+            "hinge brackets from below",
+        ],
+    ),
+    (
+        "photo-31.png",
+        &[
+            "--sheet",
+            "{TAIL-20}",
+            "--step",
+            "inspect-box",
+            "--photo",
+            "31",
+            "--taken",
+            "2026-05-16",
+            "--builder-in-picture",
+            "false",
+            "--zone",
+            "stabilizer-box",
+            "--caption",
+            "inside from the left tip, before closing",
+        ],
+    ),
     ("designer-letter.txt", &["--discrepancy", "D-001", "--taken", "2026-05-09", "--caption", "the designer's answer"]),
 ];
 
