@@ -25,6 +25,12 @@ struct Found {
 
 type Numbered = BTreeMap<u32, Vec<Found>>;
 
+/// A record's file by number, path and the digits of its name.
+type Named = (EntryNumber, String, String);
+
+/// So many records are read by one thread before another is started.
+const FEW: usize = 500;
+
 /// Reads the ledger's folder.
 pub(super) fn read(root: &Path, survey: &mut Survey) -> Result<(), Failure> {
     let folder = root.join(LEDGER);
@@ -40,7 +46,7 @@ pub(super) fn read(root: &Path, survey: &mut Survey) -> Result<(), Failure> {
         }
     }
     let mut found = Numbered::new();
-    for (number, file, flaw) in read_records(root, records)? {
+    for (number, file, flaw) in read_records(root, &records)? {
         survey.sound += usize::from(file.record.is_some());
         survey.flaws.extend(flaw);
         found.entry(number.0).or_default().push(file);
@@ -55,11 +61,8 @@ pub(super) fn read(root: &Path, survey: &mut Survey) -> Result<(), Failure> {
     Ok(())
 }
 
-/// A record's file by number, path and the digits of its name.
-type Named = (EntryNumber, String, String);
-
 /// Reads records, on every core that is there: a build of years has tens of thousands.
-fn read_records(root: &Path, named: Vec<Named>) -> Result<Vec<(EntryNumber, Found, Option<Flaw>)>, Failure> {
+fn read_records(root: &Path, named: &[Named]) -> Result<Vec<(EntryNumber, Found, Option<Flaw>)>, Failure> {
     let cores = std::thread::available_parallelism().map_or(1, usize::from);
     let share = named.len().div_ceil(cores).max(FEW);
     let read = |share: &[Named]| share.iter().map(|own| read_record(root, own)).collect::<Result<Vec<_>, Failure>>();
@@ -69,9 +72,6 @@ fn read_records(root: &Path, named: Vec<Named>) -> Result<Vec<(EntryNumber, Foun
     });
     Ok(shares.into_iter().collect::<Result<Vec<_>, Failure>>()?.into_iter().flatten().collect())
 }
-
-/// So many records are read by one thread before another is started.
-const FEW: usize = 500;
 
 fn read_record(root: &Path, (number, shown, name_digits): &Named) -> Result<(EntryNumber, Found, Option<Flaw>), Failure> {
     let bytes = read_if_there(&root.join(shown))?.unwrap_or_default();

@@ -178,7 +178,9 @@ fn time_grows_with_the_work_and_not_faster() {
     println!("{:>8} {:>12} {:>12} {:>12}", "", SIZES[0], SIZES[1], SIZES[2]);
     for (at, name) in names.iter().enumerate() {
         let mut row = format!("{name:>8}");
-        all.iter().for_each(|times| write!(row, " {:>12}", format!("{:.1?}", times[at])).unwrap());
+        for times in &all {
+            write!(row, " {:>12}", format!("{:.1?}", times[at])).unwrap();
+        }
         println!("{row}");
         grows_evenly(name, all[1][at], all[2][at]);
     }
@@ -193,7 +195,9 @@ fn the_program_stays_quick_with_twenty_thousand_signatures() {
     println!("{:>8} {:>20} {:>20} {:>20}", "", SIZES[0], SIZES[1], SIZES[2]);
     for (at, name) in names.iter().enumerate() {
         let mut row = format!("{name:>8}");
-        all.iter().for_each(|runs| write!(row, " {:>20}", format!("{:.2?}, {} MiB", runs[at].0, runs[at].1)).unwrap());
+        for runs in &all {
+            write!(row, " {:>20}", format!("{:.2?}, {} MiB", runs[at].0, runs[at].1)).unwrap();
+        }
         println!("{row}");
         grows_evenly(name, all[1][at].0, all[2][at].0);
     }

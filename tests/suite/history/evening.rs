@@ -1,5 +1,7 @@
 //! What the pen wrote on board and sheets is typed back: one file, all of it or nothing, and not much to type.
 
+use std::fmt::Write as _;
+
 use super::play::{EVENINGS, codes, fresh, issue, json, must, with_codes};
 
 #[test]
@@ -54,7 +56,7 @@ fn a_week_on_the_board_is_typed_back() {
         (50, 15, "minutes = 20\n"),
         (60, 15, "minutes = 15\n"),
     ] {
-        typed.push_str(&format!("[[sign]]\nsheet = \"{code}\"\nstep = {step}\non = 2026-03-{day:02}\n{more}"));
+        write!(typed, "[[sign]]\nsheet = \"{code}\"\nstep = {step}\non = 2026-03-{day:02}\n{more}").unwrap();
     }
     let (keys, lines) = (keystrokes(&typed), typed.lines().count());
     assert!(keys <= 10 * KEYS_A_MINUTE, "{keys} keys take more than ten minutes");

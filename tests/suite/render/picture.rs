@@ -4,7 +4,7 @@ use shophead::render::small_picture;
 
 /// A grey picture as PNG: stored blocks of deflate, so that no library is needed. PNG specification, sections 5 and 10.
 pub fn png(width: u32, height: u32, shade: impl Fn(u32, u32) -> u8) -> Vec<u8> {
-    fn chunk(kind: &[u8; 4], data: &[u8]) -> Vec<u8> {
+    fn chunk(kind: [u8; 4], data: &[u8]) -> Vec<u8> {
         let body = [kind.as_slice(), data].concat();
         let crc = !body.iter().fold(u32::MAX, |crc, byte| {
             (0..8).fold(crc ^ u32::from(*byte), |crc, _| if crc & 1 == 1 { (crc >> 1) ^ 0xedb8_8320 } else { crc >> 1 })
@@ -28,7 +28,7 @@ pub fn png(width: u32, height: u32, shade: impl Fn(u32, u32) -> u8) -> Vec<u8> {
     }
     stored.extend((b << 16 | a).to_be_bytes());
     let head = [&width.to_be_bytes()[..], &height.to_be_bytes(), &[8, 0, 0, 0, 0]].concat();
-    [b"\x89PNG\r\n\x1a\n".to_vec(), chunk(b"IHDR", &head), chunk(b"IDAT", &stored), chunk(b"IEND", &[])].concat()
+    [b"\x89PNG\r\n\x1a\n".to_vec(), chunk(*b"IHDR", &head), chunk(*b"IDAT", &stored), chunk(*b"IEND", &[])].concat()
 }
 
 #[test]
