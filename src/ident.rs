@@ -37,7 +37,9 @@ impl Digest {
     /// Sixty-four small hexadecimal digits.
     #[must_use]
     pub fn hex(&self) -> String {
-        self.0.iter().fold(String::with_capacity(64), |hex, byte| hex + &format!("{byte:02x}"))
+        const DIGITS: &[u8; 16] = b"0123456789abcdef";
+        let digit = |nibble: u8| char::from(DIGITS[usize::from(nibble)]);
+        self.0.iter().flat_map(|byte| [digit(byte >> 4), digit(byte & 15)]).collect()
     }
 
     /// Reads what [`Digest::hex`] writes.

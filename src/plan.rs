@@ -36,12 +36,15 @@ mod visit;
 mod wall;
 mod work;
 
-pub use board::{Batch, Board, BoardOptions, Counts, DiscrepancyLine, Row, Tonight, WaitLine, WaitingRow, board};
-pub use book::{AllSheets, Assembly, Book, BookFacts, BookLine, DiscrepancyEntry, FileLine, Person, TaskLine, Tasks, VisitEntry, book};
+pub use board::{Batch, Board, BoardOptions, Counts, DiscrepancyLine, Row, SheetInForce, Tonight, WaitLine, WaitingRow, board};
+pub use book::{
+    AllSheets, Assembly, Book, BookFacts, BookLine, BuiltJoint, DiscrepancyEntry, FileLine, Person, Shown, TaskLine, Tasks, VisitEntry,
+    book,
+};
 pub use caution::{Caution, WeakenedLine};
 pub use change::{
     Access, Archived, Difference, DoneBy, Measured, Notice, NoticeFacts, NoticeSheet, Reopening, SheetChange, StepChange, Touched,
-    TouchedStep, Verdict, access, changes, closing_signatures, next_revision, notice, register_touches,
+    TouchedStep, Verdict, access, changes, closing_signatures, next_revision, notice, outdated_sheets, register_touches,
 };
 pub use close_out::CloseOut;
 pub use closing::{find_item, left_before_closing};
@@ -49,7 +52,7 @@ pub use cover::{Cover, Departure, LeftOpen, Point, Signatory, TemporaryLine, Tra
 pub use discrepancy::{
     BlankRow, Check, DiscrepancySheet, DiscrepancySubject, Earlier, HoleSet, NextRivet, Share, blank_discrepancy, discrepancy_of,
 };
-pub use document::{Date, Document, Edition};
+pub use document::{Date, Document, Edition, Thumbnail, Thumbnails};
 pub use drawings::{BenchLine, CitedLine, DrawingIndex, SheetLine, drawing_index};
 pub use excerpt::StepRun;
 pub use facing::{Facing, OpenNow};

@@ -14,6 +14,7 @@ mod qr;
 mod template;
 mod text;
 mod texts;
+mod thumbnail;
 mod world;
 
 pub use boxes::{BoxPlace, Micrometres};
@@ -23,6 +24,7 @@ pub use pdf::{Laid, Printed};
 pub use picture::{MOST_PIXELS, Picture, Pictures};
 pub use template::Templates;
 pub use text::{PictureUse, TextFault, check_text, pictures_of};
+pub use thumbnail::thumbnail;
 
 use crate::plan::Document;
 

@@ -6,11 +6,12 @@ use std::collections::BTreeMap;
 
 use super::day::{Day, Moment};
 use super::entry::{
-    Answered, Corrected, DiscrepancyClosed, DiscrepancyOpened, Entry, Finding, Lost, ReadThrough, Struck, Superseded, Visited, Voided,
+    Answered, Corrected, DiscrepancyClosed, DiscrepancyOpened, Entry, Finding, Lost, ReadThrough, Signed, Struck, Superseded, Visited,
+    Voided,
 };
 use super::record::Record;
 use super::requirement::SheetRequirement;
-use super::sign::{Signing, correct, sign, strike};
+use super::sign::{correct, sign, strike};
 use super::state::State;
 use super::typed::{Typed, TypedClosing, TypedDiscrepancy, TypedSheet, TypedSignature, TypedVisit};
 use super::value::{Capacity, Cause, EntryNumber, Stops, Weight};
@@ -109,13 +110,8 @@ impl Entering<'_> {
         if typed.role.as_ref().is_some_and(|role| *role != own) {
             return self.fault(&place, format!("{by} signs as {own}, not as {}", typed.role.as_deref().unwrap_or_default()));
         }
-        let signing = Signing {
-            sheet: typed.sheet,
-            step: typed.step.clone(),
+        let signing = Signed {
             capacity: typed.capacity.unwrap_or(Capacity::Done),
-            role: own,
-            by,
-            worked,
             minutes: typed.minutes,
             helpers: typed.helpers.clone(),
             paid: typed.paid_helpers.clone(),
@@ -126,6 +122,7 @@ impl Entering<'_> {
             place: typed.place.clone().or_else(|| self.typed.place.clone()),
             note: note(typed),
             reconstructed: typed.reconstructed_from.clone(),
+            ..Signed::blank(typed.sheet, &typed.step, &by, &own, worked)
         };
         let Some(sheet) = self.facts.sheets.get(&typed.sheet) else {
             return self.fault(&place, "the sheet was never issued");

@@ -144,10 +144,18 @@ impl<'a> Reader<'a> {
     /// # Errors
     /// When the line is not `key: value`.
     pub fn peek(&self) -> Result<Option<(&'a str, String)>, TextFault> {
+        let Some((key, written)) = self.split()? else { return Ok(None) };
+        Ok(Some((key, self.value(written)?)))
+    }
+
+    /// The next line as key and value as written.
+    fn split(&self) -> Result<Option<(&'a str, &'a str)>, TextFault> {
         let Some(line) = self.lines.get(self.at) else { return Ok(None) };
-        let (key, written) = line.split_once(": ").ok_or_else(|| self.fault(format!("`{}` is not `key: value`", shorten(line))))?;
-        let value = unescape(written).ok_or_else(|| self.fault(format!("`{}` has a backslash that means nothing", shorten(written))))?;
-        Ok(Some((key, value)))
+        line.split_once(": ").map(Some).ok_or_else(|| self.fault(format!("`{}` is not `key: value`", shorten(line))))
+    }
+
+    fn value(&self, written: &str) -> Result<String, TextFault> {
+        unescape(written).ok_or_else(|| self.fault(format!("`{}` has a backslash that means nothing", shorten(written))))
     }
 
     /// Goes on to the next line.
@@ -166,10 +174,9 @@ impl<'a> Reader<'a> {
     /// # Errors
     /// When the value is not of the form that its key asks for.
     pub fn maybe<T: Value>(&mut self, key: &str) -> Result<Option<T>, TextFault> {
-        let Some((found, value)) = self.peek()? else { return Ok(None) };
-        if found != key {
-            return Ok(None);
-        }
+        // Keys are compared first: a record asks for many lines that it does not have.
+        let Some((_, written)) = self.split()?.filter(|(found, _)| *found == key) else { return Ok(None) };
+        let value = self.value(written)?;
         let value = T::read(&value).ok_or_else(|| self.fault(format!("`{key}` is `{}`, expected {}", shorten(&value), T::FORM)))?;
         self.advance();
         Ok(Some(value))
@@ -180,8 +187,8 @@ impl<'a> Reader<'a> {
     /// # Errors
     /// When it is missing or not of the form that its key asks for.
     pub fn one<T: Value>(&mut self, key: &str) -> Result<T, TextFault> {
-        let found = self.peek()?.map_or("the end", |(found, _)| found).to_owned();
-        self.maybe(key)?.ok_or_else(|| self.fault(format!("expected `{key}`, found `{}`", shorten(&found))))
+        let found = self.split()?.map_or("the end", |(found, _)| found);
+        self.maybe(key)?.ok_or_else(|| self.fault(format!("expected `{key}`, found `{}`", shorten(found))))
     }
 
     /// Every value of a key, in order.

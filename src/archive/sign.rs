@@ -8,7 +8,7 @@ use super::entry::{Corrected, DiscrepancyOpened, Entry, Signed, Struck};
 use super::requirement::{SheetRequirement, StepRequirement};
 use super::state::{Issue, State};
 use super::value::{Capacity, Cause, EntryNumber, Reading, Stops, Weight};
-use crate::ident::SheetCode;
+use crate::ident::{Digest, SheetCode};
 use crate::units::Decimal;
 
 /// What a box holds where there was nothing to measure.
@@ -17,41 +17,33 @@ pub const NOT_APPLICABLE: &str = "N/A";
 /// Days by which the day of work and the day of entry may differ without a mark: an evening's typing after midnight.
 const SAME_EVENING: i64 = 1;
 
-/// One signature as typed.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Signing {
-    /// Code of the sheet.
-    pub sheet: SheetCode,
-    /// Name of the step, or its number on the sheet.
-    pub step: String,
-    /// What it is for.
-    pub capacity: Capacity,
-    /// In which role.
-    pub role: String,
-    /// Initials.
-    pub by: String,
-    /// Day of the work.
-    pub worked: Day,
-    /// Minutes of work.
-    pub minutes: Option<u32>,
-    /// Who helped.
-    pub helpers: Vec<String>,
-    /// Who helped for pay.
-    pub paid: Vec<String>,
-    /// Values that were read.
-    pub readings: Vec<Reading>,
-    /// Numbers of photos.
-    pub photos: Vec<String>,
-    /// Numbers of discrepancies.
-    pub discrepancies: Vec<String>,
-    /// What was fitted.
-    pub as_built: Vec<String>,
-    /// Where.
-    pub place: Option<String>,
-    /// Anything else.
-    pub note: Option<String>,
-    /// From what a lost signature was put together again.
-    pub reconstructed: Option<String>,
+impl Signed {
+    /// A signature that says no more than who did what when. Traveler, hand and requirement are the sheet's: [`sign`] fills them in.
+    #[must_use]
+    pub fn blank(sheet: SheetCode, step: &str, by: &str, role: &str, worked: Day) -> Self {
+        Self {
+            sheet,
+            traveler: String::new(),
+            hand: None,
+            step: step.to_owned(),
+            requirement: Digest::of_bytes(b""),
+            capacity: Capacity::Done,
+            role: role.to_owned(),
+            by: by.to_owned(),
+            worked,
+            late: None,
+            minutes: None,
+            helpers: Vec::new(),
+            paid: Vec::new(),
+            readings: Vec::new(),
+            photos: Vec::new(),
+            discrepancies: Vec::new(),
+            as_built: Vec::new(),
+            place: None,
+            note: None,
+            reconstructed: None,
+        }
+    }
 }
 
 /// What is to be recorded, in this order, and what the builder should know.
@@ -63,11 +55,11 @@ pub struct Signings {
     pub remarks: Vec<String>,
 }
 
-/// Turns a signature into entries.
+/// Turns a signature, its step named or numbered as on the sheet, into entries.
 ///
 /// # Errors
 /// Every reason why it cannot be recorded.
-pub fn sign(state: &State, sheet: &SheetRequirement, signing: &Signing, entered: Moment) -> Result<Signings, Vec<String>> {
+pub fn sign(state: &State, sheet: &SheetRequirement, signing: &Signed, entered: Moment) -> Result<Signings, Vec<String>> {
     let Some(issue) = state.sheet(signing.sheet) else {
         return Err(vec![format!("sheet {} was never issued", signing.sheet)]);
     };
@@ -89,7 +81,7 @@ pub fn sign(state: &State, sheet: &SheetRequirement, signing: &Signing, entered:
     }
     let opened = open_for_readings(state, issue, step, signing);
     signings.remarks.extend(opened.iter().map(|opened| format!("discrepancy {} is opened: {}", opened.number, opened.what)));
-    let signed = signed(issue, step, signing, entered, &opened);
+    let signed = complete(issue, step, signing, entered, &opened);
     if let Some(late) = signed.late {
         signings.remarks.push(format!("the work is {late} days older than this entry; the record says so"));
     }
@@ -104,7 +96,7 @@ fn find_step<'a>(sheet: &'a SheetRequirement, named: &str) -> Option<&'a StepReq
     sheet.step(named).or_else(|| sheet.steps.iter().find(|step| Some(step.number) == number))
 }
 
-fn check_sheet(issue: &Issue, signing: &Signing, faults: &mut Vec<String>, remarks: &mut Vec<String>) {
+fn check_sheet(issue: &Issue, signing: &Signed, faults: &mut Vec<String>, remarks: &mut Vec<String>) {
     let code = signing.sheet;
     if let Some(because) = &issue.voided {
         faults.push(format!("sheet {code} is void: {because}"));
@@ -120,13 +112,13 @@ fn check_sheet(issue: &Issue, signing: &Signing, faults: &mut Vec<String>, remar
     }
 }
 
-fn check_day(signing: &Signing, entered: Moment, faults: &mut Vec<String>) {
+fn check_day(signing: &Signed, entered: Moment, faults: &mut Vec<String>) {
     if signing.worked.count() > entered.day.count() + SAME_EVENING {
         faults.push(format!("the work is dated {}, which is after today, {}", signing.worked, entered.day));
     }
 }
 
-fn check_role(state: &State, issue: &Issue, step: &StepRequirement, signing: &Signing, faults: &mut Vec<String>) {
+fn check_role(state: &State, issue: &Issue, step: &StepRequirement, signing: &Signed, faults: &mut Vec<String>) {
     let word = signing.capacity.word();
     let roles: Vec<&str> = step.roles(signing.capacity).collect();
     if signing.capacity != Capacity::Done && roles.is_empty() {
@@ -203,7 +195,7 @@ pub fn limits_text(step: &StepRequirement, id: &str) -> String {
     }
 }
 
-fn open_for_readings(state: &State, issue: &Issue, step: &StepRequirement, signing: &Signing) -> Vec<DiscrepancyOpened> {
+fn open_for_readings(state: &State, issue: &Issue, step: &StepRequirement, signing: &Signed) -> Vec<DiscrepancyOpened> {
     let outside = signing.readings.iter().filter(|reading| lies_inside(&reading.value, limits(step, &reading.id)) == Some(false));
     let first = state.next_discrepancy();
     let first = first.trim_start_matches("D-").parse::<usize>().unwrap_or(1);
@@ -228,32 +220,19 @@ fn open_for_readings(state: &State, issue: &Issue, step: &StepRequirement, signi
     opened.collect()
 }
 
-fn signed(issue: &Issue, step: &StepRequirement, signing: &Signing, entered: Moment, opened: &[DiscrepancyOpened]) -> Signed {
+/// The signature with what the sheet and the day of entry say of it.
+fn complete(issue: &Issue, step: &StepRequirement, signing: &Signed, entered: Moment, opened: &[DiscrepancyOpened]) -> Signed {
     let late = entered.day.count() - signing.worked.count();
-    let signing = signing.clone();
-    let numbers = opened.iter().map(|opened| opened.number.clone());
-    Signed {
-        sheet: signing.sheet,
+    let mut signed = Signed {
         traveler: issue.issued.traveler.clone(),
         hand: issue.issued.hand.clone(),
         step: step.id.clone(),
         requirement: step.digest(),
-        capacity: signing.capacity,
-        role: signing.role,
-        by: signing.by,
-        worked: signing.worked,
         late: u32::try_from(late).ok().filter(|_| late > SAME_EVENING),
-        minutes: signing.minutes,
-        helpers: signing.helpers,
-        paid: signing.paid,
-        readings: signing.readings,
-        photos: signing.photos,
-        discrepancies: signing.discrepancies.into_iter().chain(numbers).collect(),
-        as_built: signing.as_built,
-        place: signing.place,
-        note: signing.note,
-        reconstructed: signing.reconstructed,
-    }
+        ..signing.clone()
+    };
+    signed.discrepancies.extend(opened.iter().map(|opened| opened.number.clone()));
+    signed
 }
 
 /// Turns a correction into an entry.

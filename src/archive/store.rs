@@ -112,6 +112,19 @@ impl Archive {
     /// # Errors
     /// As [`Archive::writer`].
     pub fn writer_watched(&self, watch: Option<Watch>) -> Result<Writer, Failure> {
+        self.open_writer(watch, None)
+    }
+
+    /// The one writer of an archive that was read a moment ago: what is known is not read again, unless something was
+    /// recorded, or left unfinished, meanwhile.
+    ///
+    /// # Errors
+    /// As [`Archive::writer`].
+    pub fn writer_after(&self, known: &Survey) -> Result<Writer, Failure> {
+        self.open_writer(None, Some(known))
+    }
+
+    fn open_writer(&self, watch: Option<Watch>, known: Option<&Survey>) -> Result<Writer, Failure> {
         let mut disk = Disk::default();
         if let Some(watch) = watch {
             disk.watch(watch);
@@ -120,7 +133,10 @@ impl Archive {
         let lock = self.lock()?;
         let mut writer = Writer { archive: self.clone(), disk, _lock: lock, survey: Survey::default(), head: Head::default() };
         writer.begin()?;
-        writer.survey = self.read()?;
+        writer.survey = match known {
+            Some(known) if known.holds_still(&self.root)? => known.clone(),
+            _ => self.read()?,
+        };
         writer.take_up()?;
         Ok(writer)
     }

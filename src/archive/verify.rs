@@ -124,6 +124,15 @@ impl Survey {
         if fits { Ok(head) } else { Err("head.txt and the end of the ledger do not fit together".to_owned()) }
     }
 
+    /// Whether an archive without flaw is still as it was read: the head says the same, and the ledger has no other file.
+    /// A writer that was interrupted leaves its temporary file there.
+    pub(super) fn holds_still(&self, root: &Path) -> Result<bool, Failure> {
+        let head = read_if_there(&root.join(HEAD_NAME))?.and_then(|bytes| Head::parse(&bytes).ok());
+        let entries = usize::try_from(self.last.entries).unwrap_or(usize::MAX);
+        let same = self.flaws.is_empty() && head == self.head && head == Some(self.last) && self.records.len() == entries;
+        Ok(same && names(&root.join(LEDGER))?.len() == entries)
+    }
+
     /// Whether the head names a last entry whose file is there but damaged.
     fn is_damaged_end(&self, head: Head) -> bool {
         head.entries == self.last.entries && self.last.last.is_none()

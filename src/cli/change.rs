@@ -13,7 +13,7 @@ use super::shop::{Shop, open_shop};
 use super::{Console, Outcome};
 use crate::archive::{Day, Entry, Moment, NewBlob, Noticed, Voided, Writer};
 use crate::ident::SheetCode;
-use crate::plan::{self, Facing, Notice, NoticeFacts, Options, SheetChange, Verdict};
+use crate::plan::{self, Facing, Notice, NoticeFacts, Options, SheetChange, StepChange, Verdict};
 
 /// Arguments of `change`.
 #[derive(Debug, clap::Args)]
@@ -56,7 +56,7 @@ enum Form {
 pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let shop = open_shop(project, console)?;
     let Shop { opened, kept, .. } = &shop;
-    let entered = entered(arguments.entered.as_deref())?;
+    let entered = entered(arguments.entered.as_deref(), console)?;
     let on = day(arguments.on.as_deref(), entered)?;
     ensure!(kept.archive.exists(), "there is no archive yet: nothing was issued that could change");
     let sheets = plan::changes(&opened.job, &kept.state, &kept.archived()?);
@@ -102,14 +102,22 @@ fn as_text(notice: &Notice, console: &mut Console) -> Result<()> {
             sheet.revisions.0,
             sheet.revisions.1
         ))?;
-        for step in sheet.steps.iter().filter(|step| step.is_changed()) {
-            let done = step.done.as_ref().map(|done| format!(" (signed by {}, {})", done.by, done.worked)).unwrap_or_default();
-            console.say(&format!("  {} {}: {}{done}", step.number, step.step, step.verdict.words()))?;
-            for reason in &step.reasons {
-                console.say(&format!("      {reason}"))?;
-            }
-            for shut in step.access.iter().filter(|access| access.closed_by.is_some()) {
-                console.say(&format!("      {} is closed since {}", shut.space, shut.closed_on.as_deref().unwrap_or_default()))?;
+        let changed: Vec<&StepChange> = sheet.steps.iter().filter(|step| step.is_changed()).collect();
+        let like = |own: &&StepChange, other: &StepChange| own.verdict == other.verdict && own.reasons == other.reasons;
+        // What needs somebody, or has a reason of its own, is told step by step; the rest in one line a reason.
+        let is_alone = |own: &&&StepChange| {
+            let quiet = matches!(own.verdict, Verdict::Stands | Verdict::StandsAfterReading);
+            !quiet || changed.iter().filter(|other| like(other, own)).count() == 1
+        };
+        let mut told: Vec<&StepChange> = Vec::new();
+        for step in changed.iter().filter(is_alone) {
+            one_step(step, console)?;
+            told.push(step);
+        }
+        for step in &changed {
+            if !told.iter().any(|own| like(own, step)) {
+                alike(changed.iter().copied().filter(|own| like(own, step)), step, console)?;
+                told.push(step);
             }
         }
         let standing =
@@ -119,11 +127,34 @@ fn as_text(notice: &Notice, console: &mut Console) -> Result<()> {
         }
     }
     for reopening in &notice.reopenings {
-        let falls: Vec<&str> = reopening.falls.iter().map(|(_, step)| step.as_str()).collect();
+        let mut falls: Vec<&str> = reopening.falls.iter().map(|(_, step)| step.as_str()).collect();
+        falls.dedup();
         console.say(&format!("if {} is opened again, these fall: {}", reopening.access.space, falls.join(", ")))?;
     }
     for (call, by) in &notice.hardware {
         console.say(&format!("hardware: {by:+} {call}"))?;
+    }
+    Ok(())
+}
+
+fn one_step(step: &StepChange, console: &mut Console) -> Result<()> {
+    let done = step.done.as_ref().map(|done| format!(" (signed by {}, {})", done.by, done.worked)).unwrap_or_default();
+    console.say(&format!("  {} {}: {}{done}", step.number, step.step, step.verdict.words()))?;
+    for reason in &step.reasons {
+        console.say(&format!("      {reason}"))?;
+    }
+    for shut in step.access.iter().filter(|access| access.closed_by.is_some()) {
+        console.say(&format!("      {} is closed since {}", shut.space, shut.closed_on.as_deref().unwrap_or_default()))?;
+    }
+    Ok(())
+}
+
+/// Steps of one verdict for the same reasons.
+fn alike<'a>(steps: impl Iterator<Item = &'a StepChange>, first: &StepChange, console: &mut Console) -> Result<()> {
+    let numbers: Vec<&str> = steps.map(|step| step.number.as_str()).collect();
+    console.say(&format!("  {}: {}", numbers.join(", "), first.verdict.words()))?;
+    for reason in &first.reasons {
+        console.say(&format!("      {reason}"))?;
     }
     Ok(())
 }
@@ -141,10 +172,11 @@ fn issue(shop: &Shop, notice: &Notice, arguments: &Arguments, when: (Day, Moment
     for sheet in notice.sheets.iter().filter(|sheet| sheet.is_replaced() && sheet.new.is_some()) {
         planned.push(plan_sheet(shop, &facing, sheet, &source, when.0)?);
     }
-    let mut documents: Vec<_> = planned.iter().map(|planned| planned.document.clone()).collect();
-    documents.push(notice.document(&opened.job, Some(date(when.0))));
+    // The notice is the first page of the new bundle.
+    let mut documents = vec![notice.document(&opened.job, Some(date(when.0)))];
+    documents.extend(planned.iter().map(|planned| planned.document.clone()));
     let mut written = print_all(&documents, &templates, &output, console)?;
-    let paper = written.pop().flatten().context("the notice was not printed, so nothing is recorded")?;
+    let paper = written.remove(0).context("the notice was not printed, so nothing is recorded")?;
     ensure!(written.iter().all(Option::is_some), "not every sheet was printed, so nothing is recorded");
     let mut writer = kept.writer(opened, when.1)?;
     // Discrepancies are opened before the sheets are issued: an interruption then leaves too many of them, not too few.

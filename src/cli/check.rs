@@ -5,8 +5,10 @@ use std::path::Path;
 use anyhow::Result;
 
 use super::judged::{rule_texts, unjudged};
-use super::opened::open;
+use super::kept::open_archive;
+use super::opened::{Opened, open};
 use super::{Console, Outcome};
+use crate::plan;
 use crate::report::{render_human, render_json, render_sarif, render_unjudged};
 
 /// Arguments of `check`.
@@ -42,5 +44,16 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
         Format::Sarif => render_sarif(report, files, &rule_texts()),
     };
     console.print(&text)?;
+    tell_of_sheets(&opened, console)?;
     Ok(Outcome::of(report.stops()))
+}
+
+/// Says which sheets in force require something else than the specs; beside the findings, because it is no fault.
+fn tell_of_sheets(opened: &Opened, console: &mut Console) -> Result<()> {
+    let kept = open_archive(opened, console)?;
+    let stale: Vec<String> = plan::outdated_sheets(&opened.job, &kept.state);
+    if !stale.is_empty() {
+        console.complain(&format!("{} in force with other requirements: `shophead change` tells what becomes of them", stale.join(", ")));
+    }
+    Ok(())
 }

@@ -1,21 +1,38 @@
-//! The time of an entry: typed, or read from the clock, in UTC.
+//! The clock on the wall of whoever runs the program, and the time of an entry: typed, or read from that clock.
 //!
-//! It knows no time zones; an entry typed in the evening may carry the day after, which the archive allows for.
+//! The only place that reads a clock. The time zone is the system's, or that of the variable `TZ`; records and pages carry
+//! local times without a zone, as people write them.
 
 use anyhow::{Context, Result, anyhow};
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
 
-use super::moment::clock;
+use super::Console;
 use crate::archive::{Day, Moment};
+use crate::units;
 
 const MINUTES_OF_DAY: i64 = 1440;
 
-/// The moment typed, as `2026-03-02T18:00`, or now.
-pub(super) fn entered(typed: Option<&str>) -> Result<Moment> {
+/// Now, by local time; where the system names no time zone, by UTC, and that is said.
+pub(super) fn clock(console: &mut Console) -> Result<units::Moment> {
+    let zone = TimeZone::try_system().unwrap_or_else(|fault| {
+        console.complain(&format!("the system names no time zone, so the clock is read in UTC ({fault})"));
+        TimeZone::UTC
+    });
+    // The one place where a page may depend on the clock; with a typed time the same input gives the same bytes.
+    #[allow(clippy::disallowed_methods)]
+    let now = zone.to_datetime(Timestamp::now());
+    let (year, month, day) = (now.year().into(), now.month().into(), now.day().into());
+    units::Moment::of(year, month, day, now.hour().into(), now.minute().into()).context("the clock shows a time that no calendar has")
+}
+
+/// The time typed, as `2026-03-02T18:00`, or now.
+pub(super) fn entered(typed: Option<&str>, console: &mut Console) -> Result<Moment> {
     if let Some(text) = typed {
         return Moment::parse(text).ok_or_else(|| anyhow!("--entered is `{text}`, expected a time such as 2026-03-02T18:00"));
     }
     // What is recorded carries the time of its entry; with --entered the same input gives the same records.
-    let now = clock()?;
+    let now = clock(console)?;
     let day = Day::parse(&now.date_text()).context("the clock shows a day outside the years that records have")?;
     let minute = u16::try_from(now.minutes().rem_euclid(MINUTES_OF_DAY))?;
     Moment::new(day, minute / 60, minute % 60).context("a day has 24 hours of 60 minutes")

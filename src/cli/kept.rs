@@ -62,7 +62,7 @@ impl Kept {
 
     /// The writer; an archive that is new begins with the aircraft's names.
     pub fn writer(&self, opened: &Opened, entered: Moment) -> Result<Writer> {
-        let mut writer = self.archive.writer()?;
+        let mut writer = self.archive.writer_after(&self.survey)?;
         if writer.survey().last() != self.survey.last() {
             return Err(anyhow!("another program has recorded something meanwhile; start the command again"));
         }

@@ -69,7 +69,7 @@ pub(super) fn print_once(project: &Path, arguments: &Arguments, console: &mut Co
     let facing = Facing::of(&opened.job, order, recorded.as_ref().unwrap_or(state));
     let mut run = Run { opened, kept, facing, output: &output, refused: false };
     let when = if arguments.issue {
-        let entered = entered(arguments.entered.as_deref())?;
+        let entered = entered(arguments.entered.as_deref(), console)?;
         Some((day(arguments.on.as_deref(), entered)?, entered))
     } else {
         None

@@ -16,6 +16,7 @@ pub use row::{Row, WaitLine, WaitingRow};
 use self::row::Rows;
 use super::ledger::{Held, LastChance, LedgerLine, last_chances, ledger};
 use super::readiness::{Condition, Readiness, Wait};
+use crate::archive::{Issue, IssuedStep, Standing, State as Archived};
 use crate::job::{Clocks, Discrepancy, Item, Job, Order, Role, State};
 use crate::report::{Report, Severity};
 use crate::units::{Minutes, Moment};
@@ -55,10 +56,30 @@ pub struct Board {
     pub batches: Vec<Batch>,
     /// What is not final now.
     pub ledger: Vec<LedgerLine>,
+    /// Sheets in force with work left on them: a sheet on the bench with another code is not current.
+    pub sheets: Vec<SheetInForce>,
     /// How far the build is.
     pub counts: Counts,
     /// Errors in the project that nothing accepts: with any, the page may be wrong.
     pub errors: usize,
+}
+
+/// A sheet in force.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct SheetInForce {
+    /// Traveler id.
+    pub traveler: String,
+    /// The hand.
+    pub hand: Option<String>,
+    /// Its code.
+    pub code: String,
+    /// Revision of the traveler.
+    pub revision: String,
+    /// Steps that are signed.
+    pub signed: usize,
+    /// Steps in all.
+    pub of: usize,
 }
 
 /// One discrepancy that is not settled.
@@ -146,6 +167,7 @@ pub fn board(job: &Job, order: &Order, state: &State, options: BoardOptions) -> 
         discrepancies: state.open_discrepancies().map(|own| discrepancy_line(job, own)).collect(),
         last_chances: last_chances(job, order, state).into_iter().filter(|chance| !chance.closed).collect(),
         ledger: ledger(job, state).into_iter().filter(|line| line.held == Held::Open).collect(),
+        sheets: Vec::new(),
         counts,
         errors: 0,
     }
@@ -165,6 +187,26 @@ impl Board {
     #[must_use]
     pub fn with_errors(mut self, report: &Report) -> Self {
         self.errors = report.count(Severity::Error);
+        self
+    }
+
+    /// The board with the codes of the sheets that the archive has in force and that are not signed to the end.
+    #[must_use]
+    pub fn with_sheets(mut self, archived: &Archived) -> Self {
+        let sheet = |issue: &Issue| {
+            let issued = &issue.issued;
+            let signed =
+                |step: &&IssuedStep| matches!(archived.standing(&issued.traveler, issued.hand.as_deref(), &step.id), Standing::Signed(_));
+            SheetInForce {
+                traveler: issued.traveler.clone(),
+                hand: issued.hand.clone(),
+                code: issued.sheet.to_string(),
+                revision: issued.revision.clone(),
+                signed: issued.steps.iter().filter(signed).count(),
+                of: issued.steps.len(),
+            }
+        };
+        self.sheets = archived.all_in_force().map(sheet).filter(|sheet| sheet.signed < sheet.of).collect();
         self
     }
 }

@@ -3,18 +3,22 @@
 //! It tells what the archive holds and adds no judgement: no percentage, no word that reads like an approval. No
 //! authority's form is copied; which tasks count is the builder's own list.
 
+mod built;
 mod people;
+mod photo;
 mod task;
 
 use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+pub use built::BuiltJoint;
 pub use people::Person;
+pub use photo::{FileLine, Shown};
 pub use task::{TaskLine, Tasks};
 
-use super::{Date, Document, Edition, operation};
-use crate::archive::{Capacity, Day, EntryNumber, Head, Issue, SheetRequirement, Signature, State, StepRequirement, limits_text};
+use super::{Date, Document, Edition, Thumbnails, operation};
+use crate::archive::{Capacity, Day, Head, Issue, SheetRequirement, Signature, State, StepRequirement, limits_text};
 use crate::ident::SheetCode;
 use crate::job::Job;
 
@@ -69,6 +73,8 @@ pub struct Assembly {
     pub drawings: Vec<String>,
     /// Signatures in the order of work.
     pub lines: Vec<BookLine>,
+    /// Fasteners as the signed sheets required them, joint by joint.
+    pub joints: Vec<BuiltJoint>,
     /// As built beyond the drawings: washers, oversize fasteners, changed parts.
     pub as_built: Vec<String>,
     /// Steps of the sheet in force that are not signed.
@@ -107,23 +113,6 @@ pub struct VisitEntry {
     pub findings: Vec<String>,
 }
 
-/// A file of the archive.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct FileLine {
-    /// The entry.
-    pub entry: u32,
-    /// Number of the photo.
-    pub photo: Option<String>,
-    /// Name as it came.
-    pub name: String,
-    /// Name among the blobs, its first digits.
-    pub blob: String,
-    /// What it belongs to.
-    pub of: String,
-    /// Zone, day, caption, whether the builder is in it.
-    pub about: Vec<String>,
-}
-
 /// The whole record.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Book {
@@ -149,6 +138,8 @@ pub struct Book {
     pub files: Vec<FileLine>,
     /// Numbers of photos that signatures name and the archive does not hold.
     pub missing: Vec<String>,
+    /// Steps that are signed, ask for a photo, and name none.
+    pub unphotographed: Vec<String>,
     /// The builder's own task list.
     pub tasks: Vec<TaskLine>,
     /// Minutes in all.
@@ -185,8 +176,9 @@ pub fn book(job: &Job, state: &State, facts: &BookFacts<'_>) -> Book {
         people: people::people(job, state),
         discrepancies: state.discrepancies.values().map(discrepancy).collect(),
         visits: state.visits.iter().map(visit).collect(),
-        files: state.files.iter().map(|(entry, added)| file(*entry, added)).collect(),
-        missing: missing_photos(state),
+        files: photo::files(state),
+        missing: photo::missing(state),
+        unphotographed: photo::unphotographed(state, facts),
         tasks: facts.tasks.map(|tasks| task::lines(job, state, tasks)).unwrap_or_default(),
         minutes: counted(state).filter_map(|signature| signature.minutes).fold(0, u32::saturating_add),
     }
@@ -266,6 +258,7 @@ fn assemblies(state: &State, facts: &BookFacts<'_>) -> Vec<Assembly> {
             sheets: issues.iter().map(|issue| sheet_line(issue)).collect(),
             drawings: current.map(|issue| issue.issued.drawings.clone()).unwrap_or_default(),
             lines: signatures.iter().map(|signature| line(signature, facts)).collect(),
+            joints: built::joints(&signatures, facts),
             as_built: as_built(state, &traveler, hand.as_deref(), &signatures),
             open: current.map(|issue| open_steps(state, issue)).unwrap_or_default(),
         }
@@ -340,35 +333,10 @@ fn visit(own: &crate::archive::Visit) -> VisitEntry {
     }
 }
 
-fn file(entry: EntryNumber, added: &crate::archive::Added) -> FileLine {
-    let sheet = added.sheet.map(|code| code.to_string());
-    let of = [sheet, added.step.clone(), added.discrepancy.clone()];
-    let taken = added.taken.map(|day| day.to_string());
-    let seen = added.builder_seen.map(|seen| if seen { "builder in the picture" } else { "builder not in the picture" }.to_owned());
-    let about = [added.zone.clone(), taken, added.caption.clone(), seen];
-    FileLine {
-        entry: entry.0,
-        photo: added.photo.clone(),
-        name: added.name.clone(),
-        blob: added.file.digest.hex()[..12].to_owned(),
-        of: of.into_iter().flatten().collect::<Vec<_>>().join(" "),
-        about: about.into_iter().flatten().collect(),
-    }
-}
-
-fn missing_photos(state: &State) -> Vec<String> {
-    let held: Vec<&String> = state.files.iter().filter_map(|(_, added)| added.photo.as_ref()).collect();
-    let named = counted(state).flat_map(|signature| signature.photos.iter().map(move |photo| (photo, signature)));
-    let missing = named.filter(|(photo, _)| !held.contains(photo));
-    missing
-        .map(|(photo, signature)| format!("{photo}: {} {}", place(&signature.traveler, signature.hand.as_deref()), signature.step))
-        .collect()
-}
-
 impl Book {
     /// The record as rendering takes it.
     #[must_use]
-    pub fn document(&self, job: &Job, date: Option<Date>) -> Document {
+    pub fn document(&self, job: &Job, date: Option<Date>, thumbnails: Thumbnails) -> Document {
         Document {
             template: "book.typ.j2",
             stem: "build-record".to_owned(),
@@ -379,6 +347,7 @@ impl Book {
             date,
             data: serde_json::json!({ "book": self, "paper": job.project.settings.paper.word() }),
             values: serde_json::Value::Null,
+            thumbnails,
         }
     }
 }

@@ -8,8 +8,8 @@ mod letter;
 mod notice;
 mod order;
 mod register;
-mod tally;
-mod words;
+pub(super) mod tally;
+pub(super) mod words;
 mod zone;
 
 use std::collections::BTreeMap;
@@ -225,6 +225,21 @@ fn find(job: &Job, issue: &Issue) -> Option<(usize, Option<Hand>)> {
     let index = job.travelers.iter().position(|traveler| traveler.id.value == issue.issued.traveler)?;
     let hand = job.hands_of(index).into_iter().find(|hand| hand.map(Hand::word) == issue.issued.hand.as_deref())?;
     Some((index, hand))
+}
+
+/// The sheets in force whose requirements are no longer those of the specs: traveler, hand and code.
+#[must_use]
+pub fn outdated_sheets(job: &Job, state: &State) -> Vec<String> {
+    let outdated = |issue: &&Issue| match find(job, issue) {
+        Some((index, hand)) => sheet_requirement(job, index, hand).code() != issue.issued.sheet,
+        // A traveler whose file cannot be read is no revision.
+        None => job.unread == 0,
+    };
+    let name = |issue: &Issue| {
+        let hand = issue.issued.hand.as_ref().map(|hand| format!(" {hand}")).unwrap_or_default();
+        format!("{}{hand} {}", issue.issued.traveler, issue.issued.sheet)
+    };
+    state.all_in_force().filter(outdated).map(name).collect()
 }
 
 /// The signature that says that a step is done, with how it came to the sheet in force.

@@ -3,7 +3,7 @@
 //! The paper lists the same; here it is asked once more when the signature is entered. It decides nothing: whoever
 //! closes all the same says why, and the record keeps it.
 
-use super::ledger::{Held, last_chances_of};
+use super::ledger::{Held, LedgerLine, last_chances_of};
 use super::work::work_state;
 use crate::archive::{Capacity, State as Archived};
 use crate::job::{Hand, Item, Job, Order, Role, State, StepRef};
@@ -38,11 +38,11 @@ pub fn left_before_closing(job: &Job, order: &Order, archived: &Archived, progre
             chance
                 .steps
                 .iter()
-                .filter(|look| look.photo && look.done && !has_photo(job, archived, &look.step))
+                .filter(|look| look.photo && look.done && !has_photo(job, archived, look.item))
                 .map(|look| format!("step {} asks for a photo, and no number is entered", look.step)),
         );
         for parked in chance.parked.iter().filter(|parked| parked.held == Held::Open) {
-            left.push(format!("{} x {} of {} {}: {}", parked.count, parked.call, parked.traveler, parked.joint, parked.kind));
+            left.push(format!("{} is still there", parked_words(parked)));
         }
         left.extend(chance.discrepancies.iter().map(|said| format!("discrepancy {said} is open")));
     }
@@ -50,6 +50,11 @@ pub fn left_before_closing(job: &Job, order: &Order, archived: &Archived, progre
     left.sort();
     left.dedup();
     left
+}
+
+fn parked_words(parked: &LedgerLine) -> String {
+    let hand = parked.hand.map(|hand| format!(" {hand}")).unwrap_or_default();
+    format!("{} x {}, {}, {} of {}{hand}", parked.count, parked.call, parked.kind, parked.joint, parked.traveler)
 }
 
 /// Roles that must have looked before the space closes, and have not signed.
@@ -78,10 +83,8 @@ fn zone_discrepancies(job: &Job, archived: &Archived, item: Item) -> Vec<String>
     here.map(|opened| format!("discrepancy {}: {} is open", opened.number, opened.what)).collect()
 }
 
-/// Whether the signature of a step, by its name with the hand, gives the number of a photo.
-fn has_photo(job: &Job, archived: &Archived, name: &str) -> bool {
-    archived.signatures.values().any(|signature| {
-        let item = find_item(job, &signature.traveler, signature.hand.as_deref(), &signature.step);
-        signature.struck.is_none() && !signature.photos.is_empty() && item.is_some_and(|item| job.item_name(item) == name)
-    })
+/// Whether the signature of an item gives the number of a photo.
+fn has_photo(job: &Job, archived: &Archived, item: Item) -> bool {
+    let (traveler, step) = (&job.travelers[item.at.traveler].id.value, &job.step(item.at).id.value);
+    archived.signatures_of(traveler, item.hand.map(Hand::word), step).any(|signature| !signature.photos.is_empty())
 }

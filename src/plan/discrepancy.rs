@@ -12,7 +12,7 @@ pub use hole_set::{Check, DiscrepancySubject, Earlier, HoleSet, NextRivet, Share
 
 use super::packet::plain_name;
 use super::room::size_name;
-use super::{Date, Document, Edition};
+use super::{Date, Document, Edition, Thumbnails};
 use crate::archive::{Disposition, Stops, Weight};
 use crate::hardware::{Head, next_larger_rivet, rivet_edge, rivet_pitch, solid_rivet_holes, source};
 use crate::job::Job;
@@ -152,6 +152,7 @@ impl DiscrepancySheet {
                 "printed": now.date_text(),
             }),
             values: json!({}),
+            thumbnails: Thumbnails::new(),
         }
     }
 

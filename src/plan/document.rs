@@ -2,6 +2,8 @@
 //!
 //! Plain data; it knows nothing of templates but the name.
 
+use std::collections::BTreeMap;
+
 use serde_json::Value;
 
 use crate::job::Paper;
@@ -22,6 +24,20 @@ impl std::fmt::Display for Date {
         write!(f, "{:04}-{:02}-{:02}", self.year, self.month, self.day)
     }
 }
+
+/// A small grey picture, one byte a pixel, line by line from the top: black on white survives a photocopier.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Thumbnail {
+    /// Pixels across.
+    pub width: u32,
+    /// Pixels down.
+    pub height: u32,
+    /// `width` times `height` bytes, 255 is white.
+    pub grey: Vec<u8>,
+}
+
+/// Thumbnails by the name under which a template asks for them.
+pub type Thumbnails = BTreeMap<String, Thumbnail>;
 
 /// How a document is printed; the same words and boxes in every edition.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -53,6 +69,8 @@ pub struct Document {
     pub data: Value,
     /// What `{{ }}` in the builder's own texts sees, by name.
     pub values: Value,
+    /// Thumbnails that the template may show.
+    pub thumbnails: Thumbnails,
 }
 
 impl Document {

@@ -64,6 +64,9 @@ pub struct OpenCounts {
 /// One thing to look at before a space closes.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct LookLine {
+    /// The item.
+    #[serde(skip)]
+    pub item: Item,
     /// `TRAVELER/step` and the hand.
     pub step: String,
     /// Traveler id.
@@ -160,16 +163,21 @@ fn line(job: &Job, state: &State, parked: &Parked) -> LedgerLine {
 /// The last look before every closing of the build, those with the least left to do first.
 #[must_use]
 pub fn last_chances(job: &Job, order: &Order, state: &State) -> Vec<LastChance> {
-    chances_by_space(job, order, state).into_iter().map(|(_, _, chance)| chance).collect()
+    chances(job, order, state, |_| true).into_iter().map(|(_, _, chance)| chance).collect()
 }
 
 /// The same with the space and the item that closes it.
 pub(super) fn chances_by_space(job: &Job, order: &Order, state: &State) -> Vec<(Space, Item, LastChance)> {
+    chances(job, order, state, |_| true)
+}
+
+fn chances(job: &Job, order: &Order, state: &State, wanted: impl Fn(&Closing) -> bool) -> Vec<(Space, Item, LastChance)> {
     let parked = job.parked();
     let lives = job.space_lives();
     let closings = job.closings(order);
     let mut all: Vec<(Space, Item, LastChance)> = closings
         .iter()
+        .filter(|closing| wanted(closing))
         .map(|closing| {
             let (space, by) = (closing.space, closing.by.item);
             let reopened = lives[&space].openers.iter().any(|opener| order.precedes(by, opener.item));
@@ -183,8 +191,7 @@ pub(super) fn chances_by_space(job: &Job, order: &Order, state: &State) -> Vec<(
 /// The last looks of the spaces that one step closes.
 #[must_use]
 pub fn last_chances_of(job: &Job, order: &Order, state: &State, item: Item) -> Vec<LastChance> {
-    let name = job.item_name(item);
-    last_chances(job, order, state).into_iter().filter(|chance| chance.closes == name).collect()
+    chances(job, order, state, |closing| closing.by.item == item).into_iter().map(|(_, _, chance)| chance).collect()
 }
 
 fn last_chance(job: &Job, order: &Order, state: &State, closing: &Closing, parked: &[Parked], reopened: bool) -> LastChance {
@@ -217,6 +224,7 @@ fn ends_by(parked: &Parked, by: Item, before: &crate::job::Before<'_>) -> bool {
 fn look_line(job: &Job, state: &State, item: Item) -> LookLine {
     let step = job.step(item.at);
     LookLine {
+        item,
         step: job.item_name(item),
         traveler: job.travelers[item.at.traveler].id.value.clone(),
         hand: item.hand.map(Hand::word),

@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::excerpt;
 use super::figure::Figures;
 use super::requirement::packet_digest;
-use super::{CloseOut, Cover, Date, Document, Edition, JointSheet, Options, Preparation, Source, StepSheet, values};
+use super::{CloseOut, Cover, Date, Document, Edition, JointSheet, Options, Preparation, Source, StepSheet, Thumbnails, values};
 use crate::job::{Hand, Paper};
 
 /// A packet for one hand of one traveler.
@@ -153,6 +153,7 @@ impl Packet {
             date: self.date,
             data: serde_json::to_value(self).expect("a packet is maps with text keys"),
             values: self.values.clone(),
+            thumbnails: Thumbnails::new(),
         }
     }
 }

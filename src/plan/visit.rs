@@ -18,7 +18,7 @@ pub use look::{BoltLook, LookJoint, SpaceLook};
 
 use self::scene::{Chosen, Scene};
 use super::ledger::LedgerLine;
-use super::{Date, Document, Edition, operation, spent};
+use super::{Date, Document, Edition, Thumbnails, operation, spent};
 use crate::archive::State as Archived;
 use crate::ident::Requirement;
 use crate::job::{Hand, Job, Order, Role, State};
@@ -244,6 +244,7 @@ impl VisitPacket {
                 "planned": planned.map(Moment::date_text),
             }),
             values: json!({}),
+            thumbnails: Thumbnails::new(),
         }
     }
 

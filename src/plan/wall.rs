@@ -5,7 +5,7 @@
 use serde::Serialize;
 use serde_json::{Value, json};
 
-use super::{Board, Date, Document, DrawingIndex, Edition, PickList};
+use super::{Board, Date, Document, DrawingIndex, Edition, PickList, Thumbnails};
 use crate::job::Job;
 use crate::units::Moment;
 
@@ -53,5 +53,6 @@ fn document(job: &Job, template: &'static str, stem: &str, page: &impl Serialize
         date: i32::try_from(year).ok().map(|year| Date { year, month: number(month), day: number(day) }),
         data,
         values: json!({}),
+        thumbnails: Thumbnails::new(),
     }
 }

@@ -54,7 +54,9 @@ impl Picture {
     fn try_out(&self) -> Result<(), String> {
         let text = format!("#set page(width: 100mm, height: 100mm, margin: 0mm)\n#image(\"{}\", width: 100%, height: 100%)", file_name(0));
         let pictures = Pictures::from([(String::new(), self.clone())]);
-        let sheets = Sheets::new(text, Edition::default(), &BTreeMap::new(), &pictures).map_err(|failure| failure.message)?;
+        let sheets = Sheets::new(text, Edition::default(), &BTreeMap::new())
+            .and_then(|sheets| sheets.with_pictures(&pictures, &BTreeMap::new()))
+            .map_err(|failure| failure.message)?;
         let laid = typst::compile::<PagedDocument>(&sheets);
         let fault = match &laid.output {
             Err(faults) => faults.first(),

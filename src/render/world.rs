@@ -14,7 +14,7 @@ use typst::{Library, LibraryExt, World};
 
 use super::failure::Failure;
 use super::picture::{Pictures, file_name};
-use crate::plan::Edition;
+use crate::plan::{Edition, Thumbnails};
 
 macro_rules! font_files {
     ($($name:literal),+ $(,)?) => { [$(include_bytes!(concat!("../../templates/fonts/", $name)).as_slice()),+] };
@@ -52,16 +52,25 @@ pub(super) struct Sheets {
 }
 
 impl Sheets {
-    /// The text of a document, its edition, the libraries that it may import by file name, and the pictures that it may show.
-    pub(super) fn new(text: String, edition: Edition, libraries: &BTreeMap<String, String>, pictures: &Pictures) -> Result<Self, Failure> {
+    /// The text of a document, its edition and the libraries that it may import, by file name.
+    pub(super) fn new(text: String, edition: Edition, libraries: &BTreeMap<String, String>) -> Result<Self, Failure> {
         let main = Source::new(file_id("main.typ")?, text);
         let sources = libraries.iter().map(|(name, text)| {
             let id = file_id(name)?;
             Ok(Source::new(id, if name == EDITION { edition_text(edition) } else { text.clone() }))
         });
-        let libraries = sources.collect::<Result<_, Failure>>()?;
-        let pictures = pictures.values().enumerate().map(|(at, picture)| Ok((file_id(&file_name(at))?, picture.bytes())));
-        Ok(Self { main, libraries, pictures: pictures.collect::<Result<_, Failure>>()? })
+        Ok(Self { main, libraries: sources.collect::<Result<_, Failure>>()?, pictures: Vec::new() })
+    }
+
+    /// With the pictures of texts and the small ones of photos, which it may show by their file names.
+    pub(super) fn with_pictures(mut self, pictures: &Pictures, thumbnails: &Thumbnails) -> Result<Self, Failure> {
+        for (at, picture) in pictures.values().enumerate() {
+            self.pictures.push((file_id(&file_name(at))?, picture.bytes()));
+        }
+        for (name, thumbnail) in thumbnails {
+            self.pictures.push((file_id(name)?, Bytes::new(thumbnail.grey.clone())));
+        }
+        Ok(self)
     }
 }
 

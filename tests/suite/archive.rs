@@ -2,6 +2,7 @@
 
 mod damage;
 mod form;
+mod growth;
 #[cfg(unix)]
 mod kill;
 mod sample;

@@ -117,19 +117,25 @@ fn the_demo_checks_with_no_error_and_no_warning() {
 }
 
 #[test]
-fn the_readme_shows_what_check_says_of_the_slips() {
-    let ran = Shop::demo().run(&["--project", "demo-data/faults", "check"]);
-    assert_eq!(ran.code, 1);
+fn the_readme_shows_what_the_program_says() {
+    let demo = Shop::demo();
     let path = root().join("README.md");
-    let readme = std::fs::read_to_string(&path).unwrap();
-    let parts: Vec<&str> = readme.split("<!-- faults -->").collect();
-    let [before, shown, after] = parts[..] else { panic!("the README holds the findings between two marks") };
-    let fresh = format!("\n```text\n{}\n```\n", ran.out.trim());
-    if std::env::var_os("SHOPHEAD_BLESS").is_some() {
-        std::fs::write(&path, [before, &fresh, after].join("<!-- faults -->")).unwrap();
-        return;
+    for (mark, arguments, code) in [
+        ("<!-- faults -->", &["--project", "demo-data/faults", "check"], 1),
+        ("<!-- change -->", &["--project", "demo-data/revision", "change"], 0),
+    ] {
+        let ran = demo.run(arguments);
+        assert_eq!(ran.code, code, "{ran:?}");
+        let readme = std::fs::read_to_string(&path).unwrap();
+        let parts: Vec<&str> = readme.split(mark).collect();
+        let [before, shown, after] = parts[..] else { panic!("the README holds the output between two marks {mark}") };
+        let fresh = format!("\n```text\n{}\n```\n", ran.out.trim());
+        if std::env::var_os("SHOPHEAD_BLESS").is_some() {
+            std::fs::write(&path, [before, &fresh, after].join(mark)).unwrap();
+        } else {
+            assert!(shown == fresh, "the README is stale at {mark}: run the tests with SHOPHEAD_BLESS=1 and read the change");
+        }
     }
-    assert!(shown == fresh, "the README is stale: run the tests with SHOPHEAD_BLESS=1 and read the change");
 }
 
 #[test]

@@ -125,7 +125,7 @@ fn room_is_the_same_as_on_the_hole_schedule() {
 fn a_blank_sheet_has_two_pages_on_either_paper_and_a_filled_one_three_at_most() {
     let now = When::parse("2026-03-07").unwrap().earliest;
     for paper in ["us-letter", "a4"] {
-        let (job, ..) = job_of(&format!("[project]\npaper = \"{paper}\"\n{PROJECT}"), &[]);
+        let (job, ..) = job_of(&format!("[project]\npaper = \"{paper}\"\n{PROJECT}"), &[] as &[&str]);
         let blank = pages(&blank_discrepancy(None, None).document(&job, now));
         assert_eq!(blank.len(), 2, "{paper}");
         let all = joined(&blank.join(" "));

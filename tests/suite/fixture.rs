@@ -1,10 +1,8 @@
 //! A small project for the tests of plan and render: one traveler that uses most of what a packet can hold.
 
-use shophead::job::{Job, resolve};
+use shophead::job::Job;
 use shophead::plan::{Document, Options, Packet, packets};
 use shophead::report::Report;
-use shophead::spec::{Spec, read_project, read_traveler};
-use shophead::text::Files;
 
 pub const PROJECT: &str = r#"
 [aircraft]
@@ -177,15 +175,7 @@ do = "fit"
 
 /// Resolves a project given as texts.
 pub fn job(project: &str, travelers: &[&str]) -> (Job, Report) {
-    let (mut files, mut report) = (Files::default(), Report::default());
-    let id = files.add("build.toml", project);
-    let project = read_project(id, &files, &mut report);
-    let mut spec = Spec { project, travelers: Vec::new(), unread: 0 };
-    for (index, text) in travelers.iter().enumerate() {
-        let id = files.add(format!("specs/{index}.toml"), *text);
-        spec.travelers.extend(read_traveler(id, &spec.project, &files, &mut report));
-    }
-    let job = resolve(spec, &mut report);
+    let (job, _, report) = crate::shop::job_of(project, travelers);
     (job, report)
 }
 

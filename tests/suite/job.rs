@@ -1,9 +1,7 @@
 //! Resolving: references followed or reported, calls decoded, lengths taken from the stack, lives of holes.
 
-use shophead::job::{Job, resolve};
-use shophead::report::{Finding, Report};
-use shophead::spec::{Spec, read_project, read_traveler};
-use shophead::text::Files;
+use shophead::job::Job;
+use shophead::report::Finding;
 use shophead::units::Length;
 
 const PROJECT: &str = r#"
@@ -42,15 +40,7 @@ thickness = "0.040"
 
 /// Resolves travelers given as texts.
 fn job(texts: &[&str]) -> (Job, Vec<Finding>) {
-    let (mut files, mut report) = (Files::default(), Report::default());
-    let id = files.add("build.toml", PROJECT);
-    let project = read_project(id, &files, &mut report);
-    let mut spec = Spec { project, travelers: Vec::new(), unread: 0 };
-    for (index, text) in texts.iter().enumerate() {
-        let id = files.add(format!("specs/{index}.toml"), *text);
-        spec.travelers.extend(read_traveler(id, &spec.project, &files, &mut report));
-    }
-    let job = resolve(spec, &mut report);
+    let (job, _, report) = crate::shop::job_of(PROJECT, texts);
     (job, report.findings)
 }
 

@@ -5,6 +5,7 @@ mod paper;
 pub mod pictures;
 mod templates;
 mod texts;
+pub mod thumbnail;
 
 use shophead::plan::Document;
 use shophead::render::{Laid, Templates, lay_out};

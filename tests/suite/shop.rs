@@ -3,6 +3,10 @@
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
+use shophead::job::{Job, resolve};
+use shophead::report::Report;
+use shophead::spec::{Spec, read_project, read_traveler};
+use shophead::text::Files;
 use tempfile::TempDir;
 
 /// A temporary project.
@@ -18,7 +22,10 @@ pub fn root() -> &'static Path {
 impl Shop {
     /// An empty folder.
     pub fn empty() -> Self {
-        Self { folder: TempDir::new().unwrap() }
+        // In memory where there is one: writing entries down to a disk, one by one, takes its time.
+        let memory = Path::new("/dev/shm");
+        let folder = if memory.is_dir() { TempDir::new_in(memory) } else { TempDir::new() };
+        Self { folder: folder.unwrap() }
     }
 
     /// A project with one small traveler that checks clean.
@@ -69,6 +76,21 @@ impl Shop {
         command.current_dir(self.folder.path()).args(arguments).env("NO_COLOR", "1");
         Ran::of(&command.output().unwrap())
     }
+
+    /// Runs the program with a variable of the environment.
+    pub fn run_with(&self, name: &str, value: &str, arguments: &[&str]) -> Ran {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_shophead"));
+        command.current_dir(self.folder.path()).args(arguments).env("NO_COLOR", "1").env(name, value);
+        Ran::of(&command.output().unwrap())
+    }
+
+    /// Runs the program from a shell that sets something up first; `exec "$@"` in the script starts it.
+    #[cfg(unix)]
+    pub fn run_in_shell(&self, script: &str, arguments: &[&str]) -> Ran {
+        let mut command = Command::new("sh");
+        command.current_dir(self.folder.path()).args(["-c", script, "sh", env!("CARGO_BIN_EXE_shophead")]).args(arguments);
+        Ran::of(&command.env("NO_COLOR", "1").output().unwrap())
+    }
 }
 
 /// How a run ended.
@@ -87,6 +109,26 @@ impl Ran {
         let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();
         Self { code: output.status.code().unwrap_or(-1), out: text(&output.stdout), err: text(&output.stderr) }
     }
+}
+
+/// Resolves a project text and traveler texts.
+pub fn job_of(project: &str, travelers: &[impl AsRef<str>]) -> (Job, Files, Report) {
+    let (mut files, mut report) = (Files::default(), Report::default());
+    let id = files.add("build.toml", project);
+    let project = read_project(id, &files, &mut report);
+    let mut spec = Spec { project, travelers: Vec::new(), unread: 0 };
+    for (index, text) in travelers.iter().enumerate() {
+        let id = files.add(format!("specs/{index}.toml"), text.as_ref());
+        spec.travelers.extend(read_traveler(id, &spec.project, &files, &mut report));
+    }
+    let job = resolve(spec, &mut report);
+    (job, files, report)
+}
+
+/// The text of a PDF without white space, where the machine has a program that reads it.
+pub fn paper_text_of(pdf: &Path) -> Option<String> {
+    let output = Command::new("pdftotext").args(["-layout"]).arg(pdf).arg("-").output().ok()?;
+    Some(String::from_utf8_lossy(&output.stdout).chars().filter(|c| !c.is_whitespace()).collect())
 }
 
 fn copy(from: &Path, to: &Path) {

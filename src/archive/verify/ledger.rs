@@ -5,7 +5,7 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use super::{FlawKind, Survey, digits, names};
+use super::{Flaw, FlawKind, Survey, digits, names};
 use crate::archive::failure::Failure;
 use crate::archive::file::UNFINISHED;
 use crate::archive::head::Head;
@@ -25,23 +25,31 @@ struct Found {
 
 type Numbered = BTreeMap<u32, Vec<Found>>;
 
+/// A record's file by number, path and the digits of its name.
+type Named = (EntryNumber, String, String);
+
+/// So many records are read by one thread before another is started.
+const FEW: usize = 500;
+
 /// Reads the ledger's folder.
 pub(super) fn read(root: &Path, survey: &mut Survey) -> Result<(), Failure> {
     let folder = root.join(LEDGER);
-    let mut found = Numbered::new();
-    let mut unfinished = Vec::new();
+    let (mut records, mut unfinished) = (Vec::new(), Vec::new());
     for name in names(&folder)? {
         let path = format!("{LEDGER}/{}", name.name);
         match (parse_file_name(&name.name), name.name.strip_suffix(UNFINISHED)) {
-            (Some((number, digits)), _) if name.is_file => {
-                let file = read_record(&root.join(&path), path, number, digits, survey)?;
-                found.entry(number.0).or_default().push(file);
-            }
+            (Some((number, digits)), _) if name.is_file => records.push((number, path, digits.to_owned())),
             (None, Some(number)) if name.is_file && number.len() >= 6 && number.bytes().all(|b| b.is_ascii_digit()) => {
                 unfinished.push(path);
             }
             _ => survey.flaw(FlawKind::Foreign, path, "it is not named as a record is"),
         }
+    }
+    let mut found = Numbered::new();
+    for (number, file, flaw) in read_records(root, &records)? {
+        survey.sound += usize::from(file.record.is_some());
+        survey.flaws.extend(flaw);
+        found.entry(number.0).or_default().push(file);
     }
     drop_doubles(&mut found, survey);
     check_links(&found, survey);
@@ -53,29 +61,42 @@ pub(super) fn read(root: &Path, survey: &mut Survey) -> Result<(), Failure> {
     Ok(())
 }
 
-fn read_record(path: &Path, shown: String, number: EntryNumber, name_digits: &str, survey: &mut Survey) -> Result<Found, Failure> {
-    let bytes = read_if_there(path)?.unwrap_or_default();
+/// Reads records, on every core that is there: a build of years has tens of thousands.
+fn read_records(root: &Path, named: &[Named]) -> Result<Vec<(EntryNumber, Found, Option<Flaw>)>, Failure> {
+    let cores = std::thread::available_parallelism().map_or(1, usize::from);
+    let share = named.len().div_ceil(cores).max(FEW);
+    let read = |share: &[Named]| share.iter().map(|own| read_record(root, own)).collect::<Result<Vec<_>, Failure>>();
+    let shares: Vec<Result<Vec<_>, Failure>> = std::thread::scope(|scope| {
+        let running: Vec<_> = named.chunks(share).map(|share| scope.spawn(|| read(share))).collect();
+        running.into_iter().map(|thread| thread.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))).collect()
+    });
+    Ok(shares.into_iter().collect::<Result<Vec<_>, Failure>>()?.into_iter().flatten().collect())
+}
+
+fn read_record(root: &Path, (number, shown, name_digits): &Named) -> Result<(EntryNumber, Found, Option<Flaw>), Failure> {
+    let bytes = read_if_there(&root.join(shown))?.unwrap_or_default();
     let digest = Digest::of_bytes(&bytes);
     let parsed = Record::parse(&bytes);
-    let mut found = Found { path: shown.clone(), digits: name_digits.to_owned(), record: None };
-    if digits(&digest) != name_digits {
+    let flaw = |kind, message| Some(Flaw { path: shown.clone(), kind, message });
+    let mut record = None;
+    let said = if digits(&digest) == *name_digits {
+        match parsed {
+            Ok(own) if own.number == *number => {
+                record = Some((own, digest));
+                None
+            }
+            Ok(own) => flaw(FlawKind::Foreign, format!("it says that it is entry {}", own.number)),
+            Err(fault) => flaw(FlawKind::Foreign, format!("it is no record: {fault}")),
+        }
+    } else {
         let holds = match &parsed {
-            Ok(record) if record.number != number => format!("it holds entry {}", record.number),
+            Ok(own) if own.number != *number => format!("it holds entry {}", own.number),
             Ok(_) => "it still reads as a record, but says something else".to_owned(),
             Err(fault) => fault.to_string(),
         };
-        survey.flaw(FlawKind::Changed, shown, format!("its bytes are not those that its name stands for: {holds}"));
-        return Ok(found);
-    }
-    match parsed {
-        Ok(record) if record.number == number => {
-            survey.sound += 1;
-            found.record = Some((record, digest));
-        }
-        Ok(record) => survey.flaw(FlawKind::Foreign, shown, format!("it says that it is entry {}", record.number)),
-        Err(fault) => survey.flaw(FlawKind::Foreign, shown, format!("it is no record: {fault}")),
-    }
-    Ok(found)
+        flaw(FlawKind::Changed, format!("its bytes are not those that its name stands for: {holds}"))
+    };
+    Ok((*number, Found { path: shown.clone(), digits: name_digits.clone(), record }, said))
 }
 
 /// Where two files have one number, keeps the one that the next record or the head names.

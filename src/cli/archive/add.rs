@@ -55,7 +55,7 @@ pub(super) struct Arguments {
 /// Runs `archive add`; goes on with the other files where one cannot be read.
 pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let opened = open(project)?;
-    let entered = entered(arguments.entered.as_deref())?;
+    let entered = entered(arguments.entered.as_deref(), console)?;
     let kept = open_archive(&opened, console)?;
     let added = describe(arguments, &opened, &kept)?;
     let mut writer = kept.writer(&opened, entered)?;

@@ -5,12 +5,14 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result, anyhow};
 use clap::ValueEnum;
 
-use crate::cli::clock::{day, entered};
-use crate::cli::kept::open_archive;
+use crate::archive::Day;
+use crate::cli::clock::entered;
+use crate::cli::kept::{Kept, open_archive};
 use crate::cli::opened::open;
 use crate::cli::packet::{date, load_templates, output_folder, print_all};
 use crate::cli::{Console, Outcome};
-use crate::plan::{self, BookFacts, Tasks};
+use crate::plan::{self, Book, BookFacts, Tasks, Thumbnails};
+use crate::render;
 
 /// Arguments of `archive book`.
 #[derive(Debug, clap::Args)]
@@ -41,23 +43,39 @@ enum Form {
 /// Runs `archive book`.
 pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let opened = open(project)?;
-    let on = match arguments.on {
-        Some(_) => day(arguments.on.as_deref(), entered(Some("2000-01-01T00:00"))?)?,
-        None => entered(None)?.day,
+    let on = match &arguments.on {
+        Some(typed) => Day::parse(typed).ok_or_else(|| anyhow!("--on is `{typed}`, expected a day such as 2026-03-02"))?,
+        None => entered(None, console)?.day,
     };
     let tasks = arguments.tasks.as_deref().map(read_tasks).transpose()?;
     let kept = open_archive(&opened, console)?;
     let sheets = kept.sheets(kept.state.issues.iter().map(|issue| issue.issued.sheet))?;
     let facts = BookFacts { sheets: &sheets, head: kept.survey.last(), on, tasks: tasks.as_ref() };
-    let book = plan::book(&opened.job, &kept.state, &facts);
+    let mut book = plan::book(&opened.job, &kept.state, &facts);
     if arguments.format == Form::Json {
         console.say(&serde_json::to_string_pretty(&serde_json::json!({ "version": 1, "book": book }))?)?;
         return Ok(Outcome::of(!kept.survey.is_whole()));
     }
+    let thumbnails = show_thumbnails(&mut book, &kept, console);
     let output = output_folder(&opened, arguments.output.as_ref())?;
     let templates = load_templates(&opened.folder)?;
-    let written = print_all(&[book.document(&opened.job, Some(date(on)))], &templates, &output, console)?;
+    let written = print_all(&[book.document(&opened.job, Some(date(on)), thumbnails)], &templates, &output, console)?;
     Ok(Outcome::of(written.iter().any(Option::is_none) || !kept.survey.is_whole()))
+}
+
+/// Puts a small picture beside every archived photo that can be read; says which cannot.
+fn show_thumbnails(book: &mut Book, kept: &Kept, console: &mut Console) -> Thumbnails {
+    let mut thumbnails = Thumbnails::new();
+    for line in &mut book.files {
+        let Some((_, added)) = kept.state.files.iter().find(|(entry, _)| entry.0 == line.entry) else { continue };
+        let picture = kept.archive.blob(&added.file).map_err(|failure| failure.to_string());
+        match picture.and_then(|bytes| render::thumbnail(&bytes).map_err(|failure| failure.message)) {
+            Ok(Some(picture)) => drop(thumbnails.insert(line.show(&picture), picture)),
+            Ok(None) => {}
+            Err(fault) => console.complain(&format!("{} is listed without its picture: {fault}", line.name)),
+        }
+    }
+    thumbnails
 }
 
 fn read_tasks(file: &Path) -> Result<Tasks> {

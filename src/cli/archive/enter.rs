@@ -37,7 +37,7 @@ pub(super) fn read(file: &Path) -> Result<Typed> {
 
 /// Judges what was typed and records it, all or nothing.
 pub(super) fn record_typed(opened: &Opened, typed: &Typed, time: Option<&str>, console: &mut Console) -> Result<Outcome> {
-    let entered = entered(time)?;
+    let entered = entered(time, console)?;
     let kept = open_archive(opened, console)?;
     let (signers, zones) = (signers(opened), zones(opened));
     let sheets = kept.sheets(typed.sign.iter().map(|signature| signature.sheet))?;

@@ -2,13 +2,14 @@
 //!
 //! A damaged archive is not handed over as if it were whole.
 
-use std::fmt::Write as _;
+mod index;
+
 use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result, ensure};
 
-use crate::archive::{Entry, State, Survey, Zip};
-use crate::cli::kept::{describe, open_archive, place};
+use crate::archive::Zip;
+use crate::cli::kept::open_archive;
 use crate::cli::opened::open;
 use crate::cli::{Console, Outcome};
 
@@ -33,7 +34,7 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
         "the archive is damaged: `archive verify` says where; --damaged exports it all the same"
     );
     let mut zip = Zip::default();
-    zip.add("INDEX.txt", index(&survey, &kept.state).as_bytes())?;
+    zip.add("index.html", index::page(&survey, &kept.state).as_bytes())?;
     for path in files(kept.archive.root())? {
         let bytes = std::fs::read(kept.archive.root().join(&path)).with_context(|| format!("cannot read {path}"))?;
         zip.add(&format!("archive/{path}"), &bytes)?;
@@ -60,33 +61,4 @@ fn files(root: &Path) -> Result<Vec<String>> {
     }
     paths.sort();
     Ok(paths)
-}
-
-/// The index: where the ledger ends, sheets in force with their PDF, every file that was added, every entry.
-fn index(survey: &Survey, state: &State) -> String {
-    let last = survey.last();
-    let digest = last.last.map_or_else(|| "none".to_owned(), |digest| digest.hex());
-    let mut text = format!("{} entries; SHA-256 of the last: {digest}\narchive/README.txt explains the files.\n", last.entries);
-    for flaw in &survey.flaws {
-        let _ = writeln!(text, "DAMAGED {flaw}");
-    }
-    text.push_str("\nSheets in force\n");
-    for issue in state.all_in_force() {
-        let issued = &issue.issued;
-        let place = place(&issued.traveler, issued.hand.as_deref());
-        let _ =
-            writeln!(text, "  {} {place} rev {} {}: archive/blobs/{}", issued.sheet, issued.revision, issued.title, issued.pdf.file_name());
-    }
-    text.push_str("\nAdded files\n");
-    for (_, added) in &state.files {
-        let caption = added.caption.as_deref().unwrap_or_default();
-        let _ = writeln!(text, "  {} {caption}: archive/blobs/{}", added.name, added.file.file_name());
-    }
-    text.push_str("\nEntries\n");
-    for record in &survey.records {
-        let sheet =
-            if let Entry::Issued(issued) = &record.entry { format!(" archive/blobs/{}", issued.pdf.file_name()) } else { String::new() };
-        let _ = writeln!(text, "  {} {} {}{sheet}", record.number, record.entered, describe(&record.entry));
-    }
-    text
 }

@@ -26,7 +26,7 @@ pub(super) struct Arguments {
 /// Runs `archive import`.
 pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let mut opened = open(project)?;
-    let entered = entered(arguments.entered.as_deref())?;
+    let entered = entered(arguments.entered.as_deref(), console)?;
     let path = opened.folder.join("progress.toml");
     let bytes = std::fs::read(&path).with_context(|| format!("cannot read {}", path.display()))?;
     let before = opened.report.count(Severity::Error);

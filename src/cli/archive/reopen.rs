@@ -37,7 +37,7 @@ pub(super) struct Arguments {
 /// Runs `archive reopen`.
 pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let opened = open(project)?;
-    let entered = entered(arguments.entered.as_deref())?;
+    let entered = entered(arguments.entered.as_deref(), console)?;
     let on = day(arguments.on.as_deref(), entered)?;
     let kept = open_archive(&opened, console)?;
     let known = signers(&opened);

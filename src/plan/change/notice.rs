@@ -12,7 +12,7 @@ use super::{SheetChange, StepChange, Verdict, words};
 use crate::archive::{Cause, Day, DiscrepancyOpened, State, Stops, Weight};
 use crate::ident::SheetCode;
 use crate::job::{Job, Space};
-use crate::plan::{Date, Document, Edition};
+use crate::plan::{Date, Document, Edition, Thumbnails};
 
 /// What the caller knows and the comparison does not.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -248,6 +248,7 @@ impl Notice {
             date,
             data: serde_json::json!({ "notice": self, "paper": job.project.settings.paper.word() }),
             values: serde_json::Value::Null,
+            thumbnails: Thumbnails::new(),
         }
     }
 }

@@ -17,7 +17,7 @@ pub(super) fn of(difference: &Difference) -> String {
 }
 
 /// A value with its lengths and torques in the units of the bench.
-pub(super) fn shown(value: &str) -> String {
+pub(in crate::plan) fn shown(value: &str) -> String {
     let words: Vec<&str> = value.split(' ').collect();
     let mut out: Vec<String> = Vec::with_capacity(words.len());
     let micro = value.ends_with(" micro in-lb");

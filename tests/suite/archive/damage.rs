@@ -111,6 +111,69 @@ fn every_pair_of_entries_lost_at_the_end_is_found() {
     );
 }
 
+/// The demo's archive in a place where it may be damaged.
+fn demo() -> (tempfile::TempDir, Archive, Tree) {
+    let kept = tree(&std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/archive"));
+    let folder = scratch();
+    plant(folder.path(), &kept);
+    let archive = Archive::at(folder.path());
+    assert_eq!(archive.verify().unwrap().flaws, []);
+    assert!(kept.len() > 60, "{} files", kept.len());
+    (folder, archive, kept)
+}
+
+#[test]
+fn one_changed_bit_in_any_file_of_the_demo_is_found() {
+    let (folder, archive, kept) = demo();
+    for (nth, (path, bytes)) in kept.iter().enumerate() {
+        let length = bytes.len() * 8;
+        for bit in [0, length - 1, (nth * 7919 + 13) % length] {
+            let mut damaged = bytes.clone();
+            damaged[bit / 8] ^= 1 << (bit % 8);
+            std::fs::write(folder.path().join(path), damaged).unwrap();
+            let survey = archive.verify().unwrap();
+            assert!(!survey.is_whole() && names(&survey.flaws, path), "bit {bit} of {path}: {:?}", survey.flaws);
+        }
+        std::fs::write(folder.path().join(path), bytes).unwrap();
+    }
+    assert_eq!(archive.verify().unwrap().flaws, []);
+}
+
+#[test]
+fn every_lost_file_of_the_demo_is_found() {
+    let (folder, archive, kept) = demo();
+    for (path, bytes) in &kept {
+        std::fs::remove_file(folder.path().join(path)).unwrap();
+        let flaws = archive.verify().unwrap().flaws;
+        let missing = flaws.iter().any(|flaw| flaw.kind == FlawKind::Missing && names(std::slice::from_ref(flaw), path));
+        assert!(missing, "{path}: {flaws:?}");
+        std::fs::write(folder.path().join(path), bytes).unwrap();
+    }
+    assert_eq!(archive.verify().unwrap().flaws, []);
+}
+
+#[test]
+fn every_file_of_the_demo_swapped_with_others_is_found() {
+    let (folder, archive, kept) = demo();
+    let paths: Vec<&String> = kept.keys().collect();
+    for (at, one) in paths.iter().enumerate() {
+        // The next one, and others near and far, of the same kind and of another.
+        for away in [1, 7, paths.len() / 2] {
+            let other = paths[(at + away) % paths.len()];
+            if kept[*one] == kept[other] {
+                continue;
+            }
+            std::fs::write(folder.path().join(one), &kept[other]).unwrap();
+            std::fs::write(folder.path().join(other), &kept[*one]).unwrap();
+            let flaws = archive.verify().unwrap().flaws;
+            assert!(names(&flaws, one) && names(&flaws, other), "{one} and {other}: {flaws:?}");
+            std::fs::write(folder.path().join(one), &kept[*one]).unwrap();
+            std::fs::write(folder.path().join(other), &kept[other]).unwrap();
+        }
+    }
+    assert_eq!(archive.verify().unwrap().flaws, []);
+}
+
 /// Damage done to the first six entries of the sample, by name.
 fn damages() -> Vec<(&'static str, Tree)> {
     let sound = whole(6);

@@ -2,15 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use shophead::archive::{
-    BlobRef, Capacity, Carried, Day, Entry, EntryNumber, Issued, Moment, Reading, Record, SheetRequirement, Signed, State,
-};
+use shophead::archive::{BlobRef, Carried, Day, Entry, EntryNumber, Issued, Moment, Reading, Record, SheetRequirement, Signed, State};
 use shophead::ident::{Digest, SheetCode};
-use shophead::job::{Job, resolve};
+use shophead::job::Job;
 use shophead::plan::sheet_requirement;
-use shophead::report::Report;
-use shophead::spec::{Spec, read_project, read_traveler};
-use shophead::text::Files;
 
 pub const PROJECT: &str = r#"
 [aircraft]
@@ -128,15 +123,7 @@ pub fn job(text: &str) -> Job {
 
 /// The job of a project and travelers.
 pub fn job_of(project: &str, texts: &[&str]) -> Job {
-    let (mut files, mut report) = (Files::default(), Report::default());
-    let id = files.add("build.toml", project);
-    let project = read_project(id, &files, &mut report);
-    let mut spec = Spec { project, travelers: Vec::new(), unread: 0 };
-    for (index, text) in texts.iter().enumerate() {
-        let id = files.add(format!("specs/{index}.toml"), *text);
-        spec.travelers.extend(read_traveler(id, &spec.project, &files, &mut report));
-    }
-    let job = resolve(spec, &mut report);
+    let (job, _, report) = crate::shop::job_of(project, texts);
     assert_eq!(report.findings, [], "the travelers of this test resolve");
     job
 }
@@ -214,26 +201,6 @@ fn issued(sheet: &SheetRequirement, supersedes: Option<SheetCode>, carried: Vec<
 }
 
 pub fn signed(sheet: SheetCode, traveler: &str, step: &str, requirement: Digest, worked: Day) -> Signed {
-    Signed {
-        sheet,
-        traveler: traveler.into(),
-        hand: None,
-        step: step.into(),
-        requirement,
-        capacity: Capacity::Done,
-        role: "builder".into(),
-        by: "B1".into(),
-        worked,
-        late: None,
-        minutes: Some(30),
-        helpers: Vec::new(),
-        paid: Vec::new(),
-        readings: Vec::new(),
-        photos: Vec::new(),
-        discrepancies: Vec::new(),
-        as_built: Vec::new(),
-        place: None,
-        note: None,
-        reconstructed: None,
-    }
+    let blank = Signed::blank(sheet, step, "B1", "builder", worked);
+    Signed { traveler: traveler.into(), requirement, minutes: Some(30), ..blank }
 }

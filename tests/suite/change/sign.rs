@@ -1,7 +1,7 @@
 //! Signatures: what the paper would not have allowed is refused, readings outside open a discrepancy, corrections add.
 
 use shophead::archive::{
-    Capacity, Corrected, Entry, EntryNumber, Lost, Moment, Reading, Signing, Standing, Struck, Voided, correct, sign, strike,
+    Capacity, Corrected, Entry, EntryNumber, Lost, Moment, Reading, Signed, Standing, Struck, Voided, correct, sign, strike,
 };
 
 use super::build::{Ledger, SPEC, day, job};
@@ -16,32 +16,17 @@ fn begun() -> Ledger {
     ledger
 }
 
-fn signing(ledger: &Ledger, step: &str) -> Signing {
-    Signing {
-        sheet: ledger.state().in_force("T1", None).unwrap().issued.sheet,
-        step: step.into(),
-        capacity: Capacity::Done,
-        role: "builder".into(),
-        by: "B1".into(),
-        worked: day("2026-03-19"),
-        minutes: Some(40),
-        helpers: vec!["H1".into()],
-        paid: Vec::new(),
-        readings: Vec::new(),
-        photos: vec!["12".into()],
-        discrepancies: Vec::new(),
-        as_built: Vec::new(),
-        place: None,
-        note: None,
-        reconstructed: None,
-    }
+fn signing(ledger: &Ledger, step: &str) -> Signed {
+    let sheet = ledger.state().in_force("T1", None).unwrap().issued.sheet;
+    let blank = Signed::blank(sheet, step, "B1", "builder", day("2026-03-19"));
+    Signed { minutes: Some(40), helpers: vec!["H1".into()], photos: vec!["12".into()], ..blank }
 }
 
 fn level(value: &str) -> Vec<Reading> {
     vec![Reading { id: "level".into(), value: value.into() }]
 }
 
-fn attempt(ledger: &Ledger, signing: &Signing) -> Result<(Vec<Entry>, Vec<String>), Vec<String>> {
+fn attempt(ledger: &Ledger, signing: &Signed) -> Result<(Vec<Entry>, Vec<String>), Vec<String>> {
     let sheet = ledger.archived.values().next().unwrap();
     sign(&ledger.state(), sheet, signing, entered()).map(|signings| (signings.entries, signings.remarks))
 }
@@ -63,14 +48,14 @@ fn a_signature_by_name_or_number_becomes_one_entry_and_the_step_is_done() {
 #[test]
 fn a_reading_outside_its_tolerance_opens_a_discrepancy_before_the_signature() {
     let ledger = begun();
-    let outside = Signing { readings: level("0.2"), ..signing(&ledger, "level") };
+    let outside = Signed { readings: level("0.2"), ..signing(&ledger, "level") };
     let (entries, remarks) = attempt(&ledger, &outside).unwrap();
     let (Entry::DiscrepancyOpened(opened), Entry::Signed(signed)) = (&entries[0], &entries[1]) else { panic!("{entries:?}") };
     assert_eq!((opened.number.as_str(), opened.should.as_deref(), opened.is.as_deref()), ("D-001", Some("-0.1 to 0.1 deg"), Some("0.2")));
     assert_eq!(signed.discrepancies, ["D-001"]);
     assert_eq!(remarks, ["discrepancy D-001 is opened: `level` of step `level` is outside its tolerance"]);
     for inside in ["0.1", "-0.1", "0", "N/A"] {
-        let (entries, _) = attempt(&ledger, &Signing { readings: level(inside), ..signing(&ledger, "level") }).unwrap();
+        let (entries, _) = attempt(&ledger, &Signed { readings: level(inside), ..signing(&ledger, "level") }).unwrap();
         assert_eq!(entries.len(), 1, "{inside}");
     }
 }
@@ -79,30 +64,30 @@ fn a_reading_outside_its_tolerance_opens_a_discrepancy_before_the_signature() {
 fn what_the_paper_would_not_have_allowed_is_refused_with_the_reason() {
     let ledger = begun();
     let base = |step: &str| signing(&ledger, step);
-    let hold = Signing { capacity: Capacity::Hold, ..base("look") };
-    let cases: Vec<(Signing, &str)> = vec![
+    let hold = Signed { capacity: Capacity::Hold, ..base("look") };
+    let cases: Vec<(Signed, &str)> = vec![
         (base("rivets"), "has no step `rivets`; it has 010 open, 020 deburr"),
         (base("level"), "step `level` has no value for `level`; write the value or N/A"),
-        (Signing { readings: level("about right"), ..base("level") }, "`level` is `about right`, expected a number or N/A"),
-        (Signing { readings: level("0"), ..base("open") }, "step `open` has no record `level`; it has none"),
+        (Signed { readings: level("about right"), ..base("level") }, "`level` is `about right`, expected a number or N/A"),
+        (Signed { readings: level("0"), ..base("open") }, "step `open` has no record `level`; it has none"),
         (hold.clone(), "the hold of step `look` is for the technical counselor; B1 signs as builder"),
-        (Signing { step: "open".into(), ..hold }, "step `open` asks for no hold"),
-        (Signing { worked: day("2026-03-22"), ..base("open") }, "the work is dated 2026-03-22, which is after today, 2026-03-20"),
-        (Signing { worked: day("2026-02-28"), ..base("open") }, "the work of 2026-02-28 is older than sheet"),
-        (Signing { discrepancies: vec!["D-009".into()], ..base("open") }, "there is no discrepancy D-009; open it first"),
+        (Signed { step: "open".into(), ..hold }, "step `open` asks for no hold"),
+        (Signed { worked: day("2026-03-22"), ..base("open") }, "the work is dated 2026-03-22, which is after today, 2026-03-20"),
+        (Signed { worked: day("2026-02-28"), ..base("open") }, "the work of 2026-02-28 is older than sheet"),
+        (Signed { discrepancies: vec!["D-009".into()], ..base("open") }, "there is no discrepancy D-009; open it first"),
     ];
     for (signing, said) in cases {
         let faults = attempt(&ledger, &signing).unwrap_err();
         assert!(faults.len() == 1 && faults[0].contains(said), "{faults:?}, expected {said}");
     }
-    let counselor = Signing { capacity: Capacity::Hold, role: "technical counselor".into(), by: "TC1".into(), ..base("look") };
+    let counselor = Signed { capacity: Capacity::Hold, role: "technical counselor".into(), by: "TC1".into(), ..base("look") };
     assert_eq!(attempt(&ledger, &counselor).unwrap().0.len(), 1);
 }
 
 #[test]
 fn a_step_is_signed_once_and_a_back_dated_entry_is_marked() {
     let mut ledger = begun();
-    let old = Signing { worked: day("2026-03-10"), ..signing(&ledger, "open") };
+    let old = Signed { worked: day("2026-03-10"), ..signing(&ledger, "open") };
     let (entries, remarks) = attempt(&ledger, &old).unwrap();
     assert_eq!(remarks, ["the work is 10 days older than this entry; the record says so"]);
     let Entry::Signed(signed) = &entries[0] else { panic!("{entries:?}") };
@@ -117,13 +102,13 @@ fn void_and_lost_sheets_are_not_signed_but_lost_ones_can_be_put_together_again()
     let mut ledger = begun();
     let sheet = signing(&ledger, "open").sheet;
     ledger.add(Lost { sheet, by: "B1".into(), on: day("2026-03-18"), because: "not in the binder".into() });
-    let faults = attempt(&ledger, &Signing { sheet, ..signing(&ledger, "open") }).unwrap_err();
+    let faults = attempt(&ledger, &Signed { sheet, ..signing(&ledger, "open") }).unwrap_err();
     assert!(faults[0].contains("is lost; say from what the signature is put together again"));
-    let again = Signing { reconstructed: Some("photo 12".into()), ..signing(&ledger, "open") };
+    let again = Signed { reconstructed: Some("photo 12".into()), ..signing(&ledger, "open") };
     assert_eq!(attempt(&ledger, &again).unwrap().0.len(), 1);
     ledger.add(Voided { sheet, by: "B1".into(), on: day("2026-03-19"), because: "the rib is built anew".into() });
     assert!(ledger.state().in_force("T1", None).is_none());
-    let faults = sign(&ledger.state(), ledger.archived.values().next().unwrap(), &Signing { sheet, ..again }, entered()).unwrap_err();
+    let faults = sign(&ledger.state(), ledger.archived.values().next().unwrap(), &Signed { sheet, ..again }, entered()).unwrap_err();
     assert!(faults[0].contains("is void: the rib is built anew"));
 }
 

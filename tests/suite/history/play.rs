@@ -380,3 +380,73 @@ pub fn type_evenings(shop: &Shop, count: usize) {
         must(shop, &["archive", "enter", &shop.path(&file).display().to_string(), "--entered", entered]);
     }
 }
+
+/// Files added by hand: name, and what is typed beside it; `{TAIL-10}` stands for the sheet's code.
+const FILES: &[(&str, &[&str])] = &[
+    (
+        "photo-12.png",
+        &[
+            "--sheet",
+            "{TAIL-10}",
+            "--step",
+            "rivet",
+            "--photo",
+            "12",
+            "--taken",
+            "2026-04-04",
+            "--builder-in-picture",
+            "true",
+            "--caption",
+            "first row of the doubler",
+        ],
+    ),
+    (
+        "photo-14.png",
+        &[
+            "--sheet",
+            "{TAIL-10}",
+            "--step",
+            "final-look",
+            "--photo",
+            "14",
+            "--taken",
+            "2026-04-05",
+            "--builder-in-picture",
+            "false",
+            "--caption",
+            "hinge brackets from below",
+        ],
+    ),
+    (
+        "photo-31.png",
+        &[
+            "--sheet",
+            "{TAIL-20}",
+            "--step",
+            "inspect-box",
+            "--photo",
+            "31",
+            "--taken",
+            "2026-05-16",
+            "--builder-in-picture",
+            "false",
+            "--zone",
+            "stabilizer-box",
+            "--caption",
+            "inside from the left tip, before closing",
+        ],
+    ),
+    ("designer-letter.txt", &["--discrepancy", "D-001", "--taken", "2026-05-09", "--caption", "the designer's answer"]),
+];
+
+/// Adds the demo's photos and the designer's letter.
+pub fn add_files(shop: &Shop) {
+    let codes = codes(shop, "demo-data");
+    for (name, typed) in FILES {
+        let file = shop.path(&format!("demo-data/evenings/{name}")).display().to_string();
+        let typed: Vec<String> = typed.iter().map(|text| with_codes(text, &codes)).collect();
+        let typed = typed.iter().map(String::as_str);
+        let arguments = ["archive", "add", &file, "--by", "B1", "--entered", "2026-05-24T20:10"];
+        must(shop, &arguments.into_iter().chain(typed).collect::<Vec<_>>());
+    }
+}
