@@ -166,7 +166,8 @@ fn failure<'a>(
     let place = id.and_then(|id| Some((sheets.source(id).ok()?, sheets.range(first.span)?)));
     match place {
         Some((source, range)) => {
-            let name = if source.id() == sheets.main() { format!("{} as filled in", shown(document.template)) } else { shown(file_name(&source)) };
+            let name =
+                if source.id() == sheets.main() { format!("{} as filled in", shown(document.template)) } else { shown(file_name(&source)) };
             Failure::at(message, &name, source.text(), range)
         }
         None => Failure::new(message),

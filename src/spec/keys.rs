@@ -406,7 +406,11 @@ pub static STEP: Section = Section {
         may("joints", Texts, "Joints that it works on."),
         may("to", Size, "Size that a drilling or reaming step reaches. Absent: the final size."),
         may("parts", Texts, "Parts that it works on."),
-        may("text", Markdown, "What to do, with values such as `{{ joint.J1.hole.final }}` and pictures such as `![caption](file.svg)`: PNG, JPEG or SVG from the folder of pictures, printed over their caption."),
+        may(
+            "text",
+            Markdown,
+            "What to do, with values such as `{{ joint.J1.hole.final }}` and pictures such as `![caption](file.svg)`: PNG, JPEG or SVG from the folder of pictures, printed over their caption.",
+        ),
         may("drawings", Texts, "Drawing views."),
         may("tools", Texts, "Tools beyond those that follow from the joints."),
         may("needs", Texts, "`TRAVELER/step` that must be done first, beyond order and `after`."),

@@ -44,7 +44,9 @@ fn the_project_names_the_folder() {
 
 #[test]
 fn no_path_leaves_the_folder() {
-    for path in ["../build.svg", "a/../../build.svg", "/etc/hostname", "https://example.org/a.png", "file:a.png", "a\\\\..\\\\b.svg", "./c.svg"] {
+    for path in
+        ["../build.svg", "a/../../build.svg", "/etc/hostname", "https://example.org/a.png", "file:a.png", "a\\\\..\\\\b.svg", "./c.svg"]
+    {
         let shop = showing(path);
         shop.write("build.svg", SVG);
         shop.write("pictures/c.svg", SVG);

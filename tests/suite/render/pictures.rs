@@ -39,9 +39,8 @@ pub fn png(width: u32, height: u32) -> Vec<u8> {
 }
 
 fn crc(bytes: &[u8]) -> u32 {
-    let step = |crc: u32, byte: &u8| {
-        (0..8).fold(crc ^ u32::from(*byte), |crc, _| if crc & 1 == 1 { (crc >> 1) ^ 0xEDB8_8320 } else { crc >> 1 })
-    };
+    let step =
+        |crc: u32, byte: &u8| (0..8).fold(crc ^ u32::from(*byte), |crc, _| if crc & 1 == 1 { (crc >> 1) ^ 0xEDB8_8320 } else { crc >> 1 });
     !bytes.iter().fold(!0, step)
 }
 
