@@ -108,11 +108,12 @@ fn sheet(source: Source<'_>, joint: &Joint) -> JointSheet {
         total: joint.thickness().map(Length::both),
         head_side: head_side(joint),
         ladder: rungs(joint, source.traveler),
-        last: joint.last.map(|hole| hole.size.full()),
-        last_source: match joint.last {
-            Some(hole) if hole.span.is_some() => "from the plans",
-            Some(_) => "nominal hole of the table",
-            None => "not given",
+        last: joint.final_hole().map(|hole| hole.size.full()),
+        last_source: match (joint.last, joint.final_hole()) {
+            (Some(last), _) if last.span.is_some() => "from the plans",
+            (_, Some(hole)) if hole.span.is_some() => "as drilled or delivered, larger than the nominal hole of the table",
+            (_, Some(_)) => "nominal hole of the table",
+            (_, None) => "not given",
         },
         places: places(joint, source.traveler),
         next_size: next_size(joint),

@@ -263,7 +263,7 @@ fn made(joint: &Joint, at: usize, kind: StepKind) -> AtStep {
     let tool = if kind == StepKind::Ream { "ream" } else { "drill" };
     let lead = reached.map_or_else(|| "size not known".to_owned(), |hole| format!("{tool} {}", hole.size.full()));
     let from = hole_before(joint, at).map_or_else(|| "undrilled until now".to_owned(), |size| format!("opens {}", size.full()));
-    let final_size = joint.last.map(|hole| hole.size);
+    let final_size = joint.final_hole().map(|hole| hole.size);
     let last = match (reached, final_size) {
         (Some(reached), Some(last)) if reached.size.length == last.length => "final size".to_owned(),
         (_, Some(last)) => format!("final size later: {}", last.full()),

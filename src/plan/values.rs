@@ -62,7 +62,7 @@ fn joint(joint: &Joint, traveler: &Traveler) -> Value {
     put(&mut known, "wet", joint.wet.as_ref().map(|wet| wet.value.clone()));
     put(&mut known, "leave_open", joint.leave_open.as_ref().map(|open| open.count.value.to_string()));
     put(&mut known["hole"], "start", joint.start.as_ref().map(|start| start.value.full()));
-    put(&mut known["hole"], "final", joint.last.map(|hole| hole.size.full()));
+    put(&mut known["hole"], "final", joint.final_hole().map(|hole| hole.size.full()));
     known
 }
 

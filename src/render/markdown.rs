@@ -35,7 +35,7 @@ pub(super) fn to_typst(text: &Filled, pictures: &BTreeMap<String, usize>) -> Str
     for (at, event) in events.iter().enumerate() {
         if matches!(event, Event::Start(Tag::Paragraph)) && holds_picture(&events[at..]) {
             // A picture is a block of its own and cannot stand inside a paragraph.
-            writer.open("md-flow({\"\";", "});");
+            writer.open("md-flow({none;", "});");
         } else {
             writer.event(event);
         }

@@ -255,3 +255,22 @@ fn values_name_only_what_is_known() {
     assert_eq!(known["traveler"]["hand"], "left");
     assert!(known["joint"]["J3"].get("pitch").is_none(), "what is not given is not there, so a text that asks is wrong");
 }
+
+#[test]
+fn the_final_hole_of_a_table_yields_to_a_larger_one_that_is_delivered() {
+    let printed = |start: &str| {
+        let traveler = BRACKET
+            .replace("holes = { start = \"#40\", final = \"#30\" }", &format!("holes = {{ start = \"{start}\" }}"))
+            .replace("do = \"drill\"\njoints = [\"J1\", \"J3\"]", "do = \"drill\"\njoints = [\"J3\"]");
+        let (job, report) = job(PROJECT, &[&traveler, FAIRING]);
+        let packet = packets(&job, 0, &report, &Options { draft: true, date: None }).unwrap().remove(0);
+        let value = packet.values["joint"]["J1"]["hole"]["final"].as_str().unwrap().to_owned();
+        assert_eq!(packet.joints[0].last.as_ref(), Some(&value), "the schedule and the texts say the same");
+        (value, packet.joints[0].last_source)
+    };
+    // The nominal hole of a 1/8 in solid rivet in the table is #30.
+    let (small, source) = printed("#40");
+    assert!(small.starts_with("#30") && source == "nominal hole of the table", "{small}, {source}");
+    let (large, source) = printed("#28");
+    assert!(large.starts_with("#28") && source.starts_with("as drilled or delivered"), "{large}, {source}");
+}

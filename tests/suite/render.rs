@@ -1,6 +1,8 @@
 //! Rendering: what stands on the laid-out pages, whatever the texts hold; boxes; faults of templates; same bytes twice.
 
 mod boxes;
+mod data;
+mod order;
 mod paper;
 pub mod pictures;
 mod templates;

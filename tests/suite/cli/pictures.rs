@@ -86,6 +86,8 @@ fn what_cannot_be_shown_is_told_at_its_place_and_a_draft_describes_it() {
     assert!(ran.code == 0 && shop.path("output/B-1-draft.pdf").exists(), "{}\n{}", ran.out, ran.err);
     shop.write("pictures/c.svg", vec![b' '; (8 << 20) + 1]);
     assert!(said(&shop).contains("has 8388609 bytes; the most is 8388608"));
-    shop.write("pictures/c.svg", png(4_001, 4_000));
+    let mut large = png(4, 4);
+    large[16..24].copy_from_slice(&[0, 0, 0x0F, 0xA1, 0, 0, 0x0F, 0xA0]);
+    shop.write("pictures/c.svg", large);
     assert!(said(&shop).contains("has 4001 x 4000 pixels; the most is 16000000 in all"));
 }

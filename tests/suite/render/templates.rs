@@ -1,8 +1,15 @@
 //! Templates of a builder's own: they replace by name, and their faults are told with file, line and place.
 
+use shophead::job::resolve;
+use shophead::plan::{Options, packets};
 use shophead::render::{Failure, Templates, lay_out};
+use shophead::report::Report;
+use shophead::rules::check;
+use shophead::spec::load;
+use shophead::text::Files;
 
 use crate::fixture::bracket_document;
+use crate::shop::root;
 
 /// The templates of a folder with some files, and the folder.
 fn with_folder(files: &[(&str, &str)]) -> (Result<Templates, Failure>, String) {
@@ -137,4 +144,21 @@ fn a_foot_of_ones_own_must_not_lose_the_mark() {
     assert!(failure.starts_with("page 1 does not carry the mark of your own templates, 3F2K"), "{failure}");
     let failure = with(&[("own.typ", "#let own-templates = none")]).err().unwrap().to_string();
     assert!(failure.contains("own.typ is made by the program"), "{failure}");
+}
+
+#[test]
+fn the_override_of_the_demo_prints_clean_and_marked() {
+    let folder = root().join("demo-data/override");
+    let (mut files, mut report) = (Files::default(), Report::default());
+    let job = resolve(load(&folder.join("build.toml"), &mut files, &mut report).unwrap(), &mut report);
+    check(&job, &mut report);
+    assert!(report.findings.iter().all(|finding| !finding.stops()), "{:?}", report.findings);
+    let mut templates = Templates::load(Some(&folder.join("templates"))).unwrap();
+    assert_eq!(templates.own(), ["step.typ.j2"]);
+    templates.set_mark("3F2K".to_owned());
+    let packet = packets(&job, 0, &report, &Options::default()).unwrap().remove(0);
+    let pages = lay_out(&packet.document(), &templates).unwrap().page_texts();
+    let aloud = pages.iter().filter(|page| page.contains("Step 030 was read aloud to the helper")).count();
+    assert_eq!(aloud, 1, "only the step that takes two people");
+    assert!(pages.iter().all(|page| page.contains("Own templates 3F2K.")));
 }

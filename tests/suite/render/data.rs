@@ -1,0 +1,82 @@
+//! `templates/DATA.md`, what each template is given: made from the planned structures and their own descriptions, with
+//! examples from the demo; everything that the demo's documents hold must stand there.
+
+mod page;
+mod structures;
+
+use std::collections::BTreeMap;
+
+use serde_json::Value;
+use shophead::job::{Order, State, resolve};
+use shophead::plan::{BoardOptions, Choice, Document, Options, board, drawing_index, packets, pick_list};
+use shophead::report::Report;
+use shophead::spec::load;
+use shophead::text::Files;
+use shophead::units::When;
+
+use crate::shop::{Shop, root};
+use page::{Root, data_page};
+use structures::Structures;
+
+/// Templates, what they are for, the structure behind each, and the name under which it comes; none: its fields come by name.
+const ROOTS: &[Root] = &[
+    Root { template: "packet.typ.j2", about: "The bench packet of one traveler and hand.", structure: "Packet", name: None },
+    Root { template: "board.typ.j2", about: "The board: what is ready, what waits, last chances.", structure: "Board", name: None },
+    Root { template: "pick.typ.j2", about: "The pick list.", structure: "PickList", name: None },
+    Root { template: "drawings.typ.j2", about: "The drawing index.", structure: "DrawingIndex", name: None },
+    Root { template: "change.typ.j2", about: "The notice of a change.", structure: "Notice", name: Some("notice") },
+    Root { template: "book.typ.j2", about: "The build record.", structure: "Book", name: Some("book") },
+];
+
+/// Documents of the demo, by the name of their template.
+fn documents() -> BTreeMap<&'static str, Vec<Value>> {
+    let (mut files, mut report) = (Files::default(), Report::default());
+    let spec = load(&root().join("demo-data/build.toml"), &mut files, &mut report).unwrap();
+    let job = resolve(spec, &mut report);
+    let (order, state, now) = (Order::of(&job), State::default(), When::parse("2026-03-07T09:00").unwrap().latest);
+    let all = (0..job.travelers.len()).flat_map(|index| packets(&job, index, &report, &Options { draft: true, date: None }).unwrap());
+    let packets = all.map(|packet| packet.document());
+    let walls = [
+        board(&job, &order, &state, BoardOptions { now, minutes: 90 }).document(&job, now),
+        pick_list(&job, &order, &state, &Choice::default(), now).document(&job, now),
+        drawing_index(&job).document(&job, now),
+    ];
+    let mut found: BTreeMap<&'static str, Vec<Value>> = BTreeMap::new();
+    for Document { template, data, .. } in packets.chain(walls) {
+        found.entry(template).or_default().push(data);
+    }
+    let shop = Shop::demo();
+    let json = |arguments: &[&str]| {
+        let ran = shop.run(arguments);
+        let mut value: Value = serde_json::from_str(&ran.out).unwrap_or_else(|fault| panic!("{fault}: {}\n{}", ran.out, ran.err));
+        value.as_object_mut().unwrap().remove("version");
+        value["paper"] = "us-letter".into();
+        value
+    };
+    found.insert("change.typ.j2", vec![json(&["--project", "demo-data/revision", "change", "--format", "json", "--on", "2026-06-05"])]);
+    found.insert("book.typ.j2", vec![json(&["--project", "demo-data", "archive", "book", "--format", "json", "--on", "2026-06-05"])]);
+    found
+}
+
+#[test]
+fn the_data_page_is_fresh_and_holds_all_that_templates_are_given() {
+    let structures = Structures::read();
+    let documents = documents();
+    let (page, absent) = data_page(&structures, ROOTS, &documents);
+    assert_eq!(absent, Vec::<String>::new(), "given to a template and described nowhere");
+    let path = root().join("templates/DATA.md");
+    if std::env::var_os("SHOPHEAD_BLESS").is_some() {
+        std::fs::write(&path, &page).unwrap();
+    }
+    let kept = std::fs::read_to_string(&path).unwrap_or_default();
+    assert!(kept == page, "run the tests with SHOPHEAD_BLESS=1 and read the change of templates/DATA.md");
+}
+
+#[test]
+fn a_value_that_no_structure_describes_is_found() {
+    let mut documents = documents();
+    documents.get_mut("packet.typ.j2").unwrap()[0]["cover"]["surprise"] = "x".into();
+    documents.get_mut("board.typ.j2").unwrap()[0]["surprise"] = "x".into();
+    let (_, absent) = data_page(&Structures::read(), ROOTS, &documents);
+    assert_eq!(absent, ["packet.typ.j2: cover.surprise", "board.typ.j2: surprise"]);
+}

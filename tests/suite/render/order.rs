@@ -1,0 +1,71 @@
+//! Reading order: what a reader that takes a page's text from top to bottom meets first, as the PDF holds it.
+
+use super::{laid, packed};
+use crate::fixture::{BRACKET, FAIRING, PROJECT, job};
+use shophead::plan::{Options, Packet, StepSheet, packets};
+use shophead::render::{Templates, print};
+
+/// The left packet of the bracket, with a caution at a step that has a text, values and a photo.
+fn packet() -> Packet {
+    let drill = "do = \"drill\"\njoints = [\"J1\", \"J3\"]";
+    assert!(BRACKET.contains(drill));
+    let more = "cautions = [\"eye-protection\"]\nphoto = \"holes from the head side\"\n\
+                records = [{ id = \"gap\", label = \"Gap under the plate\", unit = \"in\", max = 0.005 }]";
+    let (job, report) = job(PROJECT, &[&BRACKET.replace(drill, &format!("{drill}\n{more}")), FAIRING]);
+    packets(&job, 0, &report, &Options::default()).unwrap().remove(0)
+}
+
+/// Where each piece stands; panics where one is missing.
+fn places(text: &str, pieces: &[String]) -> Vec<usize> {
+    let place = |piece: &String| text.find(&packed(piece)).unwrap_or_else(|| panic!("`{piece}` is not in\n{text}"));
+    pieces.iter().map(place).collect()
+}
+
+/// What stands in a step, in the order in which it is read.
+fn pieces(step: &StepSheet) -> Vec<String> {
+    let mut all = vec![format!("{}{}", step.number, step.title)];
+    all.extend(step.cautions.iter().map(|caution| caution.text.clone()));
+    // Values were filled in: the words before the first stay.
+    all.extend(step.text.iter().filter_map(|text| text.split("{{").next()).map(str::to_owned));
+    all.extend(step.records.iter().map(|record| record.label.clone()));
+    all.extend(step.photo.clone());
+    all.push("initials".to_owned());
+    all
+}
+
+#[test]
+fn a_step_reads_head_caution_text_values_signature() {
+    let packet = packet();
+    let whole: String = laid(&packet.document()).page_texts().iter().map(|page| packed(page)).collect();
+    let mut looked = 0;
+    for step in &packet.steps {
+        let head = packed(&format!("{}{}{}", step.number, step.title, step.kind));
+        let from = whole.find(&head).unwrap_or_else(|| panic!("{head} is not in\n{whole}"));
+        let found = places(&whole[from..], &pieces(step));
+        assert!(found.is_sorted(), "{}: {:?} at {found:?}", step.id, pieces(step));
+        looked += usize::from(!step.cautions.is_empty() && step.text.is_some());
+    }
+    assert!(looked > 0, "some step of the bracket has both a caution and a text");
+}
+
+/// The same from the bytes of the PDF, by an outside reader that keeps the order of the content.
+#[test]
+fn the_pdf_reads_in_the_same_order() {
+    let packet = packet();
+    let document = packet.document();
+    let printed = print(&document, &Templates::load(None).unwrap()).unwrap();
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("packet.pdf");
+    std::fs::write(&file, &printed.pdf).unwrap();
+    let Ok(output) = std::process::Command::new("pdftotext").arg("-raw").arg(&file).arg("-").output() else {
+        assert!(std::env::var_os("CI").is_none(), "pdftotext is not installed");
+        eprintln!("skipped: pdftotext is not installed");
+        return;
+    };
+    let text = packed(&String::from_utf8_lossy(&output.stdout));
+    for step in packet.steps.iter().filter(|step| !step.cautions.is_empty()) {
+        let head = packed(&format!("{}{}{}", step.number, step.title, step.kind));
+        let from = text.find(&head).unwrap_or_else(|| panic!("{head} is not in\n{text}"));
+        assert!(places(&text[from..], &pieces(step)).is_sorted(), "{}", step.id);
+    }
+}
