@@ -263,7 +263,7 @@ fn the_final_hole_of_a_table_yields_to_a_larger_one_that_is_delivered() {
             .replace("holes = { start = \"#40\", final = \"#30\" }", &format!("holes = {{ start = \"{start}\" }}"))
             .replace("do = \"drill\"\njoints = [\"J1\", \"J3\"]", "do = \"drill\"\njoints = [\"J3\"]");
         let (job, report) = job(PROJECT, &[&traveler, FAIRING]);
-        let packet = packets(&job, 0, &report, &Options { draft: true, date: None }).unwrap().remove(0);
+        let packet = packets(&job, 0, &report, &Options { draft: true, ..Options::default() }).unwrap().remove(0);
         let value = packet.values["joint"]["J1"]["hole"]["final"].as_str().unwrap().to_owned();
         assert_eq!(packet.joints[0].last.as_ref(), Some(&value), "the schedule and the texts say the same");
         (value, packet.joints[0].last_source)

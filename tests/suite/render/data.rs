@@ -8,7 +8,10 @@ use std::collections::BTreeMap;
 
 use serde_json::Value;
 use shophead::job::{Order, State, resolve};
-use shophead::plan::{BoardOptions, Choice, Document, Options, board, drawing_index, packets, pick_list};
+use shophead::plan::{
+    BoardOptions, Choice, DiscrepancySubject, Document, Options, VisitChoice, blank_discrepancy, board, discrepancy_of, drawing_index,
+    packets, pick_list, visit,
+};
 use shophead::report::Report;
 use shophead::spec::load;
 use shophead::text::Files;
@@ -25,6 +28,8 @@ const ROOTS: &[Root] = &[
     Root { template: "pick.typ.j2", about: "The pick list.", structure: "PickList", name: None },
     Root { template: "drawings.typ.j2", about: "The drawing index.", structure: "DrawingIndex", name: None },
     Root { template: "change.typ.j2", about: "The notice of a change.", structure: "Notice", name: Some("notice") },
+    Root { template: "visit.typ.j2", about: "The packet for a technical counselor.", structure: "VisitPacket", name: Some("visit") },
+    Root { template: "discrepancy.typ.j2", about: "A discrepancy sheet.", structure: "DiscrepancySheet", name: Some("sheet") },
     Root { template: "book.typ.j2", about: "The build record.", structure: "Book", name: Some("book") },
 ];
 
@@ -34,15 +39,20 @@ fn documents() -> BTreeMap<&'static str, Vec<Value>> {
     let spec = load(&root().join("demo-data/build.toml"), &mut files, &mut report).unwrap();
     let job = resolve(spec, &mut report);
     let (order, state, now) = (Order::of(&job), State::default(), When::parse("2026-03-07T09:00").unwrap().latest);
-    let all = (0..job.travelers.len()).flat_map(|index| packets(&job, index, &report, &Options { draft: true, date: None }).unwrap());
+    let all =
+        (0..job.travelers.len()).flat_map(|index| packets(&job, index, &report, &Options { draft: true, ..Options::default() }).unwrap());
     let packets = all.map(|packet| packet.document());
     let walls = [
         board(&job, &order, &state, BoardOptions { now, minutes: 90 }).document(&job, now),
         pick_list(&job, &order, &state, &Choice::default(), now).document(&job, now),
         drawing_index(&job).document(&job, now),
+        visit(&job, &order, &state, None, &VisitChoice::default()).document(&job, now, Some(now)),
+        blank_discrepancy(None, None).document(&job, now),
     ];
+    let subject = |joint| DiscrepancySubject { job: &job, order: &order, state: &state, archived: None, traveler: 0, joint, hand: None };
+    let filled = (0..job.travelers[0].joints.len()).map(|joint| discrepancy_of(&subject(joint), None, None).document(&job, now));
     let mut found: BTreeMap<&'static str, Vec<Value>> = BTreeMap::new();
-    for Document { template, data, .. } in packets.chain(walls) {
+    for Document { template, data, .. } in packets.chain(walls).chain(filled) {
         found.entry(template).or_default().push(data);
     }
     let shop = Shop::demo();
