@@ -18,7 +18,7 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result};
 
-pub use caution::{CautionRule, CautionSign, CautionSpec, SIGN_NUMBERS, built_in_cautions, caution_signs};
+pub use caution::{CautionRule, CautionSign, CautionSpec, OnlyWhere, SIGN_NUMBERS, built_in_cautions, caution_signs};
 pub use page::{format_page, progress_schema, project_schema, traveler_schema};
 pub use pattern::{HolePlace, PatternFault, PatternSpec, hole_places};
 pub use progress::{DiscrepancySpec, DoneSpec, ProgressSpec, StartedSpec, StepOfHand, WaitingSpec};

@@ -6,7 +6,7 @@
 use serde::Serialize;
 
 use crate::hardware::{metal_of, metals_corrode};
-use crate::job::{CautionRule, Cautions, Joint, SignalWord, Step, Traveler};
+use crate::job::{CautionRule, Cautions, Joint, OnlyWhere, SignalWord, Step, Traveler};
 
 /// A caution as printed.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
@@ -84,11 +84,16 @@ fn print(rule: &CautionRule) -> Caution {
 
 /// Whether a step fires a caution, without being told to.
 fn fires(rule: &CautionRule, traveler: &Traveler, step: &Step) -> bool {
-    let by_kind = (rule.kinds.is_empty() || rule.kinds.contains(&step.kind.value))
-        && (!rule.closes || !step.closes.is_empty())
-        && (!rule.unlike_metals || joins_unlike_metals(traveler, step))
+    let there = match rule.only {
+        None => true,
+        Some(OnlyWhere::Closes) => !step.closes.is_empty(),
+        Some(OnlyWhere::UnlikeMetals) => joins_unlike_metals(traveler, step),
+        Some(OnlyWhere::Named) => false,
+    };
+    let by_kind = there
+        && (rule.kinds.is_empty() || rule.kinds.contains(&step.kind.value))
         && (rule.words.is_empty() || says(traveler, step, &rule.words));
-    !rule.named_only && (by_kind || says(traveler, step, &rule.or_words))
+    by_kind || says(traveler, step, &rule.or_words)
 }
 
 fn fires_anywhere(rule: &CautionRule, traveler: &Traveler) -> bool {

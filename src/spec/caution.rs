@@ -23,18 +23,25 @@ pub struct CautionRule {
     pub words: Vec<String>,
     /// Words that fire it whatever the step's kind, in small letters.
     pub or_words: Vec<String>,
-    /// Fires only where the step closes a space.
-    pub closes: bool,
-    /// Fires only where the step fastens bare unlike metals.
-    pub unlike_metals: bool,
-    /// Fires only where a step names it.
-    pub named_only: bool,
+    /// What else must be so for it to fire.
+    pub only: Option<OnlyWhere>,
     /// Printed on the cover once, not at each step.
     pub general: bool,
     /// Numbers of ISO 7010 signs.
     pub signs: Vec<&'static str>,
     /// What it says.
     pub text: String,
+}
+
+/// A condition of a caution beyond kinds and words.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum OnlyWhere {
+    /// The step closes a space.
+    Closes,
+    /// The step fastens bare unlike metals.
+    UnlikeMetals,
+    /// A step names it.
+    Named,
 }
 
 /// A sign of ISO 7010.
@@ -116,9 +123,11 @@ impl Entry {
             kinds: self.kinds.iter().map(kind).collect(),
             words: self.words,
             or_words: self.or_words,
-            closes: self.closes,
-            unlike_metals: self.unlike_metals,
-            named_only: false,
+            only: match (self.closes, self.unlike_metals) {
+                (true, _) => Some(OnlyWhere::Closes),
+                (false, true) => Some(OnlyWhere::UnlikeMetals),
+                (false, false) => None,
+            },
             general: self.general,
             signs: self.signs.iter().map(|sign| sign_number(sign).expect("src/spec/cautions.toml lists its signs")).collect(),
             text: self.text,

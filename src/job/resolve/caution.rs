@@ -2,7 +2,7 @@
 //!
 //! What fires a built-in caution can be widened here, never narrowed: a DANGER cannot be talked out of its step.
 
-use crate::job::{CautionRule, Cautions, Weakened};
+use crate::job::{CautionRule, Cautions, OnlyWhere, Weakened};
 use crate::report::{Finding, Report, Severity};
 use crate::spec::{CautionSpec, built_in_cautions};
 
@@ -17,7 +17,14 @@ pub(super) fn resolve_cautions(specs: Vec<CautionSpec>, report: &mut Report) -> 
         }
         seen.push(spec.id.value.clone());
         match cautions.rules.iter().position(|rule| rule.id == spec.id.value) {
-            Some(at) => change(&mut cautions, at, spec),
+            Some(at) => {
+                if let Some(closes) = &spec.closes {
+                    let message = format!("`closes` would narrow what fires the built-in caution `{}`", spec.id.value);
+                    let finding = Finding::new("value-invalid", Severity::Error, closes.span, message);
+                    report.push(finding.help("take `closes` out, or give the caution an id of your own"));
+                }
+                change(&mut cautions, at, spec);
+            }
             None => match added(spec) {
                 Ok(rule) => cautions.rules.push(rule),
                 Err(finding) => report.push(*finding),
@@ -86,14 +93,13 @@ fn added(spec: CautionSpec) -> Result<CautionRule, Box<Finding>> {
     let text = spec.text.as_ref().ok_or_else(|| missing("text"))?.value.clone();
     let general = spec.general.is_some_and(|general| general.value);
     let closes = spec.closes.is_some_and(|closes| closes.value);
+    let triggers = !spec.kinds.is_empty() || !spec.words.is_empty() || general;
     Ok(CautionRule {
         word,
         kinds: spec.kinds.iter().map(|kind| kind.value).collect(),
         words: spec.words.iter().map(|word| word.value.to_lowercase()).collect(),
         or_words: Vec::new(),
-        closes,
-        unlike_metals: false,
-        named_only: spec.kinds.is_empty() && spec.words.is_empty() && !closes && !general,
+        only: if closes { Some(OnlyWhere::Closes) } else { (!triggers).then_some(OnlyWhere::Named) },
         general,
         signs: spec.signs.iter().map(|sign| sign.value).collect(),
         text,

@@ -37,7 +37,7 @@ fn the_list_of_cautions_is_well_formed() {
         assert!(rule.text.chars().count() <= most, "{}: three printed lines at most, {most} letters", rule.id);
         assert!(rule.words.iter().chain(&rule.or_words).all(|word| word.to_lowercase() == *word), "{}", rule.id);
         assert_eq!(rules.iter().filter(|other| other.id == rule.id).count(), 1, "{}", rule.id);
-        let fires = !rule.kinds.is_empty() || !rule.words.is_empty() || rule.closes;
+        let fires = !rule.kinds.is_empty() || !rule.words.is_empty() || rule.only.is_some();
         assert!(fires, "{} would fire everywhere", rule.id);
     }
     let numbers: Vec<&str> = caution_signs().iter().map(|sign| sign.number.as_str()).collect();
@@ -213,6 +213,8 @@ fn entries_that_make_no_caution_are_findings_at_their_place() {
     assert!(lines[0].starts_with("reference-dangling: there is no built-in caution `isocyanat`"), "{lines:?}");
     let lines = said("id = \"two words\"\nword = \"CAUTION\"\ntext = \"x\"");
     assert!(lines[0].contains("one word"), "{lines:?}");
+    let lines = said("id = \"heat\"\ncloses = true");
+    assert!(lines[0].starts_with("value-invalid: `closes` would narrow"), "{lines:?}");
     let lines = said("id = \"heat\"\nsigns = [\"M999\"]");
     assert!(lines[0].starts_with("value-invalid"), "{lines:?}");
     let lines = said("id = \"heat\"\n[[caution]]\nid = \"heat\"\nomit = true");
