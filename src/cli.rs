@@ -18,6 +18,7 @@ mod issue;
 mod judged;
 mod kept;
 mod moment;
+mod named;
 mod new;
 mod opened;
 mod packet;

@@ -2,6 +2,7 @@
 //!
 //! The words and boxes are the same in every copy but that for reading, which has no boxes.
 
+use super::named;
 use crate::job::Paper;
 use crate::plan::{Edition, Options};
 
@@ -12,7 +13,7 @@ pub(super) struct Copies {
     #[arg(long, conflicts_with_all = ["issue", "draft"])]
     reference: bool,
     /// Paper instead of the project's
-    #[arg(long, value_parser = paper_word)]
+    #[arg(long, value_parser = named::paper)]
     paper: Option<Paper>,
     /// Print for both sides of a sheet: the margins change sides with the page
     #[arg(long)]
@@ -20,10 +21,6 @@ pub(super) struct Copies {
     /// Print in type a quarter larger; figures keep their scale
     #[arg(long)]
     large: bool,
-}
-
-fn paper_word(word: &str) -> Result<Paper, String> {
-    Paper::parse(word).ok_or_else(|| format!("one of: {}", Paper::WORDS.join(", ")))
 }
 
 impl Copies {

@@ -7,13 +7,11 @@ use clap::ValueEnum;
 
 use super::moment::moment;
 use super::shop::{Shop, open_shop};
-use super::visit::hand;
 use super::wall::{print_json, write_pdf};
-use super::{Console, Outcome};
+use super::{Console, Outcome, named};
 use crate::ident::SheetCode;
 use crate::job::Hand;
 use crate::plan::{DiscrepancySheet, DiscrepancySubject, blank_discrepancy, discrepancy_of};
-use crate::spec::nearest;
 
 /// Arguments of `discrepancy`.
 #[derive(Debug, clap::Args)]
@@ -23,7 +21,7 @@ pub(super) struct Arguments {
     #[arg(value_name = "TRAVELER/JOINT")]
     hole_set: Option<String>,
     /// The hand on which it was found
-    #[arg(long, value_parser = hand, requires = "hole_set")]
+    #[arg(long, value_parser = named::hand, requires = "hole_set")]
     hand: Option<Hand>,
     /// Code of the sheet on which it was found, instead of the sheet in force
     #[arg(long, value_name = "CODE", value_parser = code)]
@@ -86,18 +84,12 @@ fn sheet(shop: &Shop, arguments: &Arguments) -> Result<DiscrepancySheet> {
 fn subject<'a>(shop: &'a Shop, name: &str, hand: Option<Hand>) -> Result<DiscrepancySubject<'a>> {
     let job = &shop.opened.job;
     let (traveler, joint) = name.split_once('/').ok_or_else(|| anyhow!("`{name}` names no hole set: write TRAVELER/JOINT"))?;
-    let index = index_of(traveler, job.travelers.iter().map(|own| own.id.value.as_str()), "traveler", "")?;
+    let index = named::traveler(job, traveler)?;
     let own = &job.travelers[index];
-    let joint = index_of(joint, own.joints.iter().map(|own| own.id.value.as_str()), "joint", &format!(" in {traveler}"))?;
+    let joint = named::index_of(joint, own.joints.iter().map(|own| own.id.value.as_str()), &format!("joint in {traveler} called"))?;
     if let Some(hand) = hand {
         ensure!(own.hands.contains(&hand), "traveler {traveler} is not built in the hand `{}`", hand.word());
     }
     let archived = shop.archived();
     Ok(DiscrepancySubject { job, order: &shop.order, state: &shop.state, archived, traveler: index, joint, hand })
-}
-
-fn index_of<'a>(name: &str, known: impl Iterator<Item = &'a str>, what: &str, place: &str) -> Result<usize> {
-    let known: Vec<&str> = known.collect();
-    let near = || nearest(name, known.iter().copied()).map_or_else(String::new, |near| format!("; did you mean {near}?"));
-    known.iter().position(|id| *id == name).ok_or_else(|| anyhow!("there is no {what} {name}{place}{}", near()))
 }

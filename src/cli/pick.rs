@@ -2,16 +2,15 @@
 
 use std::path::{Path, PathBuf};
 
-use anyhow::{Result, bail};
+use anyhow::Result;
 use clap::ValueEnum;
 
 use super::moment::moment;
 use super::shop::open_shop;
 use super::wall::{print_json, write_pdf};
-use super::{Console, Outcome};
+use super::{Console, Outcome, named};
 use crate::job::{Hand, Job};
 use crate::plan::{Choice, pick_list};
-use crate::spec::nearest;
 
 /// Arguments of `pick`.
 #[derive(Debug, clap::Args)]
@@ -25,7 +24,7 @@ pub(super) struct Arguments {
     #[arg(long, value_name = "N")]
     next: Option<usize>,
     /// Only this hand
-    #[arg(long, value_parser = hand)]
+    #[arg(long, value_parser = named::hand)]
     hand: Option<Hand>,
     /// The day, as 2026-03-02
     #[arg(long, value_name = "MOMENT")]
@@ -49,10 +48,6 @@ enum Form {
     Csv,
 }
 
-fn hand(word: &str) -> Result<Hand, String> {
-    Hand::parse(word).ok_or_else(|| format!("one of: {}", Hand::WORDS.join(", ")))
-}
-
 /// Runs `pick`.
 pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let shop = open_shop(project, console)?;
@@ -69,23 +64,10 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
 }
 
 fn choice(job: &Job, arguments: &Arguments) -> Result<Choice> {
-    let travelers: Vec<&str> = job.travelers.iter().map(|traveler| traveler.id.value.as_str()).collect();
-    let zones: Vec<&str> = job.project.zones.iter().map(|zone| zone.id.value.as_str()).collect();
-    let find = |names: &[String], known: &[&str], what: &str| -> Result<Vec<usize>> {
-        names.iter().map(|name| index_of(name, known, what)).collect()
-    };
     Ok(Choice {
-        travelers: find(&arguments.traveler, &travelers, "traveler")?,
-        zones: find(&arguments.zone, &zones, "zone")?,
+        travelers: arguments.traveler.iter().map(|name| named::traveler(job, name)).collect::<Result<_>>()?,
+        zones: named::zones(job, &arguments.zone)?,
         next: arguments.next,
         hand: arguments.hand,
     })
-}
-
-fn index_of(name: &str, known: &[&str], what: &str) -> Result<usize> {
-    if let Some(index) = known.iter().position(|id| *id == name) {
-        return Ok(index);
-    }
-    let near = nearest(name, known.iter().copied()).map_or_else(String::new, |near| format!("; did you mean {near}?"));
-    bail!("there is no {what} {name}{near}")
 }

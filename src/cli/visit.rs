@@ -6,12 +6,11 @@ use anyhow::{Result, anyhow, bail};
 use clap::ValueEnum;
 
 use super::moment::moment;
-use super::shop::{Shop, open_shop};
+use super::shop::open_shop;
 use super::wall::{print_json, write_pdf};
-use super::{Console, Outcome};
+use super::{Console, Outcome, named};
 use crate::job::Hand;
 use crate::plan::{VisitChoice, visit};
-use crate::spec::nearest;
 use crate::units::{Moment, When};
 
 /// Arguments of `visit`.
@@ -22,7 +21,7 @@ pub(super) struct Arguments {
     #[arg(long, value_name = "ZONE")]
     zone: Vec<String>,
     /// Only this hand of the zones
-    #[arg(long, value_parser = hand)]
+    #[arg(long, value_parser = named::hand)]
     hand: Option<Hand>,
     /// The day on which the visitor comes, as 2026-03-02; printed beside the line to fill in
     #[arg(long, value_name = "DAY")]
@@ -57,14 +56,10 @@ enum Form {
     Json,
 }
 
-pub(super) fn hand(word: &str) -> Result<Hand, String> {
-    Hand::parse(word).ok_or_else(|| format!("one of: {}", Hand::WORDS.join(", ")))
-}
-
 /// Runs `visit`.
 pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let shop = open_shop(project, console)?;
-    let choice = VisitChoice { zones: zones(&shop, &arguments.zone)?, hand: arguments.hand };
+    let choice = VisitChoice { zones: named::zones(&shop.opened.job, &arguments.zone)?, hand: arguments.hand };
     let planned = arguments.on.as_deref().map(day).transpose()?;
     let now = moment(arguments.now.as_deref(), console)?;
     let job = &shop.opened.job;
@@ -78,15 +73,6 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
         Form::Pdf => write_pdf(&shop, &packet.document(job, now, planned), arguments.output.as_ref(), console)?,
     }
     Ok(Outcome::of(shop.opened.report.stops()))
-}
-
-fn zones(shop: &Shop, names: &[String]) -> Result<Vec<usize>> {
-    let known: Vec<&str> = shop.opened.job.project.zones.iter().map(|zone| zone.id.value.as_str()).collect();
-    let index = |name: &String| {
-        let near = || nearest(name, known.iter().copied()).map_or_else(String::new, |near| format!("; did you mean {near}?"));
-        known.iter().position(|id| id == name).ok_or_else(|| anyhow!("there is no zone {name}{}", near()))
-    };
-    names.iter().map(index).collect()
 }
 
 fn day(text: &str) -> Result<Moment> {

@@ -4,13 +4,12 @@
 
 use anyhow::{Context, Result, anyhow, ensure};
 
-use super::Console;
 use super::moment::moment;
 use super::opened::Opened;
 use super::shop::Shop;
+use super::{Console, named};
 use crate::job::{Hand, Item, Traveler};
 use crate::plan::{self, BoardOptions, StepRun, operation};
-use crate::spec::nearest;
 
 /// The arguments that choose.
 #[derive(Debug, Clone, clap::Args)]
@@ -18,7 +17,7 @@ pub(super) struct Selection {
     /// Travelers to print; without one, all are printed
     pub traveler: Vec<String>,
     /// Only the sheets of this hand
-    #[arg(long, value_parser = hand_word)]
+    #[arg(long, value_parser = named::hand)]
     pub hand: Option<Hand>,
     /// Only these steps, with what they need: 040..070, 040.., a single 040, or step ids
     #[arg(long, value_name = "STEPS", requires = "traveler", conflicts_with = "issue")]
@@ -32,10 +31,6 @@ pub(super) struct Selection {
     /// The moment for --evening, as 2026-03-02T18:00 by your own clock
     #[arg(long, value_name = "MOMENT")]
     pub now: Option<String>,
-}
-
-fn hand_word(word: &str) -> Result<Hand, String> {
-    Hand::parse(word).ok_or_else(|| format!("one of: {}", Hand::WORDS.join(", ")))
 }
 
 /// One packet, or a run of its steps.
@@ -96,12 +91,8 @@ fn tonight(shop: &Shop, selection: &Selection, console: &mut Console) -> Result<
 
 /// The travelers named on the command line, in the project's order.
 fn choose(opened: &Opened, names: &[String]) -> Result<Vec<usize>> {
-    let ids: Vec<&str> = opened.job.travelers.iter().map(|traveler| traveler.id.value.as_str()).collect();
-    for name in names {
-        let near = nearest(name, ids.iter().copied()).map_or_else(String::new, |near| format!("; did you mean {near}?"));
-        ensure!(ids.contains(&name.as_str()), "there is no traveler {name}{near}");
-    }
-    Ok((0..ids.len()).filter(|index| names.is_empty() || names.iter().any(|name| name == ids[*index])).collect())
+    let chosen = names.iter().map(|name| named::traveler(&opened.job, name)).collect::<Result<Vec<usize>>>()?;
+    Ok((0..opened.job.travelers.len()).filter(|index| chosen.is_empty() || chosen.contains(index)).collect())
 }
 
 /// `040..070`, `040..`, `..070`, `040`, or step ids in their place.

@@ -194,7 +194,7 @@ fn what_the_sheet_says_can_be_typed_and_entered() {
 fn a_hole_set_that_does_not_exist_has_no_sheet() {
     let shop = Shop::demo();
     for (arguments, said) in [
-        (&["discrepancy", "TAIL-20/J22"][..], "there is no joint J22 in TAIL-20; did you mean J2?"),
+        (&["discrepancy", "TAIL-20/J22"][..], "there is no joint in TAIL-20 called J22; did you mean J2?"),
         (&["discrepancy", "TAIL-2O/J2"], "there is no traveler TAIL-2O; did you mean TAIL-20?"),
         (&["discrepancy", "TAIL-20"], "write TRAVELER/JOINT"),
         (&["discrepancy", "TAIL-20/J2", "--hand", "left"], "traveler TAIL-20 is not built in the hand `left`"),
