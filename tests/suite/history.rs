@@ -8,7 +8,7 @@ mod space;
 use serde_json::Value;
 
 use crate::shop::{Shop, root};
-use play::{EVENINGS, add_files, codes, fresh, issue, json, must, type_evenings, with_codes};
+use play::{EVENINGS, add_files, codes, fresh, import, issue, json, must, type_evenings, with_codes};
 
 fn bless() -> bool {
     std::env::var_os("SHOPHEAD_BLESS").is_some()
@@ -56,6 +56,7 @@ fn the_demo_keeps_a_played_history() {
         issue(&shop);
         type_evenings(&shop, EVENINGS.len());
         add_files(&shop);
+        import(&shop);
         copy(&shop.path("demo-data/archive"), &kept.join("archive"));
         copy(&shop.path("demo-data/evenings"), &kept.join("evenings"));
     }
@@ -70,6 +71,8 @@ fn the_demo_keeps_a_played_history() {
     // The sheets in force are those of the specs as they are: a change of the demo's specs must be played as a change.
     let changed = must(&shop, &["change"]);
     assert_eq!(changed.out, "every sheet in force is as it was issued\n");
+    let board = must(&shop, &["board", "--format", "json", "--now", "2026-05-26T18:00"]);
+    assert!(!board.err.contains("do not count"), "the whole progress file is taken over: {}", board.err);
 }
 
 #[test]
