@@ -10,6 +10,7 @@ mod change;
 mod check;
 mod clock;
 mod console;
+mod copies;
 mod drawings;
 mod explain;
 mod issue;
@@ -24,8 +25,10 @@ mod pictures;
 mod progress;
 mod schema;
 mod shell;
+mod shop;
 mod texts;
 mod wall;
+mod wanted;
 mod watch;
 
 use std::ffi::OsString;

@@ -11,6 +11,8 @@ mod closing;
 mod cover;
 mod document;
 mod drawings;
+mod excerpt;
+mod facing;
 pub mod figure;
 mod joint;
 mod ledger;
@@ -41,8 +43,10 @@ pub use change::{
 pub use close_out::CloseOut;
 pub use closing::{find_item, left_before_closing};
 pub use cover::{Cover, Departure, LeftOpen, Point, Signatory, TemporaryLine, TravelerLine, ZoneLine};
-pub use document::{Date, Document};
+pub use document::{Date, Document, Edition};
 pub use drawings::{BenchLine, CitedLine, DrawingIndex, SheetLine, drawing_index};
+pub use excerpt::StepRun;
+pub use facing::{Facing, OpenNow};
 pub use joint::{JointSheet, LayerLine, NextSize, Rung, Stage};
 pub use ledger::{Held, LastChance, LedgerLine, LookLine, OpenCounts, last_chances, last_chances_of, ledger, open_counts};
 pub use mark::{HistoryLine, Marks, marks_of_carried, marks_of_issue};
@@ -52,14 +56,14 @@ pub use picking::{Choice, HolderLine, PickLine, PickList, PickUse, PiecesLine, p
 pub use preparation::{PartLine, Preparation};
 pub use readiness::{Condition, Readiness, Wait};
 pub use requirement::{packet_digest, sheet_requirement, step_digest, step_requirement};
-pub use session::Session;
+pub use session::{Session, next_session};
 pub use step::{Cure, RecordLine, Sign, StepJoint, StepSheet};
 pub use tool::ToolLine;
 pub use torque::{Setting, TorqueStrip};
 pub use values::values;
 pub use work::work_state;
 
-use crate::job::{Hand, Job, Traveler};
+use crate::job::{Hand, Job, Paper, Traveler};
 use crate::report::{Finding, Report};
 
 /// How packets are printed.
@@ -69,6 +73,14 @@ pub struct Options {
     pub draft: bool,
     /// The day that the document carries; the clock is the caller's.
     pub date: Option<Date>,
+    /// Print only these steps, with what they need.
+    pub steps: Option<StepRun>,
+    /// Print for reading only: marked so, without any box to fill in and without a machine-readable code.
+    pub reference: bool,
+    /// Paper instead of the project's.
+    pub paper: Option<Paper>,
+    /// How it is printed.
+    pub edition: Edition,
 }
 
 /// Why a packet is not planned.
@@ -110,6 +122,27 @@ pub(crate) struct Source<'a> {
 /// # Panics
 /// When the job has no traveler of that index.
 pub fn packets(job: &Job, index: usize, report: &Report, options: &Options) -> Result<Vec<Packet>, Refused> {
+    may_print(job, index, report, options)?;
+    Ok(job.hands_of(index).into_iter().map(|hand| planned(job, index, hand, report, options)).collect())
+}
+
+/// The packet of one traveler and hand.
+///
+/// # Errors
+/// As [`packets`].
+///
+/// # Panics
+/// When the job has no traveler of that index.
+pub fn packet(job: &Job, index: usize, hand: Option<Hand>, report: &Report, options: &Options) -> Result<Packet, Refused> {
+    may_print(job, index, report, options)?;
+    Ok(planned(job, index, hand, report, options))
+}
+
+fn planned(job: &Job, index: usize, hand: Option<Hand>, report: &Report, options: &Options) -> Packet {
+    Packet::plan(Source { job, traveler: &job.travelers[index], index, report, hand }, options)
+}
+
+fn may_print(job: &Job, index: usize, report: &Report, options: &Options) -> Result<(), Refused> {
     let traveler = &job.travelers[index];
     let id = &traveler.id.value;
     // A fault of another traveler's file does not stop this one; a fault of the project file stops all.
@@ -121,8 +154,7 @@ pub fn packets(job: &Job, index: usize, report: &Report, options: &Options) -> R
     {
         return Err(Refused { traveler: id.clone(), errors: 1 + stopping.count(), first: first.message.clone() });
     }
-    let hands = if traveler.hands.is_empty() { vec![None] } else { traveler.hands.iter().copied().map(Some).collect() };
-    Ok(hands.into_iter().map(|hand| Packet::plan(Source { job, traveler, index, report, hand }, options)).collect())
+    Ok(())
 }
 
 /// An operation number as it is printed: `010`.

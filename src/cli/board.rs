@@ -6,7 +6,8 @@ use anyhow::Result;
 use clap::ValueEnum;
 
 use super::moment::moment;
-use super::wall::{open_shop, print_json, write_pdf};
+use super::shop::open_shop;
+use super::wall::{print_json, write_pdf};
 use super::{Console, Outcome};
 use crate::plan::{self, BoardOptions};
 

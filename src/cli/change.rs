@@ -7,13 +7,13 @@ use clap::ValueEnum;
 
 use super::clock::{day, entered};
 use super::issue::{Press, Printing};
-use super::kept::{Kept, open_archive, place, record_with, signers};
-use super::opened::{Opened, open};
+use super::kept::{place, record_with, signers};
 use super::packet::{Planned, Written, date, issue_all, load_templates, output_folder, print_all, report_findings};
+use super::shop::{Shop, open_shop};
 use super::{Console, Outcome};
 use crate::archive::{Day, Entry, Moment, NewBlob, Noticed, Voided, Writer};
 use crate::ident::SheetCode;
-use crate::plan::{self, Notice, NoticeFacts, Options, SheetChange, Verdict};
+use crate::plan::{self, Facing, Notice, NoticeFacts, Options, SheetChange, Verdict};
 
 /// Arguments of `change`.
 #[derive(Debug, clap::Args)]
@@ -54,10 +54,10 @@ enum Form {
 
 /// Runs `change`.
 pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let opened = open(project)?;
+    let shop = open_shop(project, console)?;
+    let Shop { opened, kept, .. } = &shop;
     let entered = entered(arguments.entered.as_deref())?;
     let on = day(arguments.on.as_deref(), entered)?;
-    let kept = open_archive(&opened, console)?;
     ensure!(kept.archive.exists(), "there is no archive yet: nothing was issued that could change");
     let sheets = plan::changes(&opened.job, &kept.state, &kept.archived()?);
     if sheets.is_empty() {
@@ -70,7 +70,7 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
         (None, true) => bail!("--issue needs --by, the initials of whoever enters the change"),
     };
     ensure!(
-        !arguments.issue || signers(&opened).iter().any(|(initials, _)| *initials == by),
+        !arguments.issue || signers(opened).iter().any(|(initials, _)| *initials == by),
         "nobody in build.toml has the initials `{by}`"
     );
     let notice = plan::notice(&opened.job, &kept.state, sheets, &NoticeFacts { on, source: arguments.source.clone(), by });
@@ -80,10 +80,10 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
         Form::Pdf => {}
     }
     if arguments.issue {
-        return issue(&opened, &kept, &notice, arguments, (on, entered), console);
+        return issue(&shop, &notice, arguments, (on, entered), console);
     }
     if arguments.format == Form::Pdf {
-        let output = output_folder(&opened, arguments.output.as_ref())?;
+        let output = output_folder(opened, arguments.output.as_ref())?;
         let templates = load_templates(&opened.folder)?;
         let written = print_all(&[notice.document(&opened.job, Some(date(on)))], &templates, &output, console)?;
         return Ok(Outcome::of(written.iter().any(Option::is_none)));
@@ -129,14 +129,9 @@ fn as_text(notice: &Notice, console: &mut Console) -> Result<()> {
 }
 
 /// Prints and records the new sheets, opens the discrepancies, records the notice.
-fn issue(
-    opened: &Opened,
-    kept: &Kept,
-    notice: &Notice,
-    arguments: &Arguments,
-    when: (Day, Moment),
-    console: &mut Console,
-) -> Result<Outcome> {
+fn issue(shop: &Shop, notice: &Notice, arguments: &Arguments, when: (Day, Moment), console: &mut Console) -> Result<Outcome> {
+    let Shop { opened, kept, order, state, .. } = shop;
+    let facing = Facing::of(&opened.job, order, state);
     report_findings(opened, console)?;
     let mut templates = load_templates(&opened.folder)?;
     templates.show_pictures(opened.pictures.clone());
@@ -144,7 +139,7 @@ fn issue(
     let source = arguments.source.clone().unwrap_or_else(|| format!("notice {}", notice.number));
     let mut planned = Vec::new();
     for sheet in notice.sheets.iter().filter(|sheet| sheet.is_replaced() && sheet.new.is_some()) {
-        planned.push(plan_sheet(opened, kept, sheet, &source, when.0)?);
+        planned.push(plan_sheet(shop, &facing, sheet, &source, when.0)?);
     }
     let mut documents: Vec<_> = planned.iter().map(|planned| planned.document.clone()).collect();
     documents.push(notice.document(&opened.job, Some(date(when.0))));
@@ -162,7 +157,8 @@ fn issue(
     Ok(Outcome::Clean)
 }
 
-fn plan_sheet(opened: &Opened, kept: &Kept, change: &SheetChange, source: &str, on: Day) -> Result<Planned> {
+fn plan_sheet(shop: &Shop, facing: &Facing<'_>, change: &SheetChange, source: &str, on: Day) -> Result<Planned> {
+    let Shop { opened, kept, .. } = shop;
     let job = &opened.job;
     let index = job.travelers.iter().position(|own| own.id.value == change.traveler).context("a changed traveler is in the specs")?;
     let hands = job.hands_of(index);
@@ -172,6 +168,7 @@ fn plan_sheet(opened: &Opened, kept: &Kept, change: &SheetChange, source: &str, 
     let mut packet = packets.swap_remove(at);
     packet.mark_signed(&plan::marks_of_carried(&kept.state, &change.carried));
     packet.mark_changed(change, source, &on.to_string());
+    packet.mark_open(facing, index, hands[at]);
     packet.set_date(Some(date(on)));
     let sheet = plan::sheet_requirement(job, index, hands[at]);
     let supersedes = SheetCode::parse(&change.old).ok();

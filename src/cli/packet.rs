@@ -4,27 +4,31 @@
 
 use std::path::{Path, PathBuf};
 
-use anyhow::{Context, Result, ensure};
+use anyhow::{Context, Result};
 
 use super::clock::{day, entered};
+use super::copies::Copies;
 use super::issue::{Became, Paper, Press, Printing, carried_imports, places_text, record};
-use super::kept::{Kept, open_archive, place};
-use super::opened::{Opened, open};
+use super::kept::{Kept, place};
+use super::opened::Opened;
 use super::progress::Progress;
+use super::shop::{Shop, open_shop};
+use super::wanted::{Selection, Wanted, wanted};
 use super::{Console, Outcome, watch};
 use crate::archive::{Day, Moment, Writer};
 use crate::ident::Digest;
 use crate::job::Hand;
-use crate::plan::{self, Date, Document, Options, Packet};
+use crate::plan::{self, Date, Document, Facing, Options, Packet};
 use crate::render::{self, Failure, Printed, Templates};
 use crate::report::{Finding, Report, Severity, render_human};
-use crate::spec::nearest;
 
 /// Arguments of `packet`.
 #[derive(Debug, Clone, clap::Args)]
 pub(super) struct Arguments {
-    /// Travelers to print; without one, all are printed
-    pub traveler: Vec<String>,
+    #[command(flatten)]
+    pub wanted: Selection,
+    #[command(flatten)]
+    copy: Copies,
     /// Print despite errors: with a watermark and without any box to sign
     #[arg(long, conflicts_with = "issue")]
     draft: bool,
@@ -52,28 +56,32 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
 
 /// Checks and prints what was asked for.
 pub(super) fn print_once(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let opened = open(project)?;
-    let chosen = choose(&opened, &arguments.traveler)?;
-    report_findings(&opened, console)?;
+    let shop = open_shop(project, console)?;
+    let Shop { opened, order, state, kept, .. } = &shop;
+    let wanted = wanted(&shop, &arguments.wanted, console)?;
+    report_findings(opened, console)?;
     let mut templates = load_templates(&opened.folder)?;
     templates.show_pictures(opened.pictures.clone());
-    let output = output_folder(&opened, arguments.output.as_ref())?;
-    let kept = open_archive(&opened, console)?;
-    let mut run = Run { opened: &opened, kept: &kept, output: &output, refused: false };
+    let output = output_folder(opened, arguments.output.as_ref())?;
+    // The first sheet that is issued makes an archive, and from then on only the archive says what is done.
+    let begins = arguments.issue && !kept.archive.exists();
+    let recorded = begins.then(|| plan::work_state(&opened.job, &kept.state, state.clone()));
+    let facing = Facing::of(&opened.job, order, recorded.as_ref().unwrap_or(state));
+    let mut run = Run { opened, kept, facing, output: &output, refused: false };
     let when = if arguments.issue {
         let entered = entered(arguments.entered.as_deref())?;
         Some((day(arguments.on.as_deref(), entered)?, entered))
     } else {
         None
     };
-    let planned = run.plan_all(&chosen, arguments.draft, when.map(|(day, _)| day), console);
+    let planned = run.plan_all(&wanted, arguments.copy.options(arguments.draft), when.map(|(day, _)| day), console);
     let refused = run.refused;
     let documents: Vec<Document> = planned.iter().map(|planned| planned.document.clone()).collect();
     let written = print_all(&documents, &templates, &output, console)?;
     let failed = written.iter().any(Option::is_none);
     if let Some(when) = when {
-        let press = Press { opened: &opened, templates: &templates, state: &kept.state };
-        let mut writer = kept.writer(&opened, when.1)?;
+        let press = Press { opened, templates: &templates, state: &kept.state };
+        let mut writer = kept.writer(opened, when.1)?;
         issue_all(&mut writer, &press, &planned, &written, when, console)?;
     }
     Ok(Outcome::of(refused || failed || opened.job.unread > 0))
@@ -92,16 +100,6 @@ pub(super) struct Planned {
     pub document: Document,
     /// How it is issued; absent where it may not be.
     pub printing: Option<Printing>,
-}
-
-/// The travelers named on the command line, in the project's order.
-fn choose(opened: &Opened, names: &[String]) -> Result<Vec<usize>> {
-    let ids: Vec<&str> = opened.job.travelers.iter().map(|traveler| traveler.id.value.as_str()).collect();
-    for name in names {
-        let near = nearest(name, ids.iter().copied()).map_or_else(String::new, |near| format!("; did you mean {near}?"));
-        ensure!(ids.contains(&name.as_str()), "there is no traveler {name}{near}");
-    }
-    Ok((0..ids.len()).filter(|index| names.is_empty() || names.iter().any(|name| name == ids[*index])).collect())
 }
 
 /// Says on standard output what `check` would say, without notes and what is allowed; a clean project says nothing here.
@@ -129,33 +127,35 @@ pub(super) fn load_templates(folder: &Path) -> Result<Templates> {
 struct Run<'a> {
     opened: &'a Opened,
     kept: &'a Kept,
+    facing: Facing<'a>,
     output: &'a Path,
     refused: bool,
 }
 
 impl Run<'_> {
     /// Plans every chosen traveler; says which are refused and whether an older PDF of theirs is still there.
-    fn plan_all(&mut self, chosen: &[usize], draft: bool, day: Option<Day>, console: &mut Console) -> Vec<Planned> {
+    fn plan_all(&mut self, wanted: &[Wanted], options: Options, day: Option<Day>, console: &mut Console) -> Vec<Planned> {
         let mut planned = Vec::new();
-        for index in chosen {
-            let options = Options { draft, date: None };
-            match plan::packets(&self.opened.job, *index, &self.opened.report, &options) {
-                Ok(packets) => {
-                    let hands = self.opened.job.hands_of(*index);
-                    planned.extend(packets.into_iter().zip(hands).map(|(packet, hand)| self.prepare(packet, *index, hand, day, console)));
-                }
+        let mut refused = Vec::new();
+        for Wanted { index, hand, run } in wanted {
+            match plan::packet(&self.opened.job, *index, *hand, &self.opened.report, &Options { steps: *run, ..options }) {
+                Ok(packet) => planned.push(self.prepare(packet, *index, *hand, day, console)),
+                // Both hands of a traveler are refused for the same reason.
+                Err(_) if refused.contains(index) => {}
                 Err(reason) => {
-                    self.refused = true;
+                    refused.push(*index);
                     console.complain(&reason.to_string());
                     warn_of_older(self.opened, *index, self.output, console);
                 }
             }
         }
+        self.refused = self.refused || !refused.is_empty();
         planned
     }
 
     /// Marks a packet by what the archive says, and says how it would be issued.
     fn prepare(&mut self, mut packet: Packet, index: usize, hand: Option<Hand>, day: Option<Day>, console: &mut Console) -> Planned {
+        packet.mark_open(&self.facing, index, hand);
         let sheet = plan::sheet_requirement(&self.opened.job, index, hand);
         let state = &self.kept.state;
         let (mut printed, mut carried, mut may_issue) = (day, Vec::new(), true);

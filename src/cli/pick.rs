@@ -6,7 +6,8 @@ use anyhow::{Result, bail};
 use clap::ValueEnum;
 
 use super::moment::moment;
-use super::wall::{open_shop, print_json, write_pdf};
+use super::shop::open_shop;
+use super::wall::{print_json, write_pdf};
 use super::{Console, Outcome};
 use crate::job::{Hand, Job};
 use crate::plan::{Choice, pick_list};

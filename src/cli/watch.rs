@@ -47,15 +47,17 @@ fn complain_of(result: Result<Outcome>, console: &mut Console) {
 
 /// Prints the travelers of changed files; all of them where something changed that all share.
 fn print_changed(project: &Path, changed: &[&Path], arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let is_spec =
-        |path: &&Path| path.file_name().is_some_and(|name| name != "build.toml") && path.extension().is_some_and(|end| end == "toml");
+    let is_spec = |path: &&Path| {
+        path.file_name().is_some_and(|name| name != "build.toml" && name != "progress.toml")
+            && path.extension().is_some_and(|end| end == "toml")
+    };
     if !changed.iter().all(is_spec) {
         return print_once(project, arguments, console);
     }
     let opened = open(project)?;
     let names: Vec<String> = changed.iter().map(|path| shown(path)).collect();
     let of_file = opened.job.travelers.iter().filter(|traveler| names.iter().any(|name| name == opened.files.path(traveler.file)));
-    let wanted = |id: &String| arguments.traveler.is_empty() || arguments.traveler.contains(id);
+    let wanted = |id: &String| arguments.wanted.traveler.is_empty() || arguments.wanted.traveler.contains(id);
     let travelers: Vec<String> = of_file.map(|traveler| traveler.id.value.clone()).filter(wanted).collect();
     if travelers.is_empty() {
         // Nothing to print, but what was found may say why.
@@ -63,7 +65,7 @@ fn print_changed(project: &Path, changed: &[&Path], arguments: &Arguments, conso
         return Ok(Outcome::Clean);
     }
     let mut again = arguments.clone();
-    again.traveler = travelers;
+    again.wanted.traveler = travelers;
     print_once(project, &again, console)
 }
 
@@ -88,6 +90,7 @@ fn stamps(project: &Path) -> BTreeMap<PathBuf, Stamp> {
         }
     }
     gather(&folder.join("templates"), &mut all);
+    note(&folder.join("progress.toml"), &mut all);
     note(&file, &mut all);
     all
 }

@@ -13,7 +13,7 @@ use serde::Serialize;
 pub use people::Person;
 pub use task::{TaskLine, Tasks};
 
-use super::{Date, Document, operation};
+use super::{Date, Document, Edition, operation};
 use crate::archive::{Capacity, Day, EntryNumber, Head, Issue, SheetRequirement, Signature, State, StepRequirement, limits_text};
 use crate::ident::SheetCode;
 use crate::job::Job;
@@ -374,6 +374,8 @@ impl Book {
             stem: "build-record".to_owned(),
             paper: job.project.settings.paper,
             code: None,
+            part: None,
+            edition: Edition::default(),
             date,
             data: serde_json::json!({ "book": self, "paper": job.project.settings.paper.word() }),
             values: serde_json::Value::Null,

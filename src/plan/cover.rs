@@ -5,6 +5,7 @@
 use serde::Serialize;
 
 use super::caution::{self, Caution, WeakenedLine};
+use super::facing::OpenNow;
 use super::joint::{leave_open, set_here};
 use super::session::{self, Session};
 use super::{Source, StepSheet, operation, spent};
@@ -31,6 +32,8 @@ pub struct Cover {
     pub time: Option<String>,
     /// Numbers that say how large the packet is.
     pub counts: Vec<String>,
+    /// What is open on the day of printing, where the state of the work is known.
+    pub open_now: Option<OpenNow>,
     /// Fit-up hardware that goes in and must come out.
     pub temporary: Vec<TemporaryLine>,
     /// Holes that stay open.
@@ -144,6 +147,7 @@ pub(super) fn plan(source: Source<'_>, steps: &[StepSheet]) -> Cover {
         sessions: session::plan(traveler),
         time: (minutes > 0).then(|| spent(minutes)),
         counts: counts(source),
+        open_now: None,
         temporary: temporary(source),
         leave_open: left_open(source),
         departures: departures(source),

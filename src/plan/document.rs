@@ -23,6 +23,15 @@ impl std::fmt::Display for Date {
     }
 }
 
+/// How a document is printed; the same words and boxes in every edition.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Edition {
+    /// Type a quarter larger, for poor light and old eyes.
+    pub large: bool,
+    /// For both sides of a sheet: margins change sides with the page.
+    pub duplex: bool,
+}
+
 /// A document ready to be rendered.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Document {
@@ -34,6 +43,10 @@ pub struct Document {
     pub paper: Paper,
     /// Sheet code; pages without one carry no machine-readable code.
     pub code: Option<String>,
+    /// The run of steps, where the document is only a part of what the sheet code stands for.
+    pub part: Option<String>,
+    /// How it is printed.
+    pub edition: Edition,
     /// The day in the PDF's description.
     pub date: Option<Date>,
     /// What the template sees, by name.

@@ -130,11 +130,11 @@ impl Leg {
 pub enum Line {
     /// Not at all.
     None,
-    /// 0.18 mm.
+    /// 0.25 mm.
     Thin,
-    /// 0.18 mm, long dashes.
+    /// 0.25 mm, long dashes.
     Dashed,
-    /// 0.18 mm, dots.
+    /// 0.25 mm, dots.
     Dotted,
     /// 0.35 mm.
     Middle,

@@ -66,6 +66,10 @@ pub struct OpenCounts {
 pub struct LookLine {
     /// `TRAVELER/step` and the hand.
     pub step: String,
+    /// Traveler id.
+    pub traveler: String,
+    /// The hand.
+    pub hand: Option<&'static str>,
     /// The number on paper.
     pub number: String,
     /// What it is.
@@ -208,6 +212,8 @@ fn look_line(job: &Job, state: &State, item: Item) -> LookLine {
     let step = job.step(item.at);
     LookLine {
         step: job.item_name(item),
+        traveler: job.travelers[item.at.traveler].id.value.clone(),
+        hand: item.hand.map(Hand::word),
         number: operation(step.number),
         title: step.title.value.clone(),
         photo: step.photo.is_some() || step.kind.value == StepKind::Photograph,

@@ -4,9 +4,10 @@
 
 use serde::Serialize;
 
+use super::excerpt;
 use super::figure::Figures;
 use super::requirement::packet_digest;
-use super::{CloseOut, Cover, Date, Document, JointSheet, Options, Preparation, Source, StepSheet, values};
+use super::{CloseOut, Cover, Date, Document, Edition, JointSheet, Options, Preparation, Source, StepSheet, values};
 use crate::job::{Hand, Paper};
 
 /// A packet for one hand of one traveler.
@@ -24,8 +25,10 @@ pub struct Packet {
     pub steps: Vec<StepSheet>,
     /// Figures to scale.
     pub figures: Figures,
-    /// Last page.
-    pub close_out: CloseOut,
+    /// Rows for steps that the plan forgot.
+    pub extra_rows: usize,
+    /// Last page; an excerpt without the last step has none.
+    pub close_out: Option<CloseOut>,
     /// Values for the builder's own texts.
     #[serde(skip)]
     pub values: serde_json::Value,
@@ -35,6 +38,12 @@ pub struct Packet {
     /// The day in the PDF's description.
     #[serde(skip)]
     pub date: Option<Date>,
+    /// The run of steps of an excerpt, as `040-070`.
+    #[serde(skip)]
+    pub part: Option<String>,
+    /// How it is printed.
+    #[serde(skip)]
+    pub edition: Edition,
 }
 
 /// What every page carries.
@@ -58,8 +67,14 @@ pub struct Head {
     pub drawings: Vec<DrawingLine>,
     /// Sheet code; absent in a draft.
     pub code: Option<String>,
+    /// What is open on the day of printing, in a few words.
+    pub open: Option<String>,
     /// Whether this is a draft: watermark, no boxes.
     pub draft: bool,
+    /// Whether this is for reading only: no boxes, and a word that says so.
+    pub reference: bool,
+    /// The run of steps of an excerpt, in words.
+    pub part: Option<String>,
     /// Day of printing, where the caller gave one.
     pub date: Option<String>,
     /// Paper size as Typst names it.
@@ -84,18 +99,29 @@ impl Packet {
         let code = packet_digest(source.job, source.index, source.hand).code().to_string();
         let hardware = super::pick::hardware(source);
         let steps = super::step::sheets(source);
-        Self {
+        let mut packet = Self {
             head: Head::plan(source, options, code),
             cover: super::cover::plan(source, &steps),
             preparation: super::preparation::plan(source, hardware.clone()),
             joints: super::joint::sheets(source),
             figures: Figures::of(source.job, source.traveler, source.hand),
-            close_out: super::close_out::plan(source, hardware, &steps),
+            extra_rows: 6,
+            close_out: Some(super::close_out::plan(source, hardware, &steps)),
             steps,
             values: values(source.job, source.index, source.hand),
-            paper_size: source.job.project.settings.paper,
+            paper_size: options.paper.unwrap_or(source.job.project.settings.paper),
             date: options.date,
+            part: None,
+            edition: options.edition,
+        };
+        if options.edition.large {
+            // The estimate of what fits a page is made for the usual type.
+            packet.steps.iter_mut().for_each(|step| step.short = false);
         }
+        if let Some(run) = options.steps {
+            excerpt::cut(&mut packet, source, run);
+        }
+        packet
     }
 
     /// Name of the PDF without its ending: traveler id and hand, with anything that a file system dislikes as a dash.
@@ -106,11 +132,14 @@ impl Packet {
         };
         let id = plain(&self.head.traveler);
         let id = id.trim_start_matches('.');
-        let draft = if self.head.draft { "-draft" } else { "" };
-        match self.head.hand {
-            Some(hand) => format!("{id}-{hand}{draft}"),
-            None => format!("{id}{draft}"),
+        let mut stem = id.to_owned();
+        let kinds = [(self.head.reference, "reference"), (self.edition.large, "large"), (self.head.draft, "draft")];
+        let kinds = kinds.into_iter().filter_map(|(is, word)| is.then_some(word));
+        for more in self.head.hand.into_iter().chain(self.part.as_deref()).chain(kinds) {
+            stem.push('-');
+            stem.push_str(more);
         }
+        stem
     }
 
     /// The packet as rendering takes it.
@@ -123,7 +152,9 @@ impl Packet {
             template: "packet.typ.j2",
             stem: self.stem(),
             paper: self.paper_size,
-            code: self.head.code.clone(),
+            code: self.head.code.clone().filter(|_| !self.head.reference),
+            part: self.part.clone(),
+            edition: self.edition,
             date: self.date,
             data: serde_json::to_value(self).expect("a packet is maps with text keys"),
             values: self.values.clone(),
@@ -145,9 +176,12 @@ impl Head {
             revision: source.traveler.revision.value.clone(),
             drawings: drawings(source),
             code: (!options.draft).then_some(code),
+            open: None,
             draft: options.draft,
+            reference: options.reference,
+            part: None,
             date: options.date.map(|date| date.to_string()),
-            paper: project.settings.paper.word(),
+            paper: options.paper.unwrap_or(project.settings.paper).word(),
         }
     }
 }

@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::pick::HardwareLine;
 use super::tool::{ToolLine, tools};
 use super::{Source, operation, spent};
-use crate::job::Hand;
+use crate::job::{Hand, Step};
 
 /// The preparation pages.
 #[derive(Debug, Clone, Serialize)]
@@ -66,7 +66,7 @@ pub(super) fn plan(source: Source<'_>, hardware: Vec<HardwareLine>) -> Preparati
         spare: source.job.project.settings.spare,
         tools: tools(source),
         consumables,
-        helper: helper(source),
+        helper: helper(traveler.steps.iter()),
     }
 }
 
@@ -86,8 +86,8 @@ fn parts(source: Source<'_>) -> Vec<PartLine> {
     source.traveler.parts.iter().enumerate().map(line).collect()
 }
 
-fn helper(source: Source<'_>) -> Option<String> {
-    let steps: Vec<&crate::job::Step> = source.traveler.steps.iter().filter(|step| step.helper).collect();
+pub(super) fn helper<'a>(steps: impl Iterator<Item = &'a Step>) -> Option<String> {
+    let steps: Vec<&Step> = steps.filter(|step| step.helper).collect();
     if steps.is_empty() {
         return None;
     }

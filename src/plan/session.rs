@@ -4,8 +4,8 @@
 
 use serde::Serialize;
 
-use super::{operation, spent};
-use crate::job::{Step, Traveler};
+use super::{StepRun, operation, spent};
+use crate::job::{Hand, Item, Job, State, Step, StepRef, Traveler};
 
 /// A session is long enough to end from here on.
 const ENOUGH: u32 = 60;
@@ -59,6 +59,19 @@ pub(super) fn plan(traveler: &Traveler) -> Vec<Session> {
 pub(super) fn ending_with(sessions: &[Session], at: usize) -> Option<usize> {
     let last = sessions.len();
     sessions.iter().find(|session| session.last_index == at && session.number != last).map(|session| session.number)
+}
+
+/// What is left of the session in which the work of a traveler and hand stands: from the first step that is not done.
+///
+/// # Panics
+/// When the job has no traveler of that index.
+#[must_use]
+pub fn next_session(job: &Job, state: &State, index: usize, hand: Option<Hand>) -> Option<StepRun> {
+    let traveler = &job.travelers[index];
+    let is_done = |step: usize| state.is_done(Item { at: StepRef { traveler: index, step }, hand });
+    let first = (0..traveler.steps.len()).find(|step| !is_done(*step))?;
+    let session = plan(traveler).into_iter().find(|session| session.last_index >= first)?;
+    Some(StepRun { first, last: session.last_index })
 }
 
 fn of(step: &Step) -> u32 {

@@ -8,6 +8,7 @@ use serde::Serialize;
 use super::caution::{self, Caution};
 use super::cover::Departure;
 use super::joint::{decode, head_side, hole_before, leave_open, named, prepared, set_here};
+use super::ledger::LastChance;
 use super::torque::{self, TorqueStrip};
 use super::{Source, counted, operation, spent};
 use crate::hardware::Fastener;
@@ -41,6 +42,8 @@ pub struct StepSheet {
     pub needs: Vec<String>,
     /// What it closes or opens.
     pub closes: Vec<String>,
+    /// The last look before what it closes, where the state of the work is known.
+    pub last_chances: Vec<LastChance>,
     /// Parts it works on.
     pub parts: Vec<String>,
     /// Drawing views.
@@ -151,6 +154,7 @@ fn sheet(source: Source<'_>, at: usize, step: &Step) -> StepSheet {
         leave_open: exceptions(source, step, &joints),
         needs: needs(source, step),
         closes: closes(source, step),
+        last_chances: Vec::new(),
         parts: parts(source, step),
         drawings: texts(&step.drawings),
         tools: texts(&step.tools),

@@ -5,7 +5,7 @@
 use serde::Serialize;
 use serde_json::{Value, json};
 
-use super::{Board, Date, Document, DrawingIndex, PickList};
+use super::{Board, Date, Document, DrawingIndex, Edition, PickList};
 use crate::job::Job;
 use crate::units::Moment;
 
@@ -48,6 +48,8 @@ fn document(job: &Job, template: &'static str, stem: &str, page: &impl Serialize
         stem: stem.to_owned(),
         paper: job.project.settings.paper,
         code: None,
+        part: None,
+        edition: Edition::default(),
         date: i32::try_from(year).ok().map(|year| Date { year, month: number(month), day: number(day) }),
         data,
         values: json!({}),

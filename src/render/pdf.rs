@@ -50,7 +50,7 @@ pub(super) fn lay_out(document: &Document, templates: &Templates) -> Result<Laid
 }
 
 fn lay_out_with(document: &Document, templates: &Templates, codes: u32) -> Result<Laid, Failure> {
-    let sheets = Sheets::new(templates.fill(document, codes)?, templates.libraries(), templates.pictures())?;
+    let sheets = Sheets::new(templates.fill(document, codes)?, document.edition, templates.libraries(), templates.pictures())?;
     let result = typst::compile::<PagedDocument>(&sheets);
     let pages = result.output.map_err(|errors| failure(&sheets, document, templates.own_files(), errors.iter()))?;
     if !result.warnings.is_empty() {

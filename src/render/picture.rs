@@ -9,6 +9,7 @@ use typst_layout::PagedDocument;
 
 use super::pdf;
 use super::world::Sheets;
+use crate::plan::Edition;
 
 /// Most pixels of a picture: more than a page prints at 300 dots an inch needs.
 pub const MOST_PIXELS: u64 = 16_000_000;
@@ -53,7 +54,7 @@ impl Picture {
     fn try_out(&self) -> Result<(), String> {
         let text = format!("#set page(width: 100mm, height: 100mm, margin: 0mm)\n#image(\"{}\", width: 100%, height: 100%)", file_name(0));
         let pictures = Pictures::from([(String::new(), self.clone())]);
-        let sheets = Sheets::new(text, &BTreeMap::new(), &pictures).map_err(|failure| failure.message)?;
+        let sheets = Sheets::new(text, Edition::default(), &BTreeMap::new(), &pictures).map_err(|failure| failure.message)?;
         let laid = typst::compile::<PagedDocument>(&sheets);
         let fault = match &laid.output {
             Err(faults) => faults.first(),

@@ -1,6 +1,6 @@
 //! The machine-readable code of a page: QR version 3, error correction Q, as black rectangles of one path.
 //!
-//! It carries the sheet code and the page number, nothing about the work.
+//! It carries the sheet code, the run of steps of an excerpt, and the page number; nothing about the work.
 
 use minijinja::Value;
 use qrcodegen::{QrCode, QrCodeEcc, QrSegment, Version};
@@ -9,14 +9,14 @@ use qrcodegen::{QrCode, QrCodeEcc, QrSegment, Version};
 const VERSION: u8 = 3;
 
 /// For each page from the first, the rectangles of its code as `(x, y, width, height)` in modules.
-pub(super) fn page_codes(code: Option<&str>, pages: u32) -> Value {
+pub(super) fn page_codes(code: Option<&str>, part: Option<&str>, pages: u32) -> Value {
     let Some(code) = code else { return Value::from(Vec::<Value>::new()) };
-    (1..=pages).map(|page| Value::from(rectangles(&page_text(code, page)))).collect()
+    (1..=pages).map(|page| Value::from(rectangles(&page_text(code, part, page)))).collect()
 }
 
 /// What a page's code says.
-pub(super) fn page_text(code: &str, page: u32) -> String {
-    format!("{code}/{page}")
+pub(super) fn page_text(code: &str, part: Option<&str>, page: u32) -> String {
+    part.map_or_else(|| format!("{code}/{page}"), |part| format!("{code}/{part}/{page}"))
 }
 
 /// Black rectangles that together are the code; empty where the text does not fit, which no sheet code reaches.

@@ -19,7 +19,7 @@ macro_rules! template_files {
 }
 
 /// The templates that come with the program, by file name.
-const EMBEDDED: [(&str, &str); 20] = template_files![
+const EMBEDDED: &[(&str, &str)] = &template_files![
     "base.typ",
     "board.typ.j2",
     "book.typ.j2",
@@ -28,6 +28,7 @@ const EMBEDDED: [(&str, &str); 20] = template_files![
     "close-out.typ",
     "cover.typ",
     "drawings.typ.j2",
+    "edition.typ",
     "figures.typ",
     "joint.typ",
     "lib.typ",
@@ -161,7 +162,7 @@ impl Templates {
         let values = context! {
             document => Value::from(Serde(&document.data)),
             values => Value::from(Serde(&document.values)),
-            codes => qr::page_codes(document.code.as_deref(), pages),
+            codes => qr::page_codes(document.code.as_deref(), document.part.as_deref(), pages),
             ..Value::from(Serde(&document.data))
         };
         template.render(values).map_err(|error| self.failure(&error, document.template))

@@ -14,6 +14,7 @@ use typst::{Library, LibraryExt, World};
 
 use super::failure::Failure;
 use super::picture::{Pictures, file_name};
+use crate::plan::Edition;
 
 macro_rules! font_files {
     ($($name:literal),+ $(,)?) => { [$(include_bytes!(concat!("../../templates/fonts/", $name)).as_slice()),+] };
@@ -51,17 +52,25 @@ pub(super) struct Sheets {
 }
 
 impl Sheets {
-    /// The text of a document, the libraries that it may import by file name, and the pictures that it may show.
-    pub(super) fn new(text: String, libraries: &BTreeMap<String, String>, pictures: &Pictures) -> Result<Self, Failure> {
+    /// The text of a document, its edition, the libraries that it may import by file name, and the pictures that it may show.
+    pub(super) fn new(text: String, edition: Edition, libraries: &BTreeMap<String, String>, pictures: &Pictures) -> Result<Self, Failure> {
         let main = Source::new(file_id("main.typ")?, text);
         let sources = libraries.iter().map(|(name, text)| {
             let id = file_id(name)?;
-            Ok(Source::new(id, text.clone()))
+            Ok(Source::new(id, if name == EDITION { edition_text(edition) } else { text.clone() }))
         });
         let libraries = sources.collect::<Result<_, Failure>>()?;
         let pictures = pictures.values().enumerate().map(|(at, picture)| Ok((file_id(&file_name(at))?, picture.bytes())));
         Ok(Self { main, libraries, pictures: pictures.collect::<Result<_, Failure>>()? })
     }
+}
+
+/// The library that says how a document is printed; its text is made for each document.
+const EDITION: &str = "edition.typ";
+
+fn edition_text(edition: Edition) -> String {
+    let magnify = if edition.large { "1.25" } else { "1" };
+    format!("#let magnify = {magnify}\n#let duplex = {}\n", edition.duplex)
 }
 
 fn file_id(name: &str) -> Result<FileId, Failure> {

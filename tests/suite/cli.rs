@@ -160,3 +160,23 @@ fn a_watched_packet_is_printed_again_when_its_spec_is_saved() {
     child.wait().unwrap();
     assert!(printed && alive, "printed again: {printed}, still watching: {alive}");
 }
+
+#[test]
+fn a_packet_is_printed_in_part_by_step_numbers_ids_or_what_comes_next() {
+    let shop = Shop::small();
+    let all = shop.run(&["packet"]);
+    assert_eq!(all.code, 0, "{}", all.err);
+    let part = shop.run(&["packet", "B-1", "--step", "15..drill"]);
+    assert_eq!(part.code, 2);
+    assert!(part.err.contains("B-1 has no step 15; it has 010"), "{}", part.err);
+    let part = shop.run(&["packet", "B-1", "--step", "..010"]);
+    assert!(part.out.contains("B-1-010.pdf") && part.code == 0, "{part:?}");
+    let evening = shop.run(&["packet", "--evening", "--minutes", "600", "--now", "2026-03-02T18:00"]);
+    assert!(evening.out.contains("of 600 min: B-1/") && evening.out.contains("B-1-010-"), "{evening:?}");
+    let session = shop.run(&["packet", "B-1", "--evening"]);
+    assert!(session.out.contains("B-1-010-"), "{session:?}");
+    assert_eq!(shop.run(&["packet", "--step", "010"]).code, 2, "steps of which traveler?");
+    assert_eq!(shop.run(&["packet", "B-1", "--step", "010", "--issue"]).code, 2, "a part is never issued");
+    let reference = shop.run(&["packet", "--reference", "--paper", "a4", "--duplex", "--large"]);
+    assert!(reference.out.contains("B-1-reference-large.pdf"), "{reference:?}");
+}

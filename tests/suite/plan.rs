@@ -1,6 +1,7 @@
 //! Planning packets: what is computed and what is refused.
 
 mod caution;
+mod excerpt;
 
 use shophead::job::StepRef;
 use shophead::plan::{Options, Packet, StepSheet, packet_digest, packets, step_digest, values};
@@ -8,7 +9,7 @@ use shophead::report::{Finding, Severity};
 
 use crate::fixture::{BRACKET, FAIRING, PROJECT, bracket, bracket_packets, job};
 
-fn left() -> Packet {
+pub fn left() -> Packet {
     bracket_packets(Options::default()).remove(0)
 }
 
@@ -31,7 +32,7 @@ fn one_packet_for_each_hand_or_one_for_a_one_off() {
 fn file_names_keep_to_what_file_systems_take() {
     let odd = BRACKET.replace("id = \"T-1\"", "id = \"../T 1/é:*?\"");
     let (job, report) = job(PROJECT, &[&odd, &FAIRING.replace("T-1", "../T 1/é:*?")]);
-    let stem = packets(&job, 0, &report, &Options { draft: true, date: None }).unwrap()[0].stem();
+    let stem = packets(&job, 0, &report, &Options { draft: true, ..Options::default() }).unwrap()[0].stem();
     assert_eq!(stem, "-T-1-é----left-draft");
 }
 
@@ -47,7 +48,7 @@ fn errors_of_the_traveler_or_the_project_stop_it_and_others_do_not() {
     report.push(error.clone());
     let refused = packets(&job, 0, &report, &Options::default()).unwrap_err();
     assert_eq!(refused.to_string(), "T-1 is not printed: 1 error stops it (no such call)");
-    assert!(packets(&job, 0, &report, &Options { draft: true, date: None }).is_ok());
+    assert!(packets(&job, 0, &report, &Options { draft: true, ..Options::default() }).is_ok());
     let (job, mut report) = bracket();
     error.place.traveler = None;
     report.push(error);
@@ -130,7 +131,7 @@ fn a_self_locking_nut_gets_wrench_settings_by_drag() {
     let locking =
         BRACKET.replace("AN310-3", "AN365-1032A").replace("cotter = \"MS24665-132\"\n", "").replace("torque = \"20-25 in-lb\"\n", "");
     let (job, report) = job(PROJECT, &[&locking, FAIRING]);
-    let packet = packets(&job, 0, &report, &Options { draft: true, date: None }).unwrap().remove(0);
+    let packet = packets(&job, 0, &report, &Options { draft: true, ..Options::default() }).unwrap().remove(0);
     let torque = &step(&packet, "torque").torques[0];
     // AC 43.13-1B, Table 7-1: 10-32, nut in tension, 20 to 25 in-lb.
     assert_eq!(torque.range, "20-25 in-lb (2.3-2.8 N m)");
@@ -262,7 +263,7 @@ fn the_final_hole_of_a_table_yields_to_a_larger_one_that_is_delivered() {
             .replace("holes = { start = \"#40\", final = \"#30\" }", &format!("holes = {{ start = \"{start}\" }}"))
             .replace("do = \"drill\"\njoints = [\"J1\", \"J3\"]", "do = \"drill\"\njoints = [\"J3\"]");
         let (job, report) = job(PROJECT, &[&traveler, FAIRING]);
-        let packet = packets(&job, 0, &report, &Options { draft: true, date: None }).unwrap().remove(0);
+        let packet = packets(&job, 0, &report, &Options { draft: true, ..Options::default() }).unwrap().remove(0);
         let value = packet.values["joint"]["J1"]["hole"]["final"].as_str().unwrap().to_owned();
         assert_eq!(packet.joints[0].last.as_ref(), Some(&value), "the schedule and the texts say the same");
         (value, packet.joints[0].last_source)

@@ -3,6 +3,7 @@
 mod board;
 mod builds;
 mod command;
+mod facing;
 mod growth;
 mod order;
 mod pick;

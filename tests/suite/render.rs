@@ -11,16 +11,16 @@ mod texts;
 use shophead::plan::Document;
 use shophead::render::{Laid, Templates, lay_out};
 
-fn laid(document: &Document) -> Laid {
+pub fn laid(document: &Document) -> Laid {
     lay_out(document, &Templates::load(None).unwrap()).unwrap_or_else(|failure| panic!("{failure}"))
 }
 
 /// Text without white space: the layout may break a line anywhere.
-fn packed(text: &str) -> String {
+pub fn packed(text: &str) -> String {
     text.chars().filter(|c| !c.is_whitespace()).collect()
 }
 
 /// The packed text of all pages.
-fn whole(laid: &Laid) -> String {
+pub fn whole(laid: &Laid) -> String {
     laid.page_texts().iter().map(|page| packed(page)).collect()
 }

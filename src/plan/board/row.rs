@@ -14,6 +14,9 @@ use crate::plan::readiness::Readiness;
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Row {
+    /// The item that the row stands for.
+    #[serde(skip)]
+    pub item: Item,
     /// `TRAVELER/step`.
     pub step: String,
     /// Traveler id.
@@ -106,6 +109,7 @@ impl<'a> Rows<'a> {
             }
         }
         Row {
+            item,
             step: job.step_name(item.at),
             traveler: traveler.id.value.clone(),
             number: operation(step.number),

@@ -12,7 +12,7 @@ use super::{SheetChange, StepChange, Verdict, words};
 use crate::archive::{Cause, Day, DiscrepancyOpened, State, Stops, Weight};
 use crate::ident::SheetCode;
 use crate::job::{Job, Space};
-use crate::plan::{Date, Document};
+use crate::plan::{Date, Document, Edition};
 
 /// What the caller knows and the comparison does not.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -243,6 +243,8 @@ impl Notice {
             stem: format!("notice-{}", self.number),
             paper: job.project.settings.paper,
             code: None,
+            part: None,
+            edition: Edition::default(),
             date,
             data: serde_json::json!({ "notice": self, "paper": job.project.settings.paper.word() }),
             values: serde_json::Value::Null,

@@ -18,7 +18,7 @@ const HEAD: &str = "[traveler]\nid = \"T\"\ntitle = \"t\"\nrevision = \"A\"\n\
 fn draft(project: &str, step: &str) -> Packet {
     let traveler = format!("{HEAD}[[step]]\nid = \"s\"\n{step}\n");
     let (job, report): (Job, Report) = job(project, &[&traveler]);
-    packets(&job, 0, &report, &Options { draft: true, date: None }).unwrap().remove(0)
+    packets(&job, 0, &report, &Options { draft: true, ..Options::default() }).unwrap().remove(0)
 }
 
 /// The cautions of a traveler of one step, those of the cover and those of the step.

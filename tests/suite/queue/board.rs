@@ -50,7 +50,7 @@ fn traveler(id: &str, head: &str, body: &str, steps: &[&str]) -> String {
 }
 
 /// The board at a moment, with the progress file's text.
-fn board_at(travelers: &[String], progress: &str, now: &str, minutes: u32) -> (Board, Job, State) {
+pub fn board_at(travelers: &[String], progress: &str, now: &str, minutes: u32) -> (Board, Job, State) {
     let (job, mut files, _) = job_of(PROJECT, travelers);
     let mut report = Report::default();
     let id = files.add("progress.toml", progress);
@@ -62,7 +62,7 @@ fn board_at(travelers: &[String], progress: &str, now: &str, minutes: u32) -> (B
     (board(&job, &order, &state, BoardOptions { now, minutes }), job, state)
 }
 
-fn done(step: &str, on: &str) -> String {
+pub fn done(step: &str, on: &str) -> String {
     format!("[[done]]\nstep = \"{step}\"\non = {on}\nby = \"B1\"\n")
 }
 
@@ -159,7 +159,7 @@ fn what_is_short_or_asked_or_needs_a_visitor_waits_and_says_for_what() {
     assert_eq!(names(&board.ready), ["ASK/cut"]);
 }
 
-fn bay() -> Vec<String> {
+pub fn bay() -> Vec<String> {
     let temporary = "temporary = { fastener = \"AN3-6A\", why = \"fit-up\" }";
     let open = "leave-open = { count = 2, until = \"A/fill\", why = \"bracket\" }";
     let steps = [

@@ -97,7 +97,7 @@ fn rows_of_boxes_do_not_all_keep_one_distance() {
 
 #[test]
 fn a_draft_has_a_watermark_and_no_box_and_no_code() {
-    let packet = bracket_packets(Options { draft: true, date: None }).remove(0);
+    let packet = bracket_packets(Options { draft: true, ..Options::default() }).remove(0);
     assert_eq!(packet.head.code, None);
     let pages = laid(&packet.document());
     assert_eq!(pages.boxes().unwrap(), []);

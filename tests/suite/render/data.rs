@@ -34,7 +34,8 @@ fn documents() -> BTreeMap<&'static str, Vec<Value>> {
     let spec = load(&root().join("demo-data/build.toml"), &mut files, &mut report).unwrap();
     let job = resolve(spec, &mut report);
     let (order, state, now) = (Order::of(&job), State::default(), When::parse("2026-03-07T09:00").unwrap().latest);
-    let all = (0..job.travelers.len()).flat_map(|index| packets(&job, index, &report, &Options { draft: true, date: None }).unwrap());
+    let all =
+        (0..job.travelers.len()).flat_map(|index| packets(&job, index, &report, &Options { draft: true, ..Options::default() }).unwrap());
     let packets = all.map(|packet| packet.document());
     let walls = [
         board(&job, &order, &state, BoardOptions { now, minutes: 90 }).document(&job, now),

@@ -1,13 +1,11 @@
 //! Whole documents: what the plan put in stands on the pages, twice the same bytes, marks where a scan looks for them.
 
-use std::path::Path;
-use std::process::Command;
-
-use shophead::plan::{Date, Options};
+use shophead::plan::{Date, Options, StepRun};
 use shophead::render::{Templates, print, render_many};
 
 use super::{laid, packed, whole};
 use crate::fixture::{bracket_document, bracket_packets, one_step};
+use crate::picture::Picture;
 
 #[test]
 fn the_pages_hold_what_the_plan_put_there() {
@@ -90,7 +88,7 @@ fn the_date_is_the_plans() {
     let templates = Templates::load(None).unwrap();
     let dated = |day| {
         let date = Some(Date { year: 2026, month: 3, day });
-        print(&bracket_packets(Options { draft: false, date }).remove(0).document(), &templates).unwrap().pdf
+        print(&bracket_packets(Options { date, ..Options::default() }).remove(0).document(), &templates).unwrap().pdf
     };
     assert!(dated(2) == dated(2) && dated(2) != dated(3));
     let text = String::from_utf8_lossy(&dated(2)).into_owned();
@@ -121,7 +119,7 @@ fn a_packet_of_more_pages_than_usual_has_a_code_on_every_page() {
     let pages = laid(&document);
     assert!(pages.page_count() > 40, "{}", pages.page_count());
     let printed = print(&document, &templates).unwrap();
-    let Some(codes) = decode(&printed.pdf, pages.page_count()) else { return };
+    let Some(codes) = Picture::of(&printed.pdf, pages.page_count(), 200).and_then(|page| page.codes()) else { return };
     let code = document.code.unwrap();
     assert_eq!(codes, [format!("{code}/{}", pages.page_count()), format!("{code}/{}", pages.page_count())]);
 }
@@ -130,18 +128,21 @@ fn a_packet_of_more_pages_than_usual_has_a_code_on_every_page() {
 fn both_codes_of_a_page_say_the_sheet_code_and_the_page() {
     let document = bracket_document();
     let printed = print(&document, &Templates::load(None).unwrap()).unwrap();
-    let Some(codes) = decode(&printed.pdf, 2) else { return };
+    let read = |pdf: &[u8], page| Picture::of(pdf, page, 200)?.codes();
+    let Some(codes) = read(&printed.pdf, 2) else { return };
     let code = document.code.unwrap();
     assert_eq!(codes, [format!("{code}/2"), format!("{code}/2")]);
+    let steps = Some(StepRun { first: 1, last: 2 });
+    let document = bracket_packets(Options { steps, ..Options::default() }).remove(0).document();
+    let printed = print(&document, &Templates::load(None).unwrap()).unwrap();
+    let run = format!("{code}/{}/1", document.part.unwrap());
+    assert_eq!(read(&printed.pdf, 1), Some(vec![run.clone(), run]), "a page of a run is never taken for one of the packet");
 }
 
 #[test]
 fn ring_marks_stand_in_the_corners() {
     let printed = print(&bracket_document(), &Templates::load(None).unwrap()).unwrap();
-    let folder = tempfile::tempdir().unwrap();
-    let Some(image) = raster(&printed.pdf, 1, 254, folder.path()) else { return };
-    let gray = std::fs::read(image).unwrap();
-    let (width, height, pixels) = read_pgm(&gray);
+    let Some(Picture { width, height, pixels }) = Picture::of(&printed.pdf, 1, 254) else { return };
     // At 254 dots an inch a millimetre is ten pixels.
     for (x, y) in [(120, 120), (width - 120, 120), (120, height - 120), (width - 120, height - 120)] {
         let at = |dx: usize| pixels[y * width + x + dx];
@@ -154,38 +155,4 @@ fn ring_marks_stand_in_the_corners() {
     for y in 160..height - 160 {
         assert!(pixels[y * width..y * width + 118].iter().all(|gray| *gray > 192), "ink in the binding margin at {y}");
     }
-}
-
-/// A page as a grey picture, where the tool for it is installed.
-fn raster(pdf: &[u8], page: usize, dpi: usize, folder: &Path) -> Option<std::path::PathBuf> {
-    let (file, stem) = (folder.join("a.pdf"), folder.join("page"));
-    std::fs::write(&file, pdf).unwrap();
-    let page = page.to_string();
-    let arguments = ["-r", &dpi.to_string(), "-gray", "-f", &page, "-l", &page, "-singlefile"];
-    let done = Command::new("pdftoppm").args(arguments).arg(&file).arg(&stem).status();
-    match done {
-        Ok(status) => {
-            assert!(status.success());
-            Some(stem.with_extension("pgm"))
-        }
-        Err(_) => None,
-    }
-}
-
-/// The codes that a reader finds on a page, sorted; nothing where the reader is not installed.
-fn decode(pdf: &[u8], page: usize) -> Option<Vec<String>> {
-    let folder = tempfile::tempdir().unwrap();
-    let image = raster(pdf, page, 200, folder.path())?;
-    let read = Command::new("zbarimg").args(["-q", "--raw"]).arg(image).output().ok()?;
-    let mut codes: Vec<String> = String::from_utf8(read.stdout).unwrap().lines().map(str::to_owned).collect();
-    codes.sort();
-    Some(codes)
-}
-
-fn read_pgm(bytes: &[u8]) -> (usize, usize, &[u8]) {
-    let mut fields = bytes.splitn(4, u8::is_ascii_whitespace);
-    let mut next = || std::str::from_utf8(fields.next().unwrap()).unwrap().to_owned();
-    assert_eq!(next(), "P5");
-    let (width, height): (usize, usize) = (next().parse().unwrap(), next().parse().unwrap());
-    (width, height, &bytes[bytes.len() - width * height..])
 }

@@ -1,0 +1,40 @@
+//! How `packet` prints: for reading only, on which paper, for both sides, in large type.
+//!
+//! The words and boxes are the same in every copy but that for reading, which has no boxes.
+
+use crate::job::Paper;
+use crate::plan::{Edition, Options};
+
+/// The arguments that say how.
+#[derive(Debug, Clone, clap::Args)]
+pub(super) struct Copies {
+    /// Print for reading only: marked REFERENCE, without any box to sign
+    #[arg(long, conflicts_with_all = ["issue", "draft"])]
+    reference: bool,
+    /// Paper instead of the project's
+    #[arg(long, value_parser = paper_word)]
+    paper: Option<Paper>,
+    /// Print for both sides of a sheet: the margins change sides with the page
+    #[arg(long)]
+    duplex: bool,
+    /// Print in type a quarter larger; figures keep their scale
+    #[arg(long)]
+    large: bool,
+}
+
+fn paper_word(word: &str) -> Result<Paper, String> {
+    Paper::parse(word).ok_or_else(|| format!("one of: {}", Paper::WORDS.join(", ")))
+}
+
+impl Copies {
+    /// What planning takes.
+    pub fn options(&self, draft: bool) -> Options {
+        Options {
+            draft,
+            reference: self.reference,
+            paper: self.paper,
+            edition: Edition { large: self.large, duplex: self.duplex },
+            ..Options::default()
+        }
+    }
+}
