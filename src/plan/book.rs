@@ -17,7 +17,7 @@ pub use people::Person;
 pub use photo::{FileLine, Shown};
 pub use task::{TaskLine, Tasks};
 
-use super::{Date, Document, Edition, Thumbnails, operation};
+use super::{Date, Document, Edition, Thumbnails, find_item, operation};
 use crate::archive::{Capacity, Day, Head, Issue, SheetRequirement, Signature, State, StepRequirement, limits_text};
 use crate::ident::SheetCode;
 use crate::job::Job;
@@ -161,7 +161,8 @@ pub struct BookFacts<'a> {
 /// Puts the record together.
 #[must_use]
 pub fn book(job: &Job, state: &State, facts: &BookFacts<'_>) -> Book {
-    let mut by_date: Vec<(&Signature, BookLine)> = state.signatures.values().map(|signature| (signature, line(signature, facts))).collect();
+    let mut by_date: Vec<(&Signature, BookLine)> =
+        state.signatures.values().map(|signature| (signature, line(job, signature, facts))).collect();
     by_date.sort_by_key(|(signature, _)| (signature.worked, signature.entry));
     let project = &job.project;
     let names = [("", Some(&project.aircraft)), ("serial ", project.serial.as_ref()), ("registration ", project.registration.as_ref())];
@@ -172,7 +173,7 @@ pub fn book(job: &Job, state: &State, facts: &BookFacts<'_>) -> Book {
         entries: facts.head.entries,
         last: facts.head.last.map_or_else(|| "none".to_owned(), |digest| digest.hex()),
         by_date: by_date.into_iter().map(|(_, line)| line).collect(),
-        assemblies: assemblies(state, facts),
+        assemblies: assemblies(job, state, facts),
         people: people::people(job, state),
         discrepancies: state.discrepancies.values().map(discrepancy).collect(),
         visits: state.visits.iter().map(visit).collect(),
@@ -197,7 +198,14 @@ fn step_of<'a>(signature: &Signature, facts: &'a BookFacts<'_>) -> Option<&'a St
     facts.sheets.get(&signature.sheet?)?.step(&signature.step)
 }
 
-fn line(signature: &Signature, facts: &BookFacts<'_>) -> BookLine {
+/// What was imported rests on no sheet: its step is named as the specs name it today.
+fn named_today(job: &Job, signature: &Signature) -> Option<String> {
+    let item = find_item(job, &signature.traveler, signature.hand.as_deref(), &signature.step)?;
+    let step = job.step(item.at);
+    signature.sheet.is_none().then(|| format!("{} {}", operation(step.number), step.title.value))
+}
+
+fn line(job: &Job, signature: &Signature, facts: &BookFacts<'_>) -> BookLine {
     let required = step_of(signature, facts);
     let reading = |reading: &crate::archive::Reading| match required {
         Some(step) => format!("{} {} (limits {})", reading.id, reading.value, limits_text(step, &reading.id)),
@@ -209,7 +217,10 @@ fn line(signature: &Signature, facts: &BookFacts<'_>) -> BookLine {
         entry: signature.entry.0,
         worked: signature.worked.to_string(),
         place: place(&signature.traveler, signature.hand.as_deref()),
-        step: required.map_or_else(|| signature.step.clone(), |step| format!("{} {}", operation(step.number), step.title)),
+        step: required
+            .map(|step| format!("{} {}", operation(step.number), step.title))
+            .or_else(|| named_today(job, signature))
+            .unwrap_or_else(|| signature.step.clone()),
         sheet: signature.sheet.map(|code| code.to_string()),
         capacity: (signature.capacity != Capacity::Done).then(|| signature.capacity.word()),
         by: format!("{}{role}", signature.by),
@@ -226,7 +237,6 @@ fn line(signature: &Signature, facts: &BookFacts<'_>) -> BookLine {
 
 fn remarks(signature: &Signature) -> Vec<String> {
     let mut remarks = Vec::new();
-    remarks.extend(signature.sheet.is_none().then(|| "imported".to_owned()));
     remarks.extend(signature.late.map(|days| format!("entered {days} days after the work")));
     remarks.extend(signature.place.as_ref().map(|place| format!("at {place}")));
     remarks.extend(signature.note.clone());
@@ -239,7 +249,7 @@ fn remarks(signature: &Signature) -> Vec<String> {
     remarks
 }
 
-fn assemblies(state: &State, facts: &BookFacts<'_>) -> Vec<Assembly> {
+fn assemblies(job: &Job, state: &State, facts: &BookFacts<'_>) -> Vec<Assembly> {
     let mut places: BTreeMap<(String, Option<String>), Vec<&Signature>> = BTreeMap::new();
     for issue in &state.issues {
         places.entry((issue.issued.traveler.clone(), issue.issued.hand.clone())).or_default();
@@ -254,16 +264,20 @@ fn assemblies(state: &State, facts: &BookFacts<'_>) -> Vec<Assembly> {
         let current = state.in_force(&traveler, hand.as_deref());
         Assembly {
             place: place(&traveler, hand.as_deref()),
-            title: issues.last().map(|issue| issue.issued.title.clone()).unwrap_or_default(),
+            title: issues.last().map(|issue| issue.issued.title.clone()).or_else(|| title_today(job, &traveler)).unwrap_or_default(),
             sheets: issues.iter().map(|issue| sheet_line(issue)).collect(),
             drawings: current.map(|issue| issue.issued.drawings.clone()).unwrap_or_default(),
-            lines: signatures.iter().map(|signature| line(signature, facts)).collect(),
+            lines: signatures.iter().map(|signature| line(job, signature, facts)).collect(),
             joints: built::joints(&signatures, facts),
             as_built: as_built(state, &traveler, hand.as_deref(), &signatures),
             open: current.map(|issue| open_steps(state, issue)).unwrap_or_default(),
         }
     };
     places.into_iter().map(assembly).collect()
+}
+
+fn title_today(job: &Job, traveler: &str) -> Option<String> {
+    job.travelers.iter().find(|own| own.id.value == traveler).map(|own| own.title.value.clone())
 }
 
 fn sheet_line(issue: &Issue) -> (String, String, String, String) {
