@@ -5,6 +5,7 @@
 //! nothing that reads like an approval.
 
 mod extract;
+mod key;
 mod left;
 mod look;
 mod scene;
@@ -40,19 +41,21 @@ pub struct VisitChoice {
 pub struct VisitPacket {
     /// Code of the packet: the same for the same contents.
     pub code: String,
+    /// What names on these pages mean: an example of each, and its meaning.
+    pub key: Vec<(String, String)>,
     /// What is to be closed.
     pub spaces: Vec<SpaceLine>,
     /// Names of spaces that were asked for and have no place.
     pub left_out: Vec<String>,
     /// What changed since somebody looked last.
     pub since: Since,
-    /// Drawings in force.
+    /// Drawings in force, by sheet.
     pub drawings: Vec<DrawingInForce>,
     /// Measuring tools that the records name.
     pub gauges: Vec<String>,
     /// What to look at.
     pub looks: Vec<SpaceLook>,
-    /// Readings, those outside first.
+    /// Readings: those outside first, then those that are missing, then those on a limit.
     pub readings: Vec<ReadingLine>,
     /// What was fitted beyond the drawings.
     pub as_built: Vec<String>,
@@ -66,7 +69,7 @@ pub struct VisitPacket {
     pub temporary: Vec<LedgerLine>,
     /// What is open or loose on purpose.
     pub on_purpose: Vec<LedgerLine>,
-    /// What needs the spaces and is not done.
+    /// What needs the spaces and is not done, steps in working order.
     pub left: Vec<LeftLine>,
     /// Photos of what is covered.
     pub photos: Vec<PhotoLine>,
@@ -94,7 +97,7 @@ pub struct SpaceLine {
     pub before: usize,
     /// Their time, where it is given.
     pub time: Option<String>,
-    /// Steps in the space that are done, and all of them.
+    /// Steps in the space that are done, and all of them; the step that closes it is not counted.
     pub done: (usize, usize),
     /// Whether a later step opens it again.
     pub reopened: bool,
@@ -124,6 +127,7 @@ pub fn visit(job: &Job, order: &Order, state: &State, archived: Option<&Archived
     let (temporary, on_purpose) = extract::parked(&scene);
     let mut packet = VisitPacket {
         code: String::new(),
+        key: key::key(&scene),
         spaces: scene.chosen.iter().map(|chosen| space(&scene, chosen)).collect(),
         left_out: scene.left_out.iter().map(|space| clip(&job.space_name(*space))).collect(),
         since: left::since(&scene),
@@ -163,6 +167,7 @@ fn space(scene: &Scene<'_>, chosen: &Chosen) -> SpaceLine {
         clip(&format!("{} step {number}, {}", scene.place(by.at.traveler, by.hand), chance.title))
     });
     let shut = closing.and_then(|(by, _)| scene.state.done.get(by)).map(|done| done.on.earliest.date_text());
+    let steps = || chosen.users.iter().filter(|item| closing.is_none_or(|(by, _)| by != *item));
     SpaceLine {
         space: clip(&scene.job.space_name(chosen.space)),
         zone: clip(&scene.job.zone(chosen.space.zone).id.value),
@@ -171,7 +176,7 @@ fn space(scene: &Scene<'_>, chosen: &Chosen) -> SpaceLine {
         closed: shut,
         before: chance.map_or(0, |chance| chance.before),
         time: chance.filter(|chance| chance.minutes > 0).map(|chance| spent(chance.minutes)),
-        done: (chosen.users.iter().filter(|item| scene.state.is_done(**item)).count(), chosen.users.len()),
+        done: (steps().filter(|item| scene.state.is_done(**item)).count(), steps().count()),
         reopened: chance.is_some_and(|chance| chance.reopened),
     }
 }

@@ -185,7 +185,7 @@ fn a_space_says_what_closes_it_and_the_look_list_reads_without_a_table() {
     let (packet, _) = bay(&done("A/fit", ""));
     let space = &packet.spaces[0];
     assert_eq!(space.closes.as_deref(), Some("A step 050, Close the bay"));
-    assert_eq!((space.hold, space.before, space.done), (Some("technical counselor"), 3, (1, 5)));
+    assert_eq!((space.hold, space.before, space.done), (Some("technical counselor"), 3, (1, 4)));
     let looks: Vec<(&str, u32, bool)> =
         packet.looks[0].joints.iter().map(|joint| (joint.joint.as_str(), joint.count, joint.rivet)).collect();
     assert_eq!(looks, [("J2 Fitting", 4, false), ("J1 Skin to rib", 20, true)]);
@@ -218,6 +218,44 @@ fn what_lies_outside_comes_first_and_what_is_missing_second() {
 }
 
 #[test]
+fn a_reading_on_its_limit_comes_before_those_inside_and_a_repeated_label_has_its_step() {
+    let again = BAY.replace("label = \"Torque\"", "label = \"Twist\"");
+    let progress = done("A/fit", "gap = 0.030, twist = 0.05, length = 12.5, width = 0.5") + &done("A/bolt", "torque = 25");
+    let (packet, job) = packet_of(&[&again], &progress, &VisitChoice::default());
+    let seen: Vec<_> = packet.readings.iter().map(|line| (line.verdict, line.label.as_str(), line.step.as_deref())).collect();
+    let expected = [
+        (ReadingVerdict::OnLimit, "Gap", None),
+        (ReadingVerdict::OnLimit, "Twist", Some("Bolt")),
+        (ReadingVerdict::NoLimits, "Length", None),
+        (ReadingVerdict::Inside, "Twist", Some("Fit")),
+        (ReadingVerdict::Inside, "Width", None),
+    ];
+    assert_eq!(seen, expected);
+    let page = joined(&pages(&packet.document(&job, now(), None))[2]);
+    assert!(page.contains("5 readings; outside: 0, missing: 0, on the limit: 2"), "{page}");
+    assert!(!page.contains("inside"), "{page}");
+}
+
+#[test]
+fn the_counts_of_the_first_page_are_those_of_the_lists() {
+    let (packet, job) = bay(&(done("A/fit", "") + &done("A/rivet", "")));
+    let steps = packet.left.iter().filter(|line| line.kind == "step").count();
+    let (signed, all) = packet.spaces[0].done;
+    assert_eq!((packet.since.signed.len(), steps), (signed, all - signed));
+    // Of one day the later step stands first.
+    assert_eq!(packet.since.signed, ["2026-03-01  A 020 Rivet (B1)", "2026-03-01  A 010 Fit (B1)"]);
+    // What is set comes before what is not, though that is a bolt.
+    let looks: Vec<_> = packet.looks[0].joints.iter().map(|own| (own.joint.as_str(), own.set.is_some(), own.begun)).collect();
+    assert_eq!(looks, [("J1 Skin to rib", true, true), ("J2 Fitting", false, false)]);
+    let all = pages(&packet.document(&job, now(), None));
+    let first = joined(&all[0]);
+    assert!(first.contains("Of 4 steps in this space before it is closed, 2 are signed; 2 are still to do"), "{first}");
+    assert!(first.contains("A 050: step 050 of A") && first.contains("B1"), "{first}");
+    assert!(joined(&all[3]).contains("2 steps to do"), "{}", all[3]);
+    assert!(!all[..4].concat().contains("shophead"), "a command stands before the builder's lines");
+}
+
+#[test]
 fn temporary_and_open_on_purpose_are_told_so_that_nobody_reports_them() {
     let (packet, job) = bay(&(done("A/fit", "") + &done("A/rivet", "")));
     let (temporary, open) = (&packet.temporary[0], &packet.on_purpose[0]);
@@ -240,11 +278,12 @@ fn the_findings_page_asks_and_says_whose_the_responsibility_is() {
     let last = joined(all.last().unwrap());
     for words in [
         "Findings",
-        "Seen by",
+        "Visited by",
         "with these areas open",
         "Advice only; the responsibility stays with the builder",
         "report no.",
-        "2026-03-21",
+        "DAY as 2026-03-21",
+        "shophead visit --format json",
     ] {
         assert!(last.contains(words), "`{words}` is not in {last}");
     }
@@ -290,7 +329,7 @@ fn six_pages_hold_any_build_and_what_is_cut_is_counted() {
         let all = pages(&packet.document(&job, now(), None));
         assert_eq!(all.len(), 6);
         for (page, text) in all.iter().enumerate().filter(|(page, _)| ![1, 5].contains(page)) {
-            assert!(joined(text).contains("more, not printed here"), "page {}: {text}", page + 1);
+            assert!(joined(text).contains("more: ask the builder"), "page {}: {text}", page + 1);
         }
         assert!(all[5].contains("Findings"));
         let lost = cut(&all.concat());
@@ -298,10 +337,10 @@ fn six_pages_hold_any_build_and_what_is_cut_is_counted() {
     }
 }
 
-/// The sum of the numbers in `and N more, not printed here`.
+/// The sum of the numbers in `and N more: ask the builder`.
 fn cut(text: &str) -> u32 {
     let text = joined(text);
-    let before = text.split(" more, not printed here").filter_map(|part| part.rsplit("and ").next()?.trim().parse::<u32>().ok());
+    let before = text.split(" more: ask the builder").filter_map(|part| part.rsplit("and ").next()?.trim().parse::<u32>().ok());
     before.sum()
 }
 

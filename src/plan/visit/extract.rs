@@ -12,6 +12,7 @@ use crate::job::{Discrepancy, Done, Item, Record};
 use crate::plan::ledger::{Held, LedgerLine, ledger};
 use crate::plan::operation;
 use crate::plan::step::requirement;
+use crate::units::Decimal;
 
 /// How a reading stands to its limits, what a visitor must see first in front.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -23,9 +24,11 @@ pub enum Verdict {
     NotWritten,
     /// It is no number.
     NoNumber,
+    /// Exactly on a limit.
+    OnLimit,
     /// There are no limits.
     NoLimits,
-    /// Inside.
+    /// Inside, and on neither limit.
     Inside,
 }
 
@@ -39,6 +42,8 @@ pub struct ReadingLine {
     pub place: String,
     /// What is measured.
     pub label: String,
+    /// Title of the step, where another reading has the same label.
+    pub step: Option<String>,
     /// What was read, with its unit.
     pub read: Option<String>,
     /// The limits in words.
@@ -75,7 +80,14 @@ pub(super) fn readings(scene: &Scene<'_>) -> Vec<ReadingLine> {
         })
         .collect();
     lines.sort_by_key(|(elsewhere, line)| (line.verdict, *elsewhere));
-    lines.into_iter().map(|(_, line)| line).collect()
+    let mut lines: Vec<ReadingLine> = lines.into_iter().map(|(_, line)| line).collect();
+    let labels: Vec<String> = lines.iter().map(|line| line.label.clone()).collect();
+    for line in &mut lines {
+        if labels.iter().filter(|label| **label == line.label).count() < 2 {
+            line.step = None;
+        }
+    }
+    lines
 }
 
 fn reading(scene: &Scene<'_>, item: Item, done: &Done, record: &Record) -> ReadingLine {
@@ -85,7 +97,9 @@ fn reading(scene: &Scene<'_>, item: Item, done: &Done, record: &Record) -> Readi
         None => Verdict::NotWritten,
         Some(_) if limits == (None, None) => Verdict::NoLimits,
         Some(None) => Verdict::NoNumber,
-        Some(Some(inside)) => [Verdict::Outside, Verdict::Inside][usize::from(inside)],
+        Some(Some(false)) => Verdict::Outside,
+        Some(Some(true)) if value.is_some_and(|value| is_on_limit(value, limits)) => Verdict::OnLimit,
+        Some(Some(true)) => Verdict::Inside,
     };
     let unit = record.unit.as_ref().map_or(String::new(), |unit| format!(" {}", unit.value));
     let number = operation(scene.job.step(item.at).number);
@@ -93,10 +107,16 @@ fn reading(scene: &Scene<'_>, item: Item, done: &Done, record: &Record) -> Readi
         verdict,
         place: clip(&format!("{} {number}", scene.place(item.at.traveler, item.hand))),
         label: clip(&record.label.value),
+        step: Some(clip(&scene.job.step(item.at).title.value)),
         read: value.map(|value| clip(&format!("{value}{unit}"))),
         limits: clip(&requirement(record)),
         by: clip(&format!("{} {}", done.by, done.on.earliest.date_text())),
     }
+}
+
+/// Whether a value is exactly one of its limits: the next reading of the same thing may well lie outside.
+fn is_on_limit(value: &str, limits: (Option<Decimal>, Option<Decimal>)) -> bool {
+    Decimal::parse(value).is_ok_and(|value| limits.0 == Some(value) || limits.1 == Some(value))
 }
 
 /// Open discrepancies and closed ones, as far as they concern the spaces.

@@ -19,7 +19,7 @@ pub struct Since {
     pub visit: Option<String>,
     /// What was found then, with the answers.
     pub findings: Vec<String>,
-    /// Steps signed since then, or at all where nobody came yet; the last one first.
+    /// Steps in the spaces signed since then, or at all where nobody came yet; the last one first.
     pub signed: Vec<String>,
     /// Drawings revised since then.
     pub drawings: Vec<String>,
@@ -63,8 +63,10 @@ pub struct LeftLine {
 pub struct PhotoLine {
     /// Its number; absent where only a step asks for it.
     pub number: Option<String>,
-    /// What it shows.
+    /// What it shows, as recorded; or what the step asks for.
     pub what: String,
+    /// Whether no caption is recorded and the step's own words stand in for it.
+    pub asked: bool,
     /// Step or zone, and day.
     pub of: String,
     /// Whether the file is in the archive.
@@ -99,20 +101,20 @@ fn findings(visit: &Visit) -> Vec<String> {
     words.collect()
 }
 
-/// Steps that were signed after a visit; those of its day count where they were entered later.
+/// Steps in the spaces that were signed after a visit; those of its day count where they were entered later.
 fn signed_in(scene: &Scene<'_>, last: Option<&Visit>) -> Vec<String> {
-    let mut lines: Vec<(String, String)> = Vec::new();
-    for item in &scene.items {
+    let mut lines = Vec::new();
+    for item in scene.items.iter().filter(|item| scene.is_inside(**item)) {
         let Some(done) = scene.state.done.get(item) else { continue };
         if last.is_none_or(|visit| signed_after(scene, *item, visit)) {
             let (step, day) = (scene.job.step(item.at), done.on.earliest.date_text());
             let place = scene.place(item.at.traveler, item.hand);
             let words = format!("{day}  {place} {} {} ({})", operation(step.number), step.title.value, done.by);
-            lines.push((day, clip(&words)));
+            lines.push((day, step.number, clip(&words)));
         }
     }
-    lines.sort_by(|a, b| b.0.cmp(&a.0));
-    lines.into_iter().map(|(_, words)| words).collect()
+    lines.sort_by(|a, b| (&b.0, b.1, &a.2).cmp(&(&a.0, a.1, &b.2)));
+    lines.into_iter().map(|(_, _, words)| words).collect()
 }
 
 fn signed_after(scene: &Scene<'_>, item: Item, visit: &Visit) -> bool {
@@ -148,10 +150,18 @@ pub(super) fn drawings(scene: &Scene<'_>) -> Vec<DrawingInForce> {
             lines[at].behind.extend(behind.map(|text| clip(&text)));
         }
     }
+    lines.sort_by_cached_key(|line| in_register(&line.sheet));
     lines
 }
 
-/// Everything that needs the spaces and is not done, space by space.
+/// Sheets as a register has them: letters, then the number, so that `K2` stands before `K10`.
+fn in_register(sheet: &str) -> (String, u64, String) {
+    let letters: String = sheet.chars().take_while(|own| !own.is_ascii_digit()).collect();
+    let digits: String = sheet.chars().skip_while(|own| !own.is_ascii_digit()).take_while(char::is_ascii_digit).collect();
+    (letters, digits.parse().unwrap_or(0), sheet.to_owned())
+}
+
+/// Everything that needs the spaces and is not done, space by space, steps in the working order of the build.
 pub(super) fn left(scene: &Scene<'_>) -> Vec<LeftLine> {
     scene.chosen.iter().flat_map(|chosen| left_in(scene, chosen)).collect()
 }
@@ -175,19 +185,26 @@ fn left_in(scene: &Scene<'_>, chosen: &Chosen) -> Vec<LeftLine> {
     }
     let known: Vec<String> = lines.iter().map(|line: &LeftLine| line.place.clone()).collect();
     lines.extend(zone_discrepancies(scene, chosen, &known).map(|own| line("discrepancy", own.number.clone(), own.what.clone(), false)));
-    for item in &chosen.users {
-        let (place, step) = named(item);
-        let closes = chosen.closing.as_ref().is_some_and(|(by, _)| by == item);
-        if scene.state.is_done(*item) {
-            if wants_photo(scene, *item) && lacks_photo(scene, *item) {
+    for item in in_working_order(scene, chosen) {
+        let (place, step) = named(&item);
+        let closes = chosen.closing.as_ref().is_some_and(|(by, _)| *by == item);
+        if scene.state.is_done(item) {
+            if wants_photo(scene, item) && lacks_photo(scene, item) {
                 let what = step.photo.as_ref().map_or_else(|| step.title.value.clone(), |photo| photo.value.clone());
                 lines.push(line("photo", place, format!("no photo number is written: {what}"), true));
             }
         } else if !closes {
-            lines.push(line("step", place, step.title.value.clone(), wants_photo(scene, *item)));
+            lines.push(line("step", place, step.title.value.clone(), wants_photo(scene, item)));
         }
     }
     lines
+}
+
+/// The items of a space, each after everything that must come before it: that has less before it than the item itself.
+fn in_working_order(scene: &Scene<'_>, chosen: &Chosen) -> Vec<Item> {
+    let mut items: Vec<Item> = chosen.users.iter().copied().collect();
+    items.sort_by_cached_key(|item| (scene.order.all_before(*item).items().count(), *item));
+    items
 }
 
 /// Open discrepancies that name the zone and are not listed yet.
@@ -223,7 +240,7 @@ pub(super) fn photos(scene: &Scene<'_>) -> Vec<PhotoLine> {
         let of = clip(&format!("{} {}, {day}", scene.place(item.at.traveler, item.hand), operation(step.number)));
         let Some(archived) = scene.archived else {
             if wants_photo(scene, *item) {
-                lines.push(PhotoLine { number: None, what: clip(&prompt), of, kept: false });
+                lines.push(PhotoLine { number: None, what: clip(&prompt), asked: true, of, kept: false });
             }
             continue;
         };
@@ -231,8 +248,9 @@ pub(super) fn photos(scene: &Scene<'_>) -> Vec<PhotoLine> {
         let numbers = archived.signatures_of(traveler, hand_word(item.hand), &step.id.value).flat_map(|own| &own.photos);
         for number in numbers {
             let file = archived.files.iter().find(|(_, file)| file.photo.as_ref() == Some(number));
-            let what = file.and_then(|(_, file)| file.caption.clone()).unwrap_or_else(|| prompt.clone());
-            lines.push(PhotoLine { number: Some(clip(number)), what: clip(&what), of: of.clone(), kept: file.is_some() });
+            let caption = file.and_then(|(_, file)| file.caption.as_deref());
+            let (what, asked) = (clip(caption.unwrap_or(&prompt)), caption.is_none());
+            lines.push(PhotoLine { number: Some(clip(number)), what, asked, of: of.clone(), kept: file.is_some() });
         }
     }
     lines.extend(photos_of_zones(scene, &lines));
@@ -247,6 +265,7 @@ fn photos_of_zones(scene: &Scene<'_>, known: &[PhotoLine]) -> Vec<PhotoLine> {
     let line = |file: &crate::archive::Added| PhotoLine {
         number: file.photo.as_deref().map(clip),
         what: clip(file.caption.as_deref().unwrap_or(&file.name)),
+        asked: false,
         of: clip(&file.taken.map_or_else(String::new, |day| day.to_string())),
         kept: true,
     };

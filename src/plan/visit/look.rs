@@ -28,7 +28,7 @@ pub struct SpaceLook {
     pub space: String,
     /// Looked at in any case.
     pub always: [&'static str; 6],
-    /// Sets of fasteners: what carries most and bolts first.
+    /// Sets of fasteners: those that are set first, within that what carries most, and bolts.
     pub joints: Vec<LookJoint>,
 }
 
@@ -40,7 +40,7 @@ pub struct LookJoint {
     pub place: String,
     /// Id and name.
     pub joint: String,
-    /// How many.
+    /// How many in the whole traveler and hand; some may lie outside the space.
     pub count: u32,
     /// The call.
     pub call: String,
@@ -52,6 +52,8 @@ pub struct LookJoint {
     pub primary: bool,
     /// The day on which the last of them was set; absent while some are not.
     pub set: Option<String>,
+    /// Whether some of the work of setting them is signed.
+    pub begun: bool,
     /// Smallest edge distance by the spec, also in diameters, and the least that is asked for.
     pub edge: Option<String>,
     /// What is particular to a bolt.
@@ -77,7 +79,7 @@ pub(super) fn looks(scene: &Scene<'_>) -> Vec<SpaceLook> {
         let mut placed: Vec<PlacedJoint> = scene.joints_in(chosen).into_iter().collect();
         placed.sort_by_key(|own| {
             let joint = scene.joint(*own);
-            (!is_primary(joint), !is_bolt(joint), *own)
+            (set(scene, *own).is_none(), !is_primary(joint), !is_bolt(joint), *own)
         });
         let joints = placed.into_iter().map(|own| look(scene, own)).collect();
         SpaceLook { space: clip(&scene.job.space_name(chosen.space)), always: ALWAYS, joints }
@@ -104,16 +106,21 @@ fn look(scene: &Scene<'_>, placed: PlacedJoint) -> LookJoint {
         rivet: matches!(joint.fastener, Ok(Fastener::SolidRivet(_) | Fastener::BlindRivet(_))),
         primary: is_primary(joint),
         set: set(scene, placed),
+        begun: fastenings(scene, placed).any(|item| scene.state.is_done(item)),
         edge: edge(joint),
         bolt: is_bolt(joint).then(|| bolt(scene, placed)),
         open: joints::leave_open(scene.job, joint).map(|open| clip(&open)),
     }
 }
 
+/// The items that set a joint's fasteners.
+fn fastenings(scene: &Scene<'_>, placed: PlacedJoint) -> impl Iterator<Item = Item> {
+    scene.life(placed).filter(|item| scene.job.step(item.at).kind.value.fastens())
+}
+
 /// The day on which the last of the joint's fastenings was signed.
 fn set(scene: &Scene<'_>, placed: PlacedJoint) -> Option<String> {
-    let fastenings: Vec<Item> = scene.life(placed).filter(|item| scene.job.step(item.at).kind.value.fastens()).collect();
-    let days: Option<Vec<_>> = fastenings.iter().map(|item| Some(scene.state.done.get(item)?.on.earliest)).collect();
+    let days: Option<Vec<_>> = fastenings(scene, placed).map(|item| Some(scene.state.done.get(&item)?.on.earliest)).collect();
     days?.into_iter().max().map(crate::units::Moment::date_text)
 }
 

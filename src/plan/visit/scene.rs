@@ -33,6 +33,7 @@ pub(super) struct Chosen {
 /// What a packet is made from.
 pub(super) struct Scene<'a> {
     pub job: &'a Job,
+    pub order: &'a Order,
     pub state: &'a State,
     /// Absent where there is no archive.
     pub archived: Option<&'a Archived>,
@@ -61,7 +62,7 @@ impl<'a> Scene<'a> {
             })
             .collect();
         let left_out = chosen.split_off(chosen.len().min(MOST_SPACES)).iter().map(|own| own.space).collect();
-        let mut scene = Self { job, state, archived, chosen, left_out, items: BTreeSet::new() };
+        let mut scene = Self { job, order, state, archived, chosen, left_out, items: BTreeSet::new() };
         scene.items = scene.concerned();
         scene
     }

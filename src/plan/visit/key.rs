@@ -1,0 +1,44 @@
+//! What the names on a packet's pages mean, with an example of each from the packet itself.
+//!
+//! It explains names; it tells nothing about the work.
+
+use super::clip;
+use super::left::drawings;
+use super::scene::Scene;
+use crate::plan::operation;
+
+/// An example of each kind of name, and its meaning.
+pub(super) fn key(scene: &Scene<'_>) -> Vec<(String, String)> {
+    [step(scene), joint(scene), drawing(scene), initials(scene)].into_iter().flatten().collect()
+}
+
+fn step(scene: &Scene<'_>) -> Option<(String, String)> {
+    let chosen = scene.chosen.first()?;
+    let item = chosen.closing.as_ref().map(|(by, _)| by).or_else(|| chosen.users.first())?;
+    let (traveler, number) = (&scene.job.travelers[item.at.traveler], operation(scene.job.step(item.at).number));
+    let side = item.hand.map_or(String::new(), |hand| format!(", {} side", hand.word()));
+    let means = format!(
+        "step {number} of {} \u{201c}{}\u{201d}{side}, one of the builder's sets of work sheets",
+        traveler.id.value, traveler.title.value
+    );
+    Some((clip(&format!("{} {number}", scene.place(item.at.traveler, item.hand))), clip(&means)))
+}
+
+fn joint(scene: &Scene<'_>) -> Option<(String, String)> {
+    let placed = scene.chosen.iter().flat_map(|chosen| scene.joints_in(chosen)).next()?;
+    let traveler = &scene.job.travelers[placed.traveler].id.value;
+    Some((clip(&scene.joint(placed).id.value), clip(&format!("a set of fasteners of {traveler}; every set of work sheets names its own"))))
+}
+
+fn drawing(scene: &Scene<'_>) -> Option<(String, String)> {
+    let first = drawings(scene).into_iter().next()?;
+    Some((first.sheet, "a sheet of the drawings".to_owned()))
+}
+
+/// Those whose signatures the pages name; without any signature, those who may sign.
+fn initials(scene: &Scene<'_>) -> Option<(String, String)> {
+    let signers = &scene.job.project.signers;
+    let signed = |initials: &str| scene.items.iter().any(|item| scene.state.done.get(item).is_some_and(|done| done.by == initials));
+    let named = signers.iter().find(|signer| signed(&signer.initials.value)).or(signers.first())?;
+    Some((clip(&named.initials.value), format!("initials of who signed ({})", named.role.word())))
+}
