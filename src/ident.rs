@@ -108,14 +108,6 @@ impl Requirement {
         self
     }
 
-    /// A whole number that may be absent.
-    pub fn some_number(&mut self, name: &str, value: Option<i64>) -> &mut Self {
-        match value {
-            Some(value) => self.number(name, value),
-            None => self.nothing(name),
-        }
-    }
-
     /// A group of fields; lists are groups, one after the other under the same name.
     pub fn group(&mut self, name: &str, fields: impl FnOnce(&mut Self)) -> &mut Self {
         self.open_record(name, OPEN);

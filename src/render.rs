@@ -34,14 +34,6 @@ pub fn fonts() -> &'static [typst::text::Font] {
     world::fonts()
 }
 
-/// The Typst text of a document, before it is laid out.
-///
-/// # Errors
-/// When a template cannot be filled in: its file, line and place.
-pub fn typst_text(document: &Document, templates: &Templates) -> Result<String, Failure> {
-    templates.fill(document, pdf::FIRST_PAGES)
-}
-
 /// Lays a document out.
 ///
 /// # Errors

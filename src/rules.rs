@@ -105,7 +105,6 @@ mod sequence {
     pub(super) mod wording_out_of_place;
 }
 
-use crate::hardware::Source;
 use crate::job::{Job, Joint, Order, Step, Traveler};
 use crate::report::Severity;
 
@@ -249,11 +248,6 @@ impl Rule {
         let head = self.page.lines().map_while(|line| line.strip_prefix("//!"));
         let lines: Vec<&str> = head.map(|line| line.strip_prefix(' ').unwrap_or(line)).collect();
         format!("{}\n", lines.join("\n").trim_end())
-    }
-
-    /// The sources that its limit rests on.
-    pub fn bibliography(&self) -> impl Iterator<Item = &'static Source> {
-        self.sources.iter().map(|key| crate::hardware::source(key))
     }
 
     /// Whether an `[[allow]]` entry can accept its findings.

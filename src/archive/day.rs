@@ -104,12 +104,6 @@ impl Moment {
         }
         Self::new(Day::parse(day)?, hour.parse().ok()?, minute.parse().ok()?)
     }
-
-    /// Minutes since midnight.
-    #[must_use]
-    pub const fn minute_of_day(self) -> u16 {
-        self.minute
-    }
 }
 
 impl fmt::Display for Moment {

@@ -141,7 +141,7 @@ fn start_traveler(project: &Path, own: &TravelerArguments, console: &mut Console
     let head = head_text(own)?;
     let Some((job, index)) = judged(project, &head, false, own, console)? else { return Ok(Outcome::ErrorsFound) };
     let traveler = &job.travelers[index];
-    let text = head + &steps_text(traveler, own.closes.as_deref());
+    let text = head + &steps_text(traveler, own.closes.as_deref(), opened.job.project.settings.unit);
     let path = place(&opened, own, &traveler.id.value);
     let steps = match judged(project, &text, true, own, console)? {
         Some((job, index)) => job.travelers[index].steps.len(),

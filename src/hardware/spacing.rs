@@ -2,8 +2,8 @@
 //!
 //! It gives the limits of the published tables; limits of the plans outrank them and are not known here.
 
+use super::Head;
 use super::source::{Graded, Sureness};
-use super::{Head, reaches};
 use crate::units::{Length, Ratio};
 
 /// A distance below which it is an error, and one below which it is doubtful; equal where the sources know one only.
@@ -16,12 +16,6 @@ pub struct LeastDistance {
 }
 
 impl LeastDistance {
-    /// Whether a distance is as recommended.
-    #[must_use]
-    pub fn is_met_by(&self, distance: Length) -> bool {
-        reaches(distance, self.recommended.value)
-    }
-
     fn of(d: Length, least: (i64, &'static str, Sureness), recommended: (i64, &'static str, Sureness)) -> Self {
         let times = |(thousandths, key, sureness)| Graded::published(d.times(Ratio(thousandths)), key, sureness);
         Self { least: times(least), recommended: times(recommended) }

@@ -36,12 +36,6 @@ pub struct Traveler {
 }
 
 impl Traveler {
-    /// Number of hands that are built: one for a one-off.
-    #[must_use]
-    pub fn hand_count(&self) -> u32 {
-        u32::try_from(self.hands.len().max(1)).unwrap_or(1)
-    }
-
     /// The part with an id.
     #[must_use]
     pub fn part(&self, id: &str) -> Option<&Part> {

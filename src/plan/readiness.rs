@@ -6,7 +6,7 @@
 use std::collections::BTreeSet;
 
 use crate::job::{Clocks, Item, Job, Order, Space, State, WaitFor};
-use crate::units::{Minutes, Moment};
+use crate::units::Moment;
 
 /// Where an item stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -137,12 +137,6 @@ impl<'a> Readiness<'a> {
             Some((done.on.earliest + clock.latest?, clock.item))
         });
         windows.min()
-    }
-
-    /// How long the window still stays open for an item.
-    #[must_use]
-    pub fn window_left(&self, item: Item) -> Option<Minutes> {
-        self.latest(item).map(|(latest, _)| latest - self.now)
     }
 }
 

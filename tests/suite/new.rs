@@ -137,6 +137,25 @@ fn a_new_traveler_has_the_usual_steps_checks_clean_and_prints() {
 }
 
 #[test]
+fn readings_of_a_new_traveler_are_taken_in_the_project_s_unit() {
+    // 3/32 in 2117: 1.3 D is 3.0956 mm or .1219 in, .4 D is .9525 mm or .0375 in (MIL-HDBK-5H, par. 8.1.2; MIL-R-47196A as quoted).
+    for (unit, edge, least) in
+        [("mm", "7", ["\"mm\", min = 3.10", "\"mm\", min = 0.96"]), ("inch", "0.28", ["\"in\", min = 0.122", "\"in\", min = 0.0375"])]
+    {
+        let shop = Shop::empty();
+        shop.run(&["new", "project", ".", "--name", "Dunlin two-seat", "--unit", unit]);
+        let joint = format!("J1:A1+A2:MS20470AD3:10:{edge}");
+        let parts = ["--part", "A1:Rib:2024-T3:0.032 in", "--part", "A2:Skin:2024-T3:0.025 in", "--joint", &joint];
+        let ran = shop.run(&[&["new", "traveler", "WNG-1", "--title", "Rib"], &parts[..]].concat());
+        assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+        let text = std::fs::read_to_string(shop.path("specs/wng-1.toml")).unwrap();
+        for reading in least {
+            assert!(text.contains(&format!("unit = {reading},")), "{reading}: {text}");
+        }
+    }
+}
+
+#[test]
 fn nothing_that_exists_is_overwritten() {
     let shop = project();
     let before = std::fs::read_to_string(shop.path("build.toml")).unwrap();

@@ -64,10 +64,10 @@ impl Shop {
     }
 
     /// Starts the program in the folder and lets it run, its streams thrown away.
-    pub fn spawn(&self, arguments: &[&str]) -> std::process::Child {
+    pub fn spawn(&self, arguments: &[&str]) -> Running {
         let mut command = Command::new(env!("CARGO_BIN_EXE_shophead"));
         let quiet = || std::process::Stdio::null();
-        command.current_dir(self.folder.path()).args(arguments).stdout(quiet()).stderr(quiet()).spawn().unwrap()
+        Running(command.current_dir(self.folder.path()).args(arguments).stdout(quiet()).stderr(quiet()).spawn().unwrap())
     }
 
     /// Runs the program in the folder.
@@ -194,3 +194,13 @@ do = "rivet"
 joints = ["J1"]
 text = "Drive {{ joint.J1.call }}."
 "##;
+
+/// A program that runs until it is dropped, also by a test that fails.
+pub struct Running(pub std::process::Child);
+
+impl Drop for Running {
+    fn drop(&mut self) {
+        let _ = self.0.kill();
+        let _ = self.0.wait();
+    }
+}

@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use super::{list, quoted};
 use crate::hardware::{DrivenHead, Fastener, driven_head};
 use crate::job::{Joint, Preparation, Traveler};
-use crate::units::{Length, Size};
+use crate::units::{Length, Size, Unit};
 
 /// One step while it is put together.
 struct Start {
@@ -56,16 +56,16 @@ impl Start {
     }
 }
 
-/// The steps of a traveler as TOML; `closes` is the zone that the last step closes.
+/// The steps of a traveler as TOML; `closes` is the zone that the last step closes, `unit` what readings are taken in.
 #[must_use]
-pub fn steps_text(traveler: &Traveler, closes: Option<&str>) -> String {
+pub fn steps_text(traveler: &Traveler, closes: Option<&str>, unit: Unit) -> String {
     let joints: Vec<&Joint> = traveler.joints.iter().collect();
     let mut steps = prepare(traveler, &joints);
     steps.extend(make_holes(traveler, &joints));
     steps.extend(form(&joints));
     steps.extend(protect(traveler, &joints));
     steps.extend(fasten(&joints));
-    steps.extend(finish(traveler, &joints, closes));
+    steps.extend(finish(traveler, &joints, closes, unit));
     let mut out = String::from(
         "\n# The usual steps for these joints, in the order of the trade. The drawing decides: change, drop and add as it says.\n\
          # Add `minutes` to each, so that the packet can be divided into evenings; `shophead check` says what does not fit.\n",
@@ -282,7 +282,7 @@ const BOLTED: [&str; 1] =
     ["Head side and washers as the joint's sheet shows; the shank reaches through the stack, the thread does not bear."];
 const TORQUED: [&str; 2] = ["Measure the nut's drag while running it down and add it.", "Safety it now, mark it now."];
 
-fn finish(traveler: &Traveler, joints: &[&Joint], closes: Option<&str>) -> Vec<Start> {
+fn finish(traveler: &Traveler, joints: &[&Joint], closes: Option<&str>, unit: Unit) -> Vec<Start> {
     let mut inspect = Start::new("inspect", "Inspect", "inspect").joints(joints).text(&[
         "Every head seated, no crack, no gap, no mark on the sheet; holes that stay open are those that the sheet names.",
         "Look at it on another day than it was made.",
@@ -291,7 +291,7 @@ fn finish(traveler: &Traveler, joints: &[&Joint], closes: Option<&str>) -> Vec<S
         inspect.keys.clear();
         inspect = inspect.parts(traveler);
     }
-    let records = head_records(joints);
+    let records = head_records(joints, unit);
     if !records.is_empty() {
         inspect.keys.push(format!("records = [\n    {},\n]", records.join(",\n    ")));
     }
@@ -306,18 +306,27 @@ fn finish(traveler: &Traveler, joints: &[&Joint], closes: Option<&str>) -> Vec<S
     steps
 }
 
+/// Unit and smallest reading, in steps that a caliper shows and never below the limit.
+fn least_reading(least: Length, unit: Unit) -> String {
+    let up_to = |step: Length| Length::from_nm((least.nm() + step.nm() - 1) / step.nm() * step.nm());
+    match unit {
+        Unit::Inch => format!("unit = \"in\", min = {}", up_to(Length::from_ten_thousandths(5)).inch_text()),
+        Unit::Mm => format!("unit = \"mm\", min = {}", up_to(Length::from_microns(10)).mm_text()),
+    }
+}
+
 /// The smallest driven head of each rivet joint, to be measured.
-fn head_records(joints: &[&Joint]) -> Vec<String> {
+fn head_records(joints: &[&Joint], unit: Unit) -> Vec<String> {
     let mut lines = Vec::new();
     for joint in joints {
         if let Ok(Fastener::SolidRivet(rivet)) = &joint.fastener {
             let DrivenHead { least_diameter, least_height, .. } = driven_head(rivet.diameter, rivet.alloy);
             for (id, what, least) in [("wide", "width", least_diameter.value), ("high", "height", least_height.value)] {
                 lines.push(format!(
-                    "{{ id = {}, label = {}, unit = \"in\", min = {}, tool = \"head gauge\" }}",
+                    "{{ id = {}, label = {}, {}, tool = \"head gauge\" }}",
                     quoted(&format!("{}-{id}", slug(&joint.id.value))),
                     quoted(&format!("Smallest shop head of {}, {what}", joint.id.value)),
-                    least.inch_text()
+                    least_reading(least, unit)
                 ));
             }
         }

@@ -127,13 +127,13 @@ fn in_library(travelers: usize) -> Vec<Duration> {
 fn measured(shop: &Shop, arguments: &[&str]) -> (Duration, u64) {
     let start = Instant::now();
     let mut child = shop.spawn(arguments);
-    let status = format!("/proc/{}/status", child.id());
+    let status = format!("/proc/{}/status", child.0.id());
     let mut largest = 0;
     let code = loop {
         if let Some(line) = std::fs::read_to_string(&status).ok().and_then(|text| Some(text.split("VmHWM:").nth(1)?.to_owned())) {
             largest = largest.max(line.split_whitespace().next().and_then(|kib| kib.parse::<u64>().ok()).unwrap_or(0) / 1024);
         }
-        match child.try_wait().unwrap() {
+        match child.0.try_wait().unwrap() {
             Some(status) => break status,
             None => std::thread::sleep(Duration::from_millis(2)),
         }
