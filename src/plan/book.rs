@@ -27,6 +27,7 @@ pub type AllSheets = BTreeMap<SheetCode, SheetRequirement>;
 
 /// One line of the record: one signature.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct BookLine {
     /// The entry.
     pub entry: u32,
@@ -62,6 +63,7 @@ pub struct BookLine {
 
 /// One traveler and hand.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Assembly {
     /// Traveler and hand.
     pub place: String,
@@ -83,6 +85,7 @@ pub struct Assembly {
 
 /// A discrepancy.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct DiscrepancyEntry {
     /// Its number.
     pub number: String,
@@ -102,6 +105,7 @@ pub struct DiscrepancyEntry {
 
 /// A visit.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct VisitEntry {
     /// When, who, in which role.
     pub who: String,
@@ -115,6 +119,7 @@ pub struct VisitEntry {
 
 /// The whole record.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Book {
     /// Aircraft, serial, registration.
     pub aircraft: String,

@@ -84,6 +84,7 @@ impl Verdict {
 
 /// One requirement that is not what it was.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Difference {
     /// Side of the work.
     pub aspect: &'static str,
@@ -97,6 +98,7 @@ pub struct Difference {
 
 /// A recorded value against its old and new limits.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Measured {
     /// Id of the record.
     pub id: String,
@@ -110,6 +112,7 @@ pub struct Measured {
 
 /// Who signed a step.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct DoneBy {
     /// The signature's entry.
     pub entry: u32,
@@ -123,6 +126,7 @@ pub struct DoneBy {
 
 /// What becomes of one step.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct StepChange {
     /// Stable name.
     pub step: String,
@@ -158,6 +162,7 @@ impl StepChange {
 
 /// What becomes of one sheet in force.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct SheetChange {
     /// Id of the traveler.
     pub traveler: String,

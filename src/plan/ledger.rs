@@ -5,7 +5,7 @@
 
 use serde::Serialize;
 
-use super::operation;
+use super::{operation, spent};
 use crate::job::{Closing, Hand, Item, Job, Order, Parked, ParkedKind, Space, Standing, State, StepKind};
 
 /// How an entry stands.
@@ -104,6 +104,8 @@ pub struct LastChance {
     pub before: usize,
     /// Their minutes, as far as they are given.
     pub minutes: u32,
+    /// The same in hours and minutes; nothing where no step gives any.
+    pub time: Option<String>,
     /// Whether a step opens the space again later.
     pub reopened: bool,
     /// Whether the closing is signed off.
@@ -198,6 +200,7 @@ fn last_chance(job: &Job, order: &Order, state: &State, closing: &Closing, parke
     let by = closing.by.item;
     let before = order.all_before(by);
     let undone: Vec<Item> = before.items().filter(|item| !state.is_done(*item)).collect();
+    let minutes = undone.iter().map(|item| job.step(item.at).minutes.unwrap_or(0)).sum();
     let step = job.step(by.at);
     let users = closing.users.iter().filter(|(user, standing)| user.item != by && *standing == Standing::Before);
     let here = parked.iter().filter(|parked| parked.spaces.contains(&closing.space) && ends_by(parked, by, &before));
@@ -210,7 +213,8 @@ fn last_chance(job: &Job, order: &Order, state: &State, closing: &Closing, parke
         parked: here.map(|parked| line(job, state, parked)).collect(),
         discrepancies: discrepancies(job, state, closing.space),
         before: undone.len(),
-        minutes: undone.iter().map(|item| job.step(item.at).minutes.unwrap_or(0)).sum(),
+        minutes,
+        time: (minutes > 0).then(|| spent(minutes)),
         reopened,
         closed: state.is_done(by),
     }

@@ -19,7 +19,7 @@ pub use look::{BoltLook, LookJoint, SpaceLook};
 
 use self::scene::{Chosen, Scene};
 use super::ledger::LedgerLine;
-use super::{Date, Document, Edition, Thumbnails, operation, spent};
+use super::{Date, Document, Edition, Thumbnails, operation};
 use crate::archive::State as Archived;
 use crate::ident::Requirement;
 use crate::job::{Hand, Job, Order, Role, State};
@@ -175,7 +175,7 @@ fn space(scene: &Scene<'_>, chosen: &Chosen) -> SpaceLine {
         hold: chance.and_then(|chance| chance.hold),
         closed: shut,
         before: chance.map_or(0, |chance| chance.before),
-        time: chance.filter(|chance| chance.minutes > 0).map(|chance| spent(chance.minutes)),
+        time: chance.and_then(|chance| chance.time.clone()),
         done: (steps().filter(|item| scene.state.is_done(**item)).count(), steps().count()),
         reopened: chance.is_some_and(|chance| chance.reopened),
     }

@@ -169,7 +169,7 @@ fn the_revision_of_the_demo_gives_a_notice_and_new_sheets_and_the_state_follows(
     assert!(act.contains(&"drill-skeleton rework-or-ask".to_owned()) && act.contains(&"rivet-rear rework-or-ask".to_owned()), "{act:?}");
     let falls: Vec<&str> = notice["reopenings"][0]["falls"].as_array().unwrap().iter().map(|fall| fall[1].as_str().unwrap()).collect();
     assert_eq!(falls, ["TAIL-20/inspect-box", "TAIL-20/close-tips", "TAIL-20/close-tips"], "the last look, the closing and its hold");
-    assert_eq!(steps(&notice["by_record"]), ["measure stands-after-reading"], "a reading of 0.008 meets the new limit of 0.012");
+    assert_eq!(steps(&notice["by-record"]), ["measure stands-after-reading"], "a reading of 0.008 meets the new limit of 0.012");
     let old = codes(&shop, "demo-data/revision");
     revised(&["change", "--issue", "--by", "B1", "--source", "plan change 4", "--on", "2026-06-05", "--entered", "2026-06-05T20:00"]);
     let new = codes(&shop, "demo-data/revision");

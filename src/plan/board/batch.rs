@@ -9,6 +9,7 @@ use serde::Serialize;
 use super::Source;
 use super::row::{Row, Rows, set_up};
 use crate::job::{Item, StepKind};
+use crate::plan::spent;
 
 /// One batch.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -20,6 +21,8 @@ pub struct Batch {
     pub rows: Vec<BatchRow>,
     /// Minutes of all rows, as far as they are given.
     pub minutes: u32,
+    /// The same in hours and minutes; nothing where no row gives any.
+    pub time: Option<String>,
 }
 
 /// One row of a batch.
@@ -60,7 +63,7 @@ fn batch<'a>(rows: &Rows<'_>, name: &str, entries: impl Iterator<Item = &'a (Ite
         .map(|(item, first)| BatchRow { row: rows.row(*item), first: first.iter().map(|item| rows.row(*item).step).collect() })
         .collect();
     let minutes = rows.iter().map(|row| row.row.minutes.unwrap_or(0)).sum();
-    Batch { name: name.to_owned(), rows, minutes }
+    Batch { name: name.to_owned(), rows, minutes, time: (minutes > 0).then(|| spent(minutes)) }
 }
 
 /// What is ready, and what only a few steps of its own chain or of others still keep back, with these steps.

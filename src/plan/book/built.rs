@@ -27,6 +27,7 @@ const SIDES: &[&str] = &[
 
 /// One joint as signed.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Default)]
+#[serde(rename_all = "kebab-case")]
 pub struct BuiltJoint {
     /// Id.
     pub joint: String,

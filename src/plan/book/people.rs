@@ -12,6 +12,7 @@ use crate::job::Job;
 
 /// One person.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Default)]
+#[serde(rename_all = "kebab-case")]
 pub struct Person {
     /// Initials.
     pub initials: String,

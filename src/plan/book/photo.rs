@@ -10,6 +10,7 @@ use crate::plan::Thumbnail;
 
 /// A file of the archive.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct FileLine {
     /// The entry.
     pub entry: u32,
@@ -33,6 +34,7 @@ pub struct FileLine {
 
 /// A picture on the page.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Shown {
     /// Its name among the pictures of the document.
     pub name: String,

@@ -41,6 +41,7 @@ pub enum TaskKind {
 
 /// One line of the table.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct TaskLine {
     /// Its name.
     pub name: String,

@@ -27,6 +27,7 @@ pub struct NoticeFacts {
 
 /// A sheet to take out or to put in.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct NoticeSheet {
     /// Its code.
     pub code: String,
@@ -42,6 +43,7 @@ pub struct NoticeSheet {
 
 /// One line of a list of steps.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct StepLine {
     /// Traveler and hand.
     pub sheet: String,
@@ -54,6 +56,7 @@ pub struct StepLine {
 
 /// The notice.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Notice {
     /// Its number.
     pub number: String,

@@ -9,6 +9,7 @@ use crate::job::{Hand, Job, Step, sheet_of_view};
 
 /// A traveler that cites a sheet at another revision than the register's.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Touched {
     /// Sheet number.
     pub sheet: String,
@@ -28,6 +29,7 @@ pub struct Touched {
 
 /// A step that a drawing may touch.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct TouchedStep {
     /// Number on paper.
     pub number: String,

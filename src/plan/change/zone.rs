@@ -13,6 +13,7 @@ use crate::job::{Hand, Item, Job, Space, SpaceLife, StepKind, Visit};
 
 /// Whether a space can be reached.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Access {
     /// Name of the space on paper.
     pub space: String,
@@ -28,6 +29,7 @@ pub struct Access {
 
 /// What falls when a space is opened again.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Reopening {
     /// The space.
     pub access: Access,

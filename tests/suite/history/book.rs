@@ -34,12 +34,12 @@ fn texts(list: &Value) -> Vec<&str> {
 #[test]
 fn an_archive_tells_its_story_by_date_and_by_task() {
     let (shop, book) = played();
-    let days: Vec<&str> = book["by_date"].as_array().unwrap().iter().map(|line| line["worked"].as_str().unwrap()).collect();
+    let days: Vec<&str> = book["by-date"].as_array().unwrap().iter().map(|line| line["worked"].as_str().unwrap()).collect();
     assert!(days.is_sorted() && days.len() == 40, "{} lines by date", days.len());
     // Photos in the order in which they were taken, the builder in the first.
     let files = book["files"].as_array().unwrap();
     let photos: Vec<(Option<&str>, Option<bool>)> =
-        files.iter().map(|file| (file["photo"].as_str(), file["builder_seen"].as_bool())).collect();
+        files.iter().map(|file| (file["photo"].as_str(), file["builder-seen"].as_bool())).collect();
     let expected = [(Some("12"), Some(true)), (Some("14"), Some(false)), (Some("21"), Some(true)), (None, None), (Some("31"), Some(false))];
     assert_eq!(photos, expected);
     assert!(files[0]["of"].as_str().unwrap().starts_with("TAIL-10 rivet ("));
@@ -78,10 +78,10 @@ fn as_built_tells_drawings_fasteners_washers_and_torque() {
     assert!(texts(&spar["drawings"]).iter().any(|drawing| drawing.starts_with("T1:")), "{}", spar["drawings"]);
     let joint = spar["joints"].as_array().unwrap().iter().find(|joint| joint["joint"] == "J4").unwrap();
     assert!(joint["fastener"].as_str().unwrap().starts_with("AN3-"), "{joint}");
-    assert_eq!(texts(&joint["washers_nut"]), ["NAS1149F0363P"]);
+    assert_eq!(texts(&joint["washers-nut"]), ["NAS1149F0363P"]);
     assert!(texts(&joint["torque"]).iter().any(|torque| torque.contains("in-lb")), "{joint}");
     assert!(joint["signed"].as_str().unwrap().starts_with("B1 2026-04-04, "), "{joint}");
-    assert!(texts(&spar["as_built"])[0].starts_with("J4: one NAS1149F0363P under each nut"));
+    assert!(texts(&spar["as-built"])[0].starts_with("J4: one NAS1149F0363P under each nut"));
 }
 
 #[test]

@@ -23,6 +23,43 @@ fn a_week_from_the_whiteboard_is_typed_in_one_file_or_not_at_all() {
     assert_eq!(ran.out.lines().filter(|line| line.contains(": signed ")).count(), 16);
 }
 
+#[test]
+fn findings_belong_to_their_own_visit_and_number_their_own_discrepancies() {
+    let shop = fresh();
+    issue(&shop);
+    let evening = r#"
+        by = "B1"
+        on = 2026-05-16
+        [[visit]]
+        by = "TC1"
+        zones = ["stabilizer-box"]
+        note = "first"
+        [[visit.finding]]
+        what = "sharp edge"
+        zone = "stabilizer-box"
+        [[visit.finding]]
+        what = "lamp left in"
+        zone = "stabilizer-box"
+        before-close = false
+        [[visit]]
+        by = "TC1"
+        zones = ["tank-interior"]
+        note = "second"
+        [[visit.finding]]
+        what = "sealant thin at rib 2"
+        zone = "tank-interior"
+    "#;
+    shop.write("evening.toml", evening);
+    must(&shop, &["archive", "enter", &shop.path("evening.toml").display().to_string(), "--entered", "2026-05-16T21:00"]);
+    let book = json(&must(&shop, &["archive", "book", "--format", "json", "--on", "2026-05-27"]));
+    let visit = |nth: usize, key: &str| book["book"]["visits"][nth][key].to_string();
+    assert!(visit(0, "notes").contains("first") && visit(1, "notes").contains("second"), "{book}");
+    let (first, second) = (visit(0, "findings"), visit(1, "findings"));
+    assert!(first.contains("sharp edge") && first.contains("lamp left in") && first.contains("D-001"), "{first}");
+    assert!(second.contains("sealant thin at rib 2") && second.contains("D-002"), "{second}");
+    assert!(!first.contains("sealant") && !second.contains("lamp") && !first.contains("D-002"), "{first} {second}");
+}
+
 /// Keys pressed for a text: one a character, and one more for a capital or a sign that takes the shift key.
 fn keystrokes(text: &str) -> usize {
     text.chars().map(|c| 1 + usize::from(c.is_uppercase() || "\"{}_:+?".contains(c))).sum()
