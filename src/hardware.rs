@@ -73,6 +73,9 @@ pub const WASHER_SLACK: Length = Length::from_mils(2);
 /// The most of a bolt's grip that washers take up, both sides together: 1/8 in (AC-7-37, from memory).
 pub const WASHERS_MOST: Length = Length::from_mils(125);
 
+/// The washers of the usual standards, thin and thick (NAS1149, AN960: AN-2 drawing as quoted).
+pub const WASHERS: [Length; 2] = [Length::from_mils(32), Length::from_mils(63)];
+
 /// Whether a value is at least its limit, give or take the slack.
 #[must_use]
 pub fn reaches(value: Length, limit: Length) -> bool {

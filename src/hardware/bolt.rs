@@ -11,7 +11,7 @@ use super::hole::{HoleRow, ListedHole};
 use super::source::{Basis, Graded, Sureness};
 use super::table::{self, Table};
 use super::thread::{Thread, thread};
-use super::{Call, KitFastener, Metal, SLACK, Undecoded};
+use super::{Call, KitFastener, Metal, SLACK, Undecoded, WASHER_SLACK, WASHERS, WASHERS_MOST};
 use crate::units::{Length, Size};
 
 /// Family of a bolt.
@@ -298,14 +298,40 @@ impl Bolt {
     pub fn lengths_for(&self, stack: Length, head_washers: Length, nut_washers: Length) -> Vec<Self> {
         let thread = self.thread.map_or(Length::ZERO, Thread::pitch);
         let reach = stack + head_washers;
+        let leeway = |washers: Length| if washers == Length::ZERO { SLACK } else { WASHER_SLACK };
+        let (at_head, at_both) = (leeway(head_washers), leeway(head_washers + nut_washers));
         let suits = |bolt: &Self| {
             bolt.grip
                 .as_ref()
-                .is_some_and(|grip| grip.value.reaches(reach - thread, SLACK) && (reach + nut_washers).reaches(grip.value, SLACK))
+                .is_some_and(|grip| grip.value.reaches(reach - thread, at_head) && (reach + nut_washers).reaches(grip.value, at_both))
         };
         let mut bolts: Vec<Self> = self.dashes().into_iter().map(|dash| self.with_dash(dash)).filter(suits).collect();
         bolts.sort_by_key(|bolt| bolt.grip.as_ref().map(|grip| grip.value.distance(reach)));
         bolts
+    }
+
+    /// The bolts of this size whose grips are next to a reach: the longest that ends in the hole, the thread less one
+    /// turn in it, and the shortest that comes through.
+    #[must_use]
+    pub fn nearest_grips(&self, reach: Length) -> (Option<Self>, Option<Self>) {
+        let thread = self.thread.map_or(Length::ZERO, Thread::pitch);
+        let mut bolts: Vec<(Length, Self)> =
+            self.dashes().into_iter().map(|dash| self.with_dash(dash)).filter_map(|bolt| Some((bolt.grip.as_ref()?.value, bolt))).collect();
+        bolts.sort_by_key(|(grip, _)| *grip);
+        let first_through = bolts.partition_point(|(grip, _)| *grip < reach - thread);
+        let at = |place: Option<usize>| place.and_then(|place| bolts.get(place)).map(|(_, bolt)| bolt.clone());
+        (at(first_through.checked_sub(1)), at(Some(first_through)))
+    }
+
+    /// The bolt of this size that suits a stack with one washer more under the nut, and the washer's thickness; `None`
+    /// where none does within what washers may take up.
+    #[must_use]
+    pub fn with_a_washer_more(&self, stack: Length, head_washers: Length, nut_washers: Length) -> Option<(Self, Length)> {
+        WASHERS.into_iter().find_map(|washer| {
+            let within = WASHERS_MOST.reaches(head_washers + nut_washers + washer, WASHER_SLACK);
+            let bolt = within.then(|| self.lengths_for(stack, head_washers, nut_washers + washer)).into_iter().flatten().next()?;
+            Some((bolt, washer))
+        })
     }
 
     /// Plain words for paper: `bolt, 10-32, grip 0.250, shank not drilled`.

@@ -3,12 +3,12 @@
 //! Nothing here says what is right: a limit stands in the rule that holds it, and a table in `hardware`.
 
 use crate::hardware::{
-    Basis, BlindRivet, Bolt, Fastener, FlushHead, Head, ListedHole, Nut, SolidRivet, Sureness, flush_head, nominal_hole,
+    Basis, BlindRivet, Bolt, Fastener, FlushHead, Graded, Head, ListedHole, Nut, SolidRivet, Sureness, flush_head, holes_for, nominal_hole,
 };
 use crate::job::{Hardware, Joint, Layer, Text};
 use crate::report::Finding;
 use crate::rules::Sink;
-use crate::text::Spanned;
+use crate::text::{Span, Spanned};
 use crate::units::{Length, Size};
 
 /// Why a rule stays silent: the spec gives no edge distance.
@@ -117,8 +117,24 @@ pub(super) fn in_diameters(length: Length, d: Length) -> String {
 }
 
 /// What the surest of some listed holes rests on: memory beside a published row does not weaken a verdict beyond both.
-pub(super) fn surest(listed: &[ListedHole]) -> Option<Basis> {
+fn surest(listed: &[ListedHole]) -> Option<Basis> {
     listed.iter().map(|row| &row.basis).min_by_key(|basis| basis.sureness).cloned()
+}
+
+/// A hole beyond every listed one: as grave as the surest source allows, with the source of the number that is quoted.
+pub(super) fn beyond_listed(
+    sink: &Sink<'_>,
+    fastener: &Fastener,
+    limit: &Graded<Length>,
+    span: Span,
+    message: impl Into<String>,
+) -> Finding {
+    let surest = surest(&holes_for(fastener)).unwrap_or_else(|| limit.basis.clone());
+    let finding = sink.at_most_error(&surest, span, message);
+    if surest.cite() == limit.basis.cite() {
+        return finding;
+    }
+    finding.source(format!("{}; also {}", limit.basis.cite(), surest.cite()))
 }
 
 /// Nominal diameter and form of the head, where a flush rivet goes through the stack.
@@ -195,11 +211,15 @@ pub(super) fn washer_stack(washers: &[Hardware], sink: &mut Sink<'_>) -> Option<
 
 /// The calls of a bolt's size that suit a stack with the joint's washers, the best first.
 pub(super) fn fitting_bolts(joint: &Joint, bolt: &Bolt, stack: Length) -> String {
-    let total = |washers: &[Hardware]| washers.iter().filter_map(Hardware::thickness).sum();
-    let bolts = bolt.lengths_for(stack, total(&joint.washers_head), total(&joint.washers_nut));
+    let total = |washers: &[Hardware]| -> Length { washers.iter().filter_map(Hardware::thickness).sum() };
+    let (head, nut) = (total(&joint.washers_head), total(&joint.washers_nut));
+    let bolts = bolt.lengths_for(stack, head, nut);
     let calls: Vec<&str> = bolts.iter().map(|bolt| bolt.call.usual.as_str()).collect();
     match calls.split_first() {
-        None => "no grip of this bolt suits the stack with these washers".to_owned(),
+        None => match bolt.with_a_washer_more(stack, head, nut) {
+            Some((fits, washer)) => format!("{} fits with a washer of {washer} more under the nut", fits.call.usual),
+            None => "no grip of this bolt suits the stack with these washers".to_owned(),
+        },
         Some((best, [])) => format!("{best} fits"),
         Some((best, others)) => format!("{best} fits best; {} passes too", others.join(" or ")),
     }

@@ -129,6 +129,10 @@ fn joint(table: &mut Table<'_, '_>) -> Option<JointSpec> {
     per_layer(table, "edge", spec.edge.len(), &spec);
     per_layer(table, "prepare", spec.prepare.len(), &spec);
     pattern::check(table, &spec);
+    if let (Some(gap), None | Some(1)) = (&spec.row_gap, spec.rows.as_ref().map(|rows| rows.value)) {
+        let finding = table.reading.invalid(gap.span, "`row-gap` is given, but the joint has one row".to_owned());
+        finding.help = Some("write `rows = 2` or more beside it, or take it out".to_owned());
+    }
     Some(spec)
 }
 

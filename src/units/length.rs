@@ -156,6 +156,19 @@ impl Length {
         format!("{} in ({} mm)", self.inch_text(), self.mm_text())
     }
 
+    /// The shortest length that is a whole number of steps and not below this one.
+    #[must_use]
+    pub const fn up_to(self, step: Self) -> Self {
+        Self((self.0 + step.0 - 1).div_euclid(step.0) * step.0)
+    }
+
+    /// As [`Self::both`], each rounded up: a minimum that is typed back as it was printed still passes.
+    #[must_use]
+    pub fn both_rounded_up(self) -> String {
+        let (inch, mm) = (self.up_to(Self::from_ten_thousandths(1)), self.up_to(Self::from_microns(10)));
+        format!("{} in ({} mm)", inch.inch_text(), mm.mm_text())
+    }
+
     /// Reads a decimal, a fraction or a mixed number with an optional `in` or `mm`.
     ///
     /// # Errors

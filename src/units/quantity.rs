@@ -49,8 +49,7 @@ impl Torque {
     /// Newton metres with one decimal.
     #[must_use]
     pub fn newton_metre_text(self) -> String {
-        let tenths = divide_rounded(i128::from(self.0) * 10, MICRO_PER_NEWTON_METRE);
-        format!("{}.{}", tenths / 10, tenths % 10)
+        newton_metres(divide_rounded(i128::from(self.0) * 10, MICRO_PER_NEWTON_METRE))
     }
 
     /// Reads `23 in-lb`, `5 ft-lb` or `2.6 N m`.
@@ -59,6 +58,10 @@ impl Torque {
     /// Says what was expected.
     pub fn parse(text: &str) -> Result<Self, SizeFault> {
         let fault = || SizeFault(format!("`{}` is not a torque: write `23 in-lb`, `5 ft-lb` or `2.6 N m`", text.trim()));
+        // `1-1/2` could be one and a half or a range.
+        if text.contains('/') {
+            return Err(SizeFault(format!("`{}` has a fraction: write a torque as a decimal, `1.5 ft-lb`", text.trim())));
+        }
         let (number, micro) = split_torque_unit(text.trim()).ok_or_else(fault)?;
         parse_scaled(number, micro).map(Self).ok_or_else(fault)
     }
@@ -75,6 +78,10 @@ impl fmt::Display for Torque {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{} in-lb ({} N m)", self.inch_pound_text(), self.newton_metre_text())
     }
+}
+
+fn newton_metres(tenths: i64) -> String {
+    format!("{}.{}", tenths / 10, tenths % 10)
 }
 
 fn tenths_text(tenths: i64) -> String {
@@ -117,6 +124,9 @@ impl TorqueRange {
     /// Says what was expected, also when the range is upside down.
     pub fn parse(text: &str) -> Result<Self, SizeFault> {
         let text = text.trim();
+        if text.contains('/') {
+            return Torque::parse(text).map(|one| Self { low: one, high: one });
+        }
         let digits_end = text.find(|c: char| c != '.' && !c.is_ascii_digit()).unwrap_or(text.len());
         let rest = text[digits_end..].trim_start();
         let upper = rest.strip_prefix('-').or_else(|| rest.strip_prefix("to")).filter(|upper| !upper.is_empty());
@@ -141,7 +151,15 @@ impl fmt::Display for TorqueRange {
         }
         let (low, high) = (self.low, self.high);
         write!(f, "{}-{} in-lb ", low.inch_pound_text(), high.inch_pound_text())?;
-        write!(f, "({}-{} N m)", low.newton_metre_text(), high.newton_metre_text())
+        // Rounded inward: what is read off the sheet and set, or typed back, lies in the range.
+        let tenths = |torque: Torque, up: i128| {
+            i64::try_from((i128::from(torque.0) * 10 + up * (MICRO_PER_NEWTON_METRE - 1)) / MICRO_PER_NEWTON_METRE).unwrap_or(i64::MAX)
+        };
+        match (tenths(low, 1), tenths(high, 0)) {
+            (from, to) if from <= to => write!(f, "({}-{} N m)", newton_metres(from), newton_metres(to)),
+            // Narrower than a tenth.
+            _ => write!(f, "({}-{} N m)", low.newton_metre_text(), high.newton_metre_text()),
+        }
     }
 }
 

@@ -158,6 +158,10 @@ fn torques_temperatures_and_durations_are_whole_numbers() {
     assert_eq!((range.low, range.high), (Torque::from_inch_pounds(20), Torque::from_inch_pounds(25)));
     assert!(TorqueRange::parse("25-20 in-lb").is_err());
     assert!(Torque::parse("23").is_err() && Torque::parse("23 lb").is_err());
+    // Not the range from one to a half, nor one and a half.
+    for fraction in ["1-1/2 ft-lb", "40-50/2 in-lb", "1/2 ft-lb"] {
+        assert!(TorqueRange::parse(fraction).unwrap_err().to_string().contains("as a decimal"), "{fraction}");
+    }
     assert_eq!(Temperature::parse("250 F").unwrap(), Temperature::from_fahrenheit(250));
     assert_eq!(Temperature::parse("100 C").unwrap(), Temperature::from_fahrenheit(212));
     assert_eq!(Temperature::parse("-40 C").unwrap(), Temperature::parse("-40 F").unwrap());
@@ -166,6 +170,24 @@ fn torques_temperatures_and_durations_are_whole_numbers() {
         assert_eq!(Minutes::parse(text).unwrap(), Minutes(minutes), "{text}");
     }
     assert!(Minutes::parse("1.7 min").is_err() && Minutes::parse("24").is_err());
+}
+
+#[test]
+fn what_is_printed_and_typed_back_stays_inside() {
+    for (low, high) in [(20, 25), (12, 15), (50, 70), (160, 190), (480, 690), (7, 8)] {
+        let range = TorqueRange { low: Torque::from_inch_pounds(low), high: Torque::from_inch_pounds(high) };
+        let text = range.to_string();
+        let typed = TorqueRange::parse(text.split_once('(').unwrap().1.trim_end_matches(')')).unwrap();
+        assert!(range.low <= typed.low && typed.high <= range.high, "{text}");
+    }
+    for nm in [4_800_600, 4_800_000, 1, 999_999, 25_400_000] {
+        let least = Length::from_nm(nm);
+        let text = least.both_rounded_up();
+        let (inch_text, mm_text) = text.trim_end_matches(')').split_once(" (").unwrap();
+        for typed in [inch_text, mm_text] {
+            assert!(Length::parse(typed, Unit::Inch).unwrap() >= least, "{nm}: {typed}");
+        }
+    }
 }
 
 #[test]

@@ -23,8 +23,10 @@ impl Resolving<'_> {
         let decoded = decode(&call, &self.project.kit);
         let stack = layers.iter().map(|layer| layer.thickness).sum::<Option<Length>>();
         let last = final_hole(spec.holes.last, decoded.as_ref().ok());
-        let washers = [&washers_head, &washers_nut].map(|list| list.iter().filter_map(Hardware::thickness).sum());
-        let fitted = decoded.as_ref().ok().and_then(|fastener| fit_length(fastener, stack?, last?.size.length, washers));
+        let total = |list: &[Hardware]| list.iter().filter_map(Hardware::thickness).sum();
+        let washers = (total(&washers_head), total(&washers_nut));
+        let open = decoded.as_ref().ok().filter(|fastener| fastener.lacks_length());
+        let fitted = open.and_then(|fastener| fastener.fitted(stack?, Some(last?.size.length), washers));
         let length_from_stack = fitted.is_some();
         let fastener = fitted.map_or(decoded, Ok);
         Joint {
@@ -149,22 +151,6 @@ fn final_hole(written: Option<Spanned<Size>>, fastener: Option<&Fastener>) -> Op
     match written {
         Some(size) => Some(FinalHole { size: size.value, span: Some(size.span) }),
         None => fastener.and_then(nominal_hole).map(|size| FinalHole { size: size.value, span: None }),
-    }
-}
-
-/// The call with the length that the stack asks for, where the call leaves its length open and one fits.
-fn fit_length(fastener: &Fastener, stack: Length, hole: Length, [head, nut]: [Length; 2]) -> Option<Fastener> {
-    if !fastener.lacks_length() {
-        return None;
-    }
-    match fastener {
-        Fastener::SolidRivet(rivet) => {
-            let best = *rivet.lengths_for(stack, hole).first()?;
-            Some(Fastener::SolidRivet(rivet.with_length(best)))
-        }
-        Fastener::BlindRivet(rivet) => rivet.fitting(stack).map(Fastener::BlindRivet),
-        Fastener::Bolt(bolt) => bolt.lengths_for(stack, head, nut).into_iter().next().map(Fastener::Bolt),
-        _ => None,
     }
 }
 

@@ -308,10 +308,9 @@ fn finish(traveler: &Traveler, joints: &[&Joint], closes: Option<&str>, unit: Un
 
 /// Unit and smallest reading, in steps that a caliper shows and never below the limit.
 fn least_reading(least: Length, unit: Unit) -> String {
-    let up_to = |step: Length| Length::from_nm((least.nm() + step.nm() - 1) / step.nm() * step.nm());
     match unit {
-        Unit::Inch => format!("unit = \"in\", min = {}", up_to(Length::from_ten_thousandths(5)).inch_text()),
-        Unit::Mm => format!("unit = \"mm\", min = {}", up_to(Length::from_microns(10)).mm_text()),
+        Unit::Inch => format!("unit = \"in\", min = {}", least.up_to(Length::from_ten_thousandths(5)).inch_text()),
+        Unit::Mm => format!("unit = \"mm\", min = {}", least.up_to(Length::from_microns(10)).mm_text()),
     }
 }
 

@@ -1,7 +1,7 @@
 //! # castle-nut-on-undrilled-bolt
 //!
 //! ## What it checks
-//! A castle nut goes on a bolt whose shank is drilled for a cotter pin.
+//! A castle nut goes on a bolt whose shank is drilled for a cotter pin; a self-locking one too, where a `cotter` is named.
 //!
 //! ## Why it matters
 //! Without the hole the nut cannot be locked, and drilling a finished bolt spoils its strength and its plating.
@@ -39,8 +39,9 @@ pub static RULE: Rule = Rule {
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (Some(bolt), Some((nut, written))) = (bolt(joint), nut(joint)) else { return };
-    // A self-locking castle nut locks without the pin too.
-    if nut.kind != NutKind::Castle || bolt.drilled_shank {
+    // A self-locking castle nut locks without the pin too, but a pin that is called needs its hole.
+    let wants_hole = nut.kind == NutKind::Castle || (nut.kind.is_castle() && joint.cotter.is_some());
+    if !wants_hole || bolt.drilled_shank {
         return;
     }
     let message = format!("castle nut {} needs a cotter hole, and {} has none", written.value, joint.call);

@@ -23,11 +23,12 @@
 //! ## When to allow it
 //! When a bushing or spacer that is no layer of the stack fills the gap: better add it to the stack.
 
-use crate::hardware::{SLACK, WASHER_SLACK};
+use crate::hardware::{Bolt, SLACK, WASHER_SLACK, WASHERS_MOST};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_GRIP, NO_THICKNESS, bolt, fitting_bolts, washer_stack};
 use crate::rules::{At, Looks, Rule, Sink};
+use crate::units::Length;
 
 pub static RULE: Rule = Rule {
     name: "grip-long",
@@ -41,9 +42,9 @@ pub static RULE: Rule = Rule {
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(bolt) = bolt(joint) else { return };
     let Some(stack) = joint.thickness() else { return sink.cannot(NO_THICKNESS) };
-    let Some(grip) = &bolt.grip else { return sink.cannot(NO_GRIP) };
-    let head = washer_stack(&joint.washers_head, sink);
-    let Some(washers) = head.zip(washer_stack(&joint.washers_nut, sink)).map(|(head, nut)| head + nut) else { return };
+    let Some((head, nut)) = washer_stack(&joint.washers_head, sink).zip(washer_stack(&joint.washers_nut, sink)) else { return };
+    let Some(grip) = &bolt.grip else { return no_length_fits(joint, bolt, stack, head, sink) };
+    let washers = head + nut;
     let leeway = if joint.washers_head.is_empty() && joint.washers_nut.is_empty() { SLACK } else { WASHER_SLACK };
     let all = stack + washers;
     if all.reaches(grip.value, leeway) {
@@ -51,5 +52,29 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     }
     let message = format!("grip {} of {} is longer than stack and washers, {all}", grip.value, joint.call);
     let finding = sink.at_most_error(&grip.basis, joint.written.span, message).label(joint.stack_span, format!("stack {stack}"));
-    sink.push(finding.help(format!("{}; or add {} of washers", fitting_bolts(joint, bolt, stack), grip.value - all)));
+    let fitting = fitting_bolts(joint, bolt, stack);
+    let missing = grip.value - all;
+    // More washers than that have a rule of their own against them.
+    let by_washers = WASHERS_MOST.reaches(washers + missing, WASHER_SLACK);
+    sink.push(finding.help(if by_washers { format!("{fitting}; or add {missing} of washers") } else { fitting }));
+}
+
+/// A call of a size alone, whose length would come from the stack.
+fn no_length_fits(joint: &Joint, bolt: &Bolt, stack: Length, head: Length, sink: &mut Sink<'_>) {
+    let grip = |bolt: &Bolt| bolt.grip.as_ref().map_or(Length::ZERO, |grip| grip.value);
+    let message = match bolt.nearest_grips(stack + head) {
+        (None, None) => return sink.cannot(NO_GRIP),
+        (Some(short), Some(long)) => format!(
+            "no grip suits the stack with these washers: {} has {}, too short, and {} has {}, too long",
+            short.call.usual,
+            grip(&short),
+            long.call.usual,
+            grip(&long)
+        ),
+        (None, Some(long)) => format!("the shortest grip, {} of {}, is longer than stack and washers", grip(&long), long.call.usual),
+        // Too short at its longest: the rule for short grips says so.
+        (Some(_), None) => return,
+    };
+    let finding = sink.error(joint.written.span, message).label(joint.stack_span, format!("stack {stack}"));
+    sink.push(finding.help(fitting_bolts(joint, bolt, stack)));
 }

@@ -22,10 +22,10 @@
 //! ## When to allow it
 //! When the drawing puts the thread in a plate that carries no shear.
 
-use crate::hardware::{SLACK, Thread, WASHER_SLACK};
+use crate::hardware::{Bolt, SLACK, Thread, WASHER_SLACK};
 use crate::job::Joint;
 use crate::report::Severity;
-use crate::rules::facts::{NO_GRIP, NO_THICKNESS, bolt, fitting_bolts, washer_stack};
+use crate::rules::facts::{NO_THICKNESS, bolt, fitting_bolts, washer_stack};
 use crate::rules::{At, Looks, Rule, Sink};
 use crate::units::Length;
 
@@ -41,8 +41,8 @@ pub static RULE: Rule = Rule {
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(bolt) = bolt(joint) else { return };
     let Some(stack) = joint.thickness() else { return sink.cannot(NO_THICKNESS) };
-    let Some(grip) = &bolt.grip else { return sink.cannot(NO_GRIP) };
     let Some(head) = washer_stack(&joint.washers_head, sink) else { return };
+    let Some(grip) = &bolt.grip else { return no_length_reaches(joint, bolt, stack, head, sink) };
     let thread = bolt.thread.map_or(Length::ZERO, Thread::pitch);
     let leeway = if joint.washers_head.is_empty() { SLACK } else { WASHER_SLACK };
     if (grip.value + thread).reaches(stack + head, leeway) {
@@ -51,4 +51,14 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let message = format!("grip {} of {} ends in the hole: head washers and stack are {}", grip.value, joint.call, stack + head);
     let finding = sink.at_most_error(&grip.basis, joint.written.span, message).label(joint.stack_span, format!("stack {stack}"));
     sink.push(finding.help(fitting_bolts(joint, bolt, stack)));
+}
+
+/// A call of a size alone, whose length would come from the stack.
+fn no_length_reaches(joint: &Joint, bolt: &Bolt, stack: Length, head: Length, sink: &mut Sink<'_>) {
+    // Where a longer one exists, the rule for long grips names the two nearest.
+    if let (Some(longest), None) = bolt.nearest_grips(stack + head) {
+        let grip = longest.grip.as_ref().map_or(Length::ZERO, |grip| grip.value);
+        let message = format!("the longest listed, {} with grip {grip}, ends in the hole", longest.call.usual);
+        sink.push(sink.error(joint.written.span, message).label(joint.stack_span, format!("stack {stack}")));
+    }
 }

@@ -2,7 +2,7 @@
 //!
 //! ## What it checks
 //! Where `rotates = true`, the nut is not kept by self-locking alone: a castle nut with a cotter pin, or a self-locking
-//! castle nut with one.
+//! castle nut with one, on a bolt that is drilled for the pin.
 //!
 //! ## Why it matters
 //! A part that turns on its bolt turns the nut a little every time. That is how control rods come off.
@@ -45,7 +45,10 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     }
     let Some(rotates) = joint.rotates else { return sink.cannot(NO_ROTATES) };
-    let pinned = nut.kind.is_castle() && matches!(joint.cotter.as_ref().map(|pin| &pin.fastener), Some(Ok(Fastener::CotterPin(_))));
+    // A pin locks only where there is a hole for it.
+    let pinned = nut.kind.is_castle()
+        && bolt.drilled_shank
+        && matches!(joint.cotter.as_ref().map(|pin| &pin.fastener), Some(Ok(Fastener::CotterPin(_))));
     if !rotates.value || pinned {
         return;
     }

@@ -29,6 +29,7 @@ use crate::job::{Joint, Preparation};
 use crate::report::Severity;
 use crate::rules::facts::{NO_HEAD, NO_THICKNESS, flush_rivet, label_layer, listed_head};
 use crate::rules::{At, Looks, Rule, Sink};
+use crate::units::Length;
 
 pub static RULE: Rule = Rule {
     name: "countersink-knife-edge",
@@ -45,18 +46,24 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if cut.peek().is_none() {
         return;
     }
-    let Some((least, head)) = countersink_minimum(d, form).zip(listed_head(joint)) else { return sink.cannot(NO_HEAD) };
+    let Some(least) = countersink_minimum(d, form) else { return sink.cannot(NO_HEAD) };
+    // Below the head's height, where a table gives it, is a fault of its own.
+    let head = listed_head(joint);
+    let floor = head.as_ref().map_or(Length::ZERO, |head| head.floor.value);
     for layer in cut {
         let Some(thickness) = layer.thickness else {
             sink.cannot(NO_THICKNESS);
             continue;
         };
-        if thickness >= least.value || thickness < head.floor.value {
+        if thickness >= least.value || thickness < floor {
             continue;
         }
         let span = layer.preparation_span.unwrap_or(joint.written.span);
         let message = format!("countersunk layer {} is {thickness}; the table's minimum is {}", layer.name, least.value);
-        let finding = label_layer(sink.warning(span, message), layer).label(joint.written.span, format!("head {} high", head.height));
+        let mut finding = label_layer(sink.warning(span, message), layer);
+        if let Some(head) = &head {
+            finding = finding.label(joint.written.span, format!("head {} high", head.height));
+        }
         sink.push(finding.source(least.basis.cite()).help(format!("{} or more passes; thinner sheet is dimpled", least.value)));
     }
 }

@@ -5,8 +5,8 @@
 //! countersink, and under a countersink the sheet is plain.
 //!
 //! ## Why it matters
-//! A dimple under a flat-bottomed sheet holds the layers apart; a countersink cannot take a dimple from below. Found with
-//! the rivet in hand, one of the sheets is scrap.
+//! A dimple under a flat-bottomed sheet holds the layers apart; a countersink cannot take a dimple from below; a second
+//! countersink takes metal from the sheet that carries the load. Found with the rivet in hand, one of the sheets is scrap.
 //!
 //! ## Source
 //! - `geometry` geometry: the underside of a dimple is a cone and needs a conical seat.
@@ -47,8 +47,10 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         let [outer, inner] = pair else { continue };
         if let Some((why, help)) = misfit(outer, inner) {
             let message = format!("{} layer {} lies on {} layer {}: {why}", word(outer), outer.name, word(inner), inner.name);
-            let finding = sink.error(inner.preparation_span.unwrap_or(inner.span), message);
-            sink.push(finding.label(outer.preparation_span.unwrap_or(outer.span), "on the head side of it").help(help));
+            let (below, above) = (inner.preparation_span.unwrap_or(inner.span), outer.preparation_span.unwrap_or(outer.span));
+            let finding = sink.error(below, message).help(help);
+            // One word for all layers is one place.
+            sink.push(if above == below { finding } else { finding.label(above, "on the head side of it") });
         }
     }
 }
@@ -58,6 +60,9 @@ fn misfit(outer: &Layer, inner: &Layer) -> Option<(&'static str, &'static str)> 
     match (outer.preparation, inner.preparation) {
         (Preparation::Countersink, Preparation::Dimple) => {
             Some(("a dimple fits in no flat underside", "dimple the outer layer too, or leave the inner one plain"))
+        }
+        (Preparation::Countersink, Preparation::Countersink) => {
+            Some(("the head ends in the outer layer, and the inner one is cut away for nothing", "leave the inner layer plain"))
         }
         (Preparation::Plain, Preparation::Dimple | Preparation::Countersink) => {
             Some(("a recess under a plain sheet takes nothing", "prepare every layer down to it, or leave it plain"))

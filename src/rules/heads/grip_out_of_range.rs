@@ -42,7 +42,15 @@ pub static RULE: Rule = Rule {
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(rivet) = blind(joint) else { return };
     let Some(stack) = joint.thickness() else { return sink.cannot(NO_THICKNESS) };
-    let Some((low, high)) = rivet.grip else { return sink.cannot("no grip range is known for the call") };
+    let Some((low, high)) = rivet.grip else {
+        if rivet.call.kit.is_some() || rivet.fitting(stack).is_some() {
+            return sink.cannot("no grip range is known for the call");
+        }
+        // A call of family and diameter alone: its grip would come from the stack.
+        let message = format!("no grip of {} covers stack {stack}", joint.call);
+        let finding = sink.at_most_error(&rivet.basis, joint.written.span, message).label(joint.stack_span, format!("stack {stack}"));
+        return sink.push(finding.help("call another diameter or family, or a bolt"));
+    };
     if rivet.fits(stack) != Some(false) {
         return;
     }

@@ -24,7 +24,7 @@
 //! ## When to allow it
 //! When a trial piece in the same stack gave a head within limits, and the reason names it.
 
-use crate::hardware::{free_shank_limits, hole_fill, reaches};
+use crate::hardware::{free_shank_limits, hole_fill, reaches, source};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_LENGTH, NO_THICKNESS, fitting_lengths, in_diameters, solid};
@@ -42,10 +42,18 @@ pub static RULE: Rule = Rule {
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(rivet) = solid(joint) else { return };
     let Some(stack) = joint.thickness() else { return sink.cannot(NO_THICKNESS) };
-    let Some(free) = rivet.free_shank(stack) else { return sink.cannot(NO_LENGTH) };
     let (d, limits) = (rivet.diameter, free_shank_limits(rivet.diameter));
     // Without a known hole nothing goes into filling it: the milder limit.
     let hole = joint.final_hole().map_or(d, |hole| hole.size.length);
+    let Some(free) = rivet.free_shank(stack) else {
+        if rivet.call.kit.is_some() || !rivet.lengths_for(stack, hole).is_empty() {
+            return sink.cannot(NO_LENGTH);
+        }
+        // A call of family and diameter alone: its length would come from the stack.
+        let message = format!("no standard length of {} suits stack {stack}", joint.call);
+        let finding = sink.error(joint.written.span, message).label(joint.stack_span, format!("stack {stack}"));
+        return sink.push(finding.source(source("arithmetic").cite()).help("call a larger diameter, or a bolt"));
+    };
     let enough = limits.enough.value + hole_fill(stack, hole, d);
     let full = limits.full.value;
     let sticks_out = format!("free shank {free} is {}", in_diameters(free, d));

@@ -3,7 +3,7 @@
 //! ## What it checks
 //! A rivet that replaces another one (`replaces`) is of the same alloy in the same or a larger size, of a stronger alloy
 //! in the same or a larger size, or a substitute that the circular names: 2117 for 2017 up to 3/16 or for 2024 up to
-//! 5/32, one size larger.
+//! 5/32, one size larger. A pair that no source compares, and a blind rivet for a solid one, are outside of that too.
 //!
 //! ## Why it matters
 //! The original was chosen for its load; a weaker one looks the same once it is driven.
@@ -27,7 +27,6 @@
 use crate::hardware::{Fastener, RivetAlloy, SolidRivet};
 use crate::job::Joint;
 use crate::report::Severity;
-use crate::rules::facts::solid;
 use crate::rules::{At, Looks, Rule, Sink};
 use crate::units::Size;
 
@@ -41,21 +40,29 @@ pub static RULE: Rule = Rule {
 };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
-    let (Some(rivet), Some(replaced)) = (solid(joint), &joint.replaces) else { return };
-    // A call that does not decode has its own rule.
-    let Ok(original) = &replaced.fastener else { return };
-    let Fastener::SolidRivet(original) = original else { return sink.cannot("no source compares a rivet with what it replaces here") };
-    if rivet.alloy.is_none() || original.alloy.is_none() {
-        return sink.cannot("the alloy of a rivet is not known");
-    }
-    let Some(why) = too_weak(rivet, original) else { return };
+    let Some(replaced) = &joint.replaces else { return };
+    // Calls that do not decode have their own rule.
+    let (Ok(new), Ok(original)) = (&joint.fastener, &replaced.fastener) else { return };
+    let why = match (new, original) {
+        (Fastener::SolidRivet(rivet), Fastener::SolidRivet(original)) => {
+            let (Some(new), Some(old)) = (rivet.alloy, original.alloy) else {
+                return sink.cannot("the alloy of a rivet is not known");
+            };
+            too_weak((rivet, new), (original, old))
+        }
+        (Fastener::BlindRivet(_), Fastener::SolidRivet(_)) => {
+            Some("a blind rivet for a solid one, which the circular does not name".to_owned())
+        }
+        _ => return sink.cannot("no source compares the fastener with what it replaces here"),
+    };
+    let Some(why) = why else { return };
     let message = format!("{} replaces {}: {why}", joint.call, replaced.written.value);
     let finding = sink.error(joint.written.span, message).label(replaced.written.span, "the rivet of the drawing");
     sink.push(finding.help("use the alloy of the drawing in its size or larger, or a substitute that the circular names"));
 }
 
 /// Why a rivet may not replace another one.
-fn too_weak(rivet: &SolidRivet, original: &SolidRivet) -> Option<String> {
+fn too_weak((rivet, new): (&SolidRivet, &'static RivetAlloy), (original, old): (&SolidRivet, &'static RivetAlloy)) -> Option<String> {
     let size = |rivet: &SolidRivet| Size::plain(rivet.diameter).short();
     if rivet.diameter < original.diameter {
         return Some(format!("{} is smaller than {}", size(rivet), size(original)));
@@ -65,7 +72,12 @@ fn too_weak(rivet: &SolidRivet, original: &SolidRivet) -> Option<String> {
             if rivet.diameter > original.diameter { "that size is beyond the table" } else { "the table wants it one size larger" };
         return (!named.value).then(|| larger.to_owned());
     }
-    let strength = |rivet: &SolidRivet| rivet.alloy.and_then(RivetAlloy::shear_ksi).map(|ksi| ksi.value);
-    let (new, old) = strength(rivet).zip(strength(original))?;
-    (new < old).then(|| format!("{new} ksi in shear against {old} ksi, and no source names the pair"))
+    if new.letter == old.letter {
+        return None;
+    }
+    match (new.shear_ksi(), old.shear_ksi()) {
+        (Some(new), Some(old)) if new.value >= old.value => None,
+        (Some(new), Some(old)) => Some(format!("{} ksi in shear against {} ksi, and no source names the pair", new.value, old.value)),
+        _ => Some(format!("no source compares {} with {}", new.alloy, old.alloy)),
+    }
 }

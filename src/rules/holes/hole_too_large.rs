@@ -28,10 +28,10 @@
 //! ## When to allow it
 //! When the drawing asks for a clearance hole, as under a plate that is adjusted on assembly.
 
-use crate::hardware::{Fastener, holes_for, largest_hole};
+use crate::hardware::{Fastener, largest_hole};
 use crate::job::Joint;
 use crate::report::Severity;
-use crate::rules::facts::{NO_HOLE, right_hole, surest, through};
+use crate::rules::facts::{NO_HOLE, beyond_listed, right_hole, through};
 use crate::rules::{At, Looks, Rule, Sink};
 use crate::units::Size;
 
@@ -53,9 +53,8 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if hole.size.length <= largest.value {
         return;
     }
-    let basis = surest(&holes_for(fastener)).unwrap_or(largest.basis.clone());
     let message = format!("final hole {} is above {}, the largest listed for {}", hole.size, largest.value, joint.call);
-    let finding = sink.at_most_error(&basis, hole.span.unwrap_or(joint.written.span), message);
+    let finding = beyond_listed(sink, fastener, &largest, hole.span.unwrap_or(joint.written.span), message);
     let finding = finding.label(joint.written.span, format!("nominal diameter {shank}"));
     let next = match fastener {
         Fastener::SolidRivet(rivet) if rivet.call.kit.is_none() => {

@@ -10,6 +10,7 @@
 //! - `H5-T8.1.2a` MIL-HDBK-5J, Table 8.1.2(a): nominal rivet holes; the circular refers to it (should); grade A-calc.
 //! - `TM-221` TM 10-5410-221-14/1, Table 4-3: blind rivet holes with limits (should); grade A.
 //! - `TM-BD74` TM 1-1520-240-BD, par. 2-5 and 2-6: bolt hole limits (should); grade A.
+//! - `AN-TBL` AN3 to AN6 grip and length table: the shank is nominal, less .003 at most (shall); grade A.
 //!
 //! Holes that only memory lists make a warning, never an error. A kit fastener is judged by its own `hole`.
 //!
@@ -25,17 +26,21 @@
 //! ## When to allow it
 //! When the drawing asks for an interference fit, and says so.
 
-use crate::hardware::{holes_for, smallest_hole};
+use crate::hardware::{Fastener, smallest_hole};
 use crate::job::Joint;
 use crate::report::Severity;
-use crate::rules::facts::{NO_DIAMETER, NO_HOLE, Through, kind, right_hole, surest};
+use crate::rules::facts::{NO_DIAMETER, NO_HOLE, Through, beyond_listed, kind, right_hole};
 use crate::rules::{At, Looks, Rule, Sink};
+use crate::units::Length;
+
+/// How far a bolt's shank may be below its nominal diameter (AN-TBL: 0 to -.003).
+const BOLT_UNDER: Length = Length::from_mils(3);
 
 pub static RULE: Rule = Rule {
     name: "hole-too-small",
     family: "holes",
     severity: Severity::Error,
-    sources: &["H5-T8.1.2a", "TM-221", "TM-BD74"],
+    sources: &["H5-T8.1.2a", "TM-221", "TM-BD74", "AN-TBL"],
     page: include_str!("hole_too_small.rs"),
     looks: Looks::Joint(look),
 };
@@ -46,8 +51,12 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(shank) = joint.diameter() else { return sink.cannot(NO_DIAMETER) };
     let Some(hole) = joint.final_hole() else { return sink.cannot(NO_HOLE) };
     let smallest = smallest_hole(fastener);
-    // A bolt's shank is made below its nominal diameter, by as much as only memory says: its listed holes are the limit.
-    let below_shank = hole.size.length < shank && (kind == Through::Rivet || smallest.is_none());
+    // A bolt's shank may be a little thinner than its nominal diameter: between the two its listed holes are the limit.
+    let thinnest = match fastener {
+        Fastener::Bolt(_) if smallest.is_some() => shank - BOLT_UNDER,
+        _ => shank,
+    };
+    let below_shank = hole.size.length < thinnest && (kind == Through::Rivet || smallest.is_none() || thinnest < shank);
     let below_listed = smallest.as_ref().is_some_and(|smallest| hole.size.length < smallest.value);
     if !below_shank && !below_listed {
         return;
@@ -56,11 +65,10 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let size = hole.size;
     let finding = match (&smallest, below_shank) {
         (Some(smallest), false) => {
-            let basis = surest(&holes_for(fastener)).unwrap_or(smallest.basis.clone());
             let message = format!("final hole {size} is below {}, the smallest listed for {}", smallest.value, joint.call);
-            sink.at_most_error(&basis, span, message)
+            beyond_listed(sink, fastener, smallest, span, message)
         }
-        _ => sink.error(span, format!("final hole {size} is below the shank of {}, {shank}", joint.call)),
+        _ => sink.error(span, format!("final hole {size} is below the shank of {}, {thinnest}", joint.call)),
     };
     let finding = finding.label(joint.written.span, format!("nominal diameter {shank}"));
     sink.push(match right_hole(fastener) {

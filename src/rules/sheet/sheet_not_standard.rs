@@ -1,7 +1,7 @@
 //! # sheet-not-standard
 //!
 //! ## What it checks
-//! The thickness of an aluminium part is a standard sheet or an old gauge number for one. Plate from .250 on, parts in a
+//! The thickness of an aluminium part, or of a layer that is no part, is a standard sheet or an old gauge number for one. Plate from .250 on, parts in a
 //! joint that gives `tube`, and parts whose name or material says tube, bar, rod, extrusion, angle, casting, machined or
 //! bushing are not sheet and are left alone.
 //!
@@ -26,9 +26,10 @@
 //! Extrusions, machined parts, chemically milled sheet.
 
 use crate::hardware::{Metal, is_standard_sheet, metal_of, nearest_sheets, sheet_basis};
-use crate::job::{Joint, Part, Traveler};
-use crate::report::{Place, Severity};
+use crate::job::{Joint, Traveler};
+use crate::report::{Finding, Place, Severity};
 use crate::rules::{At, Looks, Rule, Sink};
+use crate::text::Span;
 use crate::units::Length;
 
 /// From here on it is plate: the thickest row of the table.
@@ -48,35 +49,56 @@ pub static RULE: Rule = Rule {
 fn look(traveler: &Traveler, _: &At<'_>, sink: &mut Sink<'_>) {
     for (index, part) in traveler.parts.iter().enumerate() {
         let in_tube = |joint: &Joint| joint.tube.is_some() && joint.layers.iter().any(|layer| layer.part == Some(index));
-        if !traveler.joints.iter().any(in_tube) {
-            check_part(part, sink);
+        let (Some(material), Some(thickness)) = (&part.material, part.thickness) else { continue };
+        let sheet = Sheet { name: &part.name.value, material: &material.value, thickness: thickness.value.length };
+        if traveler.joints.iter().any(in_tube) || !sheet.is_out_of_place() {
+            continue;
+        }
+        let finding = sheet.finding(&format!("part {}", part.id.value), thickness.span, sink);
+        sink.push_about(Place { part: Some(part.id.value.clone()), ..Place::default() }, finding);
+    }
+    for joint in traveler.joints.iter().filter(|joint| joint.tube.is_none()) {
+        // A layer that is a part was judged there; a thickness of its own is a machined step of it.
+        for layer in joint.layers.iter().filter(|layer| layer.part.is_none()) {
+            let (Some(material), Some(thickness)) = (&layer.material, layer.thickness) else { continue };
+            let sheet = Sheet { name: &layer.name, material, thickness };
+            if sheet.is_out_of_place() {
+                let finding = sheet.finding(&format!("layer {}", layer.name), layer.thickness_span.unwrap_or(layer.span), sink);
+                sink.push_about(Place { joint: Some(joint.id.value.clone()), ..Place::default() }, finding);
+            }
         }
     }
 }
 
-fn check_part(part: &Part, sink: &mut Sink<'_>) {
-    // The rows are those of aluminium sheet; steel and plastics come in others.
-    let (Some(material), Some(thickness)) = (&part.material, part.thickness) else { return };
-    let length = thickness.value.length;
-    if metal_of(&material.value) != Some(Metal::Aluminium) || is_standard_sheet(length) || !is_sheet(part) {
-        return;
-    }
-    let message = format!("part {} is {length} thick, which is no standard sheet", part.id.value);
-    let finding = sink.warning(thickness.span, message).source(sheet_basis().cite());
-    let inch = |sheet: Length| sheet.inch_text();
-    let help = match nearest_sheets(length) {
-        (Some(below), Some(above)) => format!("the nearest sheets are {} and {} in", inch(below), inch(above)),
-        (None, Some(thinnest)) => format!("the thinnest sheet is {} in", inch(thinnest)),
-        // Thicker than any sheet is plate, and was left alone above.
-        (_, None) => return,
-    };
-    sink.push_about(Place { part: Some(part.id.value.clone()), ..Place::default() }, finding.help(help));
+/// What may be a sheet.
+struct Sheet<'a> {
+    name: &'a str,
+    material: &'a str,
+    thickness: Length,
 }
 
-/// Plate is thicker than any sheet, and tubes, bars and extrusions come in walls of their own.
-fn is_sheet(part: &Part) -> bool {
-    let thick = part.thickness.is_some_and(|thickness| thickness.value.length >= PLATE);
-    let words = format!("{} {}", part.name.value, part.material.as_ref().map_or("", |material| material.value.as_str())).to_lowercase();
-    let shape = words.split(|c: char| !c.is_alphanumeric()).any(|word| SHAPES.contains(&word));
-    !thick && !shape
+impl Sheet<'_> {
+    /// Whether it is aluminium sheet of a thickness that no sheet has; steel and plastics come in others.
+    fn is_out_of_place(&self) -> bool {
+        metal_of(self.material) == Some(Metal::Aluminium) && !is_standard_sheet(self.thickness) && self.is_sheet()
+    }
+
+    /// Plate is thicker than any sheet, and tubes, bars and extrusions come in walls of their own.
+    fn is_sheet(&self) -> bool {
+        let words = format!("{} {}", self.name, self.material).to_lowercase();
+        let shape = words.split(|c: char| !c.is_alphanumeric()).any(|word| SHAPES.contains(&word));
+        self.thickness < PLATE && !shape
+    }
+
+    fn finding(&self, what: &str, span: Span, sink: &Sink<'_>) -> Finding {
+        let message = format!("{what} is {} thick, which is no standard sheet", self.thickness);
+        let inch = |sheet: Length| sheet.inch_text();
+        let help = match nearest_sheets(self.thickness) {
+            (Some(below), Some(above)) => format!("the nearest sheets are {} and {} in", inch(below), inch(above)),
+            (None, Some(sheet)) => format!("the thinnest sheet is {} in", inch(sheet)),
+            (Some(sheet), None) => format!("the thickest sheet is {} in", inch(sheet)),
+            (None, None) => "no sheet is listed".to_owned(),
+        };
+        sink.warning(span, message).source(sheet_basis().cite()).help(help)
+    }
 }
