@@ -74,7 +74,7 @@ pub use visit::{
     BoltLook, DiscrepancyLook, DrawingInForce, LeftLine, LookJoint, PhotoLine, ReadingLine, ReadingVerdict, Since, SpaceLine, SpaceLook,
     VisitChoice, VisitPacket, visit,
 };
-pub use work::work_state;
+pub use work::{with_opened, work_state};
 
 use crate::job::{Hand, Job, Paper, Traveler};
 use crate::report::{Finding, Report};

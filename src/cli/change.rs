@@ -162,7 +162,9 @@ fn alike<'a>(steps: impl Iterator<Item = &'a StepChange>, first: &StepChange, co
 /// Prints and records the new sheets, opens the discrepancies, records the notice.
 fn issue(shop: &Shop, notice: &Notice, arguments: &Arguments, when: (Day, Moment), console: &mut Console) -> Result<Outcome> {
     let Shop { opened, kept, order, state, .. } = shop;
-    let facing = Facing::of(&opened.job, order, state);
+    // The new sheets name the discrepancies that this run opens.
+    let state = plan::with_opened(&opened.job, state, &notice.discrepancies);
+    let facing = Facing::of(&opened.job, order, &state);
     report_findings(opened, console)?;
     let mut templates = load_templates(&opened.folder)?;
     templates.show_pictures(opened.pictures.clone());

@@ -5,7 +5,7 @@
 
 use serde::Serialize;
 
-use crate::hardware::{metal_of, metals_corrode};
+use crate::hardware::{Fastener, metal_of, metals_corrode};
 use crate::job::{CautionRule, Cautions, Joint, OnlyWhere, SignalWord, Step, Traveler};
 
 /// A caution as printed.
@@ -88,12 +88,19 @@ fn fires(rule: &CautionRule, traveler: &Traveler, step: &Step) -> bool {
         None => true,
         Some(OnlyWhere::Closes) => !step.closes.is_empty(),
         Some(OnlyWhere::UnlikeMetals) => joins_unlike_metals(traveler, step),
+        // A step that names no joint is warned as if it set the usual rivet.
+        Some(OnlyWhere::SolidRivets) => step.joints.is_empty() || sets(traveler, step, |own| matches!(own, Fastener::SolidRivet(_))),
+        Some(OnlyWhere::BlindRivets) => sets(traveler, step, |own| matches!(own, Fastener::BlindRivet(_))),
         Some(OnlyWhere::Named) => false,
     };
     let by_kind = there
         && (rule.kinds.is_empty() || rule.kinds.contains(&step.kind.value))
         && (rule.words.is_empty() || says(traveler, step, &rule.words));
     by_kind || says(traveler, step, &rule.or_words)
+}
+
+fn sets(traveler: &Traveler, step: &Step, such: impl Fn(&Fastener) -> bool) -> bool {
+    step.joints.iter().any(|number| traveler.joints[number.value].fastener.as_ref().is_ok_and(&such))
 }
 
 fn fires_anywhere(rule: &CautionRule, traveler: &Traveler) -> bool {

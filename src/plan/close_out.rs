@@ -17,7 +17,7 @@ pub struct CloseOut {
     pub tools: usize,
     /// Holes that must still be open.
     pub leave_open: Vec<LeftOpen>,
-    /// Fit-up hardware that must be out, or stay as listed.
+    /// Fit-up hardware that no step of this packet replaces: it stays in, as listed.
     pub temporary: Vec<TemporaryLine>,
     /// Photo prompts with their steps.
     pub photos: Vec<String>,
@@ -36,7 +36,7 @@ pub(super) fn plan(source: Source<'_>, hardware: Vec<HardwareLine>, steps: &[Ste
         hardware,
         tools: super::tool::tools(source).len(),
         leave_open: cover.leave_open,
-        temporary: cover.temporary,
+        temporary: super::cover::temporary_left(source),
         photos: steps.iter().filter_map(photo).collect(),
         records: steps.iter().map(|step| step.records.len()).sum(),
         steps: steps.len(),

@@ -207,6 +207,15 @@ fn counts(source: Source<'_>) -> Vec<String> {
 }
 
 fn temporary(source: Source<'_>) -> Vec<TemporaryLine> {
+    temporary_of(source, |_| true)
+}
+
+/// Fit-up hardware that is still in after the last step of the packet.
+pub(super) fn temporary_left(source: Source<'_>) -> Vec<TemporaryLine> {
+    temporary_of(source, |joint| !joint.life.iter().any(|life| life.kind.fastens()))
+}
+
+fn temporary_of(source: Source<'_>, such: impl Fn(&crate::job::Joint) -> bool) -> Vec<TemporaryLine> {
     let line = |joint: &crate::job::Joint| {
         let temporary = joint.temporary.as_ref()?;
         let nut = temporary.nut.as_ref().map_or(String::new(), |nut| format!(" with {}", nut.call));
@@ -217,7 +226,7 @@ fn temporary(source: Source<'_>) -> Vec<TemporaryLine> {
             why: temporary.why.value.clone(),
         })
     };
-    source.traveler.joints.iter().filter_map(line).collect()
+    source.traveler.joints.iter().filter(|joint| such(joint)).filter_map(line).collect()
 }
 
 fn left_open(source: Source<'_>) -> Vec<LeftOpen> {

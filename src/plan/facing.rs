@@ -72,8 +72,15 @@ impl Packet {
         self.head.open = open.words();
         self.cover.open_now = Some(open);
         let traveler = &facing.job.travelers[index];
-        for (step, sheet) in self.steps.iter_mut().enumerate().filter(|(step, _)| !traveler.steps[*step].closes.is_empty()) {
-            let name = facing.job.item_name(Item { at: StepRef { traveler: index, step }, hand });
+        for (step, sheet) in self.steps.iter_mut().enumerate() {
+            let item = Item { at: StepRef { traveler: index, step }, hand };
+            let own = facing.state.open_discrepancies().filter(|one| one.items.contains(&item));
+            sheet.discrepancies = own.map(|one| format!("{}: {}", one.id, one.what)).collect();
+            sheet.short &= sheet.discrepancies.is_empty();
+            if traveler.steps[step].closes.is_empty() {
+                continue;
+            }
+            let name = facing.job.item_name(item);
             sheet.last_chances = facing.chances.iter().filter(|chance| chance.closes == name && !chance.closed).cloned().collect();
             sheet.short = false;
         }

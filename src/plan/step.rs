@@ -44,6 +44,8 @@ pub struct StepSheet {
     pub closes: Vec<String>,
     /// The last look before what it closes, where the state of the work is known.
     pub last_chances: Vec<LastChance>,
+    /// Its open discrepancies, where the state of the work is known.
+    pub discrepancies: Vec<String>,
     /// Parts it works on.
     pub parts: Vec<String>,
     /// Drawing views.
@@ -122,6 +124,8 @@ pub struct Sign {
     pub role: &'static str,
     /// What the mark says.
     pub words: String,
+    /// Whether it is given before the step is worked: the hold of a closing.
+    pub first: bool,
     /// Where it was signed before; then there is no box.
     pub signed: Option<String>,
 }
@@ -155,11 +159,12 @@ fn sheet(source: Source<'_>, at: usize, step: &Step) -> StepSheet {
         needs: needs(source, step),
         closes: closes(source, step),
         last_chances: Vec::new(),
+        discrepancies: Vec::new(),
         parts: parts(source, step),
         drawings: texts(&step.drawings),
         tools: texts(&step.tools),
         joints: joints.iter().map(|joint| at_step(joint, at, step.kind.value)).collect(),
-        torques: joints.iter().filter(|_| step.kind.value == StepKind::Torque).filter_map(|joint| torque::strip(joint)).collect(),
+        torques: joints.iter().filter(|joint| is_torqued(joint, at)).filter_map(|joint| torque::strip(joint)).collect(),
         text: step.text.as_ref().map(|text| text.value.clone()),
         records: step.records.iter().map(record).collect(),
         cure: cure(step),
@@ -243,12 +248,15 @@ fn at_step(joint: &Joint, at: usize, kind: StepKind) -> StepJoint {
         StepKind::Torque => torqued(joint),
         StepKind::Countersink => formed(joint, Preparation::Countersink, "countersink 100 deg"),
         StepKind::Dimple => formed(joint, Preparation::Dimple, "dimple"),
+        // Once a fastener is in, it is what there is to look at.
+        _ if is_set(joint, at) => looked_at(joint),
         _ => (counted(joint.count.value, "hole", "holes"), String::new(), Vec::new()),
     };
     let mut lines = lines;
     if !kind.makes_holes()
         && !kind.fastens()
         && kind != StepKind::Torque
+        && !is_set(joint, at)
         && let Some(size) = before
     {
         lines.push(format!("hole now {}", size.full()));
@@ -292,6 +300,25 @@ fn fastened(joint: &Joint, at: usize) -> AtStep {
     }
     bolt_lines(joint, &mut lines);
     (count, joint.call.clone(), lines)
+}
+
+/// Whether a step is the one that applies the joint's torque: a step of that kind, or the bolting where none follows.
+fn is_torqued(joint: &Joint, at: usize) -> bool {
+    let kind_here = joint.life.iter().find(|life| life.step == at).map(|life| life.kind);
+    let later = || joint.life.iter().any(|life| life.step > at && life.kind == StepKind::Torque);
+    kind_here == Some(StepKind::Torque) || (kind_here == Some(StepKind::Bolt) && !later())
+}
+
+/// Whether the joint was fastened for good before a step.
+fn is_set(joint: &Joint, at: usize) -> bool {
+    joint.life.iter().any(|life| life.step < at && life.kind.fastens())
+}
+
+/// What can be seen of a joint that is fastened.
+fn looked_at(joint: &Joint) -> AtStep {
+    let torque = torque::strip(joint).map(|strip| format!("torque {}, {}, without the nut's drag", strip.range, strip.source));
+    let lines = head_side(joint).map(|side| format!("head on {side}")).into_iter().chain(shop_head(joint)).chain(torque);
+    (set_here(joint).to_string(), joint.call.clone(), lines.collect())
 }
 
 /// The torque itself stands in the strip below; here is what it is applied to.
@@ -366,23 +393,21 @@ fn cure(step: &Step) -> Option<Cure> {
 
 /// The builder's own mark, then whoever must or may look: the step's own points and those of the zones it closes.
 fn signs(source: Source<'_>, step: &Step) -> Vec<Sign> {
-    let mut signs = vec![Sign { kind: "done", role: Role::Builder.word(), words: "done by".to_owned(), signed: None }];
+    let mut signs = vec![Sign { kind: "done", role: Role::Builder.word(), words: "done by".to_owned(), first: false, signed: None }];
     let zones = step.closes.iter().filter_map(|number| source.job.zone(number.value).hold);
     let mut holds: Vec<Role> = step.hold.iter().map(|role| role.value).chain(zones).collect();
     holds.dedup();
     for role in holds {
         if !signs.iter().any(|sign| sign.kind == "hold" && sign.role == role.word()) {
-            signs.push(Sign {
-                kind: "hold",
-                role: role.word(),
-                words: format!("work stops until the {} has looked and signed", role.word()),
-                signed: None,
-            });
+            let first = !step.closes.is_empty();
+            let until = if first { "nothing is closed" } else { "the next step is not begun" };
+            let words = format!("{until} until the {} has looked and signed", role.word());
+            signs.push(Sign { kind: "hold", role: role.word(), words, first, signed: None });
         }
     }
     if let Some(witness) = &step.witness {
         let role = witness.value.word();
-        signs.push(Sign { kind: "witness", role, words: format!("the {role} is invited; work may go on"), signed: None });
+        signs.push(Sign { kind: "witness", role, words: format!("the {role} is invited; work may go on"), first: false, signed: None });
     }
     signs
 }

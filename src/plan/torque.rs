@@ -46,7 +46,8 @@ pub(super) fn strip(joint: &Joint) -> Option<TorqueStrip> {
     };
     let thread = joint.fastener.as_ref().ok().and_then(Fastener::thread);
     let table = thread.and_then(|thread| torque_for(thread, duty));
-    let most = table.as_ref().map(|table| table.value.most);
+    // The plans' torque has no such limit beside it.
+    let most = table.as_ref().filter(|_| joint.torque.is_none()).map(|table| table.value.most);
     let (range, source) = match (&joint.torque, &table) {
         (Some(torque), _) => (torque.value, "from the plans".to_owned()),
         (None, Some(table)) => (table.value.install, table.basis.cite()),
@@ -56,8 +57,8 @@ pub(super) fn strip(joint: &Joint) -> Option<TorqueStrip> {
         joint: joint.id.value.clone(),
         range: range.to_string(),
         source,
-        most: most.filter(|_| joint.torque.is_none()).map(|most| most.to_string()),
-        settings: if has_drag(nut) { settings(range) } else { Vec::new() },
+        most: most.map(|most| most.to_string()),
+        settings: if has_drag(nut) { settings(range, most) } else { Vec::new() },
     })
 }
 
@@ -70,12 +71,15 @@ fn has_drag(nut: Option<&Fastener>) -> bool {
     }
 }
 
-fn settings(range: TorqueRange) -> Vec<Setting> {
+/// Settings by drag, as far as they stay within what must never be passed.
+fn settings(range: TorqueRange, most: Option<Torque>) -> Vec<Setting> {
     // Small bolts drag a few inch-pounds, large ones tens; the steps follow the torque.
     let step = if range.high <= Torque::from_inch_pounds(100) { 3 } else { 8 };
-    let setting = |column: i64| {
-        let drag = Torque::from_inch_pounds(column * step);
-        Setting { drag: drag.inch_pound_text(), low: (range.low + drag).inch_pound_text(), high: (range.high + drag).inch_pound_text() }
+    let setting = |drag: Torque| Setting {
+        drag: drag.inch_pound_text(),
+        low: (range.low + drag).inch_pound_text(),
+        high: (range.high + drag).inch_pound_text(),
     };
-    (0..COLUMNS).map(setting).collect()
+    let drags = (0..COLUMNS).map(|column| Torque::from_inch_pounds(column * step));
+    drags.take_while(|drag| most.is_none_or(|most| range.high + *drag <= most)).map(setting).collect()
 }

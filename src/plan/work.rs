@@ -5,7 +5,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::archive::{Capacity, Signature, Standing, State as Archived, Stops};
+use crate::archive::{Capacity, DiscrepancyOpened, Signature, Standing, State as Archived, Stops};
 use crate::job::{Discrepancy, Done, Hand, Item, Job, State, StepRef, WaitFor, Waiting};
 use crate::units::{Moment, When};
 
@@ -22,7 +22,15 @@ pub fn work_state(job: &Job, archived: &Archived, progress: State) -> State {
     }
     state.started.retain(|item, _| !state.done.contains_key(item));
     state.waiting.retain(|waiting| !state.done.contains_key(&waiting.item));
-    state.discrepancies.extend(archived.discrepancies.values().map(|own| discrepancy(job, own)));
+    state.discrepancies.extend(archived.discrepancies.values().map(|own| discrepancy(job, &own.opened, own.closed.is_none())));
+    state
+}
+
+/// The state with discrepancies that are about to be opened.
+#[must_use]
+pub fn with_opened(job: &Job, state: &State, opened: &[DiscrepancyOpened]) -> State {
+    let mut state = state.clone();
+    state.discrepancies.extend(opened.iter().map(|own| discrepancy(job, own, true)));
     state
 }
 
@@ -68,8 +76,7 @@ fn done(signature: &Signature) -> Option<Done> {
     Some(Done { on: when(signature)?, by: signature.by.clone(), minutes: signature.minutes, values })
 }
 
-fn discrepancy(job: &Job, own: &crate::archive::Discrepancy) -> Discrepancy {
-    let opened = &own.opened;
+fn discrepancy(job: &Job, opened: &DiscrepancyOpened, open: bool) -> Discrepancy {
     let fits = |item: &Item| {
         let traveler = &job.travelers[item.at.traveler];
         let same_hand = opened.hand.is_none() || item.hand.map(Hand::word) == opened.hand.as_deref();
@@ -85,11 +92,5 @@ fn discrepancy(job: &Job, own: &crate::archive::Discrepancy) -> Discrepancy {
     });
     let (year, month, day) = opened.found.parts();
     let found = Moment::of(year.into(), month.into(), day.into(), 0, 0).map(When::at);
-    Discrepancy {
-        id: opened.number.clone(),
-        items: items.filter(fits).collect(),
-        what: opened.what.clone(),
-        opened: found,
-        open: own.closed.is_none(),
-    }
+    Discrepancy { id: opened.number.clone(), items: items.filter(fits).collect(), what: opened.what.clone(), opened: found, open }
 }

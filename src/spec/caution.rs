@@ -40,6 +40,10 @@ pub enum OnlyWhere {
     Closes,
     /// The step fastens bare unlike metals.
     UnlikeMetals,
+    /// The step sets solid rivets, or names no joint.
+    SolidRivets,
+    /// The step sets blind rivets.
+    BlindRivets,
     /// A step names it.
     Named,
 }
@@ -109,6 +113,8 @@ struct Entry {
     #[serde(default)]
     unlike_metals: bool,
     #[serde(default)]
+    fastens: Option<String>,
+    #[serde(default)]
     general: bool,
     #[serde(default)]
     signs: Vec<String>,
@@ -123,10 +129,13 @@ impl Entry {
             kinds: self.kinds.iter().map(kind).collect(),
             words: self.words,
             or_words: self.or_words,
-            only: match (self.closes, self.unlike_metals) {
-                (true, _) => Some(OnlyWhere::Closes),
-                (false, true) => Some(OnlyWhere::UnlikeMetals),
-                (false, false) => None,
+            only: match (self.closes, self.unlike_metals, self.fastens.as_deref()) {
+                (true, false, None) => Some(OnlyWhere::Closes),
+                (false, true, None) => Some(OnlyWhere::UnlikeMetals),
+                (false, false, Some("solid rivets")) => Some(OnlyWhere::SolidRivets),
+                (false, false, Some("blind rivets")) => Some(OnlyWhere::BlindRivets),
+                (false, false, None) => None,
+                _ => panic!("src/spec/cautions.toml gives `{}` conditions that do not go together", self.id),
             },
             general: self.general,
             signs: self.signs.iter().map(|sign| sign_number(sign).expect("src/spec/cautions.toml lists its signs")).collect(),

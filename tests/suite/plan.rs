@@ -138,6 +138,44 @@ fn a_self_locking_nut_gets_wrench_settings_by_drag() {
     assert!(torque.source.contains("7-1"), "{}", torque.source);
     let third = &torque.settings[2];
     assert_eq!((third.drag.as_str(), third.low.as_str(), third.high.as_str()), ("6", "26", "31"));
+    // Table 7-1 allows 40 in-lb at most, drag included: a drag of 15 is the last that leaves room for 25.
+    let last = torque.settings.last().unwrap();
+    assert_eq!((torque.most.as_deref(), last.drag.as_str(), last.high.as_str()), (Some("40 in-lb (4.5 N m)"), "15", "40"));
+}
+
+#[test]
+fn the_torque_stands_at_the_step_that_applies_it() {
+    assert!(step(&left(), "bolt").torques.is_empty(), "a torque step follows");
+    let without = BRACKET.replace("do = \"torque\"", "do = \"inspect\"");
+    let (job, report) = job(PROJECT, &[&without, FAIRING]);
+    let packet = packets(&job, 0, &report, &Options { draft: true, ..Options::default() }).unwrap().remove(0);
+    assert_eq!(step(&packet, "bolt").torques.len(), 1, "nothing else applies it");
+}
+
+#[test]
+fn an_inspection_shows_what_is_in_the_holes() {
+    let looked = BRACKET.replace(
+        "id = \"close\"\ntitle",
+        "id = \"look\"\ntitle = \"Look\"\ndo = \"inspect\"\njoints = [\"J1\", \"J-2\"]\n\n[[step]]\nid = \"close\"\ntitle",
+    );
+    let (job, report) = job(PROJECT, &[&looked, FAIRING]);
+    let packet = packets(&job, 0, &report, &Options { draft: true, ..Options::default() }).unwrap().remove(0);
+    let joints = &step(&packet, "look").joints;
+    assert_eq!((joints[0].count.as_str(), joints[0].lead.as_str()), ("10", "MS20470AD4-5"), "two of the twelve stay open");
+    // MIL-HDBK-5H, par. 8.1.2: 1.3 D wide; MIL-R-47196A as quoted: .4 D high.
+    assert!(joints[0].lines.iter().any(|line| line.ends_with("at least 0.1625 in wide, 0.050 in high")), "{:?}", joints[0].lines);
+    assert!(joints[1].lines.iter().any(|line| line.starts_with("torque 20-25 in-lb")), "{:?}", joints[1].lines);
+    assert!(joints.iter().all(|joint| !joint.lines.iter().any(|line| line.starts_with("hole now"))));
+}
+
+#[test]
+fn temporary_hardware_that_a_step_replaces_is_out_at_the_close() {
+    let packet = left();
+    assert_eq!((packet.cover.temporary.len(), packet.close_out.as_ref().unwrap().temporary.len()), (1, 0));
+    let never = BRACKET.replace("do = \"bolt\"", "do = \"fit\"").replace("do = \"torque\"", "do = \"inspect\"");
+    let (job, report) = job(PROJECT, &[&never, FAIRING]);
+    let packet = packets(&job, 0, &report, &Options { draft: true, ..Options::default() }).unwrap().remove(0);
+    assert_eq!(packet.close_out.as_ref().unwrap().temporary.len(), 1, "it stays in, and the page says so");
 }
 
 #[test]
@@ -148,6 +186,8 @@ fn marks_follow_the_holds_of_steps_and_of_closing_zones() {
     assert_eq!(kinds("bolt"), [("done", "builder"), ("witness", "technical counselor")]);
     assert_eq!(kinds("torque"), [("done", "builder"), ("hold", "inspector")]);
     assert_eq!(kinds("close"), [("done", "builder"), ("hold", "technical counselor")]);
+    let first = |id: &str| step(&packet, id).signs.iter().filter(|sign| sign.first).map(|sign| sign.kind).collect::<Vec<_>>();
+    assert_eq!((first("torque"), first("close")), (vec![], vec!["hold"]), "who looks before it closes signs before it closes");
 }
 
 #[test]

@@ -13,6 +13,7 @@ const HEAD: &str = "[traveler]\nid = \"T\"\ntitle = \"t\"\nrevision = \"A\"\n\
     [[part]]\nid = \"Q\"\nname = \"rib\"\nmaterial = \"2024-T3\"\nthickness = \"0.032\"\n\
     [[part]]\nid = \"S\"\nname = \"strap\"\nmaterial = \"4130 steel\"\nthickness = \"0.032\"\n\
     [[joint]]\nid = \"J\"\nstack = [\"P\", \"Q\"]\nfastener = \"MS20470AD4-4\"\ncount = 4\n\
+    [[joint]]\nid = \"JB\"\nstack = [\"P\", \"Q\"]\nfastener = \"IFI114-42\"\ncount = 4\n\
     [[joint]]\nid = \"JS\"\nstack = [\"P\", \"S\"]\nfastener = \"MS20470AD4-4\"\ncount = 4\n";
 
 fn draft(project: &str, step: &str) -> Packet {
@@ -127,6 +128,19 @@ const TRIGGERS: &[(&str, &str, &str, &str)] = &[
         "title = \"Look\"\ndo = \"inspect\"\nzones = [\"bay\"]",
     ),
     ("set three and look", "first-three", "title = \"Drive\"\ndo = \"rivet\"", "title = \"Bolt\"\ndo = \"bolt\""),
+    (
+        "solid rivets",
+        "first-three",
+        "title = \"Set\"\ndo = \"rivet\"\njoints = [\"J\"]",
+        "title = \"Set\"\ndo = \"rivet\"\njoints = [\"JB\"]",
+    ),
+    (
+        "blind rivets",
+        "first-three-blind",
+        "title = \"Set\"\ndo = \"rivet\"\njoints = [\"JB\"]",
+        "title = \"Set\"\ndo = \"rivet\"\njoints = [\"J\"]",
+    ),
+    ("mist of a coat", "coat-mist", "title = \"Prime\"\ndo = \"prime\"", "title = \"Wash\"\ndo = \"clean\""),
     (
         "rivets kept cold",
         "keep-cold",

@@ -33,6 +33,8 @@ fn what_is_open_stands_on_every_page_and_on_the_cover() {
         assert!(packed(&page).contains(&packed(&open)), "{page}");
     }
     assert!(whole(&pages).contains(&packed("7: hole long")));
+    let at_step: Vec<&[String]> = packet.steps.iter().map(|step| step.discrepancies.as_slice()).filter(|own| !own.is_empty()).collect();
+    assert_eq!(at_step, [["7: hole long"]], "and at its own step");
     let (nothing, _) = packet_at("");
     assert_eq!(nothing.head.open, None);
     assert!(!whole(&laid(&nothing.document())).contains(&packed("open at printing:")));
