@@ -43,6 +43,11 @@ impl Kept {
         self.state.signatures_of(traveler, item.hand.map(Hand::word), &job.step(item.at).id.value).next().is_some()
     }
 
+    /// The sheet in force of an item's traveler and hand.
+    pub fn sheet_of(&self, job: &Job, item: Item) -> Option<&Issue> {
+        self.state.in_force(&job.travelers[item.at.traveler].id.value, item.hand.map(Hand::word))
+    }
+
     /// What the steps of a sheet require, as archived when it was issued.
     pub fn requirement(&self, issue: &Issue) -> Result<SheetRequirement> {
         let bytes = self.archive.blob(&issue.issued.requirements)?;

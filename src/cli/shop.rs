@@ -9,7 +9,7 @@ use anyhow::Result;
 use super::Console;
 use super::kept::{Kept, open_archive};
 use super::opened::{Opened, open};
-use crate::job::{Order, State, resolve_progress};
+use crate::job::{Item, Order, State, resolve_progress};
 use crate::report::{Finding, Report};
 use crate::{archive, plan, spec};
 
@@ -49,14 +49,16 @@ pub(super) fn open_shop(project: &Path, console: &mut Console) -> Result<Shop> {
     said.sort(&opened.files);
     let kept = open_archive(&opened, console)?;
     if kept.archive.exists() {
-        let typed = state.done.len();
-        let known = state.done.keys().filter(|item| kept.knows(&opened.job, **item)).count();
-        if known < typed {
-            console.complain(&format!(
-                "{} done steps of progress.toml are not in the archive and do not count: `shophead archive import` takes them over",
-                typed - known
-            ));
-        }
+        let missing = state.done.keys().filter(|item| !kept.knows(&opened.job, **item));
+        let (on_sheets, free): (Vec<&Item>, Vec<&Item>) = missing.partition(|item| kept.sheet_of(&opened.job, **item).is_some());
+        let mut complain = |items: Vec<&Item>, way: &str| {
+            if !items.is_empty() {
+                let steps = plan::counted(u32::try_from(items.len()).unwrap_or(u32::MAX), "done step", "done steps");
+                console.complain(&format!("{steps} of progress.toml not in the archive, so not counted: {way}"));
+            }
+        };
+        complain(free, "`shophead archive import` takes over what was done before there was a sheet");
+        complain(on_sheets, "their sheets are in force, sign them there (`shophead archive enter`)");
         state = plan::work_state(&opened.job, &kept.state, state);
     }
     Ok(Shop { opened, order, state, kept, said })

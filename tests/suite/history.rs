@@ -237,3 +237,17 @@ fn a_progress_file_is_taken_over_once_and_the_sheet_carries_it() {
         "the board reads the archive"
     );
 }
+
+#[test]
+fn what_stands_on_a_sheet_in_force_is_not_taken_over_beside_it() {
+    let shop = fresh();
+    issue(&shop);
+    shop.write("demo-data/progress.toml", "[[done]]\nstep = \"TAIL-10/prepare\"\non = 2026-03-02\nby = \"B1\"\n[[done]]\nstep = \"FUS-10/prepare\"\non = 2026-03-01\nby = \"B1\"\n");
+    let board = shop.run(&["--project", "demo-data", "board", "--format", "json"]);
+    assert!(board.err.contains("their sheets are in force") && board.err.contains("`shophead archive import`"), "{}", board.err);
+    let ran = shop.run(&["--project", "demo-data", "archive", "import", "--entered", "2026-03-08T20:00"]);
+    assert_eq!(ran.code, 1);
+    assert!(ran.err.contains("TAIL-10/prepare is not taken over: sheet") && !ran.err.contains("FUS-10"), "{}", ran.err);
+    let imported = json(&must(&shop, &["archive", "list", "--format", "json", "--kind", "imported"]))["entries"].to_string();
+    assert!(imported.contains("traveler: FUS-10") && !imported.contains("traveler: TAIL-10"), "{imported}");
+}

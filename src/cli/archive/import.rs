@@ -1,6 +1,6 @@
 //! `archive import`: what `progress.toml` says is done becomes entries; from then on the archive counts.
 //!
-//! A step that is signed or imported already is left as it is.
+//! A step that is signed or imported already is left as it is, and so is one whose traveler has a sheet in force.
 
 use std::path::Path;
 
@@ -11,7 +11,7 @@ use crate::cli::clock::entered;
 use crate::cli::kept::{open_archive, record_with};
 use crate::cli::opened::open;
 use crate::cli::{Console, Outcome};
-use crate::job::{Done, Hand, Item, Order, resolve_progress};
+use crate::job::{Done, Item, Order, resolve_progress};
 use crate::report::{Severity, render_human};
 use crate::{plan, spec};
 
@@ -42,12 +42,18 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
     ensure!(!state.done.is_empty(), "{} says that nothing is done", path.display());
     let kept = open_archive(&opened, console)?;
     let mut writer = kept.writer(&opened, entered)?;
-    let mut known = 0;
+    let (mut known, mut refused) = (0, false);
     for (item, done) in &state.done {
-        let traveler = &opened.job.travelers[item.at.traveler].id.value;
-        let (hand, step) = (item.hand.map(Hand::word), &opened.job.step(item.at).id.value);
-        if kept.state.signatures_of(traveler, hand, step).next().is_some() {
+        if kept.knows(&opened.job, *item) {
             known += 1;
+            continue;
+        }
+        // A step of a sheet counts once it is signed there: an entry beside the sheet would never count.
+        if let Some(issue) = kept.sheet_of(&opened.job, *item) {
+            refused = true;
+            let step = opened.job.item_name(*item);
+            let sheet = issue.issued.sheet;
+            console.complain(&format!("{step} is not taken over: sheet {sheet} is in force, sign it there (`shophead archive enter`)"));
             continue;
         }
         let blob = NewBlob { bytes: &bytes, ending: "toml" };
@@ -56,7 +62,7 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
     if known > 0 {
         console.say(&format!("{known} steps were in the archive already"))?;
     }
-    Ok(Outcome::Clean)
+    Ok(if refused { Outcome::ErrorsFound } else { Outcome::Clean })
 }
 
 fn imported(job: &crate::job::Job, item: Item, done: &Done, file: NewBlob<'_>) -> Result<Imported> {
