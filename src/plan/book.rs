@@ -210,11 +210,21 @@ fn named_today(job: &Job, signature: &Signature) -> Option<String> {
     signature.sheet.is_none().then(|| format!("{} {}", operation(step.number), step.title.value))
 }
 
+/// What a reading is called in today's specs: words that a sheet's requirement does not keep.
+fn label_today<'a>(job: &'a Job, signature: &Signature, id: &str) -> Option<&'a str> {
+    let item = find_item(job, &signature.traveler, signature.hand.as_deref(), &signature.step)?;
+    let record = job.step(item.at).records.iter().find(|record| record.id.value == id)?;
+    Some(&record.label.value)
+}
+
 fn line(job: &Job, signature: &Signature, facts: &BookFacts<'_>) -> BookLine {
     let required = step_of(signature, facts);
-    let reading = |reading: &crate::archive::Reading| match required {
-        Some(step) => format!("{} {} (limits {})", reading.id, reading.value, limits_text(step, &reading.id)),
-        None => format!("{} {}", reading.id, reading.value),
+    let reading = |reading: &crate::archive::Reading| {
+        let what = label_today(job, signature, &reading.id).unwrap_or(&reading.id);
+        match required {
+            Some(step) => format!("{what} {} (limits {})", reading.value, limits_text(step, &reading.id)),
+            None => format!("{what} {}", reading.value),
+        }
     };
     let paid = signature.paid.iter().map(|name| format!("{name} (paid)"));
     let role = if signature.role.is_empty() { String::new() } else { format!(" ({})", signature.role) };

@@ -5,7 +5,7 @@
 use serde::Serialize;
 
 use super::{StepRun, operation, spent};
-use crate::job::{Hand, Item, Job, State, Step, StepRef, Traveler};
+use crate::job::{Hand, Item, Job, State, Step, StepKind, StepRef, Traveler};
 
 /// A session is long enough to end from here on.
 const ENOUGH: u32 = 60;
@@ -83,8 +83,17 @@ fn end(step: &Step, next: Option<&Step>, minutes: u32) -> Option<&'static str> {
     if step.cure.is_some() {
         return Some("it has to cure");
     }
-    if step.hold.is_some() {
+    if step.hold.is_some() && step.closes.is_empty() {
         return Some("hold point");
+    }
+    // Who must have looked before a space closes comes before the closing step, on another day as a rule.
+    if next.hold.is_some() && !next.closes.is_empty() {
+        return Some("a look before the next step closes");
+    }
+    // A clean surface is coated, sealed or bonded while it is clean (common practice).
+    let coats = [StepKind::Prime, StepKind::Paint, StepKind::Seal, StepKind::Bond];
+    if step.kind.value == StepKind::Clean && coats.contains(&next.kind.value) {
+        return None;
     }
     let with_next = minutes.saturating_add(of(next));
     (with_next > MOST || (minutes >= ENOUGH && with_next > MOST - ENOUGH)).then_some("good place to stop")

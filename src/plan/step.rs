@@ -329,7 +329,7 @@ fn torqued(joint: &Joint) -> AtStep {
 }
 
 /// The shop head to aim at and the least that passes.
-fn shop_head(joint: &Joint) -> Option<String> {
+pub(super) fn shop_head(joint: &Joint) -> Option<String> {
     let Ok(Fastener::SolidRivet(rivet)) = &joint.fastener else { return None };
     let head = crate::hardware::driven_head(rivet.diameter, rivet.alloy);
     let both = |diameter: Length, height: Length| format!("{} in wide, {} in high", diameter.inch_text(), height.inch_text());

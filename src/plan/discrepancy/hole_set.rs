@@ -11,6 +11,7 @@ use crate::hardware::{Fastener, countersink_minimum, holes_for, most_oversize, r
 use crate::job::{Hand, Job, Joint, Order, Preparation, Space, State, Structure, Traveler};
 use crate::plan::joint::{LayerLine, decode, layer, leave_open, limits, notes, places};
 use crate::plan::ledger::chances_by_space;
+use crate::plan::step::shop_head;
 use crate::plan::{operation, room};
 use crate::units::{Length, Ratio, Size};
 
@@ -57,6 +58,8 @@ pub struct HoleSet {
     pub call: String,
     /// In plain words.
     pub words: String,
+    /// Of a solid rivet, the shop head to aim at and the least that passes.
+    pub shop_head: Option<String>,
     /// Layers, head side first.
     pub layers: Vec<LayerLine>,
     /// Total thickness.
@@ -191,6 +194,7 @@ impl HoleSet {
             count: joint.count.value,
             call: joint.call.clone(),
             words: decode(joint),
+            shop_head: shop_head(joint),
             layers: joint.layers.iter().map(layer).collect(),
             total: joint.thickness().map(Length::both),
             hole: joint.final_hole().map(|hole| hole.size.full()),
