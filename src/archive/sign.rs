@@ -188,6 +188,7 @@ pub fn lies_inside(value: &str, limits: (Option<Decimal>, Option<Decimal>)) -> O
 pub fn limits_text(step: &StepRequirement, id: &str) -> String {
     let unit = step.value(&format!("record {id} unit")).filter(|unit| *unit != "none").map(|unit| format!(" {unit}")).unwrap_or_default();
     match limits(step, id) {
+        (Some(min), Some(max)) if min == max => format!("exactly {min}{unit}"),
         (Some(min), Some(max)) => format!("{min} to {max}{unit}"),
         (Some(min), None) => format!("{min}{unit} or more"),
         (None, Some(max)) => format!("{max}{unit} or less"),

@@ -14,6 +14,7 @@ use super::{Console, Outcome};
 use crate::archive::{Day, Entry, Moment, NewBlob, Noticed, Voided, Writer};
 use crate::ident::SheetCode;
 use crate::plan::{self, Facing, Notice, NoticeFacts, Options, SheetChange, StepChange, Verdict};
+use crate::report::{Colour, Finding, Report, render_human};
 
 /// Arguments of `change`.
 #[derive(Debug, clap::Args)]
@@ -52,6 +53,9 @@ enum Form {
     Pdf,
 }
 
+/// Rules whose errors leave something of a spec unread.
+const UNREAD: [&str; 5] = ["spec-unreadable", "key-unknown", "value-invalid", "reference-dangling", "id-repeated"];
+
 /// Runs `change`.
 pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let shop = open_shop(project, console)?;
@@ -59,6 +63,17 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
     let entered = entered(arguments.entered.as_deref(), console)?;
     let on = day(arguments.on.as_deref(), entered)?;
     ensure!(kept.archive.exists(), "there is no archive yet: nothing was issued that could change");
+    let unread: Vec<Finding> = opened.report.findings.iter().filter(|own| own.stops() && UNREAD.contains(&own.rule)).cloned().collect();
+    if !unread.is_empty() {
+        let report = Report { findings: unread, travelers: opened.report.travelers, ..Report::default() };
+        if arguments.format == Form::Json {
+            console.complain(render_human(&report, &opened.files, Colour::Plain).trim_end());
+        } else {
+            console.print(&render_human(&report, &opened.files, console.colour()))?;
+        }
+        console.complain("nothing is judged: what could not be read would count as gone from the plans");
+        return Ok(Outcome::ErrorsFound);
+    }
     let sheets = plan::changes(&opened.job, &kept.state, &kept.archived()?);
     if sheets.is_empty() {
         console.say("every sheet in force is as it was issued")?;

@@ -239,6 +239,20 @@ fn a_progress_file_is_taken_over_once_and_the_sheet_carries_it() {
 }
 
 #[test]
+fn a_slip_in_a_spec_is_no_revision_of_the_plans() {
+    let shop = fresh();
+    issue(&shop);
+    type_evenings(&shop, 1);
+    shop.edit("specs/tail/stabilizer-rear-spar.toml", "id = \"prepare\"\n", "id = \"prepare\"\nminuts = 30\n");
+    for form in ["human", "json"] {
+        let ran = shop.run(&["--project", "demo-data", "change", "--format", form]);
+        assert_eq!(ran.code, 1, "{ran:?}");
+        assert!((ran.out.clone() + &ran.err).contains("has no key `minuts`") && ran.err.contains("nothing is judged"), "{ran:?}");
+        assert!(!ran.out.contains("gone from the plans"), "{ran:?}");
+    }
+}
+
+#[test]
 fn what_stands_on_a_sheet_in_force_is_not_taken_over_beside_it() {
     let shop = fresh();
     issue(&shop);
