@@ -70,6 +70,12 @@ pub const SLACK: Length = Length::from_ten_thousandths(5);
 /// What is given away on washer stacks, so that two .063 washers count as 1/8 in: .002 in.
 pub const WASHER_SLACK: Length = Length::from_mils(2);
 
+/// The slack of a length with washers in it: that of washer stacks, where there is any washer.
+#[must_use]
+pub fn washer_slack(washers: Length) -> Length {
+    if washers == Length::ZERO { SLACK } else { WASHER_SLACK }
+}
+
 /// The most of a bolt's grip that washers take up, both sides together: 1/8 in (AC-7-37, from memory).
 pub const WASHERS_MOST: Length = Length::from_mils(125);
 

@@ -8,6 +8,7 @@ use clap::ValueEnum;
 use super::clock::{day, entered};
 use super::issue::{Press, Printing};
 use super::kept::{place, record_with, signers};
+use super::opened::Opened;
 use super::packet::{Planned, Written, date, issue_all, load_templates, output_folder, print_all, report_findings};
 use super::shop::{Shop, open_shop};
 use super::{Console, Outcome};
@@ -63,15 +64,7 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
     let entered = entered(arguments.entered.as_deref(), console)?;
     let on = day(arguments.on.as_deref(), entered)?;
     ensure!(kept.archive.exists(), "there is no archive yet: nothing was issued that could change");
-    let unread: Vec<Finding> = opened.report.findings.iter().filter(|own| own.stops() && UNREAD.contains(&own.rule)).cloned().collect();
-    if !unread.is_empty() {
-        let report = Report { findings: unread, travelers: opened.report.travelers, ..Report::default() };
-        if arguments.format == Form::Json {
-            console.complain(render_human(&report, &opened.files, Colour::Plain).trim_end());
-        } else {
-            console.print(&render_human(&report, &opened.files, console.colour()))?;
-        }
-        console.complain("nothing is judged: what could not be read would count as gone from the plans");
+    if says_unread(opened, arguments.format, console)? {
         return Ok(Outcome::ErrorsFound);
     }
     let sheets = plan::changes(&opened.job, &kept.state, &kept.archived()?);
@@ -104,6 +97,23 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
         return Ok(Outcome::of(written.iter().any(Option::is_none)));
     }
     Ok(Outcome::Clean)
+}
+
+/// Says what of the specs could not be read, if anything could not.
+fn says_unread(opened: &Opened, form: Form, console: &mut Console) -> Result<bool> {
+    let unread: Vec<Finding> = opened.report.findings.iter().filter(|own| own.stops() && UNREAD.contains(&own.rule)).cloned().collect();
+    if unread.is_empty() {
+        return Ok(false);
+    }
+    let report = Report { findings: unread, travelers: opened.report.travelers, ..Report::default() };
+    // Standard output is kept for the JSON.
+    if form == Form::Json {
+        console.complain(render_human(&report, &opened.files, Colour::Plain).trim_end());
+    } else {
+        console.print(&render_human(&report, &opened.files, console.colour()))?;
+    }
+    console.complain("nothing is judged: what could not be read would count as gone from the plans");
+    Ok(true)
 }
 
 fn as_text(notice: &Notice, console: &mut Console) -> Result<()> {

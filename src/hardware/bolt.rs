@@ -11,7 +11,7 @@ use super::hole::{HoleRow, ListedHole};
 use super::source::{Basis, Graded, Sureness};
 use super::table::{self, Table};
 use super::thread::{Thread, thread};
-use super::{Call, KitFastener, Metal, SLACK, Undecoded, WASHER_SLACK, WASHERS, WASHERS_MOST};
+use super::{Call, KitFastener, Metal, Undecoded, WASHER_SLACK, WASHERS, WASHERS_MOST, washer_slack};
 use crate::units::{Length, Size};
 
 /// Family of a bolt.
@@ -291,6 +291,11 @@ impl Bolt {
         }
     }
 
+    /// The bolt in every length that is listed, by dash number.
+    fn lengths(&self) -> impl Iterator<Item = Self> {
+        self.dashes().into_iter().map(|dash| self.with_dash(dash))
+    }
+
     /// Every bolt of this size whose grip suits a stack: the plain shank reaches through the head-side washers and
     /// the stack but for one thread at most, and does not reach past the stack and all washers. The grip nearest
     /// to the stack with its head-side washers comes first.
@@ -298,14 +303,13 @@ impl Bolt {
     pub fn lengths_for(&self, stack: Length, head_washers: Length, nut_washers: Length) -> Vec<Self> {
         let thread = self.thread.map_or(Length::ZERO, Thread::pitch);
         let reach = stack + head_washers;
-        let leeway = |washers: Length| if washers == Length::ZERO { SLACK } else { WASHER_SLACK };
-        let (at_head, at_both) = (leeway(head_washers), leeway(head_washers + nut_washers));
+        let (at_head, at_both) = (washer_slack(head_washers), washer_slack(head_washers + nut_washers));
         let suits = |bolt: &Self| {
             bolt.grip
                 .as_ref()
                 .is_some_and(|grip| grip.value.reaches(reach - thread, at_head) && (reach + nut_washers).reaches(grip.value, at_both))
         };
-        let mut bolts: Vec<Self> = self.dashes().into_iter().map(|dash| self.with_dash(dash)).filter(suits).collect();
+        let mut bolts: Vec<Self> = self.lengths().filter(suits).collect();
         bolts.sort_by_key(|bolt| bolt.grip.as_ref().map(|grip| grip.value.distance(reach)));
         bolts
     }
@@ -315,8 +319,7 @@ impl Bolt {
     #[must_use]
     pub fn nearest_grips(&self, reach: Length) -> (Option<Self>, Option<Self>) {
         let thread = self.thread.map_or(Length::ZERO, Thread::pitch);
-        let mut bolts: Vec<(Length, Self)> =
-            self.dashes().into_iter().map(|dash| self.with_dash(dash)).filter_map(|bolt| Some((bolt.grip.as_ref()?.value, bolt))).collect();
+        let mut bolts: Vec<(Length, Self)> = self.lengths().filter_map(|bolt| Some((bolt.grip.as_ref()?.value, bolt))).collect();
         bolts.sort_by_key(|(grip, _)| *grip);
         let first_through = bolts.partition_point(|(grip, _)| *grip < reach - thread);
         let at = |place: Option<usize>| place.and_then(|place| bolts.get(place)).map(|(_, bolt)| bolt.clone());

@@ -255,6 +255,16 @@ impl Joint {
         self.life.iter().filter(|at| at.kind.fastens())
     }
 
+    /// How long temporary hardware is in: from the first fit-up, or the first work on the joint, to the fastening after
+    /// the last fit-up, where there is one.
+    #[must_use]
+    pub fn fit_up(&self) -> Option<(&LivesAt, Option<&LivesAt>)> {
+        let fits = || self.life.iter().filter(|lived| lived.kind == StepKind::Fit);
+        let since = fits().next().or_else(|| self.life.iter().find(|lived| !lived.kind.fastens()))?;
+        let last = fits().next_back().unwrap_or(since);
+        Some((since, self.fastenings().find(|lived| lived.step > last.step)))
+    }
+
     /// The steps that make or enlarge the holes.
     pub fn drillings(&self) -> impl Iterator<Item = &LivesAt> {
         self.life.iter().filter(|at| at.kind.makes_holes())

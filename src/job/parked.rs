@@ -106,13 +106,10 @@ impl Place<'_> {
         Parked { kind, traveler: self.traveler, joint: self.index, hand: self.hand, count, span, since, until, why: None, spaces }
     }
 
-    /// From the first fit-up, or the first work on the joint, to the fastening after the last fit-up.
     fn temporary(&self) -> Option<Parked> {
         let temporary = self.joint.temporary.as_ref()?;
-        let fits = || self.joint.life.iter().filter(|lived| lived.kind == StepKind::Fit);
-        let since = fits().next().or_else(|| self.joint.life.iter().find(|lived| !lived.kind.fastens()))?;
-        let last = fits().next_back().unwrap_or(since);
-        let until = self.joint.fastenings().find(|lived| lived.step > last.step).map(|lived| self.item(lived));
+        let (since, until) = self.joint.fit_up()?;
+        let until = until.map(|lived| self.item(lived));
         let count = self.joint.count.value;
         let span = temporary.fastener.written.span;
         let parked = self.parked(ParkedKind::Temporary, count, span, self.item(since), until.into_iter().collect());

@@ -212,7 +212,7 @@ fn temporary(source: Source<'_>) -> Vec<TemporaryLine> {
 
 /// Fit-up hardware that is still in after the last step of the packet.
 pub(super) fn temporary_left(source: Source<'_>) -> Vec<TemporaryLine> {
-    temporary_of(source, |joint| !joint.life.iter().any(|life| life.kind.fastens()))
+    temporary_of(source, |joint| joint.fit_up().is_some_and(|(_, until)| until.is_none()))
 }
 
 fn temporary_of(source: Source<'_>, such: impl Fn(&crate::job::Joint) -> bool) -> Vec<TemporaryLine> {

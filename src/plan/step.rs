@@ -311,7 +311,7 @@ fn is_torqued(joint: &Joint, at: usize) -> bool {
 
 /// Whether the joint was fastened for good before a step.
 fn is_set(joint: &Joint, at: usize) -> bool {
-    joint.life.iter().any(|life| life.step < at && life.kind.fastens())
+    joint.fastenings().any(|life| life.step < at)
 }
 
 /// What can be seen of a joint that is fastened.

@@ -23,7 +23,7 @@
 //! ## When to allow it
 //! When a bushing or spacer that is no layer of the stack fills the gap: better add it to the stack.
 
-use crate::hardware::{Bolt, SLACK, WASHER_SLACK, WASHERS_MOST};
+use crate::hardware::{Bolt, WASHER_SLACK, WASHERS_MOST, washer_slack};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_GRIP, NO_THICKNESS, bolt, fitting_bolts, washer_stack};
@@ -45,9 +45,8 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some((head, nut)) = washer_stack(&joint.washers_head, sink).zip(washer_stack(&joint.washers_nut, sink)) else { return };
     let Some(grip) = &bolt.grip else { return no_length_fits(joint, bolt, stack, head, sink) };
     let washers = head + nut;
-    let leeway = if joint.washers_head.is_empty() && joint.washers_nut.is_empty() { SLACK } else { WASHER_SLACK };
     let all = stack + washers;
-    if all.reaches(grip.value, leeway) {
+    if all.reaches(grip.value, washer_slack(washers)) {
         return;
     }
     let message = format!("grip {} of {} is longer than stack and washers, {all}", grip.value, joint.call);

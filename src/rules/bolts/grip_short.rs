@@ -22,7 +22,7 @@
 //! ## When to allow it
 //! When the drawing puts the thread in a plate that carries no shear.
 
-use crate::hardware::{Bolt, SLACK, Thread, WASHER_SLACK};
+use crate::hardware::{Bolt, Thread, washer_slack};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_THICKNESS, bolt, fitting_bolts, washer_stack};
@@ -44,8 +44,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(head) = washer_stack(&joint.washers_head, sink) else { return };
     let Some(grip) = &bolt.grip else { return no_length_reaches(joint, bolt, stack, head, sink) };
     let thread = bolt.thread.map_or(Length::ZERO, Thread::pitch);
-    let leeway = if joint.washers_head.is_empty() { SLACK } else { WASHER_SLACK };
-    if (grip.value + thread).reaches(stack + head, leeway) {
+    if (grip.value + thread).reaches(stack + head, washer_slack(head)) {
         return;
     }
     let message = format!("grip {} of {} ends in the hole: head washers and stack are {}", grip.value, joint.call, stack + head);

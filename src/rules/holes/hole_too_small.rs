@@ -51,24 +51,27 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(shank) = joint.diameter() else { return sink.cannot(NO_DIAMETER) };
     let Some(hole) = joint.final_hole() else { return sink.cannot(NO_HOLE) };
     let smallest = smallest_hole(fastener);
-    // A bolt's shank may be a little thinner than its nominal diameter: between the two its listed holes are the limit.
-    let thinnest = match fastener {
-        Fastener::Bolt(_) if smallest.is_some() => shank - BOLT_UNDER,
-        _ => shank,
+    // A bolt's shank may be a little thinner than its nominal diameter, and a screw's by an amount that no source tells:
+    // there the listed holes are the limit, where there are any.
+    let thinnest = match (fastener, kind) {
+        (Fastener::Bolt(_), _) if smallest.is_some() => Some(shank - BOLT_UNDER),
+        (_, Through::Bolt) if smallest.is_some() => None,
+        _ => Some(shank),
     };
-    let below_shank = hole.size.length < thinnest && (kind == Through::Rivet || smallest.is_none() || thinnest < shank);
+    let below_shank = thinnest.filter(|thinnest| hole.size.length < *thinnest);
     let below_listed = smallest.as_ref().is_some_and(|smallest| hole.size.length < smallest.value);
-    if !below_shank && !below_listed {
+    if below_shank.is_none() && !below_listed {
         return;
     }
     let span = hole.span.unwrap_or(joint.written.span);
     let size = hole.size;
     let finding = match (&smallest, below_shank) {
-        (Some(smallest), false) => {
+        (_, Some(thinnest)) => sink.error(span, format!("final hole {size} is below the shank of {}, {thinnest}", joint.call)),
+        (Some(smallest), None) => {
             let message = format!("final hole {size} is below {}, the smallest listed for {}", smallest.value, joint.call);
             beyond_listed(sink, fastener, smallest, span, message)
         }
-        _ => sink.error(span, format!("final hole {size} is below the shank of {}, {thinnest}", joint.call)),
+        (None, None) => return,
     };
     let finding = finding.label(joint.written.span, format!("nominal diameter {shank}"));
     sink.push(match right_hole(fastener) {

@@ -1,9 +1,9 @@
 //! # sheet-not-standard
 //!
 //! ## What it checks
-//! The thickness of an aluminium part, or of a layer that is no part, is a standard sheet or an old gauge number for one. Plate from .250 on, parts in a
-//! joint that gives `tube`, and parts whose name or material says tube, bar, rod, extrusion, angle, casting, machined or
-//! bushing are not sheet and are left alone.
+//! The thickness of an aluminium part, or of a layer that is no part, is a standard sheet or an old gauge number for
+//! one. Plate from .250 on, parts in a joint that gives `tube`, and parts whose name or material says tube, bar, rod,
+//! extrusion, angle, casting, machined or bushing are not sheet and are left alone.
 //!
 //! ## Why it matters
 //! A thickness that no sheet has is mostly a slip of a digit, and every verdict about its joints rests on it.
