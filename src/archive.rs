@@ -25,8 +25,8 @@ mod zip;
 pub use day::{Day, Moment};
 pub use enter::{DESPITE, EnterFacts, enter};
 pub use entry::{
-    Added, Answered, Begun, Corrected, DiscrepancyClosed, DiscrepancyOpened, Entry, Finding, Imported, Issued, KINDS, KindForm, LineForm,
-    Lost, Noticed, Often, ReadThrough, Reprinted, Signed, Struck, Superseded, Visited, Voided,
+    Added, Answered, Begun, Corrected, DiscrepancyClosed, DiscrepancyOpened, Entry, Finding, Imported, Issued, KINDS,
+    KindForm, LineForm, Lost, Noticed, Often, ReadThrough, Reprinted, Signed, Struck, Superseded, Visited, Voided,
 };
 pub use failure::Failure;
 pub use file::Watch;
@@ -35,10 +35,14 @@ pub use line::{Lines, Reader, TextFault};
 pub use page::explain_archive;
 pub use record::Record;
 pub use requirement::{Aspect, Field, SheetRequirement, StepRequirement};
-pub use sign::{NOT_APPLICABLE, Signings, correct, lies_inside, limits, limits_text, parse_entry, record_ids, sign, strike};
+pub use sign::{
+    NOT_APPLICABLE, Signings, correct, lies_inside, limits, limits_text, parse_entry, record_ids, sign, strike,
+};
 pub use state::{Basis, Discrepancy, Issue, Place, Signature, Standing, State, Visit};
 pub use store::{Archive, LOCK, NewBlob, README, Writer};
 pub use typed::{Typed, TypedSignature};
-pub use value::{BlobRef, Capacity, Carried, Carry, Cause, Disposition, EntryNumber, IssuedStep, Reading, Stops, Value, Weight};
+pub use value::{
+    BlobRef, Capacity, Carried, Carry, Cause, Disposition, EntryNumber, IssuedStep, Reading, Stops, Value, Weight,
+};
 pub use verify::{Flaw, FlawKind, Survey};
 pub use zip::{TooLarge, Zip};

@@ -33,8 +33,8 @@ pub use bolt::{Bolt, BoltSeries};
 pub use call::{Call, Undecoded, decode, known_standards};
 pub use cotter::{CotterPin, CotterSize, cotter_minimum, cotter_size};
 pub use head::{
-    DrivenHead, FlushHead, Head, PublishedHead, countersink_minimum, deeper_for_dimple, dimple_limits, driven_head, flush_head,
-    published_countersink_minimums, published_driven_heads,
+    DrivenHead, FlushHead, Head, PublishedHead, countersink_minimum, deeper_for_dimple, dimple_limits, driven_head,
+    flush_head, published_countersink_minimums, published_driven_heads,
 };
 pub use hole::{ListedHole, holes_for, largest_hole, nominal_hole, smallest_hole, solid_rivet_holes};
 pub use kit::{KitFastener, KitKind};
@@ -43,19 +43,23 @@ pub use nut::{Nut, NutDuty, NutKind};
 pub use nutplate::Nutplate;
 pub use oversize::most_oversize;
 pub use propose::{
-    BendProposal, BendVerdict, BlindProposal, BlindQuestion, BoltProposal, LengthFit, NoProposal, RivetCount, RivetProposal,
-    TorqueProposal, WrenchSetting, count_rivets, judge_length, propose_bend, propose_blind, propose_bolt, propose_rivet, propose_torque,
-    rivet_of_diameter, set_wrench,
+    BendProposal, BendVerdict, BlindProposal, BlindQuestion, BoltProposal, LengthFit, NoProposal, RivetCount,
+    RivetProposal, TorqueProposal, WrenchSetting, count_rivets, judge_length, propose_bend, propose_blind,
+    propose_bolt, propose_rivet, propose_torque, rivet_of_diameter, set_wrench,
 };
 pub use rivet::{
-    FreeShankLimits, KeepCold, RIVET_DASHES, RivetAlloy, SolidRivet, free_shank_limits, hole_fill, next_larger_rivet, rivet_alloys,
+    FreeShankLimits, KeepCold, RIVET_DASHES, RivetAlloy, SolidRivet, free_shank_limits, hole_fill, next_larger_rivet,
+    rivet_alloys,
 };
 pub use screw::Screw;
-pub use sheet::{is_standard_sheet, modern_sheet, nearest_sheets, old_gauges, sheet_basis, sheet_equivalent, standard_sheets};
+pub use sheet::{
+    is_standard_sheet, modern_sheet, nearest_sheets, old_gauges, sheet_basis, sheet_equivalent, standard_sheets,
+};
 pub use source::{Basis, Graded, Source, Sureness, all_sources, find_source, source};
 pub use spacing::{LeastDistance, bolt_edge, rivet_edge, rivet_pitch, rivet_row_gap};
 pub use strength::{
-    CountTable, an3_bolts_per_inch, rivets_for_width, rivets_per_inch, shear_values, single_shear, single_shear_in, thin_sheet_factor,
+    CountTable, an3_bolts_per_inch, rivets_for_width, rivets_per_inch, shear_values, single_shear, single_shear_in,
+    thin_sheet_factor,
 };
 pub use table::{table_digest_input, table_names, table_text};
 pub use thread::{Thread, thread, threads};
@@ -229,7 +233,9 @@ impl Fastener {
     #[must_use]
     pub fn metal(&self) -> Option<Metal> {
         match self {
-            Self::SolidRivet(it) => it.alloy.map(|alloy| alloy.metal).or_else(|| self.kit().and_then(KitFastener::metal)),
+            Self::SolidRivet(it) => {
+                it.alloy.map(|alloy| alloy.metal).or_else(|| self.kit().and_then(KitFastener::metal))
+            }
             Self::BlindRivet(it) => it.metal(),
             Self::Bolt(it) => it.metal,
             Self::Screw(it) => it.metal,
@@ -260,7 +266,8 @@ impl Fastener {
     pub fn fitted(&self, stack: Length, hole: Option<Length>, washers: (Length, Length)) -> Option<Self> {
         match self {
             Self::SolidRivet(rivet) => {
-                let hole = hole.or_else(|| rivet.nominal_hole().map(|hole| hole.value.length)).unwrap_or(rivet.diameter);
+                let hole =
+                    hole.or_else(|| rivet.nominal_hole().map(|hole| hole.value.length)).unwrap_or(rivet.diameter);
                 rivet.lengths_for(stack, hole).first().map(|length| Self::SolidRivet(rivet.with_length(*length)))
             }
             Self::BlindRivet(rivet) => rivet.fitting(stack).map(Self::BlindRivet),

@@ -142,7 +142,8 @@ impl Requirement {
     }
 
     fn length_and_bytes(&mut self, text: &str) {
-        let length = u32::try_from(text.len()).expect("spec files are limited to 32 MiB, so a text's length fits four bytes");
+        let length =
+            u32::try_from(text.len()).expect("spec files are limited to 32 MiB, so a text's length fits four bytes");
         self.bytes.extend(length.to_be_bytes());
         self.bytes.extend(text.as_bytes());
     }

@@ -26,8 +26,8 @@ pub use step::{Record, Step, StepRef, sheet_of_view};
 pub use traveler::{Allow, Bend, DrawingRef, Part, Traveler};
 
 pub use crate::spec::{
-    Access, CautionRule, Hand, HolePlace, OnlyWhere, Paper, Preparation, Role, Settings, SignalWord, StepKind, Structure, Text, WaitFor,
-    nearest,
+    Access, CautionRule, Hand, HolePlace, OnlyWhere, Paper, Preparation, Role, Settings, SignalWord, StepKind,
+    Structure, Text, WaitFor, nearest,
 };
 
 use crate::hardware::KitFastener;

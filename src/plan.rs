@@ -36,28 +36,34 @@ mod visit;
 mod wall;
 mod work;
 
-pub use board::{Batch, Board, BoardOptions, Counts, DiscrepancyLine, Row, SheetInForce, Tonight, WaitLine, WaitingRow, board};
+pub use board::{
+    Batch, Board, BoardOptions, Counts, DiscrepancyLine, Row, SheetInForce, Tonight, WaitLine, WaitingRow, board,
+};
 pub use book::{
-    AllSheets, Assembly, Book, BookFacts, BookLine, BuiltJoint, DiscrepancyEntry, FileLine, Person, Shown, TaskLine, Tasks, VisitEntry,
-    book,
+    AllSheets, Assembly, Book, BookFacts, BookLine, BuiltJoint, DiscrepancyEntry, FileLine, Person, Shown, TaskLine,
+    Tasks, VisitEntry, book,
 };
 pub use caution::{Caution, WeakenedLine};
 pub use change::{
-    Access, Archived, Difference, DoneBy, Measured, Notice, NoticeFacts, NoticeSheet, Reopening, SheetChange, StepChange, Touched,
-    TouchedStep, Verdict, access, changes, closing_signatures, next_revision, notice, outdated_sheets, register_touches,
+    Access, Archived, Difference, DoneBy, Measured, Notice, NoticeFacts, NoticeSheet, Reopening, SheetChange,
+    StepChange, Touched, TouchedStep, Verdict, access, changes, closing_signatures, next_revision, notice,
+    outdated_sheets, register_touches,
 };
 pub use close_out::CloseOut;
 pub use closing::{find_item, left_before_closing};
 pub use cover::{Cover, Departure, LeftOpen, Point, Signatory, TemporaryLine, TravelerLine, ZoneLine};
 pub use discrepancy::{
-    BlankRow, Check, DiscrepancySheet, DiscrepancySubject, Earlier, HoleSet, NextRivet, Share, blank_discrepancy, discrepancy_of,
+    BlankRow, Check, DiscrepancySheet, DiscrepancySubject, Earlier, HoleSet, NextRivet, Share, blank_discrepancy,
+    discrepancy_of,
 };
 pub use document::{Date, Document, Edition, Thumbnail, Thumbnails};
 pub use drawings::{BenchLine, CitedLine, DrawingIndex, SheetLine, drawing_index};
 pub use excerpt::StepRun;
 pub use facing::{Facing, OpenNow};
 pub use joint::{JointSheet, LayerLine, NextSize, Rung, Stage};
-pub use ledger::{Held, LastChance, LedgerLine, LookLine, OpenCounts, last_chances, last_chances_of, ledger, open_counts};
+pub use ledger::{
+    Held, LastChance, LedgerLine, LookLine, OpenCounts, last_chances, last_chances_of, ledger, open_counts,
+};
 pub use mark::{HistoryLine, Marks, marks_of_carried, marks_of_issue};
 pub use packet::{DrawingLine, Head, Packet};
 pub use pick::{HardwareLine, Use};
@@ -71,8 +77,8 @@ pub use tool::ToolLine;
 pub use torque::{Setting, TorqueStrip};
 pub use values::values;
 pub use visit::{
-    BoltLook, DiscrepancyLook, DrawingInForce, LeftLine, LookJoint, PhotoLine, ReadingLine, ReadingVerdict, Since, SpaceLine, SpaceLook,
-    VisitChoice, VisitPacket, visit,
+    BoltLook, DiscrepancyLook, DrawingInForce, LeftLine, LookJoint, PhotoLine, ReadingLine, ReadingVerdict, Since,
+    SpaceLine, SpaceLook, VisitChoice, VisitPacket, visit,
 };
 pub use work::{with_opened, work_state};
 
@@ -146,7 +152,13 @@ pub fn packets(job: &Job, index: usize, report: &Report, options: &Options) -> R
 ///
 /// # Panics
 /// When the job has no traveler of that index.
-pub fn packet(job: &Job, index: usize, hand: Option<Hand>, report: &Report, options: &Options) -> Result<Packet, Refused> {
+pub fn packet(
+    job: &Job,
+    index: usize,
+    hand: Option<Hand>,
+    report: &Report,
+    options: &Options,
+) -> Result<Packet, Refused> {
     may_print(job, index, report, options)?;
     Ok(planned(job, index, hand, report, options))
 }
@@ -160,7 +172,8 @@ fn may_print(job: &Job, index: usize, report: &Report, options: &Options) -> Res
     let id = &traveler.id.value;
     // A fault of another traveler's file does not stop this one; a fault of the project file stops all.
     let files = [traveler.file, job.project.aircraft.span.file];
-    let concerns = |finding: &Finding| finding.place.traveler.as_ref().map_or(files.contains(&finding.span.file), |at| at == id);
+    let concerns =
+        |finding: &Finding| finding.place.traveler.as_ref().map_or(files.contains(&finding.span.file), |at| at == id);
     let mut stopping = report.findings.iter().filter(|finding| finding.stops() && concerns(finding));
     if !options.draft
         && let Some(first) = stopping.next()

@@ -164,7 +164,11 @@ impl Report {
     pub fn sort(&mut self, files: &Files) {
         self.findings.sort_by(|a, b| {
             let key = |f: &Finding| (f.span.start, f.span.end, f.severity, f.rule);
-            files.path(a.span.file).cmp(files.path(b.span.file)).then_with(|| key(a).cmp(&key(b))).then_with(|| a.message.cmp(&b.message))
+            files
+                .path(a.span.file)
+                .cmp(files.path(b.span.file))
+                .then_with(|| key(a).cmp(&key(b)))
+                .then_with(|| a.message.cmp(&b.message))
         });
         self.findings.dedup();
     }

@@ -24,10 +24,13 @@ pub use pattern::{HolePlace, PatternFault, PatternSpec, hole_places};
 pub use progress::{DiscrepancySpec, DoneSpec, ProgressSpec, StartedSpec, StepOfHand, WaitingSpec};
 pub use read::nearest;
 pub use section::{
-    AllowSpec, BendSpec, DrawingSpec, FastenerSpec, HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec, PartSpec, ProjectSpec,
-    RecordSpec, Settings, ShopHeadSpec, SignerSpec, Spec, StepSpec, StockSpec, TemporarySpec, Text, ToolSpec, TravelerSpec, ZoneSpec,
+    AllowSpec, BendSpec, DrawingSpec, FastenerSpec, HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec,
+    PartSpec, ProjectSpec, RecordSpec, Settings, ShopHeadSpec, SignerSpec, Spec, StepSpec, StockSpec, TemporarySpec,
+    Text, ToolSpec, TravelerSpec, ZoneSpec,
 };
-pub use words::{Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, SignalWord, StepKind, Structure, WaitFor};
+pub use words::{
+    Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, SignalWord, StepKind, Structure, WaitFor,
+};
 
 use crate::report::{Finding, Report, Severity};
 use crate::text::{Files, Span};
@@ -58,7 +61,12 @@ pub fn load(project_file: &Path, files: &mut Files, report: &mut Report) -> Resu
 }
 
 /// Reads one traveler from a text already in `files`, with the unit of a project.
-pub fn read_traveler(file: crate::text::FileId, project: &ProjectSpec, files: &Files, report: &mut Report) -> Option<TravelerSpec> {
+pub fn read_traveler(
+    file: crate::text::FileId,
+    project: &ProjectSpec,
+    files: &Files,
+    report: &mut Report,
+) -> Option<TravelerSpec> {
     let (traveler, findings) = traveler::read(file, project.settings.unit, files);
     report.extend(findings);
     traveler

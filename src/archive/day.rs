@@ -38,8 +38,8 @@ impl Day {
     /// Reads `2026-03-02`.
     #[must_use]
     pub fn parse(text: &str) -> Option<Self> {
-        let plain =
-            text.len() == 10 && text.bytes().enumerate().all(|(at, b)| if at == 4 || at == 7 { b == b'-' } else { b.is_ascii_digit() });
+        let plain = text.len() == 10
+            && text.bytes().enumerate().all(|(at, b)| if at == 4 || at == 7 { b == b'-' } else { b.is_ascii_digit() });
         let part = |from: usize, to: usize| text.get(from..to);
         if !plain {
             return None;

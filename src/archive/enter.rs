@@ -6,8 +6,8 @@ use std::collections::BTreeMap;
 
 use super::day::{Day, Moment};
 use super::entry::{
-    Answered, Corrected, DiscrepancyClosed, DiscrepancyOpened, Entry, Finding, Lost, ReadThrough, Signed, Struck, Superseded, Visited,
-    Voided,
+    Answered, Corrected, DiscrepancyClosed, DiscrepancyOpened, Entry, Finding, Lost, ReadThrough, Signed, Struck,
+    Superseded, Visited, Voided,
 };
 use super::record::Record;
 use super::requirement::SheetRequirement;
@@ -87,7 +87,10 @@ impl Entering<'_> {
         };
         if self.role_of(&by).is_none() {
             let known: Vec<&str> = self.facts.signers.iter().map(|(initials, _)| initials.as_str()).collect();
-            self.fault(where_typed, format!("nobody in build.toml has the initials `{by}`; these have: {}", known.join(", ")));
+            self.fault(
+                where_typed,
+                format!("nobody in build.toml has the initials `{by}`; these have: {}", known.join(", ")),
+            );
             return None;
         }
         Some((by, on))
@@ -108,7 +111,8 @@ impl Entering<'_> {
         let Some((by, worked)) = self.who_and_when(&place, typed.by.as_ref(), typed.on) else { return };
         let own = self.role_of(&by).unwrap_or_default();
         if typed.role.as_ref().is_some_and(|role| *role != own) {
-            return self.fault(&place, format!("{by} signs as {own}, not as {}", typed.role.as_deref().unwrap_or_default()));
+            return self
+                .fault(&place, format!("{by} signs as {own}, not as {}", typed.role.as_deref().unwrap_or_default()));
         }
         let signing = Signed {
             capacity: typed.capacity.unwrap_or(Capacity::Done),
@@ -209,7 +213,14 @@ impl Entering<'_> {
             let discrepancy = before_close.then(|| self.state.next_discrepancy());
             if let Some(number) = &discrepancy {
                 self.remarks.push(format!("{place}: finding {} opens discrepancy {number}: {}", nth + 1, finding.what));
-                self.push(found_by_visitor(number, finding.zone.as_ref(), finding.traveler.as_ref(), &finding.what, &by, on));
+                self.push(found_by_visitor(
+                    number,
+                    finding.zone.as_ref(),
+                    finding.traveler.as_ref(),
+                    &finding.what,
+                    &by,
+                    on,
+                ));
             }
             self.push(Finding {
                 visit,
@@ -230,7 +241,10 @@ impl Entering<'_> {
             let place = format!("[[correct]] {}", typed.entry);
             let Some((by, on)) = self.who_and_when(&place, typed.by.as_ref(), typed.on) else { continue };
             let (entry, field, now) = (EntryNumber(typed.entry), typed.field.clone(), typed.now.clone());
-            match correct(&self.state, Corrected { entry, field, was: None, now, by, on, because: typed.because.clone() }) {
+            match correct(
+                &self.state,
+                Corrected { entry, field, was: None, now, by, on, because: typed.because.clone() },
+            ) {
                 Ok(entry) => drop(self.push(entry)),
                 Err(fault) => self.fault(&place, fault),
             }
@@ -238,7 +252,10 @@ impl Entering<'_> {
         for typed in &typed.strike {
             let place = format!("[[strike]] {}", typed.entry);
             let Some((by, on)) = self.who_and_when(&place, typed.by.as_ref(), typed.on) else { continue };
-            match strike(&self.state, Struck { entry: EntryNumber(typed.entry), by, on, because: typed.because.clone() }) {
+            match strike(
+                &self.state,
+                Struck { entry: EntryNumber(typed.entry), by, on, because: typed.because.clone() },
+            ) {
                 Ok(entry) => drop(self.push(entry)),
                 Err(fault) => self.fault(&place, fault),
             }
@@ -247,7 +264,8 @@ impl Entering<'_> {
             let place = format!("[[answer]] {}", typed.finding);
             let Some((by, on)) = self.who_and_when(&place, typed.by.as_ref(), typed.on) else { continue };
             let finding = EntryNumber(typed.finding);
-            let known = self.state.visits.iter().flat_map(|visit| &visit.findings).any(|(entry, _, _)| *entry == finding);
+            let known =
+                self.state.visits.iter().flat_map(|visit| &visit.findings).any(|(entry, _, _)| *entry == finding);
             if known {
                 self.push(Answered { finding, answer: typed.answer.clone(), by, on });
             } else {
@@ -260,14 +278,20 @@ impl Entering<'_> {
         let place = format!("[[{what}]] {}", typed.sheet);
         let Some((by, on)) = self.who_and_when(&place, typed.by.as_ref(), typed.on) else { return };
         let sheet = typed.sheet;
-        let Some(issue) = self.state.sheet(sheet).cloned() else { return self.fault(&place, "the sheet was never issued") };
+        let Some(issue) = self.state.sheet(sheet).cloned() else {
+            return self.fault(&place, "the sheet was never issued");
+        };
         let signed = self.state.signatures.values().any(|signature| signature.sheet == Some(sheet));
         let because = typed.because.clone();
         match (what, issue.superseded_by, because) {
             ("read", _, _) if issue.read_through.is_some() => self.fault(&place, "its change note was read already"),
             ("read", None, _) => drop(self.push(ReadThrough { sheet, by, on })),
-            ("read", Some(new), _) => self.fault(&place, format!("it was replaced by {new}; read the note of that sheet")),
-            ("mark", Some(replaced_by), _) => drop(self.push(Superseded { sheet, replaced_by, kept: signed, pages: typed.pages, by, on })),
+            ("read", Some(new), _) => {
+                self.fault(&place, format!("it was replaced by {new}; read the note of that sheet"))
+            }
+            ("mark", Some(replaced_by), _) => {
+                drop(self.push(Superseded { sheet, replaced_by, kept: signed, pages: typed.pages, by, on }))
+            }
             ("mark", None, _) => self.fault(&place, "no sheet has replaced it"),
             ("lost", _, Some(because)) => drop(self.push(Lost { sheet, by, on, because })),
             ("void", _, Some(because)) => drop(self.push(Voided { sheet, by, on, because })),
@@ -286,7 +310,14 @@ fn note(typed: &TypedSignature) -> Option<String> {
     (!notes.is_empty()).then(|| notes.join("; "))
 }
 
-fn found_by_visitor(number: &str, zone: Option<&String>, traveler: Option<&String>, what: &str, by: &str, found: Day) -> DiscrepancyOpened {
+fn found_by_visitor(
+    number: &str,
+    zone: Option<&String>,
+    traveler: Option<&String>,
+    what: &str,
+    by: &str,
+    found: Day,
+) -> DiscrepancyOpened {
     DiscrepancyOpened {
         number: number.to_owned(),
         cause: Cause::Visit,

@@ -5,7 +5,9 @@
 
 use super::day::Day;
 use super::line::{Lines, Reader, TextFault};
-use super::value::{BlobRef, Capacity, Carried, Cause, Disposition, EntryNumber, IssuedStep, Reading, Stops, Value, Weight};
+use super::value::{
+    BlobRef, Capacity, Carried, Cause, Disposition, EntryNumber, IssuedStep, Reading, Stops, Value, Weight,
+};
 use crate::ident::{Digest, SheetCode};
 
 /// How often a line stands in an entry.

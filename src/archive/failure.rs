@@ -41,7 +41,11 @@ impl fmt::Display for Failure {
         match self {
             Self::Disk { doing, path, cause } => write!(f, "cannot {doing} {}: {cause}", path.display()),
             Self::Busy { path } => {
-                write!(f, "another program is writing to the archive {}; try again when it has finished", path.display())
+                write!(
+                    f,
+                    "another program is writing to the archive {}; try again when it has finished",
+                    path.display()
+                )
             }
             Self::Refused(why) => f.write_str(why),
             Self::Damaged(what) => write!(f, "the archive cannot be continued: {what}; `archive verify` tells more"),

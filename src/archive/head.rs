@@ -37,7 +37,9 @@ impl Head {
         let last = lines.one::<String>("last")?;
         let last = match last.as_str() {
             NONE => None,
-            hex => Some(Digest::parse_hex(hex).ok_or_else(|| TextFault::new(3, "`last` is neither `none` nor a SHA-256"))?),
+            hex => Some(
+                Digest::parse_hex(hex).ok_or_else(|| TextFault::new(3, "`last` is neither `none` nor a SHA-256"))?,
+            ),
         };
         lines.finish()?;
         let head = Self { entries, last };

@@ -123,9 +123,11 @@ impl<'a> Reader<'a> {
     /// # Errors
     /// When the text is not UTF-8, does not end with a line feed, or has another title.
     pub fn titled(bytes: &'a [u8], title: &str) -> Result<Self, TextFault> {
-        let text =
-            std::str::from_utf8(bytes).map_err(|fault| TextFault::new(line_of(bytes, fault.valid_up_to()), "this is not UTF-8 text"))?;
-        let whole = text.strip_suffix('\n').ok_or_else(|| TextFault::new(text.lines().count(), "the text ends in the middle of a line"))?;
+        let text = std::str::from_utf8(bytes)
+            .map_err(|fault| TextFault::new(line_of(bytes, fault.valid_up_to()), "this is not UTF-8 text"))?;
+        let whole = text
+            .strip_suffix('\n')
+            .ok_or_else(|| TextFault::new(text.lines().count(), "the text ends in the middle of a line"))?;
         let lines: Vec<&str> = whole.split('\n').collect();
         if lines[0] != title {
             return Err(TextFault::new(1, format!("the first line is `{}`, expected `{title}`", shorten(lines[0]))));
@@ -155,7 +157,8 @@ impl<'a> Reader<'a> {
     }
 
     fn value(&self, written: &str) -> Result<String, TextFault> {
-        unescape(written).ok_or_else(|| self.fault(format!("`{}` has a backslash that means nothing", shorten(written))))
+        unescape(written)
+            .ok_or_else(|| self.fault(format!("`{}` has a backslash that means nothing", shorten(written))))
     }
 
     /// Goes on to the next line.
@@ -177,7 +180,8 @@ impl<'a> Reader<'a> {
         // Keys are compared first: a record asks for many lines that it does not have.
         let Some((_, written)) = self.split()?.filter(|(found, _)| *found == key) else { return Ok(None) };
         let value = self.value(written)?;
-        let value = T::read(&value).ok_or_else(|| self.fault(format!("`{key}` is `{}`, expected {}", shorten(&value), T::FORM)))?;
+        let value = T::read(&value)
+            .ok_or_else(|| self.fault(format!("`{key}` is `{}`, expected {}", shorten(&value), T::FORM)))?;
         self.advance();
         Ok(Some(value))
     }

@@ -64,7 +64,10 @@ impl Record {
         let previous = lines.one::<String>("previous")?;
         let previous = match previous.as_str() {
             NONE_BEFORE => None,
-            hex => Some(Digest::parse_hex(hex).ok_or_else(|| TextFault::new(3, "`previous` is neither `none` nor a SHA-256"))?),
+            hex => Some(
+                Digest::parse_hex(hex)
+                    .ok_or_else(|| TextFault::new(3, "`previous` is neither `none` nor a SHA-256"))?,
+            ),
         };
         let entered = lines.one("entered")?;
         let kind = lines.one::<String>("kind")?;
@@ -78,7 +81,10 @@ impl Record {
         let differs = text.bytes().zip(bytes).position(|(own, read)| own != *read);
         if text.as_bytes() != bytes {
             let at = differs.unwrap_or_else(|| text.len().min(bytes.len()));
-            return Err(TextFault::new(line_of(bytes, at), "the line is not written in the one form that a record has"));
+            return Err(TextFault::new(
+                line_of(bytes, at),
+                "the line is not written in the one form that a record has",
+            ));
         }
         Ok(record)
     }

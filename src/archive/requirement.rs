@@ -122,8 +122,13 @@ impl StepRequirement {
     /// The roles for which the step asks to hold or to witness.
     pub fn roles(&self, capacity: Capacity) -> impl Iterator<Item = &str> {
         let word = capacity.word();
-        let asks = move |field: &&Field| field.name.split_once(", ").map_or(field.name.as_str(), |(name, _)| name) == word;
-        self.fields.iter().filter(|field| field.aspect == Aspect::Inspection).filter(asks).map(|field| field.value.as_str())
+        let asks =
+            move |field: &&Field| field.name.split_once(", ").map_or(field.name.as_str(), |(name, _)| name) == word;
+        self.fields
+            .iter()
+            .filter(|field| field.aspect == Aspect::Inspection)
+            .filter(asks)
+            .map(|field| field.value.as_str())
     }
 
     /// As an issue lists it.
@@ -144,7 +149,10 @@ impl StepRequirement {
         let (title, wording) = (lines.one("title")?, lines.one("wording")?);
         let step = Self { id, number, title, wording, fields: read_fields(lines)? };
         if lines.one::<Digest>("sha256")? != step.digest() {
-            return Err(TextFault { line: lines.line_number() - 1, message: format!("the digest is not that of step `{}`", step.id) });
+            return Err(TextFault {
+                line: lines.line_number() - 1,
+                message: format!("the digest is not that of step `{}`", step.id),
+            });
         }
         Ok(step)
     }
@@ -168,7 +176,8 @@ fn read_fields(lines: &mut Reader<'_>) -> Result<Vec<Field>, TextFault> {
     let mut fields = Vec::new();
     while let Some((key, value)) = lines.peek()? {
         let Some(aspect) = Aspect::ALL.iter().copied().find(|aspect| aspect.word() == key) else { break };
-        let (name, value) = value.split_once(" = ").ok_or_else(|| lines.fault("a requirement is written `name = value`"))?;
+        let (name, value) =
+            value.split_once(" = ").ok_or_else(|| lines.fault("a requirement is written `name = value`"))?;
         fields.push(Field { aspect, name: name.to_owned(), value: value.to_owned() });
         lines.advance();
     }
@@ -186,7 +195,10 @@ impl SheetRequirement {
     #[must_use]
     pub fn digest(&self) -> Digest {
         let mut requirement = Requirement::new();
-        requirement.text("traveler", &self.traveler).some_text("hand", self.hand.as_deref()).text("revision", &self.revision);
+        requirement
+            .text("traveler", &self.traveler)
+            .some_text("hand", self.hand.as_deref())
+            .text("revision", &self.revision);
         for drawing in &self.drawings {
             requirement.text("drawing", drawing);
         }
@@ -207,7 +219,11 @@ impl SheetRequirement {
     #[must_use]
     pub fn text(&self) -> String {
         let mut lines = Lines::titled(TITLE);
-        lines.one("traveler", &self.traveler).maybe("hand", &self.hand).one("revision", &self.revision).many("cites", &self.drawings);
+        lines
+            .one("traveler", &self.traveler)
+            .maybe("hand", &self.hand)
+            .one("revision", &self.revision)
+            .many("cites", &self.drawings);
         write_fields(&self.fields, &mut lines);
         for step in &self.steps {
             step.write(&mut lines);
@@ -223,7 +239,8 @@ impl SheetRequirement {
     pub fn parse(bytes: &[u8]) -> Result<Self, TextFault> {
         let mut lines = Reader::titled(bytes, TITLE)?;
         let (traveler, hand, revision) = (lines.one("traveler")?, lines.maybe("hand")?, lines.one("revision")?);
-        let mut sheet = Self { traveler, hand, revision, drawings: lines.many("cites")?, fields: Vec::new(), steps: Vec::new() };
+        let mut sheet =
+            Self { traveler, hand, revision, drawings: lines.many("cites")?, fields: Vec::new(), steps: Vec::new() };
         sheet.fields = read_fields(&mut lines)?;
         while let Some(id) = lines.maybe("step")? {
             sheet.steps.push(StepRequirement::read(id, &mut lines)?);

@@ -59,13 +59,23 @@ pub struct Signings {
 ///
 /// # Errors
 /// Every reason why it cannot be recorded.
-pub fn sign(state: &State, sheet: &SheetRequirement, signing: &Signed, entered: Moment) -> Result<Signings, Vec<String>> {
+pub fn sign(
+    state: &State,
+    sheet: &SheetRequirement,
+    signing: &Signed,
+    entered: Moment,
+) -> Result<Signings, Vec<String>> {
     let Some(issue) = state.sheet(signing.sheet) else {
         return Err(vec![format!("sheet {} was never issued", signing.sheet)]);
     };
     let Some(step) = find_step(sheet, &signing.step) else {
         let known: Vec<String> = sheet.steps.iter().map(|step| format!("{:03} {}", step.number, step.id)).collect();
-        return Err(vec![format!("sheet {} has no step `{}`; it has {}", signing.sheet, signing.step, known.join(", "))]);
+        return Err(vec![format!(
+            "sheet {} has no step `{}`; it has {}",
+            signing.sheet,
+            signing.step,
+            known.join(", ")
+        )]);
     };
     let mut faults = Vec::new();
     let mut signings = Signings::default();
@@ -80,7 +90,9 @@ pub fn sign(state: &State, sheet: &SheetRequirement, signing: &Signed, entered: 
         return Err(faults);
     }
     let opened = open_for_readings(state, issue, step, signing);
-    signings.remarks.extend(opened.iter().map(|opened| format!("discrepancy {} is opened: {}", opened.number, opened.what)));
+    signings
+        .remarks
+        .extend(opened.iter().map(|opened| format!("discrepancy {} is opened: {}", opened.number, opened.what)));
     let signed = complete(issue, step, signing, entered, &opened);
     if let Some(late) = signed.late {
         signings.remarks.push(format!("the work is {late} days older than this entry; the record says so"));
@@ -108,7 +120,10 @@ fn check_sheet(issue: &Issue, signing: &Signed, faults: &mut Vec<String>, remark
         remarks.push(format!("sheet {code} was replaced by {new}: the signature is kept, but does not count there"));
     }
     if signing.worked < issue.issued.printed && signing.reconstructed.is_none() {
-        faults.push(format!("the work of {} is older than sheet {code}, which was printed on {}", signing.worked, issue.issued.printed));
+        faults.push(format!(
+            "the work of {} is older than sheet {code}, which was printed on {}",
+            signing.worked, issue.issued.printed
+        ));
     }
 }
 
@@ -165,8 +180,11 @@ fn check_readings(step: &StepRequirement, readings: &[Reading], capacity: Capaci
             faults.push(format!("`{}` is `{}`, expected a number or {NOT_APPLICABLE}", reading.id, reading.value));
         }
     }
-    let missing = ids.iter().filter(|id| capacity == Capacity::Done && !readings.iter().any(|reading| reading.id == **id));
-    faults.extend(missing.map(|id| format!("step `{}` has no value for `{id}`; write the value or {NOT_APPLICABLE}", step.id)));
+    let missing =
+        ids.iter().filter(|id| capacity == Capacity::Done && !readings.iter().any(|reading| reading.id == **id));
+    faults.extend(
+        missing.map(|id| format!("step `{}` has no value for `{id}`; write the value or {NOT_APPLICABLE}", step.id)),
+    );
 }
 
 /// The limits of a record.
@@ -186,7 +204,11 @@ pub fn lies_inside(value: &str, limits: (Option<Decimal>, Option<Decimal>)) -> O
 /// Limits as a sentence says them: `-0.1 to 0.1 deg`.
 #[must_use]
 pub fn limits_text(step: &StepRequirement, id: &str) -> String {
-    let unit = step.value(&format!("record {id} unit")).filter(|unit| *unit != "none").map(|unit| format!(" {unit}")).unwrap_or_default();
+    let unit = step
+        .value(&format!("record {id} unit"))
+        .filter(|unit| *unit != "none")
+        .map(|unit| format!(" {unit}"))
+        .unwrap_or_default();
     match limits(step, id) {
         (Some(min), Some(max)) if min == max => format!("exactly {min}{unit}"),
         (Some(min), Some(max)) => format!("{min} to {max}{unit}"),
@@ -197,7 +219,8 @@ pub fn limits_text(step: &StepRequirement, id: &str) -> String {
 }
 
 fn open_for_readings(state: &State, issue: &Issue, step: &StepRequirement, signing: &Signed) -> Vec<DiscrepancyOpened> {
-    let outside = signing.readings.iter().filter(|reading| lies_inside(&reading.value, limits(step, &reading.id)) == Some(false));
+    let outside =
+        signing.readings.iter().filter(|reading| lies_inside(&reading.value, limits(step, &reading.id)) == Some(false));
     let first = state.next_discrepancy();
     let first = first.trim_start_matches("D-").parse::<usize>().unwrap_or(1);
     let opened = outside.enumerate().map(|(nth, reading)| DiscrepancyOpened {
@@ -222,7 +245,13 @@ fn open_for_readings(state: &State, issue: &Issue, step: &StepRequirement, signi
 }
 
 /// The signature with what the sheet and the day of entry say of it.
-fn complete(issue: &Issue, step: &StepRequirement, signing: &Signed, entered: Moment, opened: &[DiscrepancyOpened]) -> Signed {
+fn complete(
+    issue: &Issue,
+    step: &StepRequirement,
+    signing: &Signed,
+    entered: Moment,
+    opened: &[DiscrepancyOpened],
+) -> Signed {
     let late = entered.day.count() - signing.worked.count();
     let mut signed = Signed {
         traveler: issue.issued.traveler.clone(),
@@ -241,7 +270,8 @@ fn complete(issue: &Issue, step: &StepRequirement, signing: &Signed, entered: Mo
 /// # Errors
 /// Why it cannot be recorded.
 pub fn correct(state: &State, mut corrected: Corrected) -> Result<Entry, String> {
-    let signature = state.signatures.get(&corrected.entry).ok_or_else(|| format!("entry {} is no signature", corrected.entry))?;
+    let signature =
+        state.signatures.get(&corrected.entry).ok_or_else(|| format!("entry {} is no signature", corrected.entry))?;
     if let Some(because) = &signature.struck {
         return Err(format!("entry {} was struck out: {because}", corrected.entry));
     }

@@ -7,7 +7,8 @@ use std::collections::BTreeMap;
 
 use super::day::{Day, Moment};
 use super::entry::{
-    Added, Answered, Corrected, DiscrepancyClosed, DiscrepancyOpened, Entry, Finding, Imported, Issued, Noticed, Signed, Struck, Visited,
+    Added, Answered, Corrected, DiscrepancyClosed, DiscrepancyOpened, Entry, Finding, Imported, Issued, Noticed,
+    Signed, Struck, Visited,
 };
 use super::record::Record;
 use super::value::{Capacity, Carry, EntryNumber, Reading};
@@ -176,7 +177,9 @@ impl State {
             Entry::Issued(issued) => self.issue(number, issued),
             Entry::Superseded(entry) => self.change_sheet(entry.sheet, |issue| issue.marked = true),
             Entry::Lost(entry) => self.change_sheet(entry.sheet, |issue| issue.lost = true),
-            Entry::ReadThrough(entry) => self.change_sheet(entry.sheet, |issue| issue.read_through = Some((entry.by.clone(), entry.on))),
+            Entry::ReadThrough(entry) => {
+                self.change_sheet(entry.sheet, |issue| issue.read_through = Some((entry.by.clone(), entry.on)))
+            }
             Entry::Voided(entry) => self.void(entry.sheet, &entry.because),
             Entry::Signed(signed) => {
                 let basis = self.sheet(signed.sheet).map_or(Basis::Unknown, |issue| Basis::Issue(issue.entry));
@@ -195,7 +198,9 @@ impl State {
                     discrepancy.closed = Some((number, (**closed).clone()));
                 }
             }
-            Entry::Visited(visited) => self.visits.push(Visit { entry: number, visited: (**visited).clone(), findings: Vec::new() }),
+            Entry::Visited(visited) => {
+                self.visits.push(Visit { entry: number, visited: (**visited).clone(), findings: Vec::new() })
+            }
             Entry::Finding(finding) => {
                 if let Some(visit) = self.visits.iter_mut().find(|visit| visit.entry == finding.visit) {
                     visit.findings.push((number, (**finding).clone(), Vec::new()));
@@ -284,21 +289,29 @@ impl State {
     }
 
     /// The signatures of a step that count on the sheet in force, or on none where no sheet was issued.
-    pub fn counting(&self, traveler: &str, hand: Option<&str>, step: &str) -> impl Iterator<Item = (&Signature, Carry)> {
+    pub fn counting(
+        &self,
+        traveler: &str,
+        hand: Option<&str>,
+        step: &str,
+    ) -> impl Iterator<Item = (&Signature, Carry)> {
         let issue = self.in_force(traveler, hand);
-        self.signatures_of(traveler, hand, step).filter_map(move |signature| Some((signature, counts(signature, issue)?)))
+        self.signatures_of(traveler, hand, step)
+            .filter_map(move |signature| Some((signature, counts(signature, issue)?)))
     }
 
     /// Whether a step is done.
     #[must_use]
     pub fn standing(&self, traveler: &str, hand: Option<&str>, step: &str) -> Standing {
         let waits = self.in_force(traveler, hand).is_some_and(|issue| issue.read_through.is_none());
-        let mut done = self.counting(traveler, hand, step).filter(|(signature, _)| signature.capacity == Capacity::Done);
+        let mut done =
+            self.counting(traveler, hand, step).filter(|(signature, _)| signature.capacity == Capacity::Done);
         match done.next() {
             Some((signature, Carry::ReadThrough)) if waits => Standing::AwaitsReading(signature.entry),
             Some((signature, _)) => Standing::Signed(signature.entry),
             None => {
-                let before = self.signatures_of(traveler, hand, step).filter(|signature| signature.capacity == Capacity::Done);
+                let before =
+                    self.signatures_of(traveler, hand, step).filter(|signature| signature.capacity == Capacity::Done);
                 before.last().map_or(Standing::Open, |signature| Standing::Fallen(signature.entry))
             }
         }

@@ -131,7 +131,8 @@ impl Archive {
         }
         disk.folder(&self.root)?;
         let lock = self.lock()?;
-        let mut writer = Writer { archive: self.clone(), disk, _lock: lock, survey: Survey::default(), head: Head::default() };
+        let mut writer =
+            Writer { archive: self.clone(), disk, _lock: lock, survey: Survey::default(), head: Head::default() };
         writer.begin()?;
         writer.survey = match known {
             Some(known) if known.holds_still(&self.root)? => known.clone(),
@@ -213,7 +214,12 @@ impl Writer {
     /// # Errors
     /// When the entry cannot be written in a record's form, names a file that is neither given nor held, or the disk
     /// says no: then the archive is as it was.
-    pub fn append(&mut self, entered: Moment, entry: impl Into<Entry>, blobs: &[NewBlob<'_>]) -> Result<Record, Failure> {
+    pub fn append(
+        &mut self,
+        entered: Moment,
+        entry: impl Into<Entry>,
+        blobs: &[NewBlob<'_>],
+    ) -> Result<Record, Failure> {
         let record = Record { number: self.next(), previous: self.head.last, entered, entry: entry.into() };
         let text = record.text();
         if Record::parse(text.as_bytes()).as_ref() != Ok(&record) {
@@ -249,7 +255,13 @@ impl Writer {
     }
 
     /// The steps of one entry; `made` collects what must go again should one of them fail.
-    fn write(&mut self, record: &Record, text: &str, blobs: &[NewBlob<'_>], made: &mut Vec<PathBuf>) -> Result<(), Failure> {
+    fn write(
+        &mut self,
+        record: &Record,
+        text: &str,
+        blobs: &[NewBlob<'_>],
+        made: &mut Vec<PathBuf>,
+    ) -> Result<(), Failure> {
         let ledger = self.root(LEDGER);
         let unfinished = temporary(&ledger.join(record.number.to_string()));
         made.push(unfinished.clone());

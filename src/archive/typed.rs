@@ -324,13 +324,17 @@ fn some_name_or_number<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Stri
 
 fn names_or_numbers<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<String>, D::Error> {
     let values = Vec::<toml::Value>::deserialize(from)?;
-    values.iter().map(|value| plain(value).ok_or_else(|| serde::de::Error::custom("expected texts or numbers"))).collect()
+    values
+        .iter()
+        .map(|value| plain(value).ok_or_else(|| serde::de::Error::custom("expected texts or numbers")))
+        .collect()
 }
 
 fn readings<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<Reading>, D::Error> {
     let values = BTreeMap::<String, toml::Value>::deserialize(from)?;
     let reading = |(id, value): (String, toml::Value)| {
-        let value = plain(&value).ok_or_else(|| serde::de::Error::custom(format!("`{id}` is neither a number nor a text")))?;
+        let value =
+            plain(&value).ok_or_else(|| serde::de::Error::custom(format!("`{id}` is neither a number nor a text")))?;
         Ok(Reading { id, value })
     };
     values.into_iter().map(reading).collect()

@@ -129,7 +129,8 @@ impl Survey {
     pub(super) fn holds_still(&self, root: &Path) -> Result<bool, Failure> {
         let head = read_if_there(&root.join(HEAD_NAME))?.and_then(|bytes| Head::parse(&bytes).ok());
         let entries = usize::try_from(self.last.entries).unwrap_or(usize::MAX);
-        let same = self.flaws.is_empty() && head == self.head && head == Some(self.last) && self.records.len() == entries;
+        let same =
+            self.flaws.is_empty() && head == self.head && head == Some(self.last) && self.records.len() == entries;
         Ok(same && names(&root.join(LEDGER))?.len() == entries)
     }
 
@@ -177,7 +178,11 @@ fn names(path: &Path) -> Result<Vec<Listed>, Failure> {
     for entry in entries {
         let entry = entry.map_err(Failure::disk("read", path))?;
         let kind = entry.file_type().map_err(Failure::disk("read", path))?;
-        names.push(Listed { name: entry.file_name().to_string_lossy().into_owned(), is_file: kind.is_file(), is_folder: kind.is_dir() });
+        names.push(Listed {
+            name: entry.file_name().to_string_lossy().into_owned(),
+            is_file: kind.is_file(),
+            is_folder: kind.is_dir(),
+        });
     }
     names.sort_by(|a, b| a.name.cmp(&b.name));
     Ok(names)
@@ -189,7 +194,10 @@ fn read_top(root: &Path, survey: &mut Survey) -> Result<(), Failure> {
         match name.name.as_str() {
             LEDGER | BLOBS if name.is_folder => {}
             README_NAME | LOCK_NAME | HEAD_NAME if name.is_file => {}
-            other if name.is_file && other.strip_suffix(UNFINISHED).is_some_and(|of| [README_NAME, HEAD_NAME].contains(&of)) => {
+            other
+                if name.is_file
+                    && other.strip_suffix(UNFINISHED).is_some_and(|of| [README_NAME, HEAD_NAME].contains(&of)) =>
+            {
                 survey.flaw(FlawKind::Unfinished, other, "an interrupted run left it; the next entry removes it");
                 survey.leftovers.push(other.to_owned());
             }
@@ -200,7 +208,9 @@ fn read_top(root: &Path, survey: &mut Survey) -> Result<(), Failure> {
     let gap = if begun { FlawKind::Missing } else { FlawKind::Unfinished };
     fixed(root, README_NAME, README, gap, survey)?;
     match read_if_there(&root.join(LOCK_NAME))? {
-        Some(bytes) if bytes.is_empty() => survey.flaw(FlawKind::Unfinished, LOCK_NAME, "it is empty; the next entry fills it"),
+        Some(bytes) if bytes.is_empty() => {
+            survey.flaw(FlawKind::Unfinished, LOCK_NAME, "it is empty; the next entry fills it")
+        }
         _ => fixed(root, LOCK_NAME, LOCK, gap, survey)?,
     }
     for folder in [LEDGER, BLOBS] {

@@ -90,7 +90,8 @@ impl Zip {
 
 /// CRC-32 of bytes.
 fn crc32(bytes: &[u8]) -> u32 {
-    let table: Vec<u32> =
-        (0_u32..256).map(|byte| (0..8).fold(byte, |crc, _| if crc & 1 == 1 { (crc >> 1) ^ 0xedb8_8320 } else { crc >> 1 })).collect();
+    let table: Vec<u32> = (0_u32..256)
+        .map(|byte| (0..8).fold(byte, |crc, _| if crc & 1 == 1 { (crc >> 1) ^ 0xedb8_8320 } else { crc >> 1 }))
+        .collect();
     !bytes.iter().fold(u32::MAX, |crc, byte| (crc >> 8) ^ table[((crc ^ u32::from(*byte)) & 0xff) as usize])
 }

@@ -53,7 +53,9 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
         }
     } else {
         let options = BoardOptions { now, minutes: arguments.minutes };
-        let board = plan::board(job, &shop.order, &shop.state, options).with_errors(&shop.opened.report).with_sheets(&shop.kept.state);
+        let board = plan::board(job, &shop.order, &shop.state, options)
+            .with_errors(&shop.opened.report)
+            .with_sheets(&shop.kept.state);
         match arguments.format {
             Form::Json => print_json(&board, &shop, console)?,
             Form::Pdf => write_pdf(&shop, &board.document(job, now), arguments.output.as_ref(), console)?,

@@ -81,9 +81,12 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
         !arguments.issue || signers(opened).iter().any(|(initials, _)| *initials == by),
         "nobody in build.toml has the initials `{by}`"
     );
-    let notice = plan::notice(&opened.job, &kept.state, sheets, &NoticeFacts { on, source: arguments.source.clone(), by });
+    let notice =
+        plan::notice(&opened.job, &kept.state, sheets, &NoticeFacts { on, source: arguments.source.clone(), by });
     match arguments.format {
-        Form::Json => console.say(&serde_json::to_string_pretty(&serde_json::json!({ "version": 1, "notice": notice }))?)?,
+        Form::Json => {
+            console.say(&serde_json::to_string_pretty(&serde_json::json!({ "version": 1, "notice": notice }))?)?
+        }
         Form::Human => as_text(&notice, console)?,
         Form::Pdf => {}
     }
@@ -101,7 +104,8 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
 
 /// Says what of the specs could not be read, if anything could not.
 fn says_unread(opened: &Opened, form: Form, console: &mut Console) -> Result<bool> {
-    let unread: Vec<Finding> = opened.report.findings.iter().filter(|own| own.stops() && UNREAD.contains(&own.rule)).cloned().collect();
+    let unread: Vec<Finding> =
+        opened.report.findings.iter().filter(|own| own.stops() && UNREAD.contains(&own.rule)).cloned().collect();
     if unread.is_empty() {
         return Ok(false);
     }
@@ -119,8 +123,11 @@ fn says_unread(opened: &Opened, form: Form, console: &mut Console) -> Result<boo
 fn as_text(notice: &Notice, console: &mut Console) -> Result<()> {
     for sheet in &notice.sheets {
         let new = sheet.new.as_deref().unwrap_or("nothing");
-        let arrow =
-            if sheet.is_replaced() { format!("{} is replaced by {new}", sheet.old) } else { format!("{} stays, words changed", sheet.old) };
+        let arrow = if sheet.is_replaced() {
+            format!("{} is replaced by {new}", sheet.old)
+        } else {
+            format!("{} stays, words changed", sheet.old)
+        };
         console.say(&format!(
             "{} rev {} to {}: {arrow}",
             place(&sheet.traveler, sheet.hand.as_deref()),
@@ -145,8 +152,11 @@ fn as_text(notice: &Notice, console: &mut Console) -> Result<()> {
                 told.push(step);
             }
         }
-        let standing =
-            sheet.steps.iter().filter(|step| step.verdict == Verdict::Stands && step.done.is_some() && !step.is_changed()).count();
+        let standing = sheet
+            .steps
+            .iter()
+            .filter(|step| step.verdict == Verdict::Stands && step.done.is_some() && !step.is_changed())
+            .count();
         if standing > 0 {
             console.say(&format!("  {standing} more signatures stand"))?;
         }
@@ -169,7 +179,11 @@ fn one_step(step: &StepChange, console: &mut Console) -> Result<()> {
         console.say(&format!("      {reason}"))?;
     }
     for shut in step.access.iter().filter(|access| access.closed_by.is_some()) {
-        console.say(&format!("      {} is closed since {}", shut.space, shut.closed_on.as_deref().unwrap_or_default()))?;
+        console.say(&format!(
+            "      {} is closed since {}",
+            shut.space,
+            shut.closed_on.as_deref().unwrap_or_default()
+        ))?;
     }
     Ok(())
 }
@@ -185,7 +199,13 @@ fn alike<'a>(steps: impl Iterator<Item = &'a StepChange>, first: &StepChange, co
 }
 
 /// Prints and records the new sheets, opens the discrepancies, records the notice.
-fn issue(shop: &Shop, notice: &Notice, arguments: &Arguments, when: (Day, Moment), console: &mut Console) -> Result<Outcome> {
+fn issue(
+    shop: &Shop,
+    notice: &Notice,
+    arguments: &Arguments,
+    when: (Day, Moment),
+    console: &mut Console,
+) -> Result<Outcome> {
     let Shop { opened, kept, order, state, .. } = shop;
     // The new sheets name the discrepancies that this run opens.
     let state = plan::with_opened(&opened.job, state, &notice.discrepancies);
@@ -219,11 +239,18 @@ fn issue(shop: &Shop, notice: &Notice, arguments: &Arguments, when: (Day, Moment
 fn plan_sheet(shop: &Shop, facing: &Facing<'_>, change: &SheetChange, source: &str, on: Day) -> Result<Planned> {
     let Shop { opened, kept, .. } = shop;
     let job = &opened.job;
-    let index = job.travelers.iter().position(|own| own.id.value == change.traveler).context("a changed traveler is in the specs")?;
+    let index = job
+        .travelers
+        .iter()
+        .position(|own| own.id.value == change.traveler)
+        .context("a changed traveler is in the specs")?;
     let hands = job.hands_of(index);
-    let at =
-        hands.iter().position(|hand| hand.map(crate::job::Hand::word) == change.hand.as_deref()).context("its hand is in the specs")?;
-    let mut packets = plan::packets(job, index, &opened.report, &Options::default()).map_err(|refused| anyhow!("{refused}"))?;
+    let at = hands
+        .iter()
+        .position(|hand| hand.map(crate::job::Hand::word) == change.hand.as_deref())
+        .context("its hand is in the specs")?;
+    let mut packets =
+        plan::packets(job, index, &opened.report, &Options::default()).map_err(|refused| anyhow!("{refused}"))?;
     let mut packet = packets.swap_remove(at);
     packet.mark_signed(&plan::marks_of_carried(&kept.state, &change.carried));
     packet.mark_changed(change, source, &on.to_string());
@@ -231,11 +258,22 @@ fn plan_sheet(shop: &Shop, facing: &Facing<'_>, change: &SheetChange, source: &s
     packet.set_date(Some(date(on)));
     let sheet = plan::sheet_requirement(job, index, hands[at]);
     let supersedes = SheetCode::parse(&change.old).ok();
-    Ok(Planned { document: packet.document(), printing: Some(Printing { index, sheet, supersedes, carried: change.carried.clone() }) })
+    Ok(Planned {
+        document: packet.document(),
+        printing: Some(Printing { index, sheet, supersedes, carried: change.carried.clone() }),
+    })
 }
 
-fn record_notice(writer: &mut Writer, notice: &Notice, paper: &Written, when: (Day, Moment), console: &mut Console) -> Result<()> {
-    let codes = |lines: &[plan::NoticeSheet]| lines.iter().filter_map(|line| SheetCode::parse(&line.code).ok()).collect::<Vec<_>>();
+fn record_notice(
+    writer: &mut Writer,
+    notice: &Notice,
+    paper: &Written,
+    when: (Day, Moment),
+    console: &mut Console,
+) -> Result<()> {
+    let codes = |lines: &[plan::NoticeSheet]| {
+        lines.iter().filter_map(|line| SheetCode::parse(&line.code).ok()).collect::<Vec<_>>()
+    };
     let pdf = std::fs::read(&paper.path).with_context(|| format!("cannot read {}", paper.path.display()))?;
     let data = serde_json::to_string_pretty(&serde_json::json!({ "version": 1, "notice": notice }))? + "\n";
     let blobs = [NewBlob { bytes: &pdf, ending: "pdf" }, NewBlob { bytes: data.as_bytes(), ending: "json" }];

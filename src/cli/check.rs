@@ -53,7 +53,10 @@ fn tell_of_sheets(opened: &Opened, console: &mut Console) -> Result<()> {
     let kept = open_archive(opened, console)?;
     let stale: Vec<String> = plan::outdated_sheets(&opened.job, &kept.state);
     if !stale.is_empty() {
-        console.complain(&format!("{} in force with other requirements: `shophead change` tells what becomes of them", stale.join(", ")));
+        console.complain(&format!(
+            "{} in force with other requirements: `shophead change` tells what becomes of them",
+            stale.join(", ")
+        ));
     }
     Ok(())
 }

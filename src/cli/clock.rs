@@ -23,13 +23,15 @@ pub(super) fn clock(console: &mut Console) -> Result<units::Moment> {
     #[allow(clippy::disallowed_methods)]
     let now = zone.to_datetime(Timestamp::now());
     let (year, month, day) = (now.year().into(), now.month().into(), now.day().into());
-    units::Moment::of(year, month, day, now.hour().into(), now.minute().into()).context("the clock shows a time that no calendar has")
+    units::Moment::of(year, month, day, now.hour().into(), now.minute().into())
+        .context("the clock shows a time that no calendar has")
 }
 
 /// The time typed, as `2026-03-02T18:00`, or now.
 pub(super) fn entered(typed: Option<&str>, console: &mut Console) -> Result<Moment> {
     if let Some(text) = typed {
-        return Moment::parse(text).ok_or_else(|| anyhow!("--entered is `{text}`, expected a time such as 2026-03-02T18:00"));
+        return Moment::parse(text)
+            .ok_or_else(|| anyhow!("--entered is `{text}`, expected a time such as 2026-03-02T18:00"));
     }
     // What is recorded carries the time of its entry; with --entered the same input gives the same records.
     let now = clock(console)?;

@@ -83,10 +83,15 @@ fn sheet(shop: &Shop, arguments: &Arguments) -> Result<DiscrepancySheet> {
 /// The hole set of a name such as `WNG-210/J1`.
 fn subject<'a>(shop: &'a Shop, name: &str, hand: Option<Hand>) -> Result<DiscrepancySubject<'a>> {
     let job = &shop.opened.job;
-    let (traveler, joint) = name.split_once('/').ok_or_else(|| anyhow!("`{name}` names no hole set: write TRAVELER/JOINT"))?;
+    let (traveler, joint) =
+        name.split_once('/').ok_or_else(|| anyhow!("`{name}` names no hole set: write TRAVELER/JOINT"))?;
     let index = named::traveler(job, traveler)?;
     let own = &job.travelers[index];
-    let joint = named::index_of(joint, own.joints.iter().map(|own| own.id.value.as_str()), &format!("joint in {traveler} called"))?;
+    let joint = named::index_of(
+        joint,
+        own.joints.iter().map(|own| own.id.value.as_str()),
+        &format!("joint in {traveler} called"),
+    )?;
     if let Some(hand) = hand {
         ensure!(own.hands.contains(&hand), "traveler {traveler} is not built in the hand `{}`", hand.word());
     }

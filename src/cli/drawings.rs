@@ -41,7 +41,11 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
         }
         for step in &one.steps {
             let views = if step.views.is_empty() { String::new() } else { format!(" ({})", step.views.join(", ")) };
-            let signed = if step.signed.is_empty() { "not signed".to_owned() } else { format!("signed {}", step.signed.join("; ")) };
+            let signed = if step.signed.is_empty() {
+                "not signed".to_owned()
+            } else {
+                format!("signed {}", step.signed.join("; "))
+            };
             console.say(&format!("  {} {}{views}: {signed}", step.number, step.title))?;
         }
     }

@@ -23,7 +23,8 @@ pub(super) fn run(arguments: &Arguments, console: &mut Console) -> Result<Outcom
     };
     let Some(rule) = rules::explain(name) else {
         let near = nearest(name, rules::RULES.iter().map(|rule| rule.name));
-        let help = near.map_or_else(|| "`shophead explain` lists all rules".to_owned(), |near| format!("did you mean `{near}`?"));
+        let help = near
+            .map_or_else(|| "`shophead explain` lists all rules".to_owned(), |near| format!("did you mean `{near}`?"));
         bail!("there is no rule `{name}`; {help}");
     };
     console.print(&rule.page_text())?;

@@ -6,7 +6,9 @@ use anyhow::{Context, Result};
 use serde_json::json;
 
 use super::opened::Opened;
-use crate::archive::{BlobRef, Carried, Carry, Day, Issued, Moment, NewBlob, Reprinted, SheetRequirement, State, StepRequirement, Writer};
+use crate::archive::{
+    BlobRef, Carried, Carry, Day, Issued, Moment, NewBlob, Reprinted, SheetRequirement, State, StepRequirement, Writer,
+};
 use crate::hardware::table_digest_input;
 use crate::ident::{Digest, SheetCode};
 use crate::render::{BoxPlace, Templates};
@@ -78,7 +80,13 @@ pub(super) fn places_text(boxes: &[BoxPlace]) -> String {
 }
 
 /// Records a packet.
-pub(super) fn record(writer: &mut Writer, press: &Press<'_>, printing: &Printing, paper: &Paper, when: (Day, Moment)) -> Result<Became> {
+pub(super) fn record(
+    writer: &mut Writer,
+    press: &Press<'_>,
+    printing: &Printing,
+    paper: &Paper,
+    when: (Day, Moment),
+) -> Result<Became> {
     let Press { opened, templates, state } = *press;
     let code = printing.sheet.code();
     let hand = printing.sheet.hand.as_deref();
@@ -112,9 +120,18 @@ fn knows_print(writer: &Writer, pdf: &BlobRef) -> bool {
     writer.survey().records.iter().any(|record| record.entry.blobs().contains(&pdf))
 }
 
-fn issued(opened: &Opened, templates: &Templates, printing: &Printing, pages: u32, printed: Day, blobs: &[BlobRef]) -> Issued {
+fn issued(
+    opened: &Opened,
+    templates: &Templates,
+    printing: &Printing,
+    pages: u32,
+    printed: Day,
+    blobs: &[BlobRef],
+) -> Issued {
     let sheet = &printing.sheet;
-    let [pdf, requirements, spec, project, places] = blobs else { unreachable!("a packet is recorded with five files") };
+    let [pdf, requirements, spec, project, places] = blobs else {
+        unreachable!("a packet is recorded with five files")
+    };
     Issued {
         sheet: sheet.code(),
         traveler: sheet.traveler.clone(),

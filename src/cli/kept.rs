@@ -9,7 +9,8 @@ use anyhow::{Context, Result, anyhow};
 use super::Console;
 use super::opened::Opened;
 use crate::archive::{
-    Archive, Begun, EnterFacts, Entry, EntryNumber, Issue, Moment, NewBlob, Record, SheetRequirement, State, Survey, Writer,
+    Archive, Begun, EnterFacts, Entry, EntryNumber, Issue, Moment, NewBlob, Record, SheetRequirement, State, Survey,
+    Writer,
 };
 use crate::ident::SheetCode;
 use crate::job::{Hand, Item, Job};
@@ -30,7 +31,10 @@ pub(super) fn open_archive(opened: &Opened, console: &mut Console) -> Result<Kep
     let archive = Archive::at(opened.folder_of(&opened.job.project.settings.archive));
     let survey = archive.read()?;
     if !survey.is_whole() {
-        console.complain(&format!("the archive {} is damaged: `shophead archive verify` says where", archive.root().display()));
+        console.complain(&format!(
+            "the archive {} is damaged: `shophead archive verify` says where",
+            archive.root().display()
+        ));
     }
     let state = State::of(&survey.records);
     Ok(Kept { archive, survey, state })
@@ -51,7 +55,8 @@ impl Kept {
     /// What the steps of a sheet require, as archived when it was issued.
     pub fn requirement(&self, issue: &Issue) -> Result<SheetRequirement> {
         let bytes = self.archive.blob(&issue.issued.requirements)?;
-        SheetRequirement::parse(&bytes).with_context(|| format!("the requirements of sheet {} cannot be read", issue.issued.sheet))
+        SheetRequirement::parse(&bytes)
+            .with_context(|| format!("the requirements of sheet {} cannot be read", issue.issued.sheet))
     }
 
     /// The requirements of every sheet in force.
@@ -110,7 +115,12 @@ pub(super) fn facts<'a>(
 }
 
 /// Records entries one after the other and says so.
-pub(super) fn record_all(writer: &mut Writer, entered: Moment, entries: Vec<Entry>, console: &mut Console) -> Result<Vec<Record>> {
+pub(super) fn record_all(
+    writer: &mut Writer,
+    entered: Moment,
+    entries: Vec<Entry>,
+    console: &mut Console,
+) -> Result<Vec<Record>> {
     let mut records = Vec::with_capacity(entries.len());
     for entry in entries {
         let record = writer.append(entered, entry, &[])?;
@@ -144,29 +154,61 @@ pub(super) fn describe(entry: &Entry) -> String {
     match entry {
         Entry::Begun(entry) => format!("the archive of {} begins", entry.aircraft),
         Entry::Issued(entry) => {
-            format!("issued {} {} rev {}, {}", entry.sheet, place(&entry.traveler, entry.hand.as_deref()), entry.revision, entry.title)
+            format!(
+                "issued {} {} rev {}, {}",
+                entry.sheet,
+                place(&entry.traveler, entry.hand.as_deref()),
+                entry.revision,
+                entry.title
+            )
         }
         Entry::Reprinted(entry) => format!("reprinted {}", entry.sheet),
-        Entry::Superseded(entry) => format!("{} marked and taken off the bench; {} is in its place", entry.sheet, entry.replaced_by),
+        Entry::Superseded(entry) => {
+            format!("{} marked and taken off the bench; {} is in its place", entry.sheet, entry.replaced_by)
+        }
         Entry::Voided(entry) => format!("{} is void: {}", entry.sheet, entry.because),
         Entry::Lost(entry) => format!("{} is lost: {}", entry.sheet, entry.because),
         Entry::Signed(entry) => {
             let place = place(&entry.traveler, entry.hand.as_deref());
-            format!("signed {} {place} {} ({}) by {}, work of {}", entry.sheet, entry.step, entry.capacity.word(), entry.by, entry.worked)
+            format!(
+                "signed {} {place} {} ({}) by {}, work of {}",
+                entry.sheet,
+                entry.step,
+                entry.capacity.word(),
+                entry.by,
+                entry.worked
+            )
         }
         Entry::Imported(entry) => {
-            format!("imported {} {}, work of {}", place(&entry.traveler, entry.hand.as_deref()), entry.step, entry.worked)
+            format!(
+                "imported {} {}, work of {}",
+                place(&entry.traveler, entry.hand.as_deref()),
+                entry.step,
+                entry.worked
+            )
         }
         Entry::Corrected(entry) => {
             let side = |text: &Option<String>| text.clone().unwrap_or_else(|| "nothing".to_owned());
-            format!("corrected entry {}: {} is {}, was {}: {}", entry.entry, entry.field, side(&entry.now), side(&entry.was), entry.because)
+            format!(
+                "corrected entry {}: {} is {}, was {}: {}",
+                entry.entry,
+                entry.field,
+                side(&entry.now),
+                side(&entry.was),
+                entry.because
+            )
         }
         Entry::Struck(entry) => format!("struck out entry {}: {}", entry.entry, entry.because),
         Entry::ReadThrough(entry) => format!("change note of {} read by {}", entry.sheet, entry.by),
         Entry::Added(entry) => format!("added {}", entry.name),
         Entry::DiscrepancyOpened(entry) => format!("opened discrepancy {}: {}", entry.number, entry.what),
         Entry::DiscrepancyClosed(entry) => {
-            format!("closed discrepancy {}: {} on the word of {}", entry.number, entry.disposition.word(), entry.authority)
+            format!(
+                "closed discrepancy {}: {} on the word of {}",
+                entry.number,
+                entry.disposition.word(),
+                entry.authority
+            )
         }
         Entry::Visited(entry) => format!("visit of {} ({}) on {}", entry.by, entry.role, entry.on),
         Entry::Finding(entry) => format!("finding {}: {}", entry.number, entry.what),

@@ -10,7 +10,8 @@ use crate::spec::nearest;
 /// The place of an id among those that are known; `what` says what it names: `traveler`, `joint`.
 pub(super) fn index_of<'a>(name: &str, known: impl Iterator<Item = &'a str>, what: &str) -> Result<usize> {
     let known: Vec<&str> = known.collect();
-    let near = || nearest(name, known.iter().copied()).map_or_else(String::new, |near| format!("; did you mean {near}?"));
+    let near =
+        || nearest(name, known.iter().copied()).map_or_else(String::new, |near| format!("; did you mean {near}?"));
     known.iter().position(|id| *id == name).ok_or_else(|| anyhow!("there is no {what} {name}{}", near()))
 }
 

@@ -111,7 +111,8 @@ fn start_project(own: &ProjectArguments, console: &mut Console) -> Result<Outcom
         console.print(&render_human(&report, &files, console.colour()))?;
         return Ok(Outcome::ErrorsFound);
     }
-    std::fs::create_dir_all(folder.join("specs")).with_context(|| format!("cannot make the folder {}", folder.display()))?;
+    std::fs::create_dir_all(folder.join("specs"))
+        .with_context(|| format!("cannot make the folder {}", folder.display()))?;
     let file = folder.join("build.toml");
     write_new(&file, &text)?;
     console.say(&format!("{}  every key with its meaning", shown(&file)))?;
@@ -136,7 +137,11 @@ fn start_traveler(project: &Path, own: &TravelerArguments, console: &mut Console
     let opened = open(project)?;
     if let Some(zone) = &own.closes {
         let zones: Vec<&str> = opened.job.project.zones.iter().map(|zone| zone.id.value.as_str()).collect();
-        ensure!(zones.contains(&zone.as_str()), "there is no zone {zone} in build.toml; its zones are: {}", zones.join(", "));
+        ensure!(
+            zones.contains(&zone.as_str()),
+            "there is no zone {zone} in build.toml; its zones are: {}",
+            zones.join(", ")
+        );
     }
     let head = head_text(own)?;
     let Some((job, index)) = judged(project, &head, false, own, console)? else { return Ok(Outcome::ErrorsFound) };
@@ -187,7 +192,13 @@ fn place(opened: &Opened, own: &TravelerArguments, id: &str) -> PathBuf {
 /// which were printed.
 ///
 /// A text that is not complete has no steps and is only resolved; a complete one is judged by every rule.
-fn judged(project: &Path, text: &str, complete: bool, own: &TravelerArguments, console: &mut Console) -> Result<Option<(Job, usize)>> {
+fn judged(
+    project: &Path,
+    text: &str,
+    complete: bool,
+    own: &TravelerArguments,
+    console: &mut Console,
+) -> Result<Option<(Job, usize)>> {
     let file = if project.is_dir() { project.join("build.toml") } else { project.to_path_buf() };
     let (mut files, mut report) = (Files::default(), Report::default());
     let mut spec = load(&file, &mut files, &mut report)?;
@@ -199,7 +210,11 @@ fn judged(project: &Path, text: &str, complete: bool, own: &TravelerArguments, c
     if let Some(existing) = spec.travelers.iter().find(|traveler| traveler.id.value == new.id.value) {
         bail!("there is a traveler {} already, in {}", new.id.value, files.path(existing.file));
     }
-    ensure!(complete || new.steps.is_empty(), "{} has steps already: only a spec without steps gets the usual ones", new.id.value);
+    ensure!(
+        complete || new.steps.is_empty(),
+        "{} has steps already: only a spec without steps gets the usual ones",
+        new.id.value
+    );
     spec.travelers.push(new);
     let job = resolve(spec, &mut report);
     if complete {

@@ -51,7 +51,11 @@ pub(super) struct Arguments {
 
 /// Runs `packet`.
 pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    if arguments.watch { watch::keep_printing(project, arguments, console) } else { print_once(project, arguments, console) }
+    if arguments.watch {
+        watch::keep_printing(project, arguments, console)
+    } else {
+        print_once(project, arguments, console)
+    }
 }
 
 /// Checks and prints what was asked for.
@@ -134,11 +138,23 @@ struct Run<'a> {
 
 impl Run<'_> {
     /// Plans every chosen traveler; says which are refused and whether an older PDF of theirs is still there.
-    fn plan_all(&mut self, wanted: &[Wanted], options: Options, day: Option<Day>, console: &mut Console) -> Vec<Planned> {
+    fn plan_all(
+        &mut self,
+        wanted: &[Wanted],
+        options: Options,
+        day: Option<Day>,
+        console: &mut Console,
+    ) -> Vec<Planned> {
         let mut planned = Vec::new();
         let mut refused = Vec::new();
         for Wanted { index, hand, run } in wanted {
-            match plan::packet(&self.opened.job, *index, *hand, &self.opened.report, &Options { steps: *run, ..options }) {
+            match plan::packet(
+                &self.opened.job,
+                *index,
+                *hand,
+                &self.opened.report,
+                &Options { steps: *run, ..options },
+            ) {
                 Ok(packet) => planned.push(self.prepare(packet, *index, *hand, day, console)),
                 // Both hands of a traveler are refused for the same reason.
                 Err(_) if refused.contains(index) => {}
@@ -154,7 +170,14 @@ impl Run<'_> {
     }
 
     /// Marks a packet by what the archive says, and says how it would be issued.
-    fn prepare(&mut self, mut packet: Packet, index: usize, hand: Option<Hand>, day: Option<Day>, console: &mut Console) -> Planned {
+    fn prepare(
+        &mut self,
+        mut packet: Packet,
+        index: usize,
+        hand: Option<Hand>,
+        day: Option<Day>,
+        console: &mut Console,
+    ) -> Planned {
         packet.mark_open(&self.facing, index, hand);
         let sheet = plan::sheet_requirement(&self.opened.job, index, hand);
         let state = &self.kept.state;

@@ -36,7 +36,8 @@ pub(super) fn manual(arguments: &ManualArguments, console: &mut Console) -> Resu
         Some(name) => {
             let found = program.find_subcommand(name).cloned();
             // The page's name joins program and command, as `man shophead-packet` finds it.
-            let found = found.ok_or_else(|| anyhow::anyhow!("there is no command `{name}`; `shophead --help` lists all"))?;
+            let found =
+                found.ok_or_else(|| anyhow::anyhow!("there is no command `{name}`; `shophead --help` lists all"))?;
             found.display_name(format!("shophead-{name}"))
         }
     };

@@ -50,7 +50,8 @@ pub(super) fn open_shop(project: &Path, console: &mut Console) -> Result<Shop> {
     let kept = open_archive(&opened, console)?;
     if kept.archive.exists() {
         let missing = state.done.keys().filter(|item| !kept.knows(&opened.job, **item));
-        let (on_sheets, free): (Vec<&Item>, Vec<&Item>) = missing.partition(|item| kept.sheet_of(&opened.job, **item).is_some());
+        let (on_sheets, free): (Vec<&Item>, Vec<&Item>) =
+            missing.partition(|item| kept.sheet_of(&opened.job, **item).is_some());
         let mut complain = |items: Vec<&Item>, way: &str| {
             if !items.is_empty() {
                 let steps = plan::counted(u32::try_from(items.len()).unwrap_or(u32::MAX), "done step", "done steps");

@@ -71,7 +71,8 @@ impl Check<'_> {
         }
         found.dedup_by(|one, other| one.span == other.span && one.message == other.message);
         for mut finding in found {
-            finding.place = Place { traveler: Some(traveler.id.value.clone()), step: step.map(str::to_owned), ..Place::default() };
+            finding.place =
+                Place { traveler: Some(traveler.id.value.clone()), step: step.map(str::to_owned), ..Place::default() };
             self.report.push(finding);
         }
     }

@@ -15,7 +15,12 @@ use crate::render;
 use crate::report::render_human;
 
 /// Writes a document to the output folder and says where, after what it must be read with.
-pub(super) fn write_pdf(shop: &Shop, document: &Document, output: Option<&PathBuf>, console: &mut Console) -> Result<()> {
+pub(super) fn write_pdf(
+    shop: &Shop,
+    document: &Document,
+    output: Option<&PathBuf>,
+    console: &mut Console,
+) -> Result<()> {
     if !shop.said.findings.is_empty() {
         console.print(&render_human(&shop.said, &shop.opened.files, console.colour()))?;
     }

@@ -52,7 +52,10 @@ pub(super) fn wanted(shop: &Shop, selection: &Selection, console: &mut Console) 
     let job = &shop.opened.job;
     let mut all = Vec::new();
     for index in choose(&shop.opened, &selection.traveler)? {
-        let hands = job.hands_of(index).into_iter().filter(|hand| selection.hand.is_none() || hand.is_none() || *hand == selection.hand);
+        let hands = job
+            .hands_of(index)
+            .into_iter()
+            .filter(|hand| selection.hand.is_none() || hand.is_none() || *hand == selection.hand);
         for hand in hands {
             let run = match &selection.step {
                 Some(text) => Some(run_of(text, &job.travelers[index])?),
@@ -77,11 +80,17 @@ fn tonight(shop: &Shop, selection: &Selection, console: &mut Console) -> Result<
     let board = plan::board(&shop.opened.job, &shop.order, &shop.state, options);
     console.say(&board.tonight.why)?;
     let mut all: Vec<Wanted> = Vec::new();
-    for Item { at, hand } in
-        board.tonight.rows.iter().map(|row| row.item).filter(|item| selection.hand.is_none() || item.hand == selection.hand)
+    for Item { at, hand } in board
+        .tonight
+        .rows
+        .iter()
+        .map(|row| row.item)
+        .filter(|item| selection.hand.is_none() || item.hand == selection.hand)
     {
         match all.iter_mut().find(|one| (one.index, one.hand) == (at.traveler, hand)) {
-            Some(Wanted { run: Some(run), .. }) => *run = StepRun { first: run.first.min(at.step), last: run.last.max(at.step) },
+            Some(Wanted { run: Some(run), .. }) => {
+                *run = StepRun { first: run.first.min(at.step), last: run.last.max(at.step) }
+            }
             _ => all.push(Wanted { index: at.traveler, hand, run: Some(StepRun { first: at.step, last: at.step }) }),
         }
     }

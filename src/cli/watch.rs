@@ -56,7 +56,11 @@ fn print_changed(project: &Path, changed: &[&Path], arguments: &Arguments, conso
     }
     let opened = open(project)?;
     let names: Vec<String> = changed.iter().map(|path| shown(path)).collect();
-    let of_file = opened.job.travelers.iter().filter(|traveler| names.iter().any(|name| name == opened.files.path(traveler.file)));
+    let of_file = opened
+        .job
+        .travelers
+        .iter()
+        .filter(|traveler| names.iter().any(|name| name == opened.files.path(traveler.file)));
     let wanted = |id: &String| arguments.wanted.traveler.is_empty() || arguments.wanted.traveler.contains(id);
     let travelers: Vec<String> = of_file.map(|traveler| traveler.id.value.clone()).filter(wanted).collect();
     if travelers.is_empty() {

@@ -75,7 +75,11 @@ fn columns_around(thickness: Length) -> Option<(usize, usize)> {
 /// The table's name of an alloy: without cladding and spaces, `O` for the annealed temper.
 fn plain_alloy(alloy: &str) -> String {
     let lower = alloy.to_uppercase().replace(['(', ')', ','], " ");
-    let word = lower.split_whitespace().find(|word| word.starts_with(|c: char| c.is_ascii_digit())).unwrap_or_default().to_owned();
+    let word = lower
+        .split_whitespace()
+        .find(|word| word.starts_with(|c: char| c.is_ascii_digit()))
+        .unwrap_or_default()
+        .to_owned();
     match word.split_once('-') {
         Some((number, "0")) => format!("{number}-O"),
         // -T351, -T3511 and the like are stress-relieved forms of the same temper.

@@ -134,7 +134,10 @@ impl CodeRow {
 }
 
 fn material_of_grade(grade: Option<&str>) -> String {
-    GRADES.iter().find(|(its_grade, _)| Some(*its_grade) == grade).map_or_else(String::new, |(_, material)| (*material).to_owned())
+    GRADES
+        .iter()
+        .find(|(its_grade, _)| Some(*its_grade) == grade)
+        .map_or_else(String::new, |(_, material)| (*material).to_owned())
 }
 
 pub(super) fn decode_commercial(parts: &Parts) -> Result<BlindRivet, Undecoded> {
@@ -153,11 +156,24 @@ pub(super) fn decode_commercial(parts: &Parts) -> Result<BlindRivet, Undecoded> 
         let usual = format!("{}{tail}", found.stem);
         return Ok(BlindRivet { call: Call::of(parts.text, usual), grip: None, code: None, ..found });
     }
-    let near: Vec<&str> =
-        CODES.rows.iter().map(|row| row.code.as_str()).filter(|known| known.chars().next() == code.chars().next()).collect();
-    let list = if near.is_empty() { "41 to 48 (1/8), 52 to 56 (5/32), 62 to 68 (3/16)".to_owned() } else { near.join(", ") };
-    let what = if code.is_empty() { "has no code of diameter and grip".to_owned() } else { format!("has an unknown code: {code}") };
-    Err(parts.fault(&what, format!("the code is the diameter in 1/32 in and the greatest grip in 1/16 in: {list}"), "TM-221"))
+    let near: Vec<&str> = CODES
+        .rows
+        .iter()
+        .map(|row| row.code.as_str())
+        .filter(|known| known.chars().next() == code.chars().next())
+        .collect();
+    let list =
+        if near.is_empty() { "41 to 48 (1/8), 52 to 56 (5/32), 62 to 68 (3/16)".to_owned() } else { near.join(", ") };
+    let what = if code.is_empty() {
+        "has no code of diameter and grip".to_owned()
+    } else {
+        format!("has an unknown code: {code}")
+    };
+    Err(parts.fault(
+        &what,
+        format!("the code is the diameter in 1/32 in and the greatest grip in 1/16 in: {list}"),
+        "TM-221",
+    ))
 }
 
 /// The words after a commercial code: `FLUSH`, `GRADE 10`, in any order.
@@ -171,7 +187,11 @@ fn read_words(parts: &Parts, words: &str) -> Result<(bool, Option<String>), Unde
             let (digits, after) = split_digits(after);
             let known = GRADES.iter().find(|(its_grade, _)| *its_grade == digits);
             let known = known.ok_or_else(|| {
-                parts.fault("names an unknown grade", "the grades are 10 (5050), 18 (5056), 30 (steel), 51 (stainless)", "IFI114")
+                parts.fault(
+                    "names an unknown grade",
+                    "the grades are 10 (5050), 18 (5056), 30 (steel), 51 (stainless)",
+                    "IFI114",
+                )
             })?;
             (grade, rest) = (Some(known.0.to_owned()), after);
         } else if !rest.is_empty() {
@@ -184,22 +204,38 @@ fn read_words(parts: &Parts, words: &str) -> Result<(bool, Option<String>), Unde
 
 pub(super) fn decode_military(parts: &Parts) -> Result<BlindRivet, Undecoded> {
     let row = MILITARY.rows.iter().find(|row| row.number == parts.standard);
-    let row = row.ok_or_else(|| parts.fault("is not a military blind rivet", "the tables know MS20600 and MS20601", "MS20600"))?;
+    let row = row.ok_or_else(|| {
+        parts.fault("is not a military blind rivet", "the tables know MS20600 and MS20601", "MS20600")
+    })?;
     let (letters, rest) = split_letters(parts.rest);
     let material = match letters {
         "AD" => "2117",
         "B" => "5056",
         "M" => "Monel",
-        _ => return Err(parts.fault("has no known material letter", "the letters are AD (2117), B (5056) and M (Monel)", "MS20600")),
+        _ => {
+            return Err(parts.fault(
+                "has no known material letter",
+                "the letters are AD (2117), B (5056) and M (Monel)",
+                "MS20600",
+            ));
+        }
     };
     let (digits, rest) = split_digits(rest.strip_prefix('-').unwrap_or(rest));
     let dash = whole_number(digits).and_then(|n| [4_u16, 5, 6, 8].into_iter().find(|dash| i64::from(*dash) == n));
-    let dash = dash.ok_or_else(|| parts.fault("has an unknown diameter dash", "the diameters are 4 5 6 8, in 1/32 in", "MS20600"))?;
+    let dash = dash.ok_or_else(|| {
+        parts.fault("has an unknown diameter dash", "the diameters are 4 5 6 8, in 1/32 in", "MS20600")
+    })?;
     let grip_digits = rest.trim_start_matches(['-', 'W', 'K']);
     let grip = match whole_number(grip_digits) {
         Some(n @ 1..=32) => Some(n),
         None if rest.is_empty() => None,
-        _ => return Err(parts.fault("has an unknown grip dash", "the last dash is the greatest grip in 1/16 in, 1 to 32", "MS20600")),
+        _ => {
+            return Err(parts.fault(
+                "has an unknown grip dash",
+                "the last dash is the greatest grip in 1/16 in, 1 to 32",
+                "MS20600",
+            ));
+        }
     };
     let head = if row.head == "flush" { Head::Flush100 } else { Head::Protruding };
     let stem = format!("{}{letters}{dash}", row.number);
@@ -229,7 +265,8 @@ pub(super) fn decode_iso(parts: &Parts) -> Result<BlindRivet, Undecoded> {
     let (diameter, length) = size.split_once('X').map_or((size, None), |(diameter, length)| (diameter, Some(length)));
     let millimetres = |text: &str| Length::parse(text, Unit::Mm).ok();
     let diameter = millimetres(diameter).filter(|d| ISO.rows.iter().any(|row| row.diameters.contains(d)));
-    let diameter = diameter.ok_or_else(|| parts.fault("has a diameter that the standard does not list", help, "ISO15981"))?;
+    let diameter =
+        diameter.ok_or_else(|| parts.fault("has a diameter that the standard does not list", help, "ISO15981"))?;
     let stem = format!("ISO15981-{}", diameter.mm_exact());
     let rivet = BlindRivet {
         call: Call::of(parts.text, format!("{stem}{tail}")),
@@ -245,7 +282,8 @@ pub(super) fn decode_iso(parts: &Parts) -> Result<BlindRivet, Undecoded> {
         tail: tail.to_owned(),
     };
     let Some(length) = length else { return Ok(rivet) };
-    let row = millimetres(length).and_then(|length| ISO.rows.iter().find(|row| row.length == length && row.diameters.contains(&diameter)));
+    let row = millimetres(length)
+        .and_then(|length| ISO.rows.iter().find(|row| row.length == length && row.diameters.contains(&diameter)));
     let row = row.ok_or_else(|| {
         let lengths: Vec<String> = rivet.iso_rows().map(|row| row.length.mm_exact()).collect();
         parts.fault(
@@ -305,7 +343,10 @@ impl BlindRivet {
             BlindFamily::Iso => self.iso_rows().map(|row| self.in_row(row)).collect(),
             BlindFamily::Kit => vec![self.clone()],
         };
-        candidates.into_iter().filter(|rivet| rivet.fits(stack) == Some(true)).min_by_key(|rivet| rivet.grip.map(|(_, high)| high))
+        candidates
+            .into_iter()
+            .filter(|rivet| rivet.fits(stack) == Some(true))
+            .min_by_key(|rivet| rivet.grip.map(|(_, high)| high))
     }
 
     /// Plain words for paper: `blind rivet, protruding head, 1/8 dia, grip 0.063 to 0.125`.
@@ -346,8 +387,14 @@ impl BlindRivet {
     #[must_use]
     pub fn strength(&self) -> Option<Graded<(i64, i64, &'static str)>> {
         let grade = self.grade.as_deref()?;
-        let row = STRENGTHS.rows.iter().find(|row| row.standard == "IFI114" && row.grade == grade && row.diameter == self.diameter)?;
-        Some(Graded { value: (row.shear, row.tension, row.unit.as_str()), basis: STRENGTHS.basis(row.source.as_deref(), None) })
+        let row = STRENGTHS
+            .rows
+            .iter()
+            .find(|row| row.standard == "IFI114" && row.grade == grade && row.diameter == self.diameter)?;
+        Some(Graded {
+            value: (row.shear, row.tension, row.unit.as_str()),
+            basis: STRENGTHS.basis(row.source.as_deref(), None),
+        })
     }
 }
 
@@ -374,11 +421,11 @@ pub fn commercial_blind_for(stack: Length, diameter: Length, head: Head) -> Opti
 /// One call of every row of the blind rivet tables.
 pub(super) fn every_call() -> impl Iterator<Item = String> {
     let commercial = CODES.rows.iter().map(|row| format!("IFI114-{}", row.code));
-    let military = MILITARY
-        .rows
-        .iter()
-        .flat_map(|row| [4, 5, 6, 8].into_iter().flat_map(move |dash| (1..=8).map(move |n| format!("{}AD{dash}-{n}", row.number))));
-    let iso =
-        ISO.rows.iter().flat_map(|row| row.diameters.iter().map(move |d| format!("ISO15981-{}X{}", d.mm_exact(), row.length.mm_exact())));
+    let military = MILITARY.rows.iter().flat_map(|row| {
+        [4, 5, 6, 8].into_iter().flat_map(move |dash| (1..=8).map(move |n| format!("{}AD{dash}-{n}", row.number)))
+    });
+    let iso = ISO.rows.iter().flat_map(|row| {
+        row.diameters.iter().map(move |d| format!("ISO15981-{}X{}", d.mm_exact(), row.length.mm_exact()))
+    });
     commercial.chain(military).chain(iso)
 }

@@ -122,7 +122,11 @@ pub(super) fn decode_an(parts: &Parts) -> Result<Bolt, Undecoded> {
         "DD" => Metal::Aluminium,
         _ => {
             let what = format!("has unknown letters after the size: {}", clip(letters));
-            return Err(parts.fault(&what, "after the size come C (stainless) or DD (2024), then H (drilled head), as in AN4H-7A", "AN-2"));
+            return Err(parts.fault(
+                &what,
+                "after the size come C (stainless) or DD (2024), then H (drilled head), as in AN4H-7A",
+                "AN-2",
+            ));
         }
     };
     let (digits, tail) = split_digits(rest.strip_prefix('-').unwrap_or(rest));
@@ -142,14 +146,17 @@ pub(super) fn decode_an(parts: &Parts) -> Result<Bolt, Undecoded> {
 
 fn an_dash(parts: &Parts, digits: &str) -> Result<i64, Undecoded> {
     let help = "tens count inches and units count eighths: 7 is followed by 10";
-    let too_odd = |what: &str, help: String| parts.fault(&format!("has a dash that does not exist: {digits}{what}"), help, "AN-2");
+    let too_odd = |what: &str, help: String| {
+        parts.fault(&format!("has a dash that does not exist: {digits}{what}"), help, "AN-2")
+    };
     let dash = whole_number(digits).filter(|dash| (1..=LONGEST_DASH).contains(dash));
     let dash = dash.ok_or_else(|| too_odd("", help.to_owned()))?;
     if dash % 10 >= 8 {
         let (below, above) = (dash / 10 * 10 + 7, dash / 10 * 10 + 10);
         return Err(too_odd(", no dash ends in 8 or 9", format!("the neighbours are {below} and {above}; {help}")));
     }
-    let shortest = AN.rows.iter().find(|row| Some(row.sixteenths) == sixteenths_of(parts)).map_or(3, |row| row.shortest);
+    let shortest =
+        AN.rows.iter().find(|row| Some(row.sixteenths) == sixteenths_of(parts)).map_or(3, |row| row.shortest);
     if dash < shortest {
         return Err(too_odd("", format!("the shortest {} is -{shortest}", parts.standard)));
     }
@@ -162,7 +169,9 @@ fn sixteenths_of(parts: &Parts) -> Option<u16> {
 
 fn size_row(parts: &Parts) -> Result<&'static SizeRow, Undecoded> {
     let row = SIZES.rows.iter().find(|row| row.number == parts.standard);
-    row.ok_or_else(|| parts.fault("is not a bolt of the tables", "the tables know AN3 to AN10 and NAS6203 to NAS6210", "AN-2"))
+    row.ok_or_else(|| {
+        parts.fault("is not a bolt of the tables", "the tables know AN3 to AN10 and NAS6203 to NAS6210", "AN-2")
+    })
 }
 
 pub(super) fn decode_nas(parts: &Parts) -> Result<Bolt, Undecoded> {
@@ -246,10 +255,16 @@ impl Bolt {
         let (number, letters) = (&self.number, &self.letters);
         match (self.series, dash) {
             (BoltSeries::Kit, _) => number.clone(),
-            (BoltSeries::An, Some(dash)) => format!("{number}{letters}-{dash}{}", if self.drilled_shank { "" } else { "A" }),
+            (BoltSeries::An, Some(dash)) => {
+                format!("{number}{letters}-{dash}{}", if self.drilled_shank { "" } else { "A" })
+            }
             (BoltSeries::An, None) => format!("{number}{letters}{}", if self.drilled_shank { "" } else { "A" }),
             (BoltSeries::Nas, dash) => {
-                let ending = format!("{}{}", if self.drilled_head { "H" } else { "" }, if self.drilled_shank { "D" } else { "" });
+                let ending = format!(
+                    "{}{}",
+                    if self.drilled_head { "H" } else { "" },
+                    if self.drilled_shank { "D" } else { "" }
+                );
                 dash.map_or_else(|| format!("{number}{ending}"), |dash| format!("{number}-{dash}{ending}"))
             }
         }
@@ -305,9 +320,9 @@ impl Bolt {
         let reach = stack + head_washers;
         let (at_head, at_both) = (washer_slack(head_washers), washer_slack(head_washers + nut_washers));
         let suits = |bolt: &Self| {
-            bolt.grip
-                .as_ref()
-                .is_some_and(|grip| grip.value.reaches(reach - thread, at_head) && (reach + nut_washers).reaches(grip.value, at_both))
+            bolt.grip.as_ref().is_some_and(|grip| {
+                grip.value.reaches(reach - thread, at_head) && (reach + nut_washers).reaches(grip.value, at_both)
+            })
         };
         let mut bolts: Vec<Self> = self.lengths().filter(suits).collect();
         bolts.sort_by_key(|bolt| bolt.grip.as_ref().map(|grip| grip.value.distance(reach)));
@@ -319,7 +334,8 @@ impl Bolt {
     #[must_use]
     pub fn nearest_grips(&self, reach: Length) -> (Option<Self>, Option<Self>) {
         let thread = self.thread.map_or(Length::ZERO, Thread::pitch);
-        let mut bolts: Vec<(Length, Self)> = self.lengths().filter_map(|bolt| Some((bolt.grip.as_ref()?.value, bolt))).collect();
+        let mut bolts: Vec<(Length, Self)> =
+            self.lengths().filter_map(|bolt| Some((bolt.grip.as_ref()?.value, bolt))).collect();
         bolts.sort_by_key(|(grip, _)| *grip);
         let first_through = bolts.partition_point(|(grip, _)| *grip < reach - thread);
         let at = |place: Option<usize>| place.and_then(|place| bolts.get(place)).map(|(_, bolt)| bolt.clone());
@@ -329,10 +345,19 @@ impl Bolt {
     /// The bolt of this size that suits a stack with one washer more under the nut, and the washer's thickness; `None`
     /// where none does within what washers may take up.
     #[must_use]
-    pub fn with_a_washer_more(&self, stack: Length, head_washers: Length, nut_washers: Length) -> Option<(Self, Length)> {
+    pub fn with_a_washer_more(
+        &self,
+        stack: Length,
+        head_washers: Length,
+        nut_washers: Length,
+    ) -> Option<(Self, Length)> {
         WASHERS.into_iter().find_map(|washer| {
             let within = WASHERS_MOST.reaches(head_washers + nut_washers + washer, WASHER_SLACK);
-            let bolt = within.then(|| self.lengths_for(stack, head_washers, nut_washers + washer)).into_iter().flatten().next()?;
+            let bolt = within
+                .then(|| self.lengths_for(stack, head_washers, nut_washers + washer))
+                .into_iter()
+                .flatten()
+                .next()?;
             Some((bolt, washer))
         })
     }
@@ -342,7 +367,10 @@ impl Bolt {
     pub fn describe(&self) -> String {
         let mut words = vec!["bolt".to_owned()];
         words.extend(self.metal.filter(|metal| *metal != Metal::Steel).map(|metal| metal.word().to_owned()));
-        words.push(self.thread.map_or_else(|| format!("{} dia", Size::plain(self.diameter).short()), |thread| thread.name.clone()));
+        words.push(
+            self.thread
+                .map_or_else(|| format!("{} dia", Size::plain(self.diameter).short()), |thread| thread.name.clone()),
+        );
         words.extend(self.grip.as_ref().map(|grip| format!("grip {}", Size::plain(grip.value).short())));
         words.extend(self.length.as_ref().map(|length| format!("{} long", Size::plain(length.value).short())));
         words.push(if self.drilled_shank { "shank drilled" } else { "shank not drilled" }.to_owned());
@@ -366,7 +394,8 @@ pub(super) fn every_call() -> impl Iterator<Item = String> {
                 .flat_map(move |letters| ["", "A"].into_iter().map(move |a| format!("{number}{letters}-{dash}{a}")))
         })
     });
-    let nas = nas_numbers()
-        .flat_map(|number| (1..=32).flat_map(move |dash| ["", "H", "D", "HD"].into_iter().map(move |end| format!("{number}-{dash}{end}"))));
+    let nas = nas_numbers().flat_map(|number| {
+        (1..=32).flat_map(move |dash| ["", "H", "D", "HD"].into_iter().map(move |end| format!("{number}-{dash}{end}")))
+    });
     an.chain(nas)
 }

@@ -78,7 +78,8 @@ pub(super) fn decode(parts: &Parts) -> Result<CotterPin, Undecoded> {
 fn decode_an(parts: &Parts) -> Result<CotterPin, Undecoded> {
     let help = "AN380 gives the diameter in 1/32 in and the length in 1/4 in: AN380-2-2 is 1/16 x 1/2";
     let fault = || parts.fault("is not a pin of the form AN380-2-2", help, "AN380");
-    let (diameter, length) = parts.rest.trim_start_matches('C').trim_start_matches('-').split_once('-').ok_or_else(fault)?;
+    let (diameter, length) =
+        parts.rest.trim_start_matches('C').trim_start_matches('-').split_once('-').ok_or_else(fault)?;
     let diameter_dash = whole_number(diameter).filter(|n| (1..=16).contains(n)).ok_or_else(fault)?;
     let length_dash = whole_number(length).filter(|n| (1..=32).contains(n)).ok_or_else(fault)?;
     let (diameter, length) = (Length::from_64ths(2 * diameter_dash), Length::from_64ths(16 * length_dash));
@@ -126,7 +127,9 @@ impl CotterPin {
         let both = self.diameter.as_ref().zip(self.length.as_ref());
         both.map_or_else(
             || "cotter pin".to_owned(),
-            |(diameter, length)| format!("cotter pin, {} x {}", Size::plain(diameter.value).short(), Size::plain(length.value).short()),
+            |(diameter, length)| {
+                format!("cotter pin, {} x {}", Size::plain(diameter.value).short(), Size::plain(length.value).short())
+            },
         )
     }
 }

@@ -210,7 +210,8 @@ pub fn countersink_minimum(d: Length, head: Head) -> Option<Graded<Length>> {
 #[must_use]
 pub fn published_countersink_minimums(d: Length, head: Head) -> Vec<(Graded<Length>, bool)> {
     let rows = MINIMUM.rows.iter().filter(|row| row.head == head.table_word() && rivet::thirty_seconds(row.dash) == d);
-    rows.map(|row| (Graded { value: row.sheet, basis: MINIMUM.basis(row.source.as_deref(), row.sureness) }, row.used)).collect()
+    rows.map(|row| (Graded { value: row.sheet, basis: MINIMUM.basis(row.source.as_deref(), row.sureness) }, row.used))
+        .collect()
 }
 
 /// Thickest sheets for a dimple: the best range ends at the first, the second is the most.
@@ -220,7 +221,8 @@ pub fn published_countersink_minimums(d: Length, head: Head) -> Vec<(Graded<Leng
 #[must_use]
 pub fn dimple_limits() -> (Graded<Length>, Graded<Length>) {
     let limit = |name: &str| {
-        let row = DIMPLE.rows.iter().find(|row| row.limit == name).expect("the dimple table has the rows `best` and `most`");
+        let row =
+            DIMPLE.rows.iter().find(|row| row.limit == name).expect("the dimple table has the rows `best` and `most`");
         Graded { value: row.sheet, basis: DIMPLE.basis(row.source.as_deref(), row.sureness) }
     };
     (limit("best"), limit("most"))

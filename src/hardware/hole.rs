@@ -80,13 +80,19 @@ static SOLID: LazyLock<Table<HoleRow>> = LazyLock::new(|| table::read("solid_riv
 pub fn holes_for(fastener: &Fastener) -> Vec<ListedHole> {
     if let Some(own) = fastener.kit() {
         let basis = Basis::given(&own.source);
-        return own.hole.map(|(low, high)| ListedHole { size: Size::plain(low), low, high, nominal: true, basis }).into_iter().collect();
+        return own
+            .hole
+            .map(|(low, high)| ListedHole { size: Size::plain(low), low, high, nominal: true, basis })
+            .into_iter()
+            .collect();
     }
     match fastener {
         Fastener::SolidRivet(rivet) => solid_rivet_holes(rivet.diameter),
         Fastener::BlindRivet(rivet) => blind::holes(rivet),
         Fastener::Bolt(bolt) => bolt_holes(bolt),
-        Fastener::Screw(screw) => screw.thread.map(|thread| bolt::holes_of_diameter(thread.diameter, "AN")).unwrap_or_default(),
+        Fastener::Screw(screw) => {
+            screw.thread.map(|thread| bolt::holes_of_diameter(thread.diameter, "AN")).unwrap_or_default()
+        }
         Fastener::Nut(_) | Fastener::Washer(_) | Fastener::CotterPin(_) | Fastener::Nutplate(_) => Vec::new(),
     }
 }

@@ -73,8 +73,10 @@ static METALS: LazyLock<Table<Row>> = LazyLock::new(|| table::read("metal"));
 #[must_use]
 pub fn metal_of(material: &str) -> Option<Metal> {
     let lower = material.to_lowercase();
-    let words: Vec<&str> =
-        lower.split(|c: char| c.is_whitespace() || matches!(c, ',' | '/' | '(' | ')')).filter(|word| !word.is_empty()).collect();
+    let words: Vec<&str> = lower
+        .split(|c: char| c.is_whitespace() || matches!(c, ',' | '/' | '(' | ')'))
+        .filter(|word| !word.is_empty())
+        .collect();
     let found = METALS.rows.iter().find(|row| {
         words.iter().any(|word| {
             let parts = word.split('-').next().unwrap_or(word);

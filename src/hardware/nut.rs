@@ -133,8 +133,9 @@ pub struct Nut {
 
 pub(super) fn decode(parts: &Parts) -> Result<Nut, Undecoded> {
     let row = NUTS.rows.iter().find(|row| row.number == parts.standard);
-    let row =
-        row.ok_or_else(|| parts.fault("is not a nut of the tables", "castle nuts are AN310, self-locking nuts MS21044", "AC-7-64"))?;
+    let row = row.ok_or_else(|| {
+        parts.fault("is not a nut of the tables", "castle nuts are AN310, self-locking nuts MS21044", "AC-7-64")
+    })?;
     let (letters, rest) = split_letters(parts.rest);
     let metal = match letters {
         // N and L stand for the insert and the dry-film finish; neither changes the metal.
@@ -150,12 +151,19 @@ pub(super) fn decode(parts: &Parts) -> Result<Nut, Undecoded> {
     let (digits, tail) = split_digits(rest.strip_prefix('-').unwrap_or(rest));
     if !matches!(tail, "" | "A" | "C" | "R" | "L") {
         let what = format!("has an unknown ending: {}", clip(tail));
-        return Err(parts.fault(&what, "A, C, R (right-hand thread) or L (left-hand thread) may follow the size", "AC-7-1"));
+        return Err(parts.fault(
+            &what,
+            "A, C, R (right-hand thread) or L (left-hand thread) may follow the size",
+            "AC-7-1",
+        ));
     }
     let thread = if digits.is_empty() { None } else { Some(thread_of(parts, row.form, digits)?) };
     let size = thread.map_or_else(String::new, |thread| format!("-{}", row.form.code_of(thread)));
     let dash = if letters.is_empty() || size.is_empty() { size } else { size.trim_start_matches('-').to_owned() };
-    let successor = row.successor.as_ref().map(|number| if row.same_suffix { format!("{number}{letters}{dash}") } else { number.clone() });
+    let successor = row
+        .successor
+        .as_ref()
+        .map(|number| if row.same_suffix { format!("{number}{letters}{dash}") } else { number.clone() });
     let basis = NUTS.basis(row.source.as_deref(), row.sureness);
     Ok(Nut {
         call: Call::of(parts.text, format!("{}{letters}{dash}{tail}", row.number)),
@@ -182,7 +190,12 @@ impl Form {
 }
 
 fn screw_code(thread: &Thread) -> String {
-    thread.name.split('-').next().filter(|size| !size.contains('/')).map_or_else(|| thread.code().to_owned(), str::to_owned)
+    thread
+        .name
+        .split('-')
+        .next()
+        .filter(|size| !size.contains('/'))
+        .map_or_else(|| thread.code().to_owned(), str::to_owned)
 }
 
 fn thread_of(parts: &Parts, form: Form, digits: &str) -> Result<&'static Thread, Undecoded> {

@@ -71,29 +71,41 @@ pub(super) fn standards() -> impl Iterator<Item = &'static str> {
 
 pub(super) fn decode(parts: &Parts) -> Result<Nutplate, Undecoded> {
     let row = NUTPLATES.rows.iter().find(|row| row.number == parts.standard);
-    let row = row.ok_or_else(|| parts.fault("is not a nutplate of the tables", "two-lug nutplates are MS21047", "FAA-HB-7"))?;
+    let row =
+        row.ok_or_else(|| parts.fault("is not a nutplate of the tables", "two-lug nutplates are MS21047", "FAA-HB-7"))?;
     let (letters, rest) = split_letters(parts.rest);
     let (code, tail) = split_digits(rest.strip_prefix('-').unwrap_or(rest));
     if !matches!(letters, "" | "L") || !matches!(tail, "" | "K") {
         let what = format!("has unknown letters: {}", clip(parts.rest));
         return Err(parts.fault(&what, "L (dry film) may stand before the size and K after it", "FAA-HB-7"));
     }
-    let found =
-        if code.is_empty() { None } else { Some(thread_of_sixteenths(code).filter(|_| SIZES.rows.iter().any(|size| size.code == code))) };
+    let found = if code.is_empty() {
+        None
+    } else {
+        Some(thread_of_sixteenths(code).filter(|_| SIZES.rows.iter().any(|size| size.code == code)))
+    };
     let thread = match found {
         Some(None) => {
             let what = format!("has an unknown size: {}", clip(code));
-            return Err(parts.fault(&what, "the sizes are 06 (6-32), 08 (8-32), 3 (10-32), 4 (1/4-28), 5, 6", "FAA-HB-7"));
+            return Err(parts.fault(
+                &what,
+                "the sizes are 06 (6-32), 08 (8-32), 3 (10-32), 4 (1/4-28), 5, 6",
+                "FAA-HB-7",
+            ));
         }
         found => found.flatten(),
     };
     let basis = NUTPLATES.basis(row.source.as_deref(), row.sureness);
-    let size = SIZES
-        .rows
-        .iter()
-        .find(|size| Some(size.code.as_str()) == thread.and_then(Thread::short_code).as_deref() && Some(&size.pitch) == row.pitch.as_ref());
+    let size = SIZES.rows.iter().find(|size| {
+        Some(size.code.as_str()) == thread.and_then(Thread::short_code).as_deref()
+            && Some(&size.pitch) == row.pitch.as_ref()
+    });
     let dash = if letters.is_empty() { "-" } else { "" };
-    let usual = if code.is_empty() { format!("{}{letters}", row.number) } else { format!("{}{letters}{dash}{code}{tail}", row.number) };
+    let usual = if code.is_empty() {
+        format!("{}{letters}", row.number)
+    } else {
+        format!("{}{letters}{dash}{code}{tail}", row.number)
+    };
     Ok(Nutplate {
         call: Call::of(parts.text, usual),
         words: row.words.clone(),

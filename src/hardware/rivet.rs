@@ -139,7 +139,8 @@ pub struct SolidRivet {
 
 pub(super) fn decode(parts: &Parts) -> Result<SolidRivet, Undecoded> {
     let standard = STANDARDS.rows.iter().find(|row| row.number == parts.standard);
-    let standard = standard.ok_or_else(|| parts.fault("is not a solid rivet", "solid rivets are MS20470 and MS20426", "AC-4-16"))?;
+    let standard = standard
+        .ok_or_else(|| parts.fault("is not a solid rivet", "solid rivets are MS20470 and MS20426", "AC-4-16"))?;
     let (letters, rest) = split_letters(parts.rest);
     let alloy = alloy_of(parts, letters)?;
     let (digits, rest) = split_digits(rest.strip_prefix('-').unwrap_or(rest));
@@ -167,7 +168,9 @@ fn alloy_of(parts: &Parts, letters: &str) -> Result<&'static RivetAlloy, Undecod
         return Err(parts.fault("has no alloy letter", help(), "AC-4-16"));
     }
     let found = rivet_alloys().find(|alloy| alloy.letter == letters);
-    found.ok_or_else(|| parts.fault(&format!("has an unknown alloy letter: {}", super::call::clip(letters)), help(), "AC-4-16"))
+    found.ok_or_else(|| {
+        parts.fault(&format!("has an unknown alloy letter: {}", super::call::clip(letters)), help(), "AC-4-16")
+    })
 }
 
 fn diameter_dash(parts: &Parts, digits: &str) -> Result<u16, Undecoded> {
@@ -192,9 +195,11 @@ fn length_dash(parts: &Parts, rest: &str) -> Result<Option<Length>, Undecoded> {
         return Ok(None);
     }
     let help = "the length dash counts 1/16 in, half sizes are written -5.5, from -1 to -64";
-    let fault = || parts.fault(&format!("has a length dash that does not exist: {}", super::call::clip(rest)), help, "AC-4-16");
+    let fault =
+        || parts.fault(&format!("has a length dash that does not exist: {}", super::call::clip(rest)), help, "AC-4-16");
     let number = rest.strip_prefix('-').ok_or_else(fault)?;
-    let (whole, half) = number.split_once('.').map_or((number, 0), |(whole, part)| (whole, if part == "5" { 1 } else { -1 }));
+    let (whole, half) =
+        number.split_once('.').map_or((number, 0), |(whole, part)| (whole, if part == "5" { 1 } else { -1 }));
     let whole = if whole.is_empty() { None } else { whole_number(whole) }.ok_or_else(fault)?;
     let halves = if half < 0 { 0 } else { 2 * whole + half };
     if HALVES.contains(&halves) { Ok(Some(half_sizes(halves))) } else { Err(fault()) }
@@ -222,7 +227,8 @@ fn fraction(length: Length) -> String {
 
 impl SolidRivet {
     pub(super) fn of_kit(text: &str, own: &KitFastener) -> Self {
-        let alloy = rivet_alloys().find(|alloy| alloy.alloy == own.material.trim() || alloy.letter == own.material.trim());
+        let alloy =
+            rivet_alloys().find(|alloy| alloy.alloy == own.material.trim() || alloy.letter == own.material.trim());
         let head_word = if own.head == Head::Protruding { "protruding" } else { "flush" };
         Self {
             call: Call::kit(text, own),
@@ -246,7 +252,11 @@ impl SolidRivet {
     #[must_use]
     pub fn with_length(&self, length: Length) -> Self {
         let usual = self.number_with(&self.stem, Some(length));
-        Self { call: Call { text: usual.clone(), usual, kit: self.call.kit.clone() }, length: Some(length), ..self.clone() }
+        Self {
+            call: Call { text: usual.clone(), usual, kit: self.call.kit.clone() },
+            length: Some(length),
+            ..self.clone()
+        }
     }
 
     /// The same rivet in another diameter of the standards, without a length; none for a kit's own rivet.
@@ -281,7 +291,11 @@ impl SolidRivet {
             Head::FlushReduced100 => "100 deg reduced flush head".to_owned(),
             _ => format!("{} head", self.head_word),
         }];
-        words.extend(self.alloy.map(|alloy| alloy.alloy.clone()).or_else(|| self.call.kit.as_ref().map(|kit| kit.material.clone())));
+        words.extend(
+            self.alloy
+                .map(|alloy| alloy.alloy.clone())
+                .or_else(|| self.call.kit.as_ref().map(|kit| kit.material.clone())),
+        );
         words.push(format!("{} dia", fraction(self.diameter)));
         let over_all = if self.head == Head::Protruding { "" } else { " over all" };
         words.extend(self.length.map(|length| format!("{} long{over_all}", fraction(length))));
@@ -398,7 +412,10 @@ pub fn hole_fill(stack: Length, hole: Length, d: Length) -> Length {
 
 /// One call of every document, alloy and diameter, in lengths from -2 to -12 with half sizes.
 pub(super) fn every_call() -> impl Iterator<Item = String> {
-    let stems = STANDARDS.rows.iter().flat_map(|row| rivet_alloys().map(move |alloy| format!("{}{}", row.number, alloy.letter)));
+    let stems = STANDARDS
+        .rows
+        .iter()
+        .flat_map(|row| rivet_alloys().map(move |alloy| format!("{}{}", row.number, alloy.letter)));
     stems.flat_map(|stem| RIVET_DASHES.into_iter().map(move |dash| format!("{stem}{dash}"))).flat_map(|stem| {
         let lengths = (4..=24).map(half_sizes).map(|length| format!("-{}", dash_text(length)));
         std::iter::once(String::new()).chain(lengths).map(move |length| format!("{stem}{length}"))

@@ -67,7 +67,8 @@ pub(super) fn standards() -> impl Iterator<Item = &'static str> {
 
 pub(super) fn decode(parts: &Parts) -> Result<Screw, Undecoded> {
     let row = SCREWS.rows.iter().find(|row| row.number == parts.standard);
-    let row = row.ok_or_else(|| parts.fault("is not a screw of the tables", "flush screws are AN507 and MS24694", "AN-DWG"))?;
+    let row =
+        row.ok_or_else(|| parts.fault("is not a screw of the tables", "flush screws are AN507 and MS24694", "AN-DWG"))?;
     let screw = Screw {
         call: Call::of(parts.text, row.number.clone()),
         words: row.words.clone(),
@@ -99,7 +100,13 @@ fn size_length(parts: &Parts, screw: Screw) -> Result<Screw, Undecoded> {
         "C" => Metal::Stainless,
         "DD" | "D" => Metal::Aluminium,
         "B" => Metal::Copper,
-        _ => return Err(parts.fault(&format!("has unknown letters after the standard: {}", clip(letters)), help, "AN-DWG")),
+        _ => {
+            return Err(parts.fault(
+                &format!("has unknown letters after the standard: {}", clip(letters)),
+                help,
+                "AN-DWG",
+            ));
+        }
     };
     let (size, rest) = split_digits(rest.strip_prefix('-').unwrap_or(rest));
     let found = thread_of_code(size).or_else(|| short_size(size));
@@ -136,8 +143,9 @@ fn short_size(size: &str) -> Option<&'static Thread> {
 fn group_length(parts: &Parts, screw: Screw) -> Result<Screw, Undecoded> {
     let help = "write thread group and grip as in MS27039-1-08: group 08 is 8-32, 1 is 10-32, 4 is 1/4-28";
     let rest = parts.rest.trim_start_matches('C').trim_start_matches('-');
-    let (group, grip) =
-        rest.split_once('-').unwrap_or_else(|| if rest.len() == 4 && rest.is_ascii() { rest.split_at(2) } else { (rest, "") });
+    let (group, grip) = rest
+        .split_once('-')
+        .unwrap_or_else(|| if rest.len() == 4 && rest.is_ascii() { rest.split_at(2) } else { (rest, "") });
     let name = match group {
         "08" => "8-32",
         "1" | "01" => "10-32",
@@ -149,7 +157,8 @@ fn group_length(parts: &Parts, screw: Screw) -> Result<Screw, Undecoded> {
         return Err(parts.fault("has an unknown grip", help, "AN-DWG"));
     }
     let thread = thread(name);
-    let usual = grip.map_or_else(|| format!("{}-{group}", parts.standard), |n| format!("{}-{group}-{n:02}", parts.standard));
+    let usual =
+        grip.map_or_else(|| format!("{}-{group}", parts.standard), |n| format!("{}-{group}-{n:02}", parts.standard));
     let diameter = thread.map(|thread| thread.diameter);
     Ok(Screw { call: Call::of(parts.text, usual), thread, diameter, length: grip.map(sixteenths), ..screw })
 }
@@ -209,10 +218,13 @@ impl Screw {
 pub(super) fn every_call() -> impl Iterator<Item = String> {
     SCREWS.rows.iter().flat_map(|row| {
         let tails: Vec<String> = match row.form {
-            Form::SizeLength => {
-                ["832", "1032", "10", "428"].iter().flat_map(|size| (4..=16).map(move |n| format!("-{size}R{n}"))).collect()
+            Form::SizeLength => ["832", "1032", "10", "428"]
+                .iter()
+                .flat_map(|size| (4..=16).map(move |n| format!("-{size}R{n}")))
+                .collect(),
+            Form::GroupLength => {
+                ["08", "1", "4"].iter().flat_map(|group| (4..=16).map(move |n| format!("-{group}-{n:02}"))).collect()
             }
-            Form::GroupLength => ["08", "1", "4"].iter().flat_map(|group| (4..=16).map(move |n| format!("-{group}-{n:02}"))).collect(),
             Form::DashTable => (1..=60).map(|n| format!("-{n}")).collect(),
         };
         tails.into_iter().map(move |tail| format!("{}{tail}", row.number))

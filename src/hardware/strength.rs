@@ -132,7 +132,8 @@ impl CountTable {
 /// Rivets (2117-T4, protruding) per inch of width, in tenths, in a single-lap joint.
 #[must_use]
 pub fn rivets_per_inch(table: CountTable, sheet: Length, diameter: Length) -> Option<Graded<i64>> {
-    let row = COUNTS.rows.iter().find(|row| row.table == table.word() && modern_sheet(row.sheet) == modern_sheet(sheet))?;
+    let row =
+        COUNTS.rows.iter().find(|row| row.table == table.word() && modern_sheet(row.sheet) == modern_sheet(sheet))?;
     let tenths = *row.tenths.get(column(&COUNT_DASHES, diameter)?)?;
     (tenths > 0).then(|| Graded::published(tenths, row.source.as_str(), row.sureness))
 }

@@ -93,7 +93,8 @@ pub struct Washer {
 
 pub(super) fn decode(parts: &Parts) -> Result<Washer, Undecoded> {
     let row = WASHERS.rows.iter().find(|row| row.number == parts.standard);
-    let row = row.ok_or_else(|| parts.fault("is not a washer of the tables", "plain washers are AN960 and NAS1149", "AN-2"))?;
+    let row =
+        row.ok_or_else(|| parts.fault("is not a washer of the tables", "plain washers are AN960 and NAS1149", "AN-2"))?;
     if row.number == "NAS1149" { decode_nas(parts, row) } else { decode_an(parts, row) }
 }
 
@@ -106,14 +107,24 @@ fn decode_an(parts: &Parts, row: &'static Row) -> Result<Washer, Undecoded> {
         "B" => Metal::Copper,
         _ => {
             let what = format!("has unknown letters after the standard: {}", clip(letters));
-            return Err(parts.fault(&what, "C is stainless, D and PD aluminium, B brass; a steel washer has none", "AN-2"));
+            return Err(parts.fault(
+                &what,
+                "C is stainless, D and PD aluminium, B brass; a steel washer has none",
+                "AN-2",
+            ));
         }
     };
     let (digits, tail) = split_digits(rest.strip_prefix('-').unwrap_or(rest));
     let thin = match (tail, row.kind) {
         ("", _) => false,
         ("L", WasherKind::Plain) => true,
-        _ => return Err(parts.fault(&format!("has an unknown ending: {}", clip(tail)), "L is the thin washer of AN960", "AN-2")),
+        _ => {
+            return Err(parts.fault(
+                &format!("has an unknown ending: {}", clip(tail)),
+                "L is the thin washer of AN960",
+                "AN-2",
+            ));
+        }
     };
     let mut washer = row.family(parts.text, metal);
     if digits.is_empty() {
@@ -124,8 +135,13 @@ fn decode_an(parts: &Parts, row: &'static Row) -> Result<Washer, Undecoded> {
         code.is_some_and(|code| code == digits)
     });
     let size = size.ok_or_else(|| {
-        let known: Vec<&str> = SIZES.rows.iter().filter(|size| size.kind == row.kind).map(|size| size.code.as_str()).collect();
-        parts.fault(&format!("has an unknown size: {}", clip(digits)), format!("the sizes of AN numbers are {}", known.join(", ")), "AN-2")
+        let known: Vec<&str> =
+            SIZES.rows.iter().filter(|size| size.kind == row.kind).map(|size| size.code.as_str()).collect();
+        parts.fault(
+            &format!("has an unknown size: {}", clip(digits)),
+            format!("the sizes of AN numbers are {}", known.join(", ")),
+            "AN-2",
+        )
     })?;
     size.fill(&mut washer);
     if row.kind == WasherKind::Plain {
@@ -149,7 +165,9 @@ fn successor_of(number: &str, size: &SizeRow, metal: Metal, thin: bool) -> Strin
         _ => return number.to_owned(),
     };
     match size.sixteenths {
-        Some(sixteenths) if number == "NAS1149" => format!("{number}{letter}{sixteenths:02}{}{finish}", if thin { 32 } else { 63 }),
+        Some(sixteenths) if number == "NAS1149" => {
+            format!("{number}{letter}{sixteenths:02}{}{finish}", if thin { 32 } else { 63 })
+        }
         _ => number.to_owned(),
     }
 }
@@ -170,7 +188,13 @@ fn decode_nas(parts: &Parts, row: &'static Row) -> Result<Washer, Undecoded> {
     let (size_digits, thickness) = match (number_size, digits.len()) {
         (false, 4) => (digits.split_at(2).0, digits.split_at(2).1),
         (true, 3) => (digits.split_at(1).0, digits.split_at(1).1),
-        _ => return Err(parts.fault(&format!("has no size and thickness of the usual form: {}", clip(digits)), help, "NAS1149")),
+        _ => {
+            return Err(parts.fault(
+                &format!("has no size and thickness of the usual form: {}", clip(digits)),
+                help,
+                "NAS1149",
+            ));
+        }
     };
     if finish.len() > 1 || !finish.bytes().all(|b| b.is_ascii_uppercase()) {
         return Err(parts.fault(&format!("has an unknown finish: {}", clip(finish)), help, "NAS1149"));
@@ -266,8 +290,9 @@ impl Washer {
     pub fn describe(&self) -> String {
         let mut words = vec![self.words.clone()];
         words.extend(self.metal.map(|metal| metal.word().to_owned()));
-        words
-            .extend(self.bolt.map(|bolt| if bolt == Length::from_mils(190) { "#10 (3/16)".to_owned() } else { Size::plain(bolt).short() }));
+        words.extend(self.bolt.map(|bolt| {
+            if bolt == Length::from_mils(190) { "#10 (3/16)".to_owned() } else { Size::plain(bolt).short() }
+        }));
         words.extend(self.thickness.as_ref().map(|thickness| format!("{} thick", thickness.value.inch_text())));
         words.join(", ")
     }

@@ -58,10 +58,13 @@ impl SheetCode {
             return Err(CodeFault(format!("a sheet code has {LENGTH} characters, this has {}", typed.len())));
         }
         for (value, c) in values.iter_mut().zip(&typed) {
-            *value = value_of(*c).ok_or_else(|| CodeFault(format!("no sheet code has the character `{}`", c.escape_debug())))?;
+            *value = value_of(*c)
+                .ok_or_else(|| CodeFault(format!("no sheet code has the character `{}`", c.escape_debug())))?;
         }
         if sum(&values) != 0 {
-            return Err(CodeFault("the check character does not fit: one character is wrong, or two are swapped".into()));
+            return Err(CodeFault(
+                "the check character does not fit: one character is wrong, or two are swapped".into(),
+            ));
         }
         Ok(Self(values))
     }

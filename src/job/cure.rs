@@ -67,7 +67,11 @@ impl Job {
     #[must_use]
     pub fn touch(&self, at: StepRef) -> Touch {
         let step = self.step(at);
-        if step.kind.value.only_looks() && step.cure.is_none() { Touch::Nothing } else { self.named_parts(at.traveler, step) }
+        if step.kind.value.only_looks() && step.cure.is_none() {
+            Touch::Nothing
+        } else {
+            self.named_parts(at.traveler, step)
+        }
     }
 
     fn named_parts(&self, traveler: usize, step: &Step) -> Touch {
@@ -75,7 +79,8 @@ impl Job {
             return Touch::Whole;
         }
         let own = &self.travelers[traveler];
-        let in_stacks = step.joints.iter().flat_map(|joint| &own.joints[joint.value].layers).filter_map(|layer| layer.part);
+        let in_stacks =
+            step.joints.iter().flat_map(|joint| &own.joints[joint.value].layers).filter_map(|layer| layer.part);
         let named = step.parts.iter().map(|part| part.value).chain(in_stacks);
         Touch::Parts(named.map(|part| own.parts[part].id.value.clone()).collect())
     }

@@ -238,8 +238,12 @@ impl Joint {
             return Some(last);
         }
         let delivered = self.start.map(|start| FinalHole { size: start.value, span: Some(start.span) });
-        let drilled = self.drillings().filter_map(|at| at.hole).map(|hole| FinalHole { size: hole.size, span: hole.span });
-        drilled.chain(delivered).chain([last]).reduce(|largest, hole| if hole.size.length > largest.size.length { hole } else { largest })
+        let drilled =
+            self.drillings().filter_map(|at| at.hole).map(|hole| FinalHole { size: hole.size, span: hole.span });
+        drilled
+            .chain(delivered)
+            .chain([last])
+            .reduce(|largest, hole| if hole.size.length > largest.size.length { hole } else { largest })
     }
 
     /// The hole as it is before a step works on it: drilled so far, else delivered.

@@ -82,7 +82,11 @@ impl Order {
         let (mut chains, mut first) = (Vec::new(), Vec::new());
         for (traveler, own) in job.travelers.iter().enumerate() {
             first.push(chains.len());
-            chains.extend(job.hands_of(traveler).into_iter().map(|hand| Chain { traveler, hand, steps: own.steps.len() }));
+            chains.extend(job.hands_of(traveler).into_iter().map(|hand| Chain {
+                traveler,
+                hand,
+                steps: own.steps.len(),
+            }));
         }
         let (out, into) = (vec![Vec::new(); chains.len()], vec![Vec::new(); chains.len()]);
         let mut order = Self { chains, first, out, into };
@@ -177,8 +181,8 @@ impl Order {
         let links = &self.out[chain];
         let start = links.partition_point(|link| link.from.at.step < item.at.step);
         let cross = links[start..].iter().take_while(move |link| link.from == item).copied();
-        let next =
-            (item.at.step + 1 < self.chains[chain].steps).then(|| Item { at: StepRef { step: item.at.step + 1, ..item.at }, ..item });
+        let next = (item.at.step + 1 < self.chains[chain].steps)
+            .then(|| Item { at: StepRef { step: item.at.step + 1, ..item.at }, ..item });
         next.map(|to| Link { from: item, to, why: Why::Next }).into_iter().chain(cross)
     }
 
@@ -193,7 +197,9 @@ impl Job {
     /// The items of a step that belong with a hand: the same hand where both have hands, every hand where only one has.
     pub fn items_facing(&self, hand: Option<Hand>, at: StepRef) -> impl Iterator<Item = Item> {
         let hands = self.hands_of(at.traveler).into_iter();
-        hands.filter(move |other| hand.is_none() || other.is_none() || hand == *other).map(move |hand| Item { at, hand })
+        hands
+            .filter(move |other| hand.is_none() || other.is_none() || hand == *other)
+            .map(move |hand| Item { at, hand })
     }
 
     /// `TRAVELER/step` and the hand, as the builder says it.

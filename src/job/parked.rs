@@ -99,11 +99,23 @@ impl Place<'_> {
     }
 
     fn parked(&self, kind: ParkedKind, count: u32, span: Span, since: Item, until: Vec<Item>) -> Parked {
-        let worked = self.joint.life.iter().flat_map(|lived| &self.job.travelers[self.traveler].steps[lived.step].zones);
+        let worked =
+            self.joint.life.iter().flat_map(|lived| &self.job.travelers[self.traveler].steps[lived.step].zones);
         let mut spaces: Vec<Space> = worked.flat_map(|zone| self.job.spaces(zone.value, self.hand)).collect();
         spaces.sort_unstable();
         spaces.dedup();
-        Parked { kind, traveler: self.traveler, joint: self.index, hand: self.hand, count, span, since, until, why: None, spaces }
+        Parked {
+            kind,
+            traveler: self.traveler,
+            joint: self.index,
+            hand: self.hand,
+            count,
+            span,
+            since,
+            until,
+            why: None,
+            spaces,
+        }
     }
 
     fn temporary(&self) -> Option<Parked> {
@@ -130,7 +142,14 @@ impl Place<'_> {
     /// From the bolting to the first torque step after it; bolts of a joint without a torque step are torqued as they go in.
     fn not_torqued(&self) -> Option<Parked> {
         let bolted = self.joint.life.iter().rfind(|lived| lived.kind == StepKind::Bolt)?;
-        let torqued = self.joint.life.iter().find(|lived| lived.kind == StepKind::Torque && lived.step > bolted.step)?;
-        Some(self.parked(ParkedKind::NotTorqued, self.joint.count.value, bolted.span, self.item(bolted), vec![self.item(torqued)]))
+        let torqued =
+            self.joint.life.iter().find(|lived| lived.kind == StepKind::Torque && lived.step > bolted.step)?;
+        Some(self.parked(
+            ParkedKind::NotTorqued,
+            self.joint.count.value,
+            bolted.span,
+            self.item(bolted),
+            vec![self.item(torqued)],
+        ))
     }
 }

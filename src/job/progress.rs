@@ -99,12 +99,17 @@ pub fn resolve_progress(spec: ProgressSpec, job: &Job, order: &Order, report: &m
         at.check_initials(&done.by);
         let values = at.readings(&done);
         for item in at.items(&done.at) {
-            let entry =
-                Done { on: done.on.value, by: done.by.value.clone(), minutes: done.minutes.map(|m| m.value), values: values.clone() };
+            let entry = Done {
+                on: done.on.value,
+                by: done.by.value.clone(),
+                minutes: done.minutes.map(|m| m.value),
+                values: values.clone(),
+            };
             if state.done.insert(item, entry).is_some() {
                 let message = format!("{} is signed off twice", job.item_name(item));
                 at.push(
-                    Finding::new("id-repeated", Severity::Error, done.at.step.span, message).help("keep one entry; the later one counts"),
+                    Finding::new("id-repeated", Severity::Error, done.at.step.span, message)
+                        .help("keep one entry; the later one counts"),
                     item,
                 );
             }
@@ -120,7 +125,13 @@ pub fn resolve_progress(spec: ProgressSpec, job: &Job, order: &Order, report: &m
     for waiting in spec.waiting {
         let (since, until) = (waiting.since.map(|since| since.value), waiting.until.map(|until| until.value));
         let items = at.items(&waiting.at).into_iter();
-        state.waiting.extend(items.map(|item| Waiting { item, wait: waiting.wait.value, what: waiting.what.value.clone(), since, until }));
+        state.waiting.extend(items.map(|item| Waiting {
+            item,
+            wait: waiting.wait.value,
+            what: waiting.what.value.clone(),
+            since,
+            until,
+        }));
     }
     for own in spec.discrepancies {
         let (opened, open) = (own.opened.map(|opened| opened.value), own.closed.is_none());
@@ -193,8 +204,11 @@ impl<'a> Reading<'a> {
         let id = &self.job.travelers[at.traveler].id.value;
         let message = format!("traveler {id} is not built in the hand `{}`", hand.value.word());
         let known: Vec<&str> = hands.iter().flatten().map(|hand| hand.word()).collect();
-        let help =
-            if known.is_empty() { "it is a one-off: leave `hand` out".to_owned() } else { format!("its hands: {}", known.join(", ")) };
+        let help = if known.is_empty() {
+            "it is a one-off: leave `hand` out".to_owned()
+        } else {
+            format!("its hands: {}", known.join(", "))
+        };
         self.report.push(Finding::new("reference-dangling", Severity::Error, hand.span, message).help(help));
         Vec::new()
     }
@@ -204,7 +218,8 @@ impl<'a> Reading<'a> {
         let known = || self.job.project.signers.iter().map(|signer| signer.initials.value.as_str());
         if known().next().is_some() && !known().any(|initials| initials == by.value) {
             let message = format!("`{}` is nobody's initials in the project file", by.value);
-            let help = nearest(&by.value, known()).map_or_else(|| "add a [[signer]]".to_owned(), |near| format!("did you mean `{near}`?"));
+            let help = nearest(&by.value, known())
+                .map_or_else(|| "add a [[signer]]".to_owned(), |near| format!("did you mean `{near}`?"));
             self.report.push(Finding::new("value-invalid", Severity::Warning, by.span, message).help(help));
         }
     }
@@ -215,7 +230,11 @@ impl<'a> Reading<'a> {
         let records = &self.job.step(at).records;
         for (id, value) in &done.values {
             match records.iter().find(|record| record.id.value == id.value) {
-                None => self.report.push(dangling(id, "record of the step", records.iter().map(|record| record.id.value.as_str()))),
+                None => self.report.push(dangling(
+                    id,
+                    "record of the step",
+                    records.iter().map(|record| record.id.value.as_str()),
+                )),
                 Some(record) => self.report.extend(judge_reading(record, value)),
             }
         }
@@ -232,8 +251,11 @@ impl<'a> Reading<'a> {
     /// What is signed off stands on work that is signed off.
     fn check_order(&mut self, state: &State, order: &Order, places: &BTreeMap<Item, Span>) {
         for (item, span) in places {
-            let missing: BTreeSet<String> =
-                order.links_to(*item).filter(|link| !state.is_done(link.from)).map(|link| self.job.item_name(link.from)).collect();
+            let missing: BTreeSet<String> = order
+                .links_to(*item)
+                .filter(|link| !state.is_done(link.from))
+                .map(|link| self.job.item_name(link.from))
+                .collect();
             if missing.is_empty() {
                 continue;
             }

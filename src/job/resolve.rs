@@ -25,7 +25,13 @@ pub fn resolve(spec: Spec, report: &mut Report) -> Job {
     report_repeated_travelers(&spec.travelers, report);
     let mut travelers = Vec::with_capacity(spec.travelers.len());
     for (index, traveler) in spec.travelers.into_iter().enumerate() {
-        let mut at = Resolving { project: &project, whole: &whole, traveler: index, id: traveler.id.value.clone(), report: &mut *report };
+        let mut at = Resolving {
+            project: &project,
+            whole: &whole,
+            traveler: index,
+            id: traveler.id.value.clone(),
+            report: &mut *report,
+        };
         travelers.push(at.resolve_traveler(traveler));
     }
     report.travelers = travelers.len();
@@ -95,7 +101,8 @@ fn resolve_project(spec: ProjectSpec, report: &mut Report) -> Project {
 
 fn kit_fastener(spec: FastenerSpec) -> KitFastener {
     let kind = KitKind::of(spec.kind.value.word()).expect("the words of spec and hardware are the same list");
-    let lengths = |pair: (Spanned<crate::units::Size>, Spanned<crate::units::Size>)| (pair.0.value.length, pair.1.value.length);
+    let lengths =
+        |pair: (Spanned<crate::units::Size>, Spanned<crate::units::Size>)| (pair.0.value.length, pair.1.value.length);
     let mut kit = KitFastener::new(&spec.id.value, kind, spec.diameter.value.length);
     kit.hole = spec.hole.map(lengths);
     kit.grip = spec.grip.map(lengths);
@@ -151,8 +158,13 @@ impl Resolving<'_> {
             steps.push(self.resolve_step(step, index, &part_names, &joint_names));
         }
         joint::trace_lives(&mut joints, &steps);
-        let allows =
-            spec.allows.into_iter().map(|a| Allow { rule: a.rule, joint: a.joint, step: a.step, part: a.part, because: a.because });
+        let allows = spec.allows.into_iter().map(|a| Allow {
+            rule: a.rule,
+            joint: a.joint,
+            step: a.step,
+            part: a.part,
+            because: a.because,
+        });
         let allows: Vec<Allow> = allows.collect();
         self.check_allows(&allows, &part_names, &joint_names, &step_names);
         Traveler {
@@ -193,7 +205,12 @@ impl Resolving<'_> {
         if register.is_none() {
             let named = Spanned { value: sheet.clone(), span: text.span };
             let project = self.project;
-            self.dangling(&named, "drawing sheet", project.register.iter().map(|d| d.sheet.value.as_str()), self.place());
+            self.dangling(
+                &named,
+                "drawing sheet",
+                project.register.iter().map(|d| d.sheet.value.as_str()),
+                self.place(),
+            );
         }
         DrawingRef { sheet, revision, register, span: text.span }
     }
@@ -239,6 +256,9 @@ fn resolve_part(spec: PartSpec) -> Part {
         material: spec.material,
         thickness: spec.thickness,
         look_alike: spec.look_alike,
-        bend: spec.bend.map(|bend| Bend { radius: bend.radius.map(|size| size.length), angle: bend.angle.map_or(90, |angle| angle.value) }),
+        bend: spec.bend.map(|bend| Bend {
+            radius: bend.radius.map(|size| size.length),
+            angle: bend.angle.map_or(90, |angle| angle.value),
+        }),
     }
 }

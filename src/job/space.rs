@@ -96,7 +96,8 @@ impl Job {
                             }
                         }
                     };
-                    let only_closed = step.closes.iter().filter(|zone| step.zones.iter().all(|used| used.value != zone.value));
+                    let only_closed =
+                        step.closes.iter().filter(|zone| step.zones.iter().all(|used| used.value != zone.value));
                     let only_closed: Vec<Index> = only_closed.copied().collect();
                     note(&step.zones, |life| &mut life.users);
                     note(&only_closed, |life| &mut life.users);
@@ -134,6 +135,7 @@ fn closing(space: Space, by: Visit, life: &SpaceLife, order: &Order) -> Closing 
         }
     };
     let users = life.users.iter().map(|user| (*user, standing(user))).collect();
-    let stray = |opener: &&Visit| opener.item != by.item && !after.contains(opener.item) && !before.contains(opener.item);
+    let stray =
+        |opener: &&Visit| opener.item != by.item && !after.contains(opener.item) && !before.contains(opener.item);
     Closing { space, by, users, stray_openers: life.openers.iter().filter(stray).copied().collect() }
 }

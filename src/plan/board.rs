@@ -147,10 +147,14 @@ pub fn board(job: &Job, order: &Order, state: &State, options: BoardOptions) -> 
     let ready = choice::ranked(&source, &readiness, ready);
     let (ready, short) = row::stocked(&source, ready);
     let (ready, visitors): (Vec<Item>, Vec<Item>) = ready.into_iter().partition(|item| visitor(job, *item).is_none());
-    let mut waiting: Vec<WaitingRow> =
-        held.into_iter().map(|(item, waits)| rows.waiting(item, waits.iter().map(|wait| wait_line(job, wait)))).collect();
+    let mut waiting: Vec<WaitingRow> = held
+        .into_iter()
+        .map(|(item, waits)| rows.waiting(item, waits.iter().map(|wait| wait_line(job, wait))))
+        .collect();
     waiting.extend(short.into_iter().map(|(item, words)| rows.waiting(item, std::iter::once(WaitLine::short(&words)))));
-    waiting.extend(visitors.iter().map(|item| rows.waiting(*item, visitor(job, *item).map(WaitLine::visitor).into_iter())));
+    waiting.extend(
+        visitors.iter().map(|item| rows.waiting(*item, visitor(job, *item).map(WaitLine::visitor).into_iter())),
+    );
     waiting.sort_by_cached_key(WaitingRow::key);
     counts.ready = ready.len();
     counts.in_work = in_work.len();
@@ -195,8 +199,9 @@ impl Board {
     pub fn with_sheets(mut self, archived: &Archived) -> Self {
         let sheet = |issue: &Issue| {
             let issued = &issue.issued;
-            let signed =
-                |step: &&IssuedStep| matches!(archived.standing(&issued.traveler, issued.hand.as_deref(), &step.id), Standing::Signed(_));
+            let signed = |step: &&IssuedStep| {
+                matches!(archived.standing(&issued.traveler, issued.hand.as_deref(), &step.id), Standing::Signed(_))
+            };
             SheetInForce {
                 traveler: issued.traveler.clone(),
                 hand: issued.hand.clone(),
@@ -228,11 +233,17 @@ fn visitor(job: &Job, item: Item) -> Option<Role> {
 
 fn wait_line(job: &Job, wait: &Wait) -> WaitLine {
     match wait {
-        Wait::Cure { until, after } => {
-            WaitLine { kind: "cure", words: format!("cures after {}", job.item_name(*after)), until: Some(until.long()) }
+        Wait::Cure { until, after } => WaitLine {
+            kind: "cure",
+            words: format!("cures after {}", job.item_name(*after)),
+            until: Some(until.long()),
+        },
+        Wait::Closed(space) => {
+            WaitLine { kind: "access", words: format!("{} is closed", job.space_name(*space)), until: None }
         }
-        Wait::Closed(space) => WaitLine { kind: "access", words: format!("{} is closed", job.space_name(*space)), until: None },
-        Wait::Discrepancy(id, what) => WaitLine { kind: "answer", words: format!("discrepancy {id}: {what}"), until: None },
+        Wait::Discrepancy(id, what) => {
+            WaitLine { kind: "answer", words: format!("discrepancy {id}: {what}"), until: None }
+        }
         Wait::Written(kind, what) => WaitLine { kind: kind.word(), words: what.clone(), until: None },
     }
 }

@@ -170,8 +170,13 @@ pub fn book(job: &Job, state: &State, facts: &BookFacts<'_>) -> Book {
         state.signatures.values().map(|signature| (signature, line(job, signature, facts))).collect();
     by_date.sort_by_key(|(signature, _)| (signature.worked, signature.entry));
     let project = &job.project;
-    let names = [("", Some(&project.aircraft)), ("serial ", project.serial.as_ref()), ("registration ", project.registration.as_ref())];
-    let names: Vec<String> = names.into_iter().filter_map(|(word, text)| Some(format!("{word}{}", text?.value))).collect();
+    let names = [
+        ("", Some(&project.aircraft)),
+        ("serial ", project.serial.as_ref()),
+        ("registration ", project.registration.as_ref()),
+    ];
+    let names: Vec<String> =
+        names.into_iter().filter_map(|(word, text)| Some(format!("{word}{}", text?.value))).collect();
     Book {
         aircraft: names.join(", "),
         on: facts.on.to_string(),
@@ -255,7 +260,12 @@ fn remarks(signature: &Signature) -> Vec<String> {
     remarks.extend(signature.late.map(|days| format!("entered {days} days after the work")));
     remarks.extend(signature.place.as_ref().map(|place| format!("at {place}")));
     remarks.extend(signature.note.clone());
-    remarks.extend(signature.reconstructed.as_ref().map(|from| format!("put together again on {} from {from}", signature.entered.day)));
+    remarks.extend(
+        signature
+            .reconstructed
+            .as_ref()
+            .map(|from| format!("put together again on {} from {from}", signature.entered.day)),
+    );
     for (entry, own) in &signature.corrections {
         let side = |text: &Option<String>| text.clone().unwrap_or_else(|| "nothing".to_owned());
         remarks.push(format!("corrected by entry {entry}: {} was {}: {}", own.field, side(&own.was), own.because));
@@ -279,7 +289,11 @@ fn assemblies(job: &Job, state: &State, facts: &BookFacts<'_>) -> Vec<Assembly> 
         let current = state.in_force(&traveler, hand.as_deref());
         Assembly {
             place: place(&traveler, hand.as_deref()),
-            title: issues.last().map(|issue| issue.issued.title.clone()).or_else(|| title_today(job, &traveler)).unwrap_or_default(),
+            title: issues
+                .last()
+                .map(|issue| issue.issued.title.clone())
+                .or_else(|| title_today(job, &traveler))
+                .unwrap_or_default(),
             sheets: issues.iter().map(|issue| sheet_line(issue)).collect(),
             drawings: current.map(|issue| issue.issued.drawings.clone()).unwrap_or_default(),
             lines: signatures.iter().map(|signature| line(job, signature, facts)).collect(),
@@ -308,15 +322,23 @@ fn sheet_line(issue: &Issue) -> (String, String, String, String) {
 
 fn open_steps(state: &State, issue: &Issue) -> Vec<String> {
     let issued = &issue.issued;
-    let open = issued.steps.iter().filter(|step| !state.is_signed(&issued.traveler, issued.hand.as_deref(), &step.id, Capacity::Done));
+    let open = issued
+        .steps
+        .iter()
+        .filter(|step| !state.is_signed(&issued.traveler, issued.hand.as_deref(), &step.id, Capacity::Done));
     open.map(|step| format!("{} {}", operation(step.number), step.id)).collect()
 }
 
 /// What signatures and closed discrepancies say was fitted or changed for good.
 fn as_built(state: &State, traveler: &str, hand: Option<&str>, signatures: &[&Signature]) -> Vec<String> {
-    let signed = signatures.iter().filter(|signature| signature.struck.is_none()).flat_map(|signature| signature.as_built.clone());
-    let own =
-        state.discrepancies.values().filter(|own| own.opened.traveler.as_deref() == Some(traveler) && own.opened.hand.as_deref() == hand);
+    let signed = signatures
+        .iter()
+        .filter(|signature| signature.struck.is_none())
+        .flat_map(|signature| signature.as_built.clone());
+    let own = state
+        .discrepancies
+        .values()
+        .filter(|own| own.opened.traveler.as_deref() == Some(traveler) && own.opened.hand.as_deref() == hand);
     let closed = own.filter_map(|own| Some((own, &own.closed.as_ref()?.1)));
     let decided = closed.flat_map(|(own, closed)| {
         closed.as_built.iter().map(|text| format!("{text} ({}, {})", own.opened.number, closed.disposition.word()))
@@ -326,12 +348,19 @@ fn as_built(state: &State, traveler: &str, hand: Option<&str>, signatures: &[&Si
 
 fn discrepancy(own: &crate::archive::Discrepancy) -> DiscrepancyEntry {
     let opened = &own.opened;
-    let place = [opened.traveler.clone(), opened.hand.clone(), opened.step.clone(), opened.joint.clone(), opened.zone.clone()];
+    let place =
+        [opened.traveler.clone(), opened.hand.clone(), opened.step.clone(), opened.joint.clone(), opened.zone.clone()];
     let sides = [("should be", &opened.should), ("is", &opened.is)];
     let closed = own.closed.as_ref().map(|(_, closed)| {
         let reference = closed.reference.as_ref().map(|text| format!(", {text}")).unwrap_or_default();
         let looked = closed.looked.as_ref().map(|by| format!("; looked at by {by}")).unwrap_or_default();
-        format!("{} on the word of {}{reference}; {} {}{looked}", closed.disposition.word(), closed.authority, closed.by, closed.on)
+        format!(
+            "{} on the word of {}{reference}; {} {}{looked}",
+            closed.disposition.word(),
+            closed.authority,
+            closed.by,
+            closed.on
+        )
     });
     let after = own.closed.iter().flat_map(|(_, closed)| &closed.after);
     DiscrepancyEntry {
@@ -351,7 +380,8 @@ fn visit(own: &crate::archive::Visit) -> VisitEntry {
     let findings = own.findings.iter().map(|(_, finding, answers)| {
         let suggested = finding.suggested.as_ref().map(|text| format!("; suggested: {text}")).unwrap_or_default();
         let discrepancy = finding.discrepancy.as_ref().map(|number| format!(" ({number})")).unwrap_or_default();
-        let answers: Vec<String> = answers.iter().map(|answer| format!("; {} {}: {}", answer.on, answer.by, answer.answer)).collect();
+        let answers: Vec<String> =
+            answers.iter().map(|answer| format!("; {} {}: {}", answer.on, answer.by, answer.answer)).collect();
         format!("{}. {}{discrepancy}{suggested}{}", finding.number, finding.what, answers.concat())
     });
     VisitEntry {

@@ -39,7 +39,8 @@ pub(super) fn of_step(cautions: &Cautions, traveler: &Traveler, step: &Step) -> 
     let fired = cautions.rules.iter().filter(|rule| !rule.general && fires(rule, traveler, step));
     let mut printed: Vec<(SignalWord, Caution)> = fired.map(|rule| (rule.word, print(rule))).collect();
     for named in &step.cautions {
-        let caution = cautions.find(&named.value).map_or_else(|| own_words(&named.value), |rule| (rule.word, print(rule)));
+        let caution =
+            cautions.find(&named.value).map_or_else(|| own_words(&named.value), |rule| (rule.word, print(rule)));
         if !printed.contains(&caution) {
             printed.push(caution);
         }
@@ -79,7 +80,12 @@ fn own_words(text: &str) -> (SignalWord, Caution) {
 }
 
 fn print(rule: &CautionRule) -> Caution {
-    Caution { id: rule.id.clone(), word: rule.word.word(), text: rule.text.trim().to_owned(), signs: rule.signs.clone() }
+    Caution {
+        id: rule.id.clone(),
+        word: rule.word.word(),
+        text: rule.text.trim().to_owned(),
+        signs: rule.signs.clone(),
+    }
 }
 
 /// Whether a step fires a caution, without being told to.
@@ -89,7 +95,9 @@ fn fires(rule: &CautionRule, traveler: &Traveler, step: &Step) -> bool {
         Some(OnlyWhere::Closes) => !step.closes.is_empty(),
         Some(OnlyWhere::UnlikeMetals) => joins_unlike_metals(traveler, step),
         // A step that names no joint is warned as if it set the usual rivet.
-        Some(OnlyWhere::SolidRivets) => step.joints.is_empty() || sets(traveler, step, |own| matches!(own, Fastener::SolidRivet(_))),
+        Some(OnlyWhere::SolidRivets) => {
+            step.joints.is_empty() || sets(traveler, step, |own| matches!(own, Fastener::SolidRivet(_)))
+        }
         Some(OnlyWhere::BlindRivets) => sets(traveler, step, |own| matches!(own, Fastener::BlindRivet(_))),
         Some(OnlyWhere::Named) => false,
     };
@@ -119,7 +127,9 @@ fn says(traveler: &Traveler, step: &Step, words: &[String]) -> bool {
         said.push(' ');
         said.push_str(&text.value.to_lowercase());
     }
-    let starts = |word: &String| said.match_indices(word.as_str()).any(|(at, _)| !said[..at].ends_with(|c: char| c.is_alphanumeric()));
+    let starts = |word: &String| {
+        said.match_indices(word.as_str()).any(|(at, _)| !said[..at].ends_with(|c: char| c.is_alphanumeric()))
+    };
     words.iter().any(starts)
 }
 

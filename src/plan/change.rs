@@ -218,7 +218,8 @@ pub fn changes(job: &Job, state: &State, archived: &Archived) -> Vec<SheetChange
             let Some((index, hand)) = find(job, issue) else { return Some(gone(state, issue, old)) };
             let new = sheet_requirement(job, index, hand);
             let comparison = Comparison { job, state, issue, old, new: &new, index, hand };
-            Some(compare(&comparison, &lives)).filter(|change| change.is_replaced() || change.steps.iter().any(StepChange::is_changed))
+            Some(compare(&comparison, &lives))
+                .filter(|change| change.is_replaced() || change.steps.iter().any(StepChange::is_changed))
         })
         .collect();
     changes.sort_by(|a, b| (&a.traveler, &a.hand).cmp(&(&b.traveler, &b.hand)));
@@ -270,7 +271,13 @@ fn compare(with: &Comparison<'_>, lives: &BTreeMap<crate::job::Space, crate::job
         None => order::inserted_step(with, step),
     });
     let mut steps: Vec<StepChange> = kept.collect();
-    steps.extend(with.old.steps.iter().filter(|old| with.new.step(&old.id).is_none()).map(|old| gone_step(with.state, with.issue, old)));
+    steps.extend(
+        with.old
+            .steps
+            .iter()
+            .filter(|old| with.new.step(&old.id).is_none())
+            .map(|old| gone_step(with.state, with.issue, old)),
+    );
     for step in &mut steps {
         zone::add_access(with, lives, step);
     }
@@ -295,7 +302,9 @@ fn compare(with: &Comparison<'_>, lives: &BTreeMap<crate::job::Space, crate::job
 fn reads_again(with: &Comparison<'_>) -> Vec<String> {
     let drawings = drawings(with.old, with.new).into_iter();
     let mut reasons: Vec<String> = drawings
-        .map(|(sheet, old, new)| format!("drawing {sheet} is now at revision {new}, was {old}; nothing in this step changed"))
+        .map(|(sheet, old, new)| {
+            format!("drawing {sheet} is now at revision {new}, was {old}; nothing in this step changed")
+        })
         .collect();
     for difference in differences(&with.old.fields, &with.new.fields) {
         reasons.push(format!("for the whole sheet: {}", words::of(&difference)));
@@ -303,7 +312,12 @@ fn reads_again(with: &Comparison<'_>) -> Vec<String> {
     reasons
 }
 
-fn kept_step(with: &Comparison<'_>, old: &StepRequirement, new: &StepRequirement, reads_again: &[String]) -> StepChange {
+fn kept_step(
+    with: &Comparison<'_>,
+    old: &StepRequirement,
+    new: &StepRequirement,
+    reads_again: &[String],
+) -> StepChange {
     let differences = differences(&old.fields, &new.fields);
     let done = done(with.state, with.issue, &old.id);
     let (mut verdict, mut reasons, mut measured) = (Verdict::Print, Vec::new(), Vec::new());
@@ -338,7 +352,11 @@ fn kept_step(with: &Comparison<'_>, old: &StepRequirement, new: &StepRequirement
         title: new.title.clone(),
         verdict,
         reasons,
-        then_again: if verdict == Verdict::ReworkOrAsk { order::then_again(with, &new.id, &differences) } else { Vec::new() },
+        then_again: if verdict == Verdict::ReworkOrAsk {
+            order::then_again(with, &new.id, &differences)
+        } else {
+            Vec::new()
+        },
         differences,
         reworded,
         done: done.map(|(signature, _)| done_by(signature)),
@@ -395,7 +413,9 @@ fn carried(with: &Comparison<'_>, step: &StepChange) -> Vec<Carried> {
 
 /// Fields that are not what they were, by name; the new order first.
 fn differences(old: &[Field], new: &[Field]) -> Vec<Difference> {
-    let value = |list: &[Field], field: &Field| list.iter().find(|other| other.name == field.name).map(|other| other.value.clone());
+    let value = |list: &[Field], field: &Field| {
+        list.iter().find(|other| other.name == field.name).map(|other| other.value.clone())
+    };
     let difference = |field: &Field, old: Option<String>, new: Option<String>| Difference {
         aspect: field.aspect.word(),
         name: field.name.clone(),
@@ -406,18 +426,25 @@ fn differences(old: &[Field], new: &[Field]) -> Vec<Difference> {
         let before = value(old, field);
         (before.as_ref() != Some(&field.value)).then(|| difference(field, before, Some(field.value.clone())))
     });
-    let gone = old.iter().filter(|field| value(new, field).is_none()).map(|field| difference(field, Some(field.value.clone()), None));
+    let gone = old
+        .iter()
+        .filter(|field| value(new, field).is_none())
+        .map(|field| difference(field, Some(field.value.clone()), None));
     changed.chain(gone).collect()
 }
 
 fn drawings(old: &SheetRequirement, new: &SheetRequirement) -> Vec<(String, String, String)> {
     let split = |list: &[String]| -> BTreeMap<String, String> {
-        let pairs = list.iter().map(|cited| cited.split_once(':').map_or((cited.as_str(), "none"), |(sheet, revision)| (sheet, revision)));
+        let pairs = list
+            .iter()
+            .map(|cited| cited.split_once(':').map_or((cited.as_str(), "none"), |(sheet, revision)| (sheet, revision)));
         pairs.map(|(sheet, revision)| (sheet.to_owned(), revision.to_owned())).collect()
     };
     let (old, new) = (split(&old.drawings), split(&new.drawings));
     let sheets: std::collections::BTreeSet<&String> = old.keys().chain(new.keys()).collect();
-    let revision = |list: &BTreeMap<String, String>, sheet: &String| list.get(sheet).cloned().unwrap_or_else(|| "not cited".to_owned());
+    let revision = |list: &BTreeMap<String, String>, sheet: &String| {
+        list.get(sheet).cloned().unwrap_or_else(|| "not cited".to_owned())
+    };
     let pairs = sheets.into_iter().map(|sheet| (sheet.clone(), revision(&old, sheet), revision(&new, sheet)));
     pairs.filter(|(_, old, new)| old != new).collect()
 }

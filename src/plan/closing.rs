@@ -69,7 +69,11 @@ fn unsigned_holds(job: &Job, archived: &Archived, item: Item) -> Vec<String> {
         let mut counting = archived.counting(traveler, item.hand.map(Hand::word), &step.id.value);
         counting.any(|(signature, _)| signature.capacity == Capacity::Hold && signature.role == role.word())
     };
-    roles.into_iter().filter(|role| !released(role)).map(|role| format!("the {} has not released the hold", role.word())).collect()
+    roles
+        .into_iter()
+        .filter(|role| !released(role))
+        .map(|role| format!("the {} has not released the hold", role.word()))
+        .collect()
 }
 
 /// Open discrepancies that name a zone which the step closes.

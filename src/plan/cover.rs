@@ -133,10 +133,18 @@ pub struct Signatory {
 
 pub(super) fn plan(source: Source<'_>, steps: &[StepSheet]) -> Cover {
     let (job, traveler) = (source.job, source.traveler);
-    let line = |at: usize| TravelerLine { id: job.travelers[at].id.value.clone(), title: job.travelers[at].title.value.clone() };
-    let waiting = job.travelers.iter().enumerate().filter(|(_, other)| other.after.iter().any(|after| after.value == source.index));
+    let line = |at: usize| TravelerLine {
+        id: job.travelers[at].id.value.clone(),
+        title: job.travelers[at].title.value.clone(),
+    };
+    let waiting = job
+        .travelers
+        .iter()
+        .enumerate()
+        .filter(|(_, other)| other.after.iter().any(|after| after.value == source.index));
     let minutes = traveler.steps.iter().filter_map(|step| step.minutes).fold(0, u32::saturating_add);
-    let people = job.project.signers.iter().map(|one| Signatory { initials: one.initials.value.clone(), role: one.role.word() });
+    let people =
+        job.project.signers.iter().map(|one| Signatory { initials: one.initials.value.clone(), role: one.role.word() });
     Cover {
         summary: traveler.summary.as_ref().map(|summary| summary.value.clone()),
         after: traveler.after.iter().map(|at| line(at.value)).collect(),
@@ -166,7 +174,12 @@ fn needs(source: Source<'_>) -> Vec<String> {
         for need in step.needs.iter().filter(|need| need.value.traveler != source.index) {
             let needed = job.step(need.value);
             let id = &job.travelers[need.value.traveler].id.value;
-            lines.push(format!("{id} step {} {}, before step {}", operation(needed.number), needed.title.value, operation(step.number)));
+            lines.push(format!(
+                "{id} step {} {}, before step {}",
+                operation(needed.number),
+                needed.title.value,
+                operation(step.number)
+            ));
         }
     }
     lines
@@ -192,7 +205,12 @@ fn points(steps: &[StepSheet]) -> Vec<Point> {
     let of_step = |step: &StepSheet| {
         let marked = step.signs.iter().filter(|sign| sign.kind != "done");
         marked
-            .map(|sign| Point { kind: sign.kind, number: step.number.clone(), title: step.title.clone(), role: sign.role })
+            .map(|sign| Point {
+                kind: sign.kind,
+                number: step.number.clone(),
+                title: step.title.clone(),
+                role: sign.role,
+            })
             .collect::<Vec<_>>()
     };
     steps.iter().flat_map(of_step).collect()
@@ -201,9 +219,19 @@ fn points(steps: &[StepSheet]) -> Vec<Point> {
 fn counts(source: Source<'_>) -> Vec<String> {
     let traveler = source.traveler;
     let holes = traveler.joints.iter().map(|joint| joint.count.value).fold(0, u32::saturating_add);
-    let set = traveler.joints.iter().filter(|joint| joint.fastenings().next().is_some()).map(set_here).fold(0, u32::saturating_add);
+    let set = traveler
+        .joints
+        .iter()
+        .filter(|joint| joint.fastenings().next().is_some())
+        .map(set_here)
+        .fold(0, u32::saturating_add);
     let (steps, joints) = (traveler.steps.len(), traveler.joints.len());
-    vec![format!("{steps} steps"), format!("{joints} joints"), format!("{holes} holes"), format!("{set} fasteners set here")]
+    vec![
+        format!("{steps} steps"),
+        format!("{joints} joints"),
+        format!("{holes} holes"),
+        format!("{set} fasteners set here"),
+    ]
 }
 
 fn temporary(source: Source<'_>) -> Vec<TemporaryLine> {
@@ -230,7 +258,8 @@ fn temporary_of(source: Source<'_>, such: impl Fn(&crate::job::Joint) -> bool) -
 }
 
 fn left_open(source: Source<'_>) -> Vec<LeftOpen> {
-    let line = |joint: &crate::job::Joint| Some(LeftOpen { joint: joint.title(), words: leave_open(source.job, joint)? });
+    let line =
+        |joint: &crate::job::Joint| Some(LeftOpen { joint: joint.title(), words: leave_open(source.job, joint)? });
     source.traveler.joints.iter().filter_map(line).collect()
 }
 
@@ -250,7 +279,12 @@ fn departures(source: Source<'_>) -> Vec<Departure> {
         let (joint, step, part) = (text(&allow.joint), text(&allow.step), text(&allow.part));
         let at = named(&[("joint", &joint), ("step", &step), ("part", &part)]);
         if !all.iter().any(|known| known.rule == allow.rule.value && known.because == allow.because.value) {
-            all.push(Departure { at, rule: allow.rule.value.clone(), found: None, because: allow.because.value.clone() });
+            all.push(Departure {
+                at,
+                rule: allow.rule.value.clone(),
+                found: None,
+                because: allow.because.value.clone(),
+            });
         }
     }
     all
@@ -265,9 +299,14 @@ fn named(places: &[(&str, &Option<String>)]) -> String {
 pub(super) fn departures_of_step(source: Source<'_>, step: &Step) -> Vec<Departure> {
     let at_step = format!("step {}", step.id.value);
     let works = step.kind.value.makes_holes() || step.kind.value.fastens();
-    let joints: Vec<String> =
-        step.joints.iter().filter(|_| works).map(|number| format!("joint {}", source.traveler.joints[number.value].id.value)).collect();
-    let concerns =
-        |departure: &Departure| departure.at.split(", ").any(|place| place == at_step || joints.iter().any(|joint| joint == place));
+    let joints: Vec<String> = step
+        .joints
+        .iter()
+        .filter(|_| works)
+        .map(|number| format!("joint {}", source.traveler.joints[number.value].id.value))
+        .collect();
+    let concerns = |departure: &Departure| {
+        departure.at.split(", ").any(|place| place == at_step || joints.iter().any(|joint| joint == place))
+    };
     departures(source).into_iter().filter(concerns).collect()
 }

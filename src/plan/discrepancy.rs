@@ -100,7 +100,11 @@ pub fn blank_discrepancy(number: Option<String>, sheet: Option<String>) -> Discr
 
 /// A sheet with the numbers of a hole set; without a code, that of the sheet in force.
 #[must_use]
-pub fn discrepancy_of(subject: &DiscrepancySubject<'_>, number: Option<String>, sheet: Option<String>) -> DiscrepancySheet {
+pub fn discrepancy_of(
+    subject: &DiscrepancySubject<'_>,
+    number: Option<String>,
+    sheet: Option<String>,
+) -> DiscrepancySheet {
     let sheet = sheet.or_else(|| subject.sheet_in_force());
     let typed = typed(sheet.as_deref(), Some(&subject.joint().id.value));
     DiscrepancySheet { subject: Some(HoleSet::of(subject)), typed, ..blank_discrepancy(number, sheet) }
@@ -134,7 +138,8 @@ impl DiscrepancySheet {
     #[must_use]
     pub fn document(&self, job: &Job, now: Moment) -> Document {
         let names = [("", Some(&job.project.aircraft)), ("serial ", job.project.serial.as_ref())];
-        let names: Vec<String> = names.into_iter().filter_map(|(word, text)| Some(format!("{word}{}", text?.value))).collect();
+        let names: Vec<String> =
+            names.into_iter().filter_map(|(word, text)| Some(format!("{word}{}", text?.value))).collect();
         let (year, month, day) = now.date();
         let number = |n: i64| u8::try_from(n).unwrap_or(1);
         Document {

@@ -97,7 +97,8 @@ fn sheet_line(job: &Job, sheet: String) -> SheetLine {
 }
 
 fn cited_line(traveler: &Traveler, sheet: &str, current: Option<&str>) -> CitedLine {
-    let written = traveler.drawings.iter().find(|drawing| drawing.sheet == sheet).and_then(|drawing| drawing.revision.clone());
+    let written =
+        traveler.drawings.iter().find(|drawing| drawing.sheet == sheet).and_then(|drawing| drawing.revision.clone());
     let same = |now: &str| written.as_ref().is_none_or(|written| written.eq_ignore_ascii_case(now.trim()));
     let mut steps = Vec::new();
     for step in &traveler.steps {

@@ -28,7 +28,8 @@ impl StepRun {
 /// Cuts a planned packet down to a run of its steps.
 pub(super) fn cut(packet: &mut Packet, source: Source<'_>, run: StepRun) {
     let traveler = source.traveler;
-    let steps: Vec<&Step> = traveler.steps.iter().enumerate().filter(|(at, _)| run.has(*at)).map(|(_, step)| step).collect();
+    let steps: Vec<&Step> =
+        traveler.steps.iter().enumerate().filter(|(at, _)| run.has(*at)).map(|(_, step)| step).collect();
     let numbers: Vec<String> = steps.iter().map(|step| operation(step.number)).collect();
     let (Some(first), Some(last)) = (numbers.first(), numbers.last()) else { return };
     packet.head.part = Some(if first == last { format!("step {first}") } else { format!("steps {first} to {last}") });
@@ -97,7 +98,8 @@ fn cut_preparation(packet: &mut Packet, source: Source<'_>, steps: &[&Step], num
         tool.steps.retain(|number| numbers.contains(number));
     }
     preparation.tools.retain(|tool| !tool.steps.is_empty());
-    let wet: Vec<&str> = joints.iter().filter_map(|at| traveler.joints[*at].wet.as_ref()).map(|wet| wet.value.as_str()).collect();
+    let wet: Vec<&str> =
+        joints.iter().filter_map(|at| traveler.joints[*at].wet.as_ref()).map(|wet| wet.value.as_str()).collect();
     preparation.consumables.retain(|name| wet.contains(&name.as_str()));
     preparation.helper = helper(steps.iter().copied());
 }

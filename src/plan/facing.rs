@@ -35,8 +35,10 @@ impl<'a> Facing<'a> {
     }
 
     fn open_now(&self, traveler: usize, hand: Option<Hand>) -> OpenNow {
-        let own =
-            self.state.open_discrepancies().filter(|one| one.items.iter().any(|item| item.at.traveler == traveler && item.hand == hand));
+        let own = self
+            .state
+            .open_discrepancies()
+            .filter(|one| one.items.iter().any(|item| item.at.traveler == traveler && item.hand == hand));
         OpenNow {
             counts: open_counts(self.job, self.state, traveler, hand),
             discrepancies: own.map(|one| format!("{}: {}", one.id, one.what)).collect(),
@@ -81,7 +83,8 @@ impl Packet {
                 continue;
             }
             let name = facing.job.item_name(item);
-            sheet.last_chances = facing.chances.iter().filter(|chance| chance.closes == name && !chance.closed).cloned().collect();
+            sheet.last_chances =
+                facing.chances.iter().filter(|chance| chance.closes == name && !chance.closed).cloned().collect();
             sheet.short = false;
         }
     }

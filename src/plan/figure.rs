@@ -251,11 +251,13 @@ impl Drawing {
     /// Sizes that no part has (a flush head a hundred times as wide as its rivet) reach further than the room that was
     /// reckoned for them; such a drawing is left out rather than drawn over its neighbours.
     pub(crate) fn stays_in_its_frame(&self) -> bool {
-        let inside = |at: &At| at.0 >= Length::ZERO && at.0 <= self.width && at.1 >= Length::ZERO && at.1 <= self.height;
+        let inside =
+            |at: &At| at.0 >= Length::ZERO && at.0 <= self.width && at.1 >= Length::ZERO && at.1 <= self.height;
         self.marks.iter().all(|mark| match mark {
             Mark::Path { from, legs, .. } => inside(from) && legs.iter().all(|leg| inside(&leg.end())),
             Mark::Circle { centre, radius, .. } => {
-                inside(&At(centre.0 - *radius, centre.1 - *radius)) && inside(&At(centre.0 + *radius, centre.1 + *radius))
+                inside(&At(centre.0 - *radius, centre.1 - *radius))
+                    && inside(&At(centre.0 + *radius, centre.1 + *radius))
             }
             Mark::Label { at, .. } => inside(at),
         })

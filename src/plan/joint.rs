@@ -111,7 +111,9 @@ fn sheet(source: Source<'_>, joint: &Joint) -> JointSheet {
         last: joint.final_hole().map(|hole| hole.size.full()),
         last_source: match (joint.last, joint.final_hole()) {
             (Some(last), _) if last.span.is_some() => "from the plans",
-            (_, Some(hole)) if hole.span.is_some() => "as drilled or delivered, larger than the nominal hole of the table",
+            (_, Some(hole)) if hole.span.is_some() => {
+                "as drilled or delivered, larger than the nominal hole of the table"
+            }
             (_, Some(_)) => "nominal hole of the table",
             (_, None) => "not given",
         },
@@ -173,8 +175,10 @@ pub(super) fn places(joint: &Joint, traveler: &Traveler) -> Vec<String> {
         [] => {}
         [one] => lines.push(format!("smallest edge distance {}", one.value.both())),
         several => {
-            let short = |layer: &Layer| layer.part.map_or_else(|| layer.name.clone(), |at| traveler.parts[at].id.value.clone());
-            let each = joint.layers.iter().zip(several).map(|(layer, edge)| format!("{} {}", short(layer), edge.value.both()));
+            let short =
+                |layer: &Layer| layer.part.map_or_else(|| layer.name.clone(), |at| traveler.parts[at].id.value.clone());
+            let each =
+                joint.layers.iter().zip(several).map(|(layer, edge)| format!("{} {}", short(layer), edge.value.both()));
             lines.push(format!("smallest edge distance: {}", each.collect::<Vec<_>>().join(", ")));
         }
     }
@@ -203,7 +207,12 @@ fn next_size(joint: &Joint) -> NextSize {
             let size = room.next.fraction_text().map_or_else(|| room.next.both(), |fraction| format!("{fraction} in"));
             NextSize {
                 verdict: if room.is_enough() { "yes" } else { "no" },
-                why: format!("{size} rivet: edge {} in is {sign} {} D = {} in", room.edge.inch_text(), room.ratio, room.needed.inch_text()),
+                why: format!(
+                    "{size} rivet: edge {} in is {sign} {} D = {} in",
+                    room.edge.inch_text(),
+                    room.ratio,
+                    room.needed.inch_text()
+                ),
             }
         }
     }
@@ -216,7 +225,11 @@ pub(super) fn notes(joint: &Joint) -> Vec<String> {
         lines.push(format!("set wet with {}", wet.value));
     }
     if joint.nut.is_some() || !joint.washers_head.is_empty() || !joint.washers_nut.is_empty() {
-        lines.push(format!("washers under head: {}; under nut: {}", several(&joint.washers_head), several(&joint.washers_nut)));
+        lines.push(format!(
+            "washers under head: {}; under nut: {}",
+            several(&joint.washers_head),
+            several(&joint.washers_nut)
+        ));
     }
     for (what, hardware) in [("nut", &joint.nut), ("cotter pin", &joint.cotter)] {
         if let Some(hardware) = hardware {
@@ -268,7 +281,8 @@ pub(super) fn leave_open(job: &Job, joint: &Joint) -> Option<String> {
 pub(super) fn limits(joint: &Joint) -> Option<String> {
     let limits = joint.limits.as_ref()?;
     let named = [("edge", &limits.edge), ("pitch", &limits.pitch), ("row gap", &limits.row_gap)];
-    let set: Vec<String> = named.iter().filter_map(|(name, ratio)| Some(format!("{name} {} D", ratio.as_ref()?.value))).collect();
+    let set: Vec<String> =
+        named.iter().filter_map(|(name, ratio)| Some(format!("{name} {} D", ratio.as_ref()?.value))).collect();
     Some(format!("limits of the plans: {} ({})", set.join(", "), limits.because.value))
 }
 

@@ -137,7 +137,10 @@ pub fn open_counts(job: &Job, state: &State, traveler: usize, hand: Option<Hand>
 }
 
 fn held(state: &State, parked: &Parked) -> Held {
-    match (state.is_done(parked.since), !parked.until.is_empty() && parked.until.iter().all(|item| state.is_done(*item))) {
+    match (
+        state.is_done(parked.since),
+        !parked.until.is_empty() && parked.until.iter().all(|item| state.is_done(*item)),
+    ) {
         (_, true) => Held::Ended,
         (true, false) => Held::Open,
         (false, false) => Held::Planned,
@@ -173,7 +176,12 @@ pub(super) fn chances_by_space(job: &Job, order: &Order, state: &State) -> Vec<(
     chances(job, order, state, |_| true)
 }
 
-fn chances(job: &Job, order: &Order, state: &State, wanted: impl Fn(&Closing) -> bool) -> Vec<(Space, Item, LastChance)> {
+fn chances(
+    job: &Job,
+    order: &Order,
+    state: &State,
+    wanted: impl Fn(&Closing) -> bool,
+) -> Vec<(Space, Item, LastChance)> {
     let parked = job.parked();
     let lives = job.space_lives();
     let closings = job.closings(order);
@@ -196,7 +204,14 @@ pub fn last_chances_of(job: &Job, order: &Order, state: &State, item: Item) -> V
     chances(job, order, state, |closing| closing.by.item == item).into_iter().map(|(_, _, chance)| chance).collect()
 }
 
-fn last_chance(job: &Job, order: &Order, state: &State, closing: &Closing, parked: &[Parked], reopened: bool) -> LastChance {
+fn last_chance(
+    job: &Job,
+    order: &Order,
+    state: &State,
+    closing: &Closing,
+    parked: &[Parked],
+    reopened: bool,
+) -> LastChance {
     let by = closing.by.item;
     let before = order.all_before(by);
     let undone: Vec<Item> = before.items().filter(|item| !state.is_done(*item)).collect();
@@ -240,7 +255,8 @@ fn look_line(job: &Job, state: &State, item: Item) -> LookLine {
 }
 
 fn discrepancies(job: &Job, state: &State, space: Space) -> Vec<String> {
-    let inside = |item: &Item| job.step(item.at).zones.iter().any(|zone| job.spaces(zone.value, item.hand).contains(&space));
+    let inside =
+        |item: &Item| job.step(item.at).zones.iter().any(|zone| job.spaces(zone.value, item.hand).contains(&space));
     let open = state.open_discrepancies().filter(|discrepancy| discrepancy.items.iter().any(inside));
     open.map(|discrepancy| format!("{}: {}", discrepancy.id, discrepancy.what)).collect()
 }

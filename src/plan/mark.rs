@@ -37,7 +37,12 @@ pub fn marks_of_issue<'a>(state: &'a State, issue: &'a Issue) -> Marks<'a> {
         let counting = state.counting(&issued.traveler, issued.hand.as_deref(), id);
         counting.map(|(signature, how)| (signature, now(how))).collect()
     };
-    issued.steps.iter().map(|step| (step.id.clone(), of_step(&step.id))).filter(|(_, marks)| !marks.is_empty()).collect()
+    issued
+        .steps
+        .iter()
+        .map(|step| (step.id.clone(), of_step(&step.id)))
+        .filter(|(_, marks)| !marks.is_empty())
+        .collect()
 }
 
 /// The marks of a sheet that is about to be issued.
@@ -76,7 +81,8 @@ impl Packet {
             let Some(signatures) = marks.get(&step.id) else { continue };
             for sign in &mut step.signs {
                 let own = signatures.iter().find(|(signature, _)| {
-                    signature.capacity.word() == sign.kind && (signature.capacity == Capacity::Done || signature.role == sign.role)
+                    signature.capacity.word() == sign.kind
+                        && (signature.capacity == Capacity::Done || signature.role == sign.role)
                 });
                 sign.signed = own.map(|(signature, how)| words(signature, *how));
             }
@@ -92,7 +98,8 @@ impl Packet {
     /// Marks the steps that a change touches, and puts the change history in front.
     pub fn mark_changed(&mut self, change: &SheetChange, because: &str, on: &str) {
         let revision = &change.revisions.1;
-        let only_reads = |own: &super::StepChange| own.verdict == Verdict::StandsAfterReading && own.differences.is_empty();
+        let only_reads =
+            |own: &super::StepChange| own.verdict == Verdict::StandsAfterReading && own.differences.is_empty();
         for own in change.steps.iter().filter(|own| own.is_changed() && !only_reads(own)) {
             if let Some(step) = self.steps.iter_mut().find(|step| step.id == own.step) {
                 step.changed = Some(revision.clone());
@@ -111,7 +118,13 @@ impl Packet {
         for (sheet, old, new) in &change.drawings {
             let what = format!("drawing {sheet}: revision {new}, was {old}");
             let (revision, step) = (revision.clone(), "all".to_owned());
-            self.cover.history.push(HistoryLine { revision, step, what, because: because.to_owned(), on: on.to_owned() });
+            self.cover.history.push(HistoryLine {
+                revision,
+                step,
+                what,
+                because: because.to_owned(),
+                on: on.to_owned(),
+            });
         }
     }
 }

@@ -59,7 +59,11 @@ impl<'a> Needs<'a> {
             let joint = &self.job.travelers[*owner].joints[*index];
             let open = joint.leave_open.as_ref().map_or(0, |open| open.count.value);
             // One step of a one-off may fill both hands of the joint.
-            let hands = self.job.hands_of(*owner).into_iter().filter(|hand| hand.is_none() || item.hand.is_none() || *hand == item.hand);
+            let hands = self
+                .job
+                .hands_of(*owner)
+                .into_iter()
+                .filter(|hand| hand.is_none() || item.hand.is_none() || *hand == item.hand);
             fastened(joint, open * u32::try_from(hands.count()).unwrap_or(1), &mut needs);
         }
         needs
@@ -71,14 +75,18 @@ impl<'a> Needs<'a> {
         let traveler = &self.job.travelers[item.at.traveler];
         let touched = |step: usize| -> Vec<usize> {
             let own = &traveler.steps[step];
-            let stacks = own.joints.iter().flat_map(|joint| &traveler.joints[joint.value].layers).filter_map(|layer| layer.part);
+            let stacks =
+                own.joints.iter().flat_map(|joint| &traveler.joints[joint.value].layers).filter_map(|layer| layer.part);
             own.parts.iter().map(|part| part.value).chain(stacks).collect()
         };
         let mut own = touched(item.at.step);
         own.sort_unstable();
         own.dedup();
         let earlier: Vec<usize> = (0..item.at.step).flat_map(touched).collect();
-        own.into_iter().filter(|part| !earlier.contains(part)).map(|part| (part, traveler.parts[part].quantity)).collect()
+        own.into_iter()
+            .filter(|part| !earlier.contains(part))
+            .map(|part| (part, traveler.parts[part].quantity))
+            .collect()
     }
 }
 
@@ -90,7 +98,11 @@ fn first_fit(joint: &Joint) -> Option<usize> {
 fn fastened(joint: &Joint, count: u32, needs: &mut Vec<Need>) {
     let main = Hardware { written: joint.written.clone(), call: joint.call.clone(), fastener: joint.fastener.clone() };
     let more = joint.washers_head.iter().chain(&joint.washers_nut).chain(&joint.nut).chain(&joint.cotter).cloned();
-    needs.extend(std::iter::once(main).chain(more).filter(|_| count > 0).map(|hardware| Need { hardware, count, temporary: false }));
+    needs.extend(std::iter::once(main).chain(more).filter(|_| count > 0).map(|hardware| Need {
+        hardware,
+        count,
+        temporary: false,
+    }));
 }
 
 fn fitted_up(joint: &Joint, needs: &mut Vec<Need>) {
@@ -138,7 +150,8 @@ impl Shelf {
 }
 
 fn usual(job: &Job, item: &str) -> String {
-    let callout = job.project.callouts.iter().find(|(name, _)| name.value == item).map(|(_, meaning)| meaning.value.as_str());
+    let callout =
+        job.project.callouts.iter().find(|(name, _)| name.value == item).map(|(_, meaning)| meaning.value.as_str());
     let call = callout.unwrap_or(item);
     decode(call, &job.project.kit).map_or_else(|_| item.trim().to_owned(), |fastener| fastener.usual_call().to_owned())
 }

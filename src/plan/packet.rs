@@ -7,7 +7,9 @@ use serde::Serialize;
 use super::excerpt;
 use super::figure::Figures;
 use super::requirement::packet_digest;
-use super::{CloseOut, Cover, Date, Document, Edition, JointSheet, Options, Preparation, Source, StepSheet, Thumbnails, values};
+use super::{
+    CloseOut, Cover, Date, Document, Edition, JointSheet, Options, Preparation, Source, StepSheet, Thumbnails, values,
+};
 use crate::job::{Hand, Paper};
 
 /// A packet for one hand of one traveler.
@@ -160,7 +162,11 @@ impl Packet {
 
 /// A text as part of a file's name: anything that a file system dislikes becomes a dash.
 pub(super) fn plain_name(text: &str) -> String {
-    let plain: String = text.chars().map(|c| if c.is_alphanumeric() || matches!(c, '-' | '_' | '.') { c } else { '-' }).take(80).collect();
+    let plain: String = text
+        .chars()
+        .map(|c| if c.is_alphanumeric() || matches!(c, '-' | '_' | '.') { c } else { '-' })
+        .take(80)
+        .collect();
     plain.trim_start_matches('.').to_owned()
 }
 

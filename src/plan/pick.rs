@@ -70,7 +70,8 @@ struct List {
 impl List {
     fn joint(&mut self, joint: &Joint, number: &str) {
         let count = set_here(joint);
-        let main = Hardware { written: joint.written.clone(), call: joint.call.clone(), fastener: joint.fastener.clone() };
+        let main =
+            Hardware { written: joint.written.clone(), call: joint.call.clone(), fastener: joint.fastener.clone() };
         self.add(&main, count, number, false);
         let more = joint.washers_head.iter().chain(&joint.washers_nut).chain(&joint.nut).chain(&joint.cotter);
         for hardware in more {

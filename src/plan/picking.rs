@@ -72,7 +72,8 @@ pub fn pick_list(job: &Job, order: &Order, state: &State, choice: &Choice, now: 
 
 /// The items of a choice that are not done.
 fn chosen(job: &Job, order: &Order, state: &State, choice: &Choice, now: Moment) -> Vec<Item> {
-    let next: Option<BTreeSet<Item>> = choice.next.map(|count| next_items(job, order, state, now).into_iter().take(count).collect());
+    let next: Option<BTreeSet<Item>> =
+        choice.next.map(|count| next_items(job, order, state, now).into_iter().take(count).collect());
     let meant = |item: &Item| {
         let step = job.step(item.at);
         let zones = || step.zones.iter().chain(&step.closes).chain(&step.opens).map(|zone| zone.value);
@@ -88,14 +89,16 @@ fn chosen(job: &Job, order: &Order, state: &State, choice: &Choice, now: Moment)
 fn title(job: &Job, choice: &Choice) -> String {
     let mut words: Vec<String> = Vec::new();
     if !choice.travelers.is_empty() {
-        words.push(choice.travelers.iter().map(|index| job.travelers[*index].id.value.clone()).collect::<Vec<_>>().join(", "));
+        words.push(
+            choice.travelers.iter().map(|index| job.travelers[*index].id.value.clone()).collect::<Vec<_>>().join(", "),
+        );
     }
     if !choice.zones.is_empty() {
         words.push(choice.zones.iter().map(|zone| job.zone(*zone).name.value.clone()).collect::<Vec<_>>().join(", "));
     }
-    words.extend(
-        choice.next.map(|count| if count == 1 { "the next ready step".to_owned() } else { format!("the next {count} ready steps") }),
-    );
+    words.extend(choice.next.map(|count| {
+        if count == 1 { "the next ready step".to_owned() } else { format!("the next {count} ready steps") }
+    }));
     words.extend(choice.hand.map(|hand| format!("{} hand", hand.word())));
     if words.is_empty() { "the whole build".to_owned() } else { words.join("; ") }
 }

@@ -71,7 +71,8 @@ pub(super) fn plan(source: Source<'_>, hardware: Vec<HardwareLine>) -> Preparati
 }
 
 fn parts(source: Source<'_>) -> Vec<PartLine> {
-    let stacked = |at: usize| source.traveler.joints.iter().any(|joint| joint.layers.iter().any(|layer| layer.part == Some(at)));
+    let stacked =
+        |at: usize| source.traveler.joints.iter().any(|joint| joint.layers.iter().any(|layer| layer.part == Some(at)));
     let line = |(at, part): (usize, &crate::job::Part)| PartLine {
         id: part.id.value.clone(),
         name: part.name.value.clone(),
@@ -80,7 +81,10 @@ fn parts(source: Source<'_>) -> Vec<PartLine> {
         material: part.material.as_ref().map(|material| material.value.clone()),
         thickness: part.thickness.as_ref().map(|thickness| thickness.value.length.both()),
         look_alike: part.look_alike.as_ref().map(|other| other.value.clone()),
-        bend: part.bend.as_ref().map(|bend| format!("bend {} deg, inside radius {}", bend.angle, bend.radius.value.both())),
+        bend: part
+            .bend
+            .as_ref()
+            .map(|bend| format!("bend {} deg, inside radius {}", bend.angle, bend.radius.value.both())),
         measure: part.thickness.is_some() && stacked(at),
     };
     source.traveler.parts.iter().enumerate().map(line).collect()

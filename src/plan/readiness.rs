@@ -120,9 +120,11 @@ impl<'a> Readiness<'a> {
         let holds = |found: &Item| {
             let (own, at) = (self.job.step(item.at), self.job.step(found.at));
             let same = found.at.traveler == item.at.traveler && found.hand == item.hand;
-            let shares = same && own.joints.iter().any(|joint| at.joints.iter().any(|other| other.value == joint.value));
+            let shares =
+                same && own.joints.iter().any(|joint| at.joints.iter().any(|other| other.value == joint.value));
             let closes = own.closes.iter().flat_map(|zone| self.job.spaces(zone.value, item.hand));
-            let worked: BTreeSet<Space> = at.zones.iter().flat_map(|zone| self.job.spaces(zone.value, found.hand)).collect();
+            let worked: BTreeSet<Space> =
+                at.zones.iter().flat_map(|zone| self.job.spaces(zone.value, found.hand)).collect();
             *found == item || shares || closes.into_iter().any(|space| worked.contains(&space))
         };
         let open = self.state.open_discrepancies().filter(|discrepancy| discrepancy.items.iter().any(holds));
@@ -152,9 +154,9 @@ fn shut_spaces(job: &Job, order: &Order, state: &State) -> BTreeSet<Space> {
             let then = order.all_after(closer);
             // Where the specs do not say which came first, the dates do.
             let later = |opener: Item| state.done[&opener].on.latest > state.done[&closer].on.latest;
-            openers
-                .iter()
-                .any(|opener| *opener != closer && (then.contains(*opener) || (!order.precedes(*opener, closer) && later(*opener))))
+            openers.iter().any(|opener| {
+                *opener != closer && (then.contains(*opener) || (!order.precedes(*opener, closer) && later(*opener)))
+            })
         };
         if closers.iter().any(|closer| !undone(*closer)) {
             shut.insert(space);

@@ -160,7 +160,9 @@ fn wording(step: &Step) -> Digest {
         }
     }
     for record in &step.records {
-        words.text("label", &record.label.value).some_text("with", record.tool.as_ref().map(|tool| tool.value.as_str()));
+        words
+            .text("label", &record.label.value)
+            .some_text("with", record.tool.as_ref().map(|tool| tool.value.as_str()));
     }
     words.some_text("photo", step.photo.as_ref().map(|photo| photo.value.as_str()));
     words.digest()

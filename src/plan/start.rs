@@ -41,7 +41,10 @@ pub fn project_text(start: &ProjectStart) -> String {
     // Whole lines are replaced, so that no value can stand for another mark.
     let text = include_str!("start/build.toml").lines().map(|line| {
         let mark = line.split_whitespace().next().unwrap_or_default();
-        lines.iter().find(|(name, _)| *name == mark).map_or_else(|| line.to_owned(), |(_, value)| line.replacen(mark, value, 1))
+        lines
+            .iter()
+            .find(|(name, _)| *name == mark)
+            .map_or_else(|| line.to_owned(), |(_, value)| line.replacen(mark, value, 1))
     });
     text.map(|line| line + "\n").collect()
 }

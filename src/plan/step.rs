@@ -186,7 +186,11 @@ fn is_short(step: &StepSheet) -> bool {
     let total = 3
         + lines(&step.title)
         + step.cautions.iter().map(|caution| 1 + lines(&caution.text) * 3 / 2).sum::<usize>()
-        + step.departures.iter().map(|one| 3 + lines(&one.because) + one.found.as_deref().map_or(0, lines)).sum::<usize>()
+        + step
+            .departures
+            .iter()
+            .map(|one| 3 + lines(&one.because) + one.found.as_deref().map_or(0, lines))
+            .sum::<usize>()
         + [&step.leave_open, &step.needs, &step.closes, &step.parts, &step.drawings, &step.tools]
             .map(|list| all(list))
             .iter()
@@ -234,7 +238,8 @@ fn closes(source: Source<'_>, step: &Step) -> Vec<String> {
 fn parts(source: Source<'_>, step: &Step) -> Vec<String> {
     let name = |number: &crate::job::Index| {
         let part = &source.traveler.parts[number.value];
-        let warning = part.look_alike.as_ref().map_or(String::new(), |other| format!(" (not the same as {})", other.value));
+        let warning =
+            part.look_alike.as_ref().map_or(String::new(), |other| format!(" (not the same as {})", other.value));
         format!("{} {}{warning}", part.id.value, part.name.value)
     };
     step.parts.iter().map(name).collect()
@@ -261,7 +266,13 @@ fn at_step(joint: &Joint, at: usize, kind: StepKind) -> StepJoint {
     {
         lines.push(format!("hole now {}", size.full()));
     }
-    StepJoint { id: joint.id.value.clone(), name: joint.name.as_ref().map(|name| name.value.clone()), count, lead, lines }
+    StepJoint {
+        id: joint.id.value.clone(),
+        name: joint.name.as_ref().map(|name| name.value.clone()),
+        count,
+        lead,
+        lines,
+    }
 }
 
 type AtStep = (String, String, Vec<String>);
@@ -270,7 +281,8 @@ fn made(joint: &Joint, at: usize, kind: StepKind) -> AtStep {
     let reached = joint.life.iter().find(|life| life.step == at).and_then(|life| life.hole);
     let tool = if kind == StepKind::Ream { "ream" } else { "drill" };
     let lead = reached.map_or_else(|| "size not known".to_owned(), |hole| format!("{tool} {}", hole.size.full()));
-    let from = hole_before(joint, at).map_or_else(|| "undrilled until now".to_owned(), |size| format!("opens {}", size.full()));
+    let from = hole_before(joint, at)
+        .map_or_else(|| "undrilled until now".to_owned(), |size| format!("opens {}", size.full()));
     let final_size = joint.final_hole().map(|hole| hole.size);
     let last = match (reached, final_size) {
         (Some(reached), Some(last)) if reached.size.length == last.length => "final size".to_owned(),
@@ -316,8 +328,10 @@ fn is_set(joint: &Joint, at: usize) -> bool {
 
 /// What can be seen of a joint that is fastened.
 fn looked_at(joint: &Joint) -> AtStep {
-    let torque = torque::strip(joint).map(|strip| format!("torque {}, {}, without the nut's drag", strip.range, strip.source));
-    let lines = head_side(joint).map(|side| format!("head on {side}")).into_iter().chain(shop_head(joint)).chain(torque);
+    let torque =
+        torque::strip(joint).map(|strip| format!("torque {}, {}, without the nut's drag", strip.range, strip.source));
+    let lines =
+        head_side(joint).map(|side| format!("head on {side}")).into_iter().chain(shop_head(joint)).chain(torque);
     (set_here(joint).to_string(), joint.call.clone(), lines.collect())
 }
 
@@ -332,7 +346,8 @@ fn torqued(joint: &Joint) -> AtStep {
 pub(super) fn shop_head(joint: &Joint) -> Option<String> {
     let Ok(Fastener::SolidRivet(rivet)) = &joint.fastener else { return None };
     let head = crate::hardware::driven_head(rivet.diameter, rivet.alloy);
-    let both = |diameter: Length, height: Length| format!("{} in wide, {} in high", diameter.inch_text(), height.inch_text());
+    let both =
+        |diameter: Length, height: Length| format!("{} in wide, {} in high", diameter.inch_text(), height.inch_text());
     let aim = both(head.diameter.value, head.height.value);
     let least = both(head.least_diameter.value, head.least_height.value);
     Some(format!("shop head: aim at {aim}; at least {least}"))
@@ -353,7 +368,9 @@ fn bolt_lines(joint: &Joint, lines: &mut Vec<String>) {
 }
 
 fn formed(joint: &Joint, preparation: Preparation, verb: &str) -> AtStep {
-    let size = joint.diameter().map_or_else(String::new, |d| d.fraction_text().map_or_else(|| d.both(), |text| format!("{text} in")));
+    let size = joint
+        .diameter()
+        .map_or_else(String::new, |d| d.fraction_text().map_or_else(|| d.both(), |text| format!("{text} in")));
     let layers = prepared(joint, preparation).map(|layer| {
         let thickness = layer.thickness.map_or(String::new(), |thickness| format!(", {}", thickness.both()));
         format!("{verb} {}{thickness}", layer.name)
@@ -387,14 +404,22 @@ pub(super) fn requirement(record: &Record) -> String {
 }
 
 fn cure(step: &Step) -> Option<Cure> {
-    let text = |minutes: &Option<crate::text::Spanned<crate::units::Minutes>>| minutes.as_ref().map(|minutes| minutes.value.to_string());
+    let text = |minutes: &Option<crate::text::Spanned<crate::units::Minutes>>| {
+        minutes.as_ref().map(|minutes| minutes.value.to_string())
+    };
     let cure = Cure { earliest: text(&step.cure), latest: text(&step.cure_latest) };
     (cure.earliest.is_some() || cure.latest.is_some()).then_some(cure)
 }
 
 /// The builder's own mark, then whoever must or may look: the step's own points and those of the zones it closes.
 fn signs(source: Source<'_>, step: &Step) -> Vec<Sign> {
-    let mut signs = vec![Sign { kind: "done", role: Role::Builder.word(), words: "done by".to_owned(), first: false, signed: None }];
+    let mut signs = vec![Sign {
+        kind: "done",
+        role: Role::Builder.word(),
+        words: "done by".to_owned(),
+        first: false,
+        signed: None,
+    }];
     let zones = step.closes.iter().filter_map(|number| source.job.zone(number.value).hold);
     let mut holds: Vec<Role> = step.hold.iter().map(|role| role.value).chain(zones).collect();
     holds.dedup();
@@ -408,7 +433,13 @@ fn signs(source: Source<'_>, step: &Step) -> Vec<Sign> {
     }
     if let Some(witness) = &step.witness {
         let role = witness.value.word();
-        signs.push(Sign { kind: "witness", role, words: format!("the {role} is invited; work may go on"), first: false, signed: None });
+        signs.push(Sign {
+            kind: "witness",
+            role,
+            words: format!("the {role} is invited; work may go on"),
+            first: false,
+            signed: None,
+        });
     }
     signs
 }

@@ -47,7 +47,9 @@ impl List {
         match self.0.iter_mut().find(|line| line.what.eq_ignore_ascii_case(what) && line.size == size) {
             Some(line) if line.steps.iter().any(|known| known == number) => {}
             Some(line) => line.steps.push(number.to_owned()),
-            None => self.0.push(ToolLine { what: what.to_owned(), size: size.to_owned(), steps: vec![number.to_owned()] }),
+            None => {
+                self.0.push(ToolLine { what: what.to_owned(), size: size.to_owned(), steps: vec![number.to_owned()] })
+            }
         }
     }
 }
@@ -71,7 +73,9 @@ fn cutters(source: Source<'_>, list: &mut List) {
 /// Countersinks, dimple dies and rivet sets.
 fn formers(source: Source<'_>, list: &mut List) {
     for (number, joint, kind) in worked(source) {
-        let size = joint.diameter().map_or_else(String::new, |d| d.fraction_text().map_or_else(|| d.both(), |text| format!("{text} in")));
+        let size = joint
+            .diameter()
+            .map_or_else(String::new, |d| d.fraction_text().map_or_else(|| d.both(), |text| format!("{text} in")));
         match kind {
             StepKind::Countersink if prepared(joint, Preparation::Countersink).next().is_some() => {
                 list.add("countersink, 100 deg, with stop", &format!("for {size} flush head"), &number);
@@ -89,7 +93,11 @@ fn rivet_tool(joint: &Joint, size: &str, number: &str, list: &mut List) {
     match &joint.fastener {
         Ok(Fastener::SolidRivet(_)) => {
             let flush = joint.fastener.as_ref().is_ok_and(|fastener| fastener.head() != Head::Protruding);
-            list.add(if flush { "rivet set, flush, and bar" } else { "rivet set, cupped, and bar" }, &format!("{size} rivet"), number);
+            list.add(
+                if flush { "rivet set, flush, and bar" } else { "rivet set, cupped, and bar" },
+                &format!("{size} rivet"),
+                number,
+            );
         }
         Ok(Fastener::BlindRivet(_)) => list.add("blind rivet puller", &format!("{size} rivet"), number),
         _ => {}
@@ -97,11 +105,9 @@ fn rivet_tool(joint: &Joint, size: &str, number: &str, list: &mut List) {
 }
 
 fn worked(source: Source<'_>) -> impl Iterator<Item = (String, &Joint, StepKind)> {
-    source
-        .traveler
-        .joints
-        .iter()
-        .flat_map(move |joint| joint.life.iter().map(move |at| (operation(source.traveler.steps[at.step].number), joint, at.kind)))
+    source.traveler.joints.iter().flat_map(move |joint| {
+        joint.life.iter().map(move |at| (operation(source.traveler.steps[at.step].number), joint, at.kind))
+    })
 }
 
 /// Temporary fasteners for sheet: by hole size the most that one step has in at once, every other hole filled.

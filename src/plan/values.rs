@@ -89,6 +89,7 @@ fn part(part: &Part) -> Value {
 }
 
 fn records(step: &crate::job::Step) -> Value {
-    let entries = step.records.iter().map(|record| (record.id.value.clone(), Value::String(super::step::requirement(record))));
+    let entries =
+        step.records.iter().map(|record| (record.id.value.clone(), Value::String(super::step::requirement(record))));
     Value::Object(entries.collect())
 }

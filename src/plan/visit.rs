@@ -121,7 +121,13 @@ fn clip_to(text: &str, most: usize) -> String {
 
 /// The packet for a choice of spaces; `archived` where there is an archive.
 #[must_use]
-pub fn visit(job: &Job, order: &Order, state: &State, archived: Option<&Archived>, choice: &VisitChoice) -> VisitPacket {
+pub fn visit(
+    job: &Job,
+    order: &Order,
+    state: &State,
+    archived: Option<&Archived>,
+    choice: &VisitChoice,
+) -> VisitPacket {
     let scene = Scene::of(job, order, state, archived, choice);
     let (open, decided) = extract::discrepancies(&scene);
     let (temporary, on_purpose) = extract::parked(&scene);
@@ -184,7 +190,8 @@ fn space(scene: &Scene<'_>, chosen: &Chosen) -> SpaceLine {
 /// Measuring tools that records of the visit's steps name, each once.
 fn gauges(scene: &Scene<'_>) -> Vec<String> {
     let records = scene.items.iter().flat_map(|item| &scene.job.step(item.at).records);
-    let mut tools: Vec<String> = records.filter_map(|record| Some(clip_to(&record.tool.as_ref()?.value, LONGEST_TOOL))).collect();
+    let mut tools: Vec<String> =
+        records.filter_map(|record| Some(clip_to(&record.tool.as_ref()?.value, LONGEST_TOOL))).collect();
     tools.sort();
     tools.dedup();
     tools
@@ -196,7 +203,8 @@ fn typed(scene: &Scene<'_>, code: &str) -> Vec<String> {
     let signers = &scene.job.project.signers;
     let visitor = signers.iter().find(|signer| matches!(signer.role, Role::TechnicalCounselor | Role::Inspector));
     let by = visitor.map_or("??", |signer| signer.initials.value.as_str());
-    let mut zones: Vec<&str> = scene.chosen.iter().map(|own| scene.job.zone(own.space.zone).id.value.as_str()).collect();
+    let mut zones: Vec<&str> =
+        scene.chosen.iter().map(|own| scene.job.zone(own.space.zone).id.value.as_str()).collect();
     zones.dedup();
     let list: Vec<String> = zones.iter().map(|zone| quoted(zone)).collect();
     vec![
@@ -230,7 +238,8 @@ impl VisitPacket {
     pub fn document(&self, job: &Job, now: Moment, planned: Option<Moment>) -> Document {
         let names = [("", Some(&job.project.aircraft)), ("serial ", job.project.serial.as_ref())];
         let names = names.into_iter().chain([("", job.project.registration.as_ref())]);
-        let names: Vec<String> = names.filter_map(|(word, text)| Some(clip(&format!("{word}{}", text?.value)))).collect();
+        let names: Vec<String> =
+            names.filter_map(|(word, text)| Some(clip(&format!("{word}{}", text?.value)))).collect();
         let (year, month, day) = now.date();
         let number = |n: i64| u8::try_from(n).unwrap_or(1);
         Document {

@@ -33,7 +33,14 @@ impl DrawingIndex {
     }
 }
 
-fn document(job: &Job, template: &'static str, stem: &str, page: &impl Serialize, now: Moment, moment: &str) -> Document {
+fn document(
+    job: &Job,
+    template: &'static str,
+    stem: &str,
+    page: &impl Serialize,
+    now: Moment,
+    moment: &str,
+) -> Document {
     let mut data = serde_json::to_value(page).expect("plain data with text keys is always a JSON value");
     if let Value::Object(fields) = &mut data {
         fields.insert("paper".into(), json!(job.project.settings.paper.word()));

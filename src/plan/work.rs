@@ -22,7 +22,9 @@ pub fn work_state(job: &Job, archived: &Archived, progress: State) -> State {
     }
     state.started.retain(|item, _| !state.done.contains_key(item));
     state.waiting.retain(|waiting| !state.done.contains_key(&waiting.item));
-    state.discrepancies.extend(archived.discrepancies.values().map(|own| discrepancy(job, &own.opened, own.closed.is_none())));
+    state
+        .discrepancies
+        .extend(archived.discrepancies.values().map(|own| discrepancy(job, &own.opened, own.closed.is_none())));
     state
 }
 
@@ -37,7 +39,13 @@ pub fn with_opened(job: &Job, state: &State, opened: &[DiscrepancyOpened]) -> St
 fn take_step(job: &Job, archived: &Archived, item: Item, state: &mut State) {
     let traveler = &job.travelers[item.at.traveler].id.value;
     let (step, hand) = (&job.step(item.at).id.value, item.hand.map(Hand::word));
-    let wait = |what: String, since: &Signature| Waiting { item, wait: WaitFor::Person, what, since: when(since), until: None };
+    let wait = |what: String, since: &Signature| Waiting {
+        item,
+        wait: WaitFor::Person,
+        what,
+        since: when(since),
+        until: None,
+    };
     match archived.standing(traveler, hand, step) {
         Standing::Signed(entry) => {
             let Some(signature) = archived.signatures.get(&entry) else { return };
@@ -81,16 +89,29 @@ fn discrepancy(job: &Job, opened: &DiscrepancyOpened, open: bool) -> Discrepancy
         let traveler = &job.travelers[item.at.traveler];
         let same_hand = opened.hand.is_none() || item.hand.map(Hand::word) == opened.hand.as_deref();
         let step = job.step(item.at);
-        let in_zone = opened.zone.as_ref().is_some_and(|zone| step.closes.iter().any(|own| job.zone(own.value).id.value == *zone));
-        let at_step = opened.traveler.as_ref() == Some(&traveler.id.value) && opened.step.as_ref() == Some(&step.id.value) && same_hand;
+        let in_zone = opened
+            .zone
+            .as_ref()
+            .is_some_and(|zone| step.closes.iter().any(|own| job.zone(own.value).id.value == *zone));
+        let at_step = opened.traveler.as_ref() == Some(&traveler.id.value)
+            && opened.step.as_ref() == Some(&step.id.value)
+            && same_hand;
         at_step || (opened.stops == Stops::Zone && in_zone && same_hand)
     };
     let items = (0..job.travelers.len()).flat_map(|traveler| {
         let hands = job.hands_of(traveler);
         let steps = job.travelers[traveler].steps.len();
-        hands.into_iter().flat_map(move |hand| (0..steps).map(move |step| Item { at: StepRef { traveler, step }, hand }))
+        hands
+            .into_iter()
+            .flat_map(move |hand| (0..steps).map(move |step| Item { at: StepRef { traveler, step }, hand }))
     });
     let (year, month, day) = opened.found.parts();
     let found = Moment::of(year.into(), month.into(), day.into(), 0, 0).map(When::at);
-    Discrepancy { id: opened.number.clone(), items: items.filter(fits).collect(), what: opened.what.clone(), opened: found, open }
+    Discrepancy {
+        id: opened.number.clone(),
+        items: items.filter(fits).collect(),
+        what: opened.what.clone(),
+        opened: found,
+        open,
+    }
 }

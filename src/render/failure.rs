@@ -68,7 +68,8 @@ impl fmt::Display for Failure {
         let Some(place) = &self.place else { return Ok(()) };
         // The caret must stay under what it shows, so a long line is cut before and after it.
         let skipped = place.column.saturating_sub(SHOWN / 2).saturating_sub(1);
-        let shown: String = place.text.chars().skip(skipped).take(SHOWN).map(|c| if c.is_control() { ' ' } else { c }).collect();
+        let shown: String =
+            place.text.chars().skip(skipped).take(SHOWN).map(|c| if c.is_control() { ' ' } else { c }).collect();
         let indent = " ".repeat(place.column - 1 - skipped);
         let carets = "^".repeat(place.width.min(SHOWN.saturating_sub(indent.len())).max(1));
         let margin = " ".repeat(place.line.to_string().len());

@@ -54,7 +54,9 @@ pub(super) fn write_value(out: &mut impl Write, value: &Value) -> Result<(), Err
             out.write_char(')')?;
         }
         ValueKind::Map => write_map(out, value)?,
-        kind => return Err(Error::new(ErrorKind::InvalidOperation, format!("a value of kind `{kind}` cannot be printed"))),
+        kind => {
+            return Err(Error::new(ErrorKind::InvalidOperation, format!("a value of kind `{kind}` cannot be printed")));
+        }
     }
     Ok(())
 }

@@ -30,7 +30,8 @@ pub(super) fn pictures(text: &str) -> impl Iterator<Item = (String, Range<usize>
 /// Typst code for a filled-in text; a code block that gives content. A picture prints where its path has a place in
 /// the list of pictures, else its description stands in its place.
 pub(super) fn to_typst(text: &Filled, pictures: &BTreeMap<String, usize>) -> String {
-    let mut writer = Writer { out: String::from("{"), values: &text.values, pictures, open: Vec::new(), links: Vec::new() };
+    let mut writer =
+        Writer { out: String::from("{"), values: &text.values, pictures, open: Vec::new(), links: Vec::new() };
     let events: Vec<Event<'_>> = Parser::new_ext(&text.markdown, Options::ENABLE_TABLES).collect();
     for (at, event) in events.iter().enumerate() {
         if matches!(event, Event::Start(Tag::Paragraph)) && holds_picture(&events[at..]) {

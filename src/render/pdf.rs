@@ -43,15 +43,18 @@ pub struct Printed {
 pub(super) fn lay_out(document: &Document, templates: &Templates) -> Result<Laid, Failure> {
     let laid = lay_out_with(document, templates, FIRST_PAGES)?;
     // The number of pages is known only now; a longer packet is laid out again with a code for each.
-    let pages = u32::try_from(laid.page_count()).map_err(|_| Failure::new("the document has too many pages to count"))?;
-    let laid = if pages > FIRST_PAGES && document.code.is_some() { lay_out_with(document, templates, pages)? } else { laid };
+    let pages =
+        u32::try_from(laid.page_count()).map_err(|_| Failure::new("the document has too many pages to count"))?;
+    let laid =
+        if pages > FIRST_PAGES && document.code.is_some() { lay_out_with(document, templates, pages)? } else { laid };
     require_mark(&laid, templates)?;
     Ok(laid)
 }
 
 fn lay_out_with(document: &Document, templates: &Templates, codes: u32) -> Result<Laid, Failure> {
     let filled = templates.fill(document, codes)?;
-    let sheets = Sheets::new(filled, document.edition, templates.libraries())?.with_pictures(templates.pictures(), &document.thumbnails)?;
+    let sheets = Sheets::new(filled, document.edition, templates.libraries())?
+        .with_pictures(templates.pictures(), &document.thumbnails)?;
     let result = typst::compile::<PagedDocument>(&sheets);
     let pages = result.output.map_err(|errors| failure(&sheets, document, templates.own_files(), errors.iter()))?;
     if !result.warnings.is_empty() {
@@ -103,15 +106,21 @@ impl Laid {
     /// Width and height of each page.
     #[must_use]
     pub fn page_sizes(&self) -> Vec<(Micrometres, Micrometres)> {
-        let size = |page: &typst_layout::Page| (boxes::micrometres(page.frame.width()), boxes::micrometres(page.frame.height()));
+        let size = |page: &typst_layout::Page| {
+            (boxes::micrometres(page.frame.width()), boxes::micrometres(page.frame.height()))
+        };
         self.pages.pages().iter().map(size).collect()
     }
 
     /// For each piece of text its page, the place where it ends, and the text: for finding what runs off a page.
     #[must_use]
     pub fn text_ends(&self) -> Vec<(usize, Micrometres, String)> {
-        let ends =
-            self.pages.pages().iter().enumerate().flat_map(|(at, page)| texts::ends(&page.frame).map(move |(x, text)| (at + 1, x, text)));
+        let ends = self
+            .pages
+            .pages()
+            .iter()
+            .enumerate()
+            .flat_map(|(at, page)| texts::ends(&page.frame).map(move |(x, text)| (at + 1, x, text)));
         ends.collect()
     }
 
@@ -121,7 +130,8 @@ impl Laid {
     /// When the PDF would not keep to PDF/A-2b.
     pub fn print(&self, document: &Document) -> Result<Printed, Failure> {
         let options = options(document.identifier(), document.date)?;
-        let pdf = typst_pdf::pdf(&self.pages, &options).map_err(|errors| failure(&self.sheets, document, &self.own, errors.iter()))?;
+        let pdf = typst_pdf::pdf(&self.pages, &options)
+            .map_err(|errors| failure(&self.sheets, document, &self.own, errors.iter()))?;
         Ok(Printed { pdf, pages: self.page_count(), boxes: self.boxes()? })
     }
 }
@@ -167,8 +177,11 @@ fn failure<'a>(
     let place = id.and_then(|id| Some((sheets.source(id).ok()?, sheets.range(first.span)?)));
     match place {
         Some((source, range)) => {
-            let name =
-                if source.id() == sheets.main() { format!("{} as filled in", shown(document.template)) } else { shown(file_name(&source)) };
+            let name = if source.id() == sheets.main() {
+                format!("{} as filled in", shown(document.template))
+            } else {
+                shown(file_name(&source))
+            };
             Failure::at(message, &name, source.text(), range)
         }
         None => Failure::new(message),

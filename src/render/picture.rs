@@ -52,7 +52,10 @@ impl Picture {
 
     /// Prints the picture alone: what its decoder, the fonts or PDF/A have against it is said here, not on a page.
     fn try_out(&self) -> Result<(), String> {
-        let text = format!("#set page(width: 100mm, height: 100mm, margin: 0mm)\n#image(\"{}\", width: 100%, height: 100%)", file_name(0));
+        let text = format!(
+            "#set page(width: 100mm, height: 100mm, margin: 0mm)\n#image(\"{}\", width: 100%, height: 100%)",
+            file_name(0)
+        );
         let pictures = Pictures::from([(String::new(), self.clone())]);
         let sheets = Sheets::new(text, Edition::default(), &BTreeMap::new())
             .and_then(|sheets| sheets.with_pictures(&pictures, &BTreeMap::new()))
@@ -65,11 +68,15 @@ impl Picture {
         let fault = fault.map(|fault| fault.message.to_string()).or_else(|| {
             let pages = laid.output.as_ref().ok()?;
             let options = pdf::options("a picture".to_owned(), None).ok()?;
-            typst_pdf::pdf(pages, &options).err().and_then(|faults| faults.first().map(|fault| fault.message.to_string()))
+            typst_pdf::pdf(pages, &options)
+                .err()
+                .and_then(|faults| faults.first().map(|fault| fault.message.to_string()))
         });
         typst::comemo::evict(0);
         // A decoder may say it in several lines.
-        fault.map_or(Ok(()), |fault| Err(format!("cannot be printed: {}", fault.split_whitespace().collect::<Vec<_>>().join(" "))))
+        fault.map_or(Ok(()), |fault| {
+            Err(format!("cannot be printed: {}", fault.split_whitespace().collect::<Vec<_>>().join(" ")))
+        })
     }
 }
 

@@ -23,7 +23,8 @@ pub(super) fn page_text(code: &str, part: Option<&str>, page: u32) -> String {
 fn rectangles(text: &str) -> Vec<Vec<i32>> {
     let version = Version::new(VERSION);
     let segments = QrSegment::make_segments(text);
-    let Ok(code) = QrCode::encode_segments_advanced(&segments, QrCodeEcc::Quartile, version, version, None, false) else {
+    let Ok(code) = QrCode::encode_segments_advanced(&segments, QrCodeEcc::Quartile, version, version, None, false)
+    else {
         return Vec::new();
     };
     let mut found: Vec<Vec<i32>> = Vec::new();

@@ -72,12 +72,15 @@ impl Templates {
     /// # Errors
     /// When the folder or a file cannot be read, or a template is not well formed.
     pub fn load(folder: Option<&Path>) -> Result<Self, Failure> {
-        let mut files: BTreeMap<String, String> = EMBEDDED.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect();
+        let mut files: BTreeMap<String, String> =
+            EMBEDDED.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect();
         let mut own = BTreeMap::new();
         if let Some(folder) = folder {
             for (path, name, text) in read_folder(folder)? {
                 if [OWN_MARK, EDITION].contains(&name.as_str()) {
-                    return Err(Failure::new(format!("{path} is made by the program: call your library by another name")));
+                    return Err(Failure::new(format!(
+                        "{path} is made by the program: call your library by another name"
+                    )));
                 }
                 own.insert(name.clone(), path);
                 files.insert(name, text);
@@ -90,7 +93,9 @@ impl Templates {
             if is_library(&name) {
                 libraries.insert(name, text);
             } else {
-                filled.add_template_owned(name.clone(), text.clone()).map_err(|error| failure(&error, &shown(&name), &text))?;
+                filled
+                    .add_template_owned(name.clone(), text.clone())
+                    .map_err(|error| failure(&error, &shown(&name), &text))?;
             }
         }
         let mut templates = Self { filled, libraries, own, mark: None, pictures: Pictures::new() };
@@ -121,8 +126,11 @@ impl Templates {
 
     /// Hands in the pictures that texts show, by the path that they name.
     pub fn show_pictures(&mut self, pictures: Pictures) {
-        let places: BTreeMap<String, usize> = pictures.keys().enumerate().map(|(at, path)| (path.clone(), at)).collect();
-        self.filled.add_filter("markdown", move |state: &State<'_, '_>, written: &Value| from_markdown(state, written, &places));
+        let places: BTreeMap<String, usize> =
+            pictures.keys().enumerate().map(|(at, path)| (path.clone(), at)).collect();
+        self.filled.add_filter("markdown", move |state: &State<'_, '_>, written: &Value| {
+            from_markdown(state, written, &places)
+        });
         self.pictures = pictures;
     }
 
@@ -163,7 +171,8 @@ impl Templates {
 
     /// Fills the template of a document; `pages` is how many page codes it gets.
     pub(super) fn fill(&self, document: &Document, pages: u32) -> Result<String, Failure> {
-        let template = self.filled.get_template(document.template).map_err(|error| self.failure(&error, document.template))?;
+        let template =
+            self.filled.get_template(document.template).map_err(|error| self.failure(&error, document.template))?;
         let values = context! {
             document => Value::from(Serde(&document.data)),
             values => Value::from(Serde(&document.values)),
@@ -187,7 +196,9 @@ fn environment() -> Environment<'static> {
     filled.set_debug(true);
     filled.set_auto_escape_callback(|_| minijinja::AutoEscape::None);
     filled.set_formatter(|out, _, value| write_value(out, value));
-    filled.add_filter("markdown", |state: &State<'_, '_>, written: &Value| from_markdown(state, written, &BTreeMap::new()));
+    filled.add_filter("markdown", |state: &State<'_, '_>, written: &Value| {
+        from_markdown(state, written, &BTreeMap::new())
+    });
     filled
 }
 
@@ -197,7 +208,8 @@ fn from_markdown(state: &State<'_, '_>, written: &Value, pictures: &BTreeMap<Str
         return Ok(Value::from(()));
     }
     let values = state.lookup("values").unwrap_or_default();
-    let text = written.as_str().ok_or_else(|| Error::new(ErrorKind::InvalidOperation, "only a text can be Markdown"))?;
+    let text =
+        written.as_str().ok_or_else(|| Error::new(ErrorKind::InvalidOperation, "only a text can be Markdown"))?;
     let filled = text::fill(text, &values).map_err(|fault| {
         let line = text.get(..fault.offset).unwrap_or_default().matches('\n').count() + 1;
         Error::new(ErrorKind::InvalidOperation, format!("in a step's text, line {line}: {}", fault.message))
@@ -211,7 +223,9 @@ fn is_library(name: &str) -> bool {
 
 /// The path as shown, the name and the text of every template in a folder.
 fn read_folder(folder: &Path) -> Result<Vec<(String, String, String)>, Failure> {
-    let cannot = |path: &Path, error: &std::io::Error| Failure::new(format!("the template {} cannot be read: {error}", path.display()));
+    let cannot = |path: &Path, error: &std::io::Error| {
+        Failure::new(format!("the template {} cannot be read: {error}", path.display()))
+    };
     let mut files = Vec::new();
     for entry in std::fs::read_dir(folder).map_err(|error| cannot(folder, &error))? {
         let path = entry.map_err(|error| cannot(folder, &error))?.path();
@@ -222,9 +236,16 @@ fn read_folder(folder: &Path) -> Result<Vec<(String, String, String)>, Failure> 
         }
         let size = std::fs::metadata(&path).map_err(|error| cannot(&path, &error))?.len();
         if size > LARGEST {
-            return Err(Failure::new(format!("the template {} has {size} bytes; the limit is {LARGEST}", path.display())));
+            return Err(Failure::new(format!(
+                "the template {} has {size} bytes; the limit is {LARGEST}",
+                path.display()
+            )));
         }
-        files.push((path.display().to_string(), name, std::fs::read_to_string(&path).map_err(|error| cannot(&path, &error))?));
+        files.push((
+            path.display().to_string(),
+            name,
+            std::fs::read_to_string(&path).map_err(|error| cannot(&path, &error))?,
+        ));
     }
     files.sort();
     Ok(files)
@@ -250,7 +271,9 @@ fn failure(error: &Error, name: &str, source: &str) -> Failure {
     let message = match error.kind() {
         ErrorKind::UndefinedError => format!("the template uses `{written}`, which does not exist here"),
         ErrorKind::TemplateNotFound => format!("the template includes one that does not exist: {said}"),
-        ErrorKind::InvalidOperation if said.contains("recursion limit") => "the templates include each other without end".to_owned(),
+        ErrorKind::InvalidOperation if said.contains("recursion limit") => {
+            "the templates include each other without end".to_owned()
+        }
         _ => format!("the template cannot be filled in: {said}"),
     };
     match range {

@@ -134,9 +134,14 @@ pub struct PictureUse {
 pub fn pictures_of(text: &str, values: &serde_json::Value) -> Vec<PictureUse> {
     let Ok(filled) = fill(text, &Value::from(Serde(values))) else { return Vec::new() };
     let written: Vec<Range<usize>> = markdown::pictures(text).map(|(_, range)| range).collect();
-    let shown: Vec<String> = markdown::pictures(&filled.markdown).map(|(path, _)| with_values(&path, &filled.values)).collect();
+    let shown: Vec<String> =
+        markdown::pictures(&filled.markdown).map(|(path, _)| with_values(&path, &filled.values)).collect();
     // A value or a loop may bring a picture that is not written as one: then the whole text is its place.
     let same = written.len() == shown.len();
     let place = |at: usize| if same { written[at].clone() } else { 0..text.len() };
-    shown.into_iter().enumerate().map(|(at, path)| PictureUse { path, offset: place(at).start, len: place(at).len() }).collect()
+    shown
+        .into_iter()
+        .enumerate()
+        .map(|(at, path)| PictureUse { path, offset: place(at).start, len: place(at).len() })
+        .collect()
 }

@@ -47,7 +47,9 @@ impl Reader {
         for (at, item) in frame.items() {
             let at = origin + *at;
             match item {
-                FrameItem::Group(group) => self.frame(&group.frame, at + Point::new(group.transform.tx, group.transform.ty)),
+                FrameItem::Group(group) => {
+                    self.frame(&group.frame, at + Point::new(group.transform.tx, group.transform.ty))
+                }
                 FrameItem::Text(piece) => self.piece(&piece.text, at, piece.width()),
                 _ => {}
             }

@@ -83,7 +83,8 @@ fn edition_text(edition: Edition) -> String {
 }
 
 fn file_id(name: &str) -> Result<FileId, Failure> {
-    let path = VirtualPath::new(name).map_err(|error| Failure::new(format!("`{name}` cannot name a template: {error:?}")))?;
+    let path =
+        VirtualPath::new(name).map_err(|error| Failure::new(format!("`{name}` cannot name a template: {error:?}")))?;
     Ok(RootedPath::new(VirtualRoot::Project, path).intern())
 }
 
@@ -108,7 +109,11 @@ impl World for Sheets {
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {
-        self.pictures.iter().find(|(known, _)| *known == id).map(|(_, bytes)| bytes.clone()).ok_or(FileError::AccessDenied)
+        self.pictures
+            .iter()
+            .find(|(known, _)| *known == id)
+            .map(|(_, bytes)| bytes.clone())
+            .ok_or(FileError::AccessDenied)
     }
 
     fn font(&self, index: usize) -> Option<Font> {

@@ -81,7 +81,10 @@ fn result_value(finding: &Finding, files: &Files, rules: &[RuleText]) -> Value {
         result.insert("relatedLocations".into(), related.collect());
     }
     // Present on every result or on none: an empty list says that nothing accepts the finding.
-    let accepted = finding.allowed.iter().map(|reason| json!({ "kind": "inSource", "status": "accepted", "justification": reason }));
+    let accepted = finding
+        .allowed
+        .iter()
+        .map(|reason| json!({ "kind": "inSource", "status": "accepted", "justification": reason }));
     result.insert("suppressions".into(), accepted.collect());
     // Lines move; rule and ids stay.
     result.insert("partialFingerprints".into(), json!({ "ruleAndIds/v1": fingerprint(finding) }));
@@ -139,7 +142,8 @@ fn uri(path: &str) -> String {
 fn logical(place: &Place) -> Option<Value> {
     let traveler = place.traveler.as_ref()?;
     let inner = [("joint", &place.joint), ("step", &place.step), ("part", &place.part)];
-    let (kind, name) = inner.into_iter().find_map(|(kind, id)| id.as_ref().map(|id| (kind, id))).unwrap_or(("traveler", traveler));
+    let (kind, name) =
+        inner.into_iter().find_map(|(kind, id)| id.as_ref().map(|id| (kind, id))).unwrap_or(("traveler", traveler));
     let full = if kind == "traveler" { traveler.clone() } else { format!("{traveler}/{name}") };
     Some(json!({ "name": name, "fullyQualifiedName": full, "kind": kind }))
 }

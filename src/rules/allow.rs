@@ -51,7 +51,9 @@ fn names_exist(entry: &Allow, traveler: &Traveler) -> bool {
     let joint = |id: &Text| traveler.joints.iter().any(|joint| joint.id.value == id.value);
     let step = |id: &Text| traveler.steps.iter().any(|step| step.id.value == id.value);
     let part = |id: &Text| traveler.part(&id.value).is_some();
-    entry.joint.as_ref().is_none_or(joint) && entry.step.as_ref().is_none_or(step) && entry.part.as_ref().is_none_or(part)
+    entry.joint.as_ref().is_none_or(joint)
+        && entry.step.as_ref().is_none_or(step)
+        && entry.part.as_ref().is_none_or(part)
 }
 
 fn report_unused(entry: &Allow, traveler: &Traveler) -> Finding {
@@ -79,7 +81,10 @@ fn report_unused(entry: &Allow, traveler: &Traveler) -> Finding {
         step: entry.step.as_ref().map(|id| id.value.clone()),
         part: entry.part.as_ref().map(|id| id.value.clone()),
     };
-    Finding { place, ..Finding::new(allow_unused::RULE.name, allow_unused::RULE.severity, entry.rule.span, message).help(help) }
+    Finding {
+        place,
+        ..Finding::new(allow_unused::RULE.name, allow_unused::RULE.severity, entry.rule.span, message).help(help)
+    }
 }
 
 /// ` on joint J1`, for the sentence about an entry that names one.

@@ -3,7 +3,8 @@
 //! Nothing here says what is right: a limit stands in the rule that holds it, and a table in `hardware`.
 
 use crate::hardware::{
-    Basis, BlindRivet, Bolt, Fastener, FlushHead, Graded, Head, ListedHole, Nut, SolidRivet, Sureness, flush_head, holes_for, nominal_hole,
+    Basis, BlindRivet, Bolt, Fastener, FlushHead, Graded, Head, ListedHole, Nut, SolidRivet, Sureness, flush_head,
+    holes_for, nominal_hole,
 };
 use crate::job::{Hardware, Joint, Layer, Text};
 use crate::report::Finding;
@@ -171,7 +172,8 @@ pub(super) fn listed_head(joint: &Joint) -> Option<FlushHead> {
 
 /// The joint's calls beside the fastener: nut, washers, cotter pin, fit-up hardware.
 pub(super) fn others(joint: &Joint) -> impl Iterator<Item = &Hardware> {
-    let temporary = joint.temporary.iter().flat_map(|temporary| std::iter::once(&temporary.fastener).chain(&temporary.nut));
+    let temporary =
+        joint.temporary.iter().flat_map(|temporary| std::iter::once(&temporary.fastener).chain(&temporary.nut));
     joint.nut.iter().chain(&joint.washers_head).chain(&joint.washers_nut).chain(&joint.cotter).chain(temporary)
 }
 

@@ -12,7 +12,8 @@ impl Rule {
     pub fn summary(&self) -> String {
         let page = self.page_text();
         let after = page.split_once("## What it checks\n").map_or("", |(_, after)| after);
-        let paragraph: Vec<&str> = after.lines().map_while(|line| Some(line.trim()).filter(|line| !line.is_empty())).collect();
+        let paragraph: Vec<&str> =
+            after.lines().map_while(|line| Some(line.trim()).filter(|line| !line.is_empty())).collect();
         first_sentence(&paragraph.join(" "))
     }
 }

@@ -138,7 +138,11 @@ impl Entry {
                 _ => panic!("src/spec/cautions.toml gives `{}` conditions that do not go together", self.id),
             },
             general: self.general,
-            signs: self.signs.iter().map(|sign| sign_number(sign).expect("src/spec/cautions.toml lists its signs")).collect(),
+            signs: self
+                .signs
+                .iter()
+                .map(|sign| sign_number(sign).expect("src/spec/cautions.toml lists its signs"))
+                .collect(),
             text: self.text,
             id: self.id,
         }

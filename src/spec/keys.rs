@@ -97,8 +97,8 @@ const fn may(name: &'static str, form: Form, doc: &'static str) -> Key {
 }
 
 use Form::{
-    Count, Date, Decimal, Duration, Flag, Id, Markdown, Size, SizePair, SizePairs, Sizes, Stack, Table, Tables, Temperature, Text, TextMap,
-    Texts, Torque, Word, Words,
+    Count, Date, Decimal, Duration, Flag, Id, Markdown, Size, SizePair, SizePairs, Sizes, Stack, Table, Tables,
+    Temperature, Text, TextMap, Texts, Torque, Word, Words,
 };
 
 /// `build.toml`.
@@ -111,11 +111,19 @@ pub static PROJECT_FILE: Section = Section {
         may("signer", Tables(&SIGNER), "The people who sign, by initials."),
         may("zone", Tables(&ZONE), "Spaces that steps need open and some step closes."),
         may("callouts", TextMap, "The plans' own short calls, so that specs can quote the drawing."),
-        may("fastener", Tables(&FASTENER), "Kit-supplied hardware that no standard covers, judged by the numbers given here."),
+        may(
+            "fastener",
+            Tables(&FASTENER),
+            "Kit-supplied hardware that no standard covers, judged by the numbers given here.",
+        ),
         may("drawing", Tables(&DRAWING), "The drawing register: every sheet at its current revision."),
         may("stock", Tables(&STOCK), "What lies on the shelf."),
         may("caution", Tables(&caution::CAUTION), "Cautions of your own, and changes to the built-in ones."),
-        may("tool", Tables(&TOOL), "Measuring tools with the day of their calibration; a step names them under `tools`."),
+        may(
+            "tool",
+            Tables(&TOOL),
+            "Measuring tools with the day of their calibration; a step names them under `tools`.",
+        ),
     ],
 };
 
@@ -139,7 +147,11 @@ pub static SETTINGS: Section = Section {
         may("paper", Word(Paper::WORDS), "Paper size. Default: `us-letter`."),
         may("specs", Text, "Folder of the travelers. Default: `specs`."),
         may("output", Text, "Folder of what can be made again. Default: `output`."),
-        may("pictures", Text, "Folder of the pictures that texts show; no picture comes from outside it. Default: `pictures`."),
+        may(
+            "pictures",
+            Text,
+            "Folder of the pictures that texts show; no picture comes from outside it. Default: `pictures`.",
+        ),
         may("archive", Text, "Folder of what must be kept. Default: `archive`."),
         may("spare", Count { least: 0 }, "Per cent added to rivets on pick lists. Default: 10."),
         may("date", Date, "Day for which calibrations are judged. Absent: they are not."),
@@ -150,7 +162,10 @@ pub static SETTINGS: Section = Section {
 pub static SIGNER: Section = Section {
     name: "signer",
     doc: "One person who signs.",
-    keys: &[need("initials", Text, "As written on the sheets."), need("role", Word(Role::WORDS), "What the person may sign as.")],
+    keys: &[
+        need("initials", Text, "As written on the sheets."),
+        need("role", Word(Role::WORDS), "What the person may sign as."),
+    ],
 };
 
 /// `[[zone]]`.
@@ -161,7 +176,11 @@ pub static ZONE: Section = Section {
         need("id", Id, "Name in specs."),
         need("name", Text, "Name on paper."),
         may("hold", Word(Role::WORDS), "Who must have looked before it closes. Absent: nobody."),
-        may("hands", Words(Hand::WORDS), "Each hand has a space of its own, which only that hand's steps use. Absent: one space for all."),
+        may(
+            "hands",
+            Words(Hand::WORDS),
+            "Each hand has a space of its own, which only that hand's steps use. Absent: one space for all.",
+        ),
     ],
 };
 
@@ -233,7 +252,11 @@ pub static TRAVELER: Section = Section {
         need("id", Id, "Id, unique in the project."),
         need("title", Text, "Title on every page."),
         need("revision", Text, "Revision of this spec."),
-        may("hands", Words(Hand::WORDS), "Hands that are built; one packet each. All counts are per hand. Absent: a one-off."),
+        may(
+            "hands",
+            Words(Hand::WORDS),
+            "Hands that are built; one packet each. All counts are per hand. Absent: a one-off.",
+        ),
         may("drawings", Texts, "`SHEET:REVISION`: sheets and the revisions that the spec was written against."),
         may("after", Texts, "Travelers that must be finished first."),
         may("summary", Markdown, "What is built here and why, printed on the cover."),
@@ -288,14 +311,22 @@ pub static JOINT: Section = Section {
             Stack,
             "Layers, manufactured-head side first: part ids, or `{ part = .., thickness = .. }`, or `{ material = .., thickness = .. }`.",
         ),
-        need("fastener", Text, "Part number, callout, or family and diameter without a length: the length then comes from the stack."),
+        need(
+            "fastener",
+            Text,
+            "Part number, callout, or family and diameter without a length: the length then comes from the stack.",
+        ),
         need("count", Count { least: 1 }, "Fasteners per hand."),
         may("holes", Table(&HOLES), "Hole sizes."),
         may("edge", Sizes, "Smallest distance from hole centre to edge, one for all layers or one per layer."),
         may("pitch", Size, "Distance from fastener to fastener in a row."),
         may("rows", Count { least: 1 }, "Number of rows. Default: 1."),
         may("row-gap", Size, "Distance from row to row."),
-        may("pattern", Table(&PATTERN), "Where the holes lie. Printed as a drill template at 1:1 where it fits the paper."),
+        may(
+            "pattern",
+            Table(&PATTERN),
+            "Where the holes lie. Printed as a drill template at 1:1 where it fits the paper.",
+        ),
         may(
             "prepare",
             Words(Preparation::WORDS),
@@ -346,7 +377,11 @@ pub static PATTERN: Section = Section {
     name: "pattern",
     doc: "Where the holes of a joint lie: `count` and `rows` of the joint in equal rows along an edge, or a list of points. It is seen from the manufactured-head side of the first hand of `hands`; the other hand is its mirror image.",
     keys: &[
-        may("end", Size, "Distance of the first hole from the part's end, along the edge. Needed unless `points` is given."),
+        may(
+            "end",
+            Size,
+            "Distance of the first hole from the part's end, along the edge. Needed unless `points` is given.",
+        ),
         may("edge", Size, "Distance of the first row from the edge. Default: the joint's smallest `edge`."),
         may("pitch", Size, "Distance from hole to hole in a row. Default: the joint's `pitch`."),
         may("stagger", Flag, "Whether every second row is moved on by half a pitch."),
@@ -381,7 +416,10 @@ pub static LIMITS: Section = Section {
 pub static WASHERS: Section = Section {
     name: "washers",
     doc: "Washers of a bolt.",
-    keys: &[may("head", Texts, "Under the head, from the head on."), may("nut", Texts, "Under the nut, from the structure on.")],
+    keys: &[
+        may("head", Texts, "Under the head, from the head on."),
+        may("nut", Texts, "Under the nut, from the structure on."),
+    ],
 };
 
 /// `temporary`.

@@ -46,7 +46,13 @@ pub fn format_page() -> String {
         page.push_str("| key | value | |\n|---|---|---|\n");
         for key in section.keys {
             let needed = if key.required { " **Required.**" } else { "" };
-            let _ = writeln!(page, "| `{}` | {} | {}{needed} |", key.name, form_words(&key.form), key.doc.replace('|', "\\|"));
+            let _ = writeln!(
+                page,
+                "| `{}` | {} | {}{needed} |",
+                key.name,
+                form_words(&key.form),
+                key.doc.replace('|', "\\|")
+            );
         }
     }
     page
@@ -128,7 +134,8 @@ fn file_schema(title: &str, section: &'static Section) -> Value {
 }
 
 fn section_schema(section: &'static Section) -> Value {
-    let properties: Map<String, Value> = section.keys.iter().map(|key| (key.name.to_owned(), key_schema(key))).collect();
+    let properties: Map<String, Value> =
+        section.keys.iter().map(|key| (key.name.to_owned(), key_schema(key))).collect();
     let required: Vec<&str> = section.keys.iter().filter(|key| key.required).map(|key| key.name).collect();
     json!({
         "type": "object",

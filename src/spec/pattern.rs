@@ -76,7 +76,10 @@ fn as_listed(joint: &JointSpec, pattern: &PatternSpec) -> Result<Vec<HolePlace>,
     }
     let (given, wanted) = (pattern.points.len(), joint.count.value);
     if usize::try_from(wanted) != Ok(given) {
-        return Err(fault(format!("{given} points are given, but `count` is {wanted}"), "give one point for each fastener"));
+        return Err(fault(
+            format!("{given} points are given, but `count` is {wanted}"),
+            "give one point for each fastener",
+        ));
     }
     Ok(pattern.points.iter().map(|point| (point.value.0.length, point.value.1.length)).collect())
 }
@@ -84,9 +87,9 @@ fn as_listed(joint: &JointSpec, pattern: &PatternSpec) -> Result<Vec<HolePlace>,
 const ROW_KEYS: [&str; 4] = ["end", "edge", "pitch", "stagger"];
 
 fn in_rows(joint: &JointSpec, pattern: &PatternSpec) -> Result<Vec<HolePlace>, PatternFault> {
-    let end = pattern
-        .end
-        .ok_or_else(|| fault("neither `end` nor `points` is given", "add `end = ...`, the first hole's distance from the part's end"))?;
+    let end = pattern.end.ok_or_else(|| {
+        fault("neither `end` nor `points` is given", "add `end = ...`, the first hole's distance from the part's end")
+    })?;
     let edge = pattern.edge.or_else(|| joint.edge.iter().copied().min_by_key(|edge| edge.value.length));
     let edge = edge.ok_or_else(|| fault("no edge distance is given", "add `edge` here or to the joint"))?;
     let (count, rows) = (joint.count.value, joint.rows.map_or(1, |rows| rows.value));
@@ -120,19 +123,27 @@ fn agree(joint: &JointSpec, places: Vec<HolePlace>) -> Result<Vec<HolePlace>, Pa
     if let (Some(nearest), Some(edge)) = (nearest, edge)
         && nearest < edge
     {
-        let message = format!("a hole lies {} from edge or end, but the joint's smallest `edge` is {}", nearest.both(), edge.both());
+        let message = format!(
+            "a hole lies {} from edge or end, but the joint's smallest `edge` is {}",
+            nearest.both(),
+            edge.both()
+        );
         return Err(fault(message, "correct whichever differs from the drawing"));
     }
     let mut sorted = places.clone();
     sorted.sort_unstable_by_key(|(along, across)| (*across, *along));
     if let Some(pair) = sorted.windows(2).find(|pair| pair[0] == pair[1]) {
-        return Err(fault(format!("two holes lie at the same place, {} from the end", pair[0].0.both()), "give every hole its own place"));
+        return Err(fault(
+            format!("two holes lie at the same place, {} from the end", pair[0].0.both()),
+            "give every hole its own place",
+        ));
     }
     let same_row = sorted.windows(2).filter(|pair| pair[0].1 == pair[1].1).map(|pair| pair[1].0 - pair[0].0).min();
     if let (Some(closest), Some(pitch)) = (same_row, joint.pitch.map(|pitch| pitch.value.length))
         && closest < pitch
     {
-        let message = format!("two holes of a row lie {} apart, but the joint's `pitch` is {}", closest.both(), pitch.both());
+        let message =
+            format!("two holes of a row lie {} apart, but the joint's `pitch` is {}", closest.both(), pitch.both());
         return Err(fault(message, "correct whichever differs from the drawing"));
     }
     Ok(places)

@@ -5,7 +5,9 @@
 use super::caution::{CautionSpec, SIGN_NUMBERS, sign_number};
 use super::keys;
 use super::read::{Reading, Table, parse};
-use super::section::{DrawingSpec, FastenerSpec, ProjectSpec, Settings, SignerSpec, StockSpec, Text, ToolSpec, ZoneSpec};
+use super::section::{
+    DrawingSpec, FastenerSpec, ProjectSpec, Settings, SignerSpec, StockSpec, Text, ToolSpec, ZoneSpec,
+};
 use super::words::{FastenerKind, Hand, HeadForm, Paper, Role, SignalWord, StepKind};
 use crate::report::Finding;
 use crate::text::{FileId, Files, Span, Spanned};
@@ -18,7 +20,8 @@ pub(super) fn read(file: FileId, files: &Files) -> (ProjectSpec, Vec<Finding>) {
     let mut table = Table::new(tree.get_ref(), 0..0, &keys::PROJECT_FILE, &mut reading);
     let settings = table.table("project", &keys::SETTINGS, settings).unwrap_or_default();
     table.reading.unit = settings.unit;
-    let named = table.table("aircraft", &keys::AIRCRAFT, |t| (t.filled("name"), t.text("serial"), t.text("registration")));
+    let named =
+        table.table("aircraft", &keys::AIRCRAFT, |t| (t.filled("name"), t.text("serial"), t.text("registration")));
     let (aircraft, serial, registration) = named.unwrap_or_default();
     let spec = ProjectSpec {
         file,
@@ -84,7 +87,17 @@ fn fastener(table: &mut Table<'_, '_>) -> Option<FastenerSpec> {
     let head = table.word("head", HeadForm::WORDS, HeadForm::parse);
     let (material, thread) = (table.text("material"), table.text("thread"));
     let source = table.filled("source");
-    Some(FastenerSpec { id: id?, kind: kind?, diameter: diameter?, hole, grip, head, material, thread, source: source? })
+    Some(FastenerSpec {
+        id: id?,
+        kind: kind?,
+        diameter: diameter?,
+        hole,
+        grip,
+        head,
+        material,
+        thread,
+        source: source?,
+    })
 }
 
 fn drawing(table: &mut Table<'_, '_>) -> Option<DrawingSpec> {

@@ -40,7 +40,9 @@ pub(super) fn parse<'a>(file: FileId, files: &'a Files, reading: &mut Reading) -
         let span = reading.span(range.start.min(end)..range.end.min(end));
         let message = format!("this is not TOML: {}", fault.message().lines().collect::<Vec<_>>().join("; "));
         let finding = Finding::new("spec-unreadable", Severity::Error, span, message);
-        reading.findings.push(finding.help("fix the line; the rest of the file was read as far as it goes").source("TOML 1.1"));
+        reading
+            .findings
+            .push(finding.help("fix the line; the rest of the file was read as far as it goes").source("TOML 1.1"));
     }
     tree
 }
@@ -55,7 +57,12 @@ pub(super) struct Table<'a, 'r> {
 
 impl<'a, 'r> Table<'a, 'r> {
     /// A table whose unknown keys are reported at once.
-    pub fn new(table: &'a DeTable<'a>, range: std::ops::Range<usize>, section: &'static Section, reading: &'r mut Reading) -> Self {
+    pub fn new(
+        table: &'a DeTable<'a>,
+        range: std::ops::Range<usize>,
+        section: &'static Section,
+        reading: &'r mut Reading,
+    ) -> Self {
         for key in table.keys() {
             if !section.keys.iter().any(|known| known.name == key.get_ref().as_ref()) {
                 report_unknown(key.get_ref(), reading.span(key.span()), section, reading);
@@ -75,7 +82,8 @@ impl<'a, 'r> Table<'a, 'r> {
         debug_assert!(key.is_some(), "`{name}` is read but not listed in section `{}`", self.section.name);
         let node = self.entries.get(name);
         if node.is_none() && key.is_some_and(|key| key.required) {
-            let owner = if self.section.name.is_empty() { "the file".to_owned() } else { format!("`{}`", self.section.name) };
+            let owner =
+                if self.section.name.is_empty() { "the file".to_owned() } else { format!("`{}`", self.section.name) };
             let finding = Finding::new("value-invalid", Severity::Error, self.span, format!("{owner} has no `{name}`"));
             let doc = key.map_or("", |key| key.doc);
             self.reading.findings.push(finding.help(format!("add `{name} = ...`: {doc}")));
@@ -103,7 +111,8 @@ impl<'a, 'r> Table<'a, 'r> {
         let span = self.reading.span(node.span());
         if let Some((_, c)) = unprintable(text) {
             let message = format!("`{name}` holds U+{:04X}, which the paper's fonts cannot print", c as u32);
-            self.reading.invalid(span, message).help = Some("write it with Latin, Greek or Cyrillic letters, digits and signs".into());
+            self.reading.invalid(span, message).help =
+                Some("write it with Latin, Greek or Cyrillic letters, digits and signs".into());
             return None;
         }
         Some(Spanned { value: text.to_string(), span })
@@ -153,7 +162,11 @@ impl<'a, 'r> Table<'a, 'r> {
             DeValue::Datetime(when) if when.offset.is_none() => when.to_string(),
             DeValue::String(text) => text.to_string(),
             _ => {
-                self.wrong(node, name, "a date like 2026-03-02, or a date and time like 2026-03-02T19:30, without a time zone");
+                self.wrong(
+                    node,
+                    name,
+                    "a date like 2026-03-02, or a date and time like 2026-03-02T19:30, without a time zone",
+                );
                 return None;
             }
         };
@@ -187,30 +200,48 @@ impl<'a, 'r> Table<'a, 'r> {
         let value = i64::from_str_radix(number.as_str(), number.radix()).ok().and_then(|n| u32::try_from(n).ok());
         let value = value.filter(|n| (least..=100_000).contains(n));
         if value.is_none() {
-            self.reading.invalid(span, format!("`{name}` is {}, but it must lie between {least} and 100,000", number.as_str()));
+            self.reading
+                .invalid(span, format!("`{name}` is {}, but it must lie between {least} and 100,000", number.as_str()));
         }
         value.map(|value| Spanned { value, span })
     }
 
     /// One word of a fixed list.
-    pub fn word<T: Copy>(&mut self, name: &'static str, words: &[&str], parse: fn(&str) -> Option<T>) -> Option<Spanned<T>> {
+    pub fn word<T: Copy>(
+        &mut self,
+        name: &'static str,
+        words: &[&str],
+        parse: fn(&str) -> Option<T>,
+    ) -> Option<Spanned<T>> {
         let node = self.node(name)?;
         self.word_of(node, name, words, parse)
     }
 
-    fn word_of<T: Copy>(&mut self, node: &Node<'_>, name: &str, words: &[&str], parse: fn(&str) -> Option<T>) -> Option<Spanned<T>> {
+    fn word_of<T: Copy>(
+        &mut self,
+        node: &Node<'_>,
+        name: &str,
+        words: &[&str],
+        parse: fn(&str) -> Option<T>,
+    ) -> Option<Spanned<T>> {
         let text = self.text_of(node, name)?;
         let value = parse(&text.value);
         if value.is_none() {
             let message = format!("`{name}` is `{}`, which is none of its words", text.value);
-            let nearest = nearest(&text.value, words.iter().copied()).map_or(String::new(), |word| format!("did you mean `{word}`? "));
+            let nearest = nearest(&text.value, words.iter().copied())
+                .map_or(String::new(), |word| format!("did you mean `{word}`? "));
             self.reading.invalid(text.span, message).help = Some(format!("{nearest}one of: {}", words.join(", ")));
         }
         value.map(|value| Spanned { value, span: text.span })
     }
 
     /// One word of a fixed list, or a list of them; absent is empty.
-    pub fn words<T: Copy>(&mut self, name: &'static str, words: &[&str], parse: fn(&str) -> Option<T>) -> Vec<Spanned<T>> {
+    pub fn words<T: Copy>(
+        &mut self,
+        name: &'static str,
+        words: &[&str],
+        parse: fn(&str) -> Option<T>,
+    ) -> Vec<Spanned<T>> {
         let Some(node) = self.node(name) else { return Vec::new() };
         match node.get_ref() {
             DeValue::Array(items) => items.iter().filter_map(|item| self.word_of(item, name, words, parse)).collect(),
@@ -218,7 +249,13 @@ impl<'a, 'r> Table<'a, 'r> {
         }
     }
 
-    fn scalar<T>(&mut self, node: &Node<'_>, name: &str, wanted: &str, parse: impl Fn(&str) -> Result<T, SizeFault>) -> Option<Spanned<T>> {
+    fn scalar<T>(
+        &mut self,
+        node: &Node<'_>,
+        name: &str,
+        wanted: &str,
+        parse: impl Fn(&str) -> Result<T, SizeFault>,
+    ) -> Option<Spanned<T>> {
         let span = self.reading.span(node.span());
         let result = match node.get_ref() {
             DeValue::String(text) => parse(text),
@@ -246,9 +283,12 @@ impl<'a, 'r> Table<'a, 'r> {
 
     fn size_of(&mut self, node: &Node<'_>, name: &str) -> Option<Spanned<Size>> {
         let unit = self.reading.unit;
-        let size = self.scalar(node, name, "a size like \"0.063\", \"1/4\", \"#30\" or \"3.2 mm\"", |text| Size::parse(text, unit))?;
+        let size = self.scalar(node, name, "a size like \"0.063\", \"1/4\", \"#30\" or \"3.2 mm\"", |text| {
+            Size::parse(text, unit)
+        })?;
         if size.value.length <= Length::ZERO {
-            self.reading.invalid(size.span, format!("`{name}` is {}: a size is larger than nothing", size.value.length));
+            self.reading
+                .invalid(size.span, format!("`{name}` is {}: a size is larger than nothing", size.value.length));
             return None;
         }
         Some(size)
@@ -335,7 +375,12 @@ impl<'a, 'r> Table<'a, 'r> {
     }
 
     /// An inline table or a section, read by `read`.
-    pub fn table<T>(&mut self, name: &'static str, section: &'static Section, read: impl Fn(&mut Table<'a, '_>) -> T) -> Option<T> {
+    pub fn table<T>(
+        &mut self,
+        name: &'static str,
+        section: &'static Section,
+        read: impl Fn(&mut Table<'a, '_>) -> T,
+    ) -> Option<T> {
         let node = self.node(name)?;
         let DeValue::Table(table) = node.get_ref() else {
             self.wrong(node, name, "a table");
@@ -345,7 +390,12 @@ impl<'a, 'r> Table<'a, 'r> {
     }
 
     /// Repeated tables, each read by `read`; those of which the needed keys are missing are left out.
-    pub fn tables<T>(&mut self, name: &'static str, section: &'static Section, read: impl Fn(&mut Table<'a, '_>) -> Option<T>) -> Vec<T> {
+    pub fn tables<T>(
+        &mut self,
+        name: &'static str,
+        section: &'static Section,
+        read: impl Fn(&mut Table<'a, '_>) -> Option<T>,
+    ) -> Vec<T> {
         let Some(node) = self.node(name) else { return Vec::new() };
         let DeValue::Array(items) = node.get_ref() else {
             self.wrong(node, name, &format!("repeated tables: write [[{name}]]"));
@@ -399,7 +449,11 @@ impl<'a, 'r> Table<'a, 'r> {
         self.map(name, |table, node, key| table.text_of(node, key).map(|text| text.value))
     }
 
-    fn map(&mut self, name: &'static str, read: impl Fn(&mut Self, &Node<'_>, &str) -> Option<String>) -> Vec<(Text, Text)> {
+    fn map(
+        &mut self,
+        name: &'static str,
+        read: impl Fn(&mut Self, &Node<'_>, &str) -> Option<String>,
+    ) -> Vec<(Text, Text)> {
         let Some(node) = self.node(name) else { return Vec::new() };
         let DeValue::Table(table) = node.get_ref() else {
             self.wrong(node, name, "a table");

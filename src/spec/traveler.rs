@@ -6,8 +6,8 @@ use super::keys;
 use super::pattern;
 use super::read::{Reading, Table, parse};
 use super::section::{
-    AllowSpec, BendSpec, HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec, PartSpec, RecordSpec, ShopHeadSpec, StepSpec,
-    TemporarySpec, Text, TravelerSpec,
+    AllowSpec, BendSpec, HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec, PartSpec, RecordSpec,
+    ShopHeadSpec, StepSpec, TemporarySpec, Text, TravelerSpec,
 };
 use super::words::{Access, Hand, Preparation, Role, StepKind, Structure};
 use crate::report::Finding;

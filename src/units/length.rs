@@ -177,14 +177,17 @@ impl Length {
         let text = text.trim();
         let (number, unit) = split_unit(text, unit);
         let (top, bottom) = parse_number(number).ok_or_else(|| {
-            SizeFault(format!("`{text}` is not a size: write a decimal (0.063), a fraction (1/4, 1-1/2), a drill (#30, F) or 3.2 mm"))
+            SizeFault(format!(
+                "`{text}` is not a size: write a decimal (0.063), a fraction (1/4, 1-1/2), a drill (#30, F) or 3.2 mm"
+            ))
         })?;
         let per_unit = match unit {
             Unit::Inch => NM_PER_INCH,
             Unit::Mm => NM_PER_MM,
         };
         let scaled = top.checked_mul(i128::from(per_unit)).filter(|n| n / bottom <= LARGEST_NM);
-        let scaled = scaled.ok_or_else(|| SizeFault(format!("`{text}` is larger than anything on an aircraft (limit 100 m)")))?;
+        let scaled = scaled
+            .ok_or_else(|| SizeFault(format!("`{text}` is larger than anything on an aircraft (limit 100 m)")))?;
         Ok(Self(divide_rounded(scaled, bottom)))
     }
 }
@@ -233,7 +236,11 @@ fn parse_digits(text: &str) -> Option<i128> {
 /// Division rounded half away from zero; the results fit because lengths are limited on reading.
 pub(super) fn divide_rounded(top: i128, bottom: i128) -> i64 {
     let half = bottom.abs() / 2;
-    let rounded = if (top < 0) == (bottom < 0) { (top.abs() + half) / bottom.abs() } else { -((top.abs() + half) / bottom.abs()) };
+    let rounded = if (top < 0) == (bottom < 0) {
+        (top.abs() + half) / bottom.abs()
+    } else {
+        -((top.abs() + half) / bottom.abs())
+    };
     i64::try_from(rounded).unwrap_or(if rounded < 0 { i64::MIN } else { i64::MAX })
 }
 

@@ -127,7 +127,11 @@ impl When {
 
 impl fmt::Display for When {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if self.earliest == self.latest { write!(f, "{}", self.latest) } else { f.write_str(&self.earliest.date_text()) }
+        if self.earliest == self.latest {
+            write!(f, "{}", self.latest)
+        } else {
+            f.write_str(&self.earliest.date_text())
+        }
     }
 }
 

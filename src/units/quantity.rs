@@ -57,10 +57,14 @@ impl Torque {
     /// # Errors
     /// Says what was expected.
     pub fn parse(text: &str) -> Result<Self, SizeFault> {
-        let fault = || SizeFault(format!("`{}` is not a torque: write `23 in-lb`, `5 ft-lb` or `2.6 N m`", text.trim()));
+        let fault =
+            || SizeFault(format!("`{}` is not a torque: write `23 in-lb`, `5 ft-lb` or `2.6 N m`", text.trim()));
         // `1-1/2` could be one and a half or a range.
         if text.contains('/') {
-            return Err(SizeFault(format!("`{}` has a fraction: write a torque as a decimal, `1.5 ft-lb`", text.trim())));
+            return Err(SizeFault(format!(
+                "`{}` has a fraction: write a torque as a decimal, `1.5 ft-lb`",
+                text.trim()
+            )));
         }
         let (number, micro) = split_torque_unit(text.trim()).ok_or_else(fault)?;
         parse_scaled(number, micro).map(Self).ok_or_else(fault)
@@ -153,7 +157,8 @@ impl fmt::Display for TorqueRange {
         write!(f, "{}-{} in-lb ", low.inch_pound_text(), high.inch_pound_text())?;
         // Rounded inward: what is read off the sheet and set, or typed back, lies in the range.
         let tenths = |torque: Torque, up: i128| {
-            i64::try_from((i128::from(torque.0) * 10 + up * (MICRO_PER_NEWTON_METRE - 1)) / MICRO_PER_NEWTON_METRE).unwrap_or(i64::MAX)
+            i64::try_from((i128::from(torque.0) * 10 + up * (MICRO_PER_NEWTON_METRE - 1)) / MICRO_PER_NEWTON_METRE)
+                .unwrap_or(i64::MAX)
         };
         match (tenths(low, 1), tenths(high, 0)) {
             (from, to) if from <= to => write!(f, "({}-{} N m)", newton_metres(from), newton_metres(to)),
@@ -184,7 +189,9 @@ impl Temperature {
         let celsius = trimmed.ends_with('C');
         let number = trimmed.strip_suffix(['F', 'C']).ok_or_else(fault)?.trim_end().trim_end_matches('°').trim_end();
         let (negative, number) = number.strip_prefix('-').map_or((false, number), |rest| (true, rest));
-        let magnitude = parse_scaled(number, if celsius { 18_000 } else { 10_000 }).filter(|n| *n < 1_000_000_000).ok_or_else(fault)?;
+        let magnitude = parse_scaled(number, if celsius { 18_000 } else { 10_000 })
+            .filter(|n| *n < 1_000_000_000)
+            .ok_or_else(fault)?;
         let signed = if negative { -magnitude } else { magnitude };
         Ok(Self(if celsius { signed + 320_000 } else { signed }))
     }
@@ -211,7 +218,8 @@ impl Minutes {
         let text = text.trim();
         let fault = || SizeFault(format!("`{text}` is not a duration: write `24 h`, `3 d` or `40 min`"));
         let units: [(&str, i128); 4] = [("min", 1), ("h", 60), ("days", 1440), ("d", 1440)];
-        let found = units.iter().find_map(|(suffix, n)| text.strip_suffix(suffix).map(|number| (number.trim_end(), *n)));
+        let found =
+            units.iter().find_map(|(suffix, n)| text.strip_suffix(suffix).map(|number| (number.trim_end(), *n)));
         let (number, minutes) = found.ok_or_else(fault)?;
         let (top, bottom) = parse_number(number).ok_or_else(fault)?;
         let whole = top.checked_mul(minutes).filter(|n| n % bottom == 0).ok_or_else(fault)?;

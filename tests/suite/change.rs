@@ -37,8 +37,13 @@ fn words_change_no_digest_and_no_code() {
 fn a_size_changes_the_digests_of_the_steps_that_depend_on_it_and_of_no_other() {
     let (before, after) = (job(SPEC), job(&edited("final = \"#30\"", "final = \"#29\"")));
     let (old, new) = (sheet_requirement(&before, 0, None), sheet_requirement(&after, 0, None));
-    let changed: Vec<&str> =
-        old.steps.iter().zip(&new.steps).filter(|(old, new)| old.digest() != new.digest()).map(|(old, _)| old.id.as_str()).collect();
+    let changed: Vec<&str> = old
+        .steps
+        .iter()
+        .zip(&new.steps)
+        .filter(|(old, new)| old.digest() != new.digest())
+        .map(|(old, _)| old.id.as_str())
+        .collect();
     assert_eq!(changed, ["open", "rivet", "look"]);
     assert_ne!(old.code(), new.code());
 }

@@ -35,7 +35,13 @@ fn json_is_one_document_on_standard_output() {
 #[test]
 fn what_could_not_run_gives_exit_code_two_and_says_why_on_standard_error() {
     let empty = Shop::empty();
-    for arguments in [&["check"][..], &["--project", "nowhere", "check"], &["packet"], &["explain", "edge-distance-shrt"], &["chekc"]] {
+    for arguments in [
+        &["check"][..],
+        &["--project", "nowhere", "check"],
+        &["packet"],
+        &["explain", "edge-distance-shrt"],
+        &["chekc"],
+    ] {
         let ran = empty.run(arguments);
         assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{arguments:?}");
         assert!(!ran.err.is_empty() && !ran.err.contains("panicked"), "{}", ran.err);
@@ -133,7 +139,10 @@ fn the_readme_shows_what_the_program_says() {
         if std::env::var_os("SHOPHEAD_BLESS").is_some() {
             std::fs::write(&path, [before, &fresh, after].join(mark)).unwrap();
         } else {
-            assert!(shown == fresh, "the README is stale at {mark}: run the tests with SHOPHEAD_BLESS=1 and read the change");
+            assert!(
+                shown == fresh,
+                "the README is stale at {mark}: run the tests with SHOPHEAD_BLESS=1 and read the change"
+            );
         }
     }
 }

@@ -29,13 +29,15 @@ fn job(keys: &str) -> Job {
 
 fn sheet(job: &Job) -> DiscrepancySheet {
     let (order, state) = (Order::of(job), State::default());
-    let subject = DiscrepancySubject { job, order: &order, state: &state, archived: None, traveler: 0, joint: 0, hand: None };
+    let subject =
+        DiscrepancySubject { job, order: &order, state: &state, archived: None, traveler: 0, joint: 0, hand: None };
     discrepancy_of(&subject, None, None)
 }
 
 /// `1.667 D` in hundredths, rounded.
 fn hundredths(diameters: &str) -> u32 {
-    let (whole, part) = diameters.trim_end_matches(" D").split_once('.').unwrap_or((diameters.trim_end_matches(" D"), "0"));
+    let (whole, part) =
+        diameters.trim_end_matches(" D").split_once('.').unwrap_or((diameters.trim_end_matches(" D"), "0"));
     let thousandths: u32 = whole.parse::<u32>().unwrap() * 1_000 + format!("{part:0<3}").parse::<u32>().unwrap();
     (thousandths + 5) / 10
 }
@@ -70,7 +72,9 @@ fn the_edge_at_the_next_size_is_that_of_the_arithmetic() {
         assert_eq!(set.next.unwrap().room, holds);
         assert_eq!(set.checks[1].verdict, "not judged");
     }
-    for (dash, pitch, holds) in [(3, "0.375", "yes"), (3, "0.370", "no"), (4, "0.46875", "yes"), (4, "0.46", "no"), (6, "0.750", "yes")] {
+    for (dash, pitch, holds) in
+        [(3, "0.375", "yes"), (3, "0.370", "no"), (4, "0.46875", "yes"), (4, "0.46", "no"), (6, "0.750", "yes")]
+    {
         let sheet = sheet(&job(&format!("fastener = \"MS20470AD{dash}\"\ncount = 20\npitch = \"{pitch}\"")));
         assert_eq!(sheet.subject.unwrap().checks[1].verdict, holds, "-{dash} {pitch}");
     }
@@ -94,7 +98,8 @@ fn the_next_rivet_is_of_the_same_standard_and_alloy_and_fits_the_stack() {
     // Stack .126 + 1.5 x 5/32 = .360: 3/8 is the nearest of 1/16 in (NAVEDTRA 14018, chapter 13).
     assert_eq!((next.size.as_str(), next.call.as_deref()), ("5/32", Some("MS20470AD5-6")));
     assert!(next.hole.unwrap().starts_with("#21"));
-    let flush = sheet(&job("fastener = \"MS20426AD4\"\ncount = 20\nprepare = [\"countersink\", \"plain\"]")).subject.unwrap();
+    let flush =
+        sheet(&job("fastener = \"MS20426AD4\"\ncount = 20\nprepare = [\"countersink\", \"plain\"]")).subject.unwrap();
     assert!(flush.next.unwrap().head.unwrap().contains("thick enough"));
 }
 
@@ -104,7 +109,8 @@ fn a_bolt_has_no_next_size_and_the_plans_limit_goes_first() {
     assert!(bolt.next.is_none() && bolt.checks.is_empty() && bolt.share.is_none());
     assert!(bolt.no_next.unwrap().contains("for the designer to choose"));
     let limits = "limits = { edge = \"1.5 D\", because = \"note 4\" }";
-    let plans = sheet(&job(&format!("fastener = \"MS20470AD4\"\ncount = 4\nedge = \"0.25\"\n{limits}"))).subject.unwrap();
+    let plans =
+        sheet(&job(&format!("fastener = \"MS20470AD4\"\ncount = 4\nedge = \"0.25\"\n{limits}"))).subject.unwrap();
     assert_eq!((plans.checks[0].verdict, plans.checks[0].needs.as_str()), ("yes", "1.5 D, 0.2344 in (5.95 mm)"));
     assert_eq!(plans.checks[0].source, "limit of the plans");
     assert_eq!(plans.access, ["Bay: can be reached until A/close (left) (step 020)"]);
@@ -129,7 +135,9 @@ fn a_blank_sheet_has_two_pages_on_either_paper_and_a_filled_one_three_at_most() 
         let blank = pages(&blank_discrepancy(None, None).document(&job, now));
         assert_eq!(blank.len(), 2, "{paper}");
         let all = joined(&blank.join(" "));
-        for words in ["sketch", "use as is", "return to supplier", "after the second: stop and ask", "900", "AFTER", "of 12: 2"] {
+        for words in
+            ["sketch", "use as is", "return to supplier", "after the second: stop and ask", "900", "AFTER", "of 12: 2"]
+        {
             assert!(all.contains(words), "`{words}` is not in {all}");
         }
         for word in FORBIDDEN {
@@ -140,7 +148,14 @@ fn a_blank_sheet_has_two_pages_on_either_paper_and_a_filled_one_three_at_most() 
     let filled = pages(&sheet(&job).document(&job, now));
     assert!(filled.len() <= 3, "{} pages", filled.len());
     let all = joined(&filled.join(" "));
-    for words in ["1.6 D", "0.3125 in", "at most 4", "MIL-R-47196A", "highly stressed tension members", "AC 43.13-1B, par. 4-54 and 4-55"] {
+    for words in [
+        "1.6 D",
+        "0.3125 in",
+        "at most 4",
+        "MIL-R-47196A",
+        "highly stressed tension members",
+        "AC 43.13-1B, par. 4-54 and 4-55",
+    ] {
         assert!(all.contains(words), "`{words}` is not in {all}");
     }
     for word in FORBIDDEN {

@@ -52,7 +52,11 @@ fn dropped_packets_are_put_back_in_order_by_their_feet_and_a_lost_page_is_missed
     for code in &codes {
         let own: Vec<&(String, usize, usize)> = sorted.iter().filter(|(own, ..)| own == code).collect();
         let total = own[0].2;
-        missing.extend((1..=total).filter(|page| own.iter().all(|(_, own, _)| own != page)).map(|page| (code.clone(), page, total)));
+        missing.extend(
+            (1..=total)
+                .filter(|page| own.iter().all(|(_, own, _)| own != page))
+                .map(|page| (code.clone(), page, total)),
+        );
     }
     assert_eq!(missing, [foot(&lost)]);
 }
@@ -72,7 +76,12 @@ fn the_state_of_every_row_of_holes_stands_in_one_place() {
         let heading = format!("{}{}", joint.id, packed(joint.name.as_deref().unwrap_or_default()));
         assert!(page.contains(&heading), "{heading} is not on the page of its boxes");
         for stage in &joint.stages {
-            assert!(page.contains(&format!("{}{}", stage.number, packed(&stage.what))), "{} {}", stage.number, stage.what);
+            assert!(
+                page.contains(&format!("{}{}", stage.number, packed(&stage.what))),
+                "{} {}",
+                stage.number,
+                stage.what
+            );
         }
     }
     assert!(packed(&texts.concat()).contains("WhereIstopped"));
@@ -84,7 +93,9 @@ fn heights(pdf: &[u8], page: usize) -> Option<Vec<(u32, String)>> {
     let file = folder.path().join("a.pdf");
     std::fs::write(&file, pdf).unwrap();
     let page = page.to_string();
-    let Ok(output) = std::process::Command::new("pdftotext").args(["-bbox", "-f", &page, "-l", &page]).arg(&file).arg("-").output() else {
+    let Ok(output) =
+        std::process::Command::new("pdftotext").args(["-bbox", "-f", &page, "-l", &page]).arg(&file).arg("-").output()
+    else {
         assert!(std::env::var_os("CI").is_none(), "pdftotext is missing");
         return None;
     };
@@ -93,7 +104,8 @@ fn heights(pdf: &[u8], page: usize) -> Option<Vec<(u32, String)>> {
         let value = line.split(&format!("{name}=\"")).nth(1)?.split('"').next()?;
         value.split('.').next()?.parse().ok()
     };
-    let whole = text.lines().find_map(|line| line.contains("<page ").then(|| number(line, "height")).flatten()).unwrap();
+    let whole =
+        text.lines().find_map(|line| line.contains("<page ").then(|| number(line, "height")).flatten()).unwrap();
     let word = |line: &str| {
         let said = line.split_once("\">")?.1.split_once("</word>")?.0.to_owned();
         Some((number(line, "yMin")? * 1000 / whole, said))
@@ -113,7 +125,8 @@ fn open_holes_and_head_side_stand_with_the_riveting_before_its_mark() {
     let step = words.iter().find(|(_, word)| word == number).unwrap().0;
     let end = u32::try_from(mark.y.0 / 280).unwrap();
     let block: Vec<&(u32, String)> = words.iter().filter(|(at, _)| (step..=end).contains(at)).collect();
-    let at = |wanted: &str| block.iter().find(|(_, word)| word == wanted).unwrap_or_else(|| panic!("{wanted}: {block:?}")).0;
+    let at =
+        |wanted: &str| block.iter().find(|(_, word)| word == wanted).unwrap_or_else(|| panic!("{wanted}: {block:?}")).0;
     let (open, head) = (at("OPEN"), at("manufactured"));
     assert!(open.abs_diff(head) < 500 && open < end && head < end, "{open} {head} {end}");
     assert!(end - step < 700, "the block of the step takes {} thousandths of the page", end - step);
@@ -161,7 +174,8 @@ fn lost_lines(
             let end = x + i64::try_from(length).unwrap();
             // The rows of a thick line are one line: only its upper edge is looked at.
             if end - x >= LEAST && (x..end).filter(|x| dark(*x, y - 1)).count() * 2 < length {
-                let seen: Vec<(i64, i64)> = (x + 4..end - 4).map(|x| place((x, y))).filter(|at| !stained(*at)).collect();
+                let seen: Vec<(i64, i64)> =
+                    (x + 4..end - 4).map(|x| place((x, y))).filter(|at| !stained(*at)).collect();
                 let kept = seen.iter().filter(|(x, y)| (-4..=4).any(|away| copy.at(*x, y + away) < 150)).count();
                 all += 1;
                 lost += usize::from(kept * 5 < seen.len() * 4);
@@ -207,16 +221,22 @@ fn codes_numbers_and_boxes_survive_two_photocopies_and_a_smear() {
         "a blank page has no box"
     );
 
-    let stained =
-        |at: (i64, i64)| smears.iter().any(|smear| (at.0 - smear.at.0).abs() < smear.size.0 && (at.1 - smear.at.1).abs() < smear.size.1);
+    let stained = |at: (i64, i64)| {
+        smears.iter().any(|smear| (at.0 - smear.at.0).abs() < smear.size.0 && (at.1 - smear.at.1).abs() < smear.size.1)
+    };
     let (lost, lines) = lost_lines(&original, &copy, place, stained);
     assert!(lines > 30, "{lines}");
     assert_eq!(lost, 0, "of {lines} ruled lines");
 
     let Some(words) = copy.words() else { return };
     // A sheet code is read with O for 0 and I or L for 1, by hand too; the shape of a bracket says nothing.
-    let plain =
-        |text: &str| packed(text).to_uppercase().replace('O', "0").replace(['I', 'L'], "1").replace(['(', '[', '{', ')', ']', '}'], "");
+    let plain = |text: &str| {
+        packed(text)
+            .to_uppercase()
+            .replace('O', "0")
+            .replace(['I', 'L'], "1")
+            .replace(['(', '[', '{', ')', ']', '}'], "")
+    };
     let words = plain(&words);
     let step = packet.steps.iter().find(|step| step.id == "drill").unwrap();
     // Where the code is misread by a character, the check refuses it.

@@ -101,11 +101,22 @@ fn a_sheet_in_force_is_never_issued_over() {
     issue(&shop);
     shop.edit("specs/tail/stabilizer-rear-spar.toml", "max = 0.015", "max = 0.012");
     let checked = must(&shop, &["check"]);
-    assert!(checked.err.contains("TAIL-10 ") && checked.err.contains(" in force with other requirements"), "{}", checked.err);
+    assert!(
+        checked.err.contains("TAIL-10 ") && checked.err.contains(" in force with other requirements"),
+        "{}",
+        checked.err
+    );
     let ran = shop.run(&["--project", "demo-data", "packet", "--issue", "TAIL-10", "--entered", "2026-06-26T09:00"]);
     assert_eq!(ran.code, 1);
-    assert!(ran.err.contains("TAIL-10: sheet ") && ran.err.contains("is in force and requires something else"), "{}", ran.err);
-    assert!(must(&shop, &["archive", "list", "--kind", "issued"]).out.matches("issued").count() == 4, "nothing was issued");
+    assert!(
+        ran.err.contains("TAIL-10: sheet ") && ran.err.contains("is in force and requires something else"),
+        "{}",
+        ran.err
+    );
+    assert!(
+        must(&shop, &["archive", "list", "--kind", "issued"]).out.matches("issued").count() == 4,
+        "nothing was issued"
+    );
 }
 
 #[test]
@@ -132,15 +143,19 @@ fn a_changed_hole_size_fells_exactly_its_signatures() {
     assert_eq!(changed, ["TAIL-10"]);
     let listed = json(&must(&shop, &["archive", "list", "--format", "json", "--traveler", "TAIL-10"]));
     let steps = listed["sheets"][0]["steps"].as_array().unwrap();
-    let fallen: Vec<&str> = steps.iter().filter(|step| step["standing"] == "fallen").map(|step| step["step"].as_str().unwrap()).collect();
+    let fallen: Vec<&str> =
+        steps.iter().filter(|step| step["standing"] == "fallen").map(|step| step["step"].as_str().unwrap()).collect();
     assert_eq!(fallen, ["open-hinges", "rivet", "measure"]);
     assert_eq!(steps.iter().filter(|step| step["standing"] == "signed").count(), 12);
 }
 
 #[test]
 fn a_comma_changes_nothing() {
-    let (shop, value) =
-        change_after("specs/tail/stabilizer-rear-spar.toml", "Clamp the bracket; do not trust", "Clamp the bracket, do not trust");
+    let (shop, value) = change_after(
+        "specs/tail/stabilizer-rear-spar.toml",
+        "Clamp the bracket; do not trust",
+        "Clamp the bracket, do not trust",
+    );
     let notice = &value["notice"];
     assert_eq!(notice["remove"].as_array().unwrap().len(), 0);
     assert_eq!(notice["act"].as_array().unwrap().len(), 0);
@@ -166,12 +181,36 @@ fn the_revision_of_the_demo_gives_a_notice_and_new_sheets_and_the_state_follows(
     assert!(revised(&["check"]).out.contains("0 errors"), "the revised demo checks");
     let notice = json(&revised(&["change", "--format", "json", "--on", "2026-06-05"]))["notice"].clone();
     let act = steps(&notice["act"]);
-    assert!(act.contains(&"drill-skeleton rework-or-ask".to_owned()) && act.contains(&"rivet-rear rework-or-ask".to_owned()), "{act:?}");
-    let falls: Vec<&str> = notice["reopenings"][0]["falls"].as_array().unwrap().iter().map(|fall| fall[1].as_str().unwrap()).collect();
-    assert_eq!(falls, ["TAIL-20/inspect-box", "TAIL-20/close-tips", "TAIL-20/close-tips"], "the last look, the closing and its hold");
-    assert_eq!(steps(&notice["by-record"]), ["measure stands-after-reading"], "a reading of 0.008 meets the new limit of 0.012");
+    assert!(
+        act.contains(&"drill-skeleton rework-or-ask".to_owned())
+            && act.contains(&"rivet-rear rework-or-ask".to_owned()),
+        "{act:?}"
+    );
+    let falls: Vec<&str> =
+        notice["reopenings"][0]["falls"].as_array().unwrap().iter().map(|fall| fall[1].as_str().unwrap()).collect();
+    assert_eq!(
+        falls,
+        ["TAIL-20/inspect-box", "TAIL-20/close-tips", "TAIL-20/close-tips"],
+        "the last look, the closing and its hold"
+    );
+    assert_eq!(
+        steps(&notice["by-record"]),
+        ["measure stands-after-reading"],
+        "a reading of 0.008 meets the new limit of 0.012"
+    );
     let old = codes(&shop, "demo-data/revision");
-    revised(&["change", "--issue", "--by", "B1", "--source", "plan change 4", "--on", "2026-06-05", "--entered", "2026-06-05T20:00"]);
+    revised(&[
+        "change",
+        "--issue",
+        "--by",
+        "B1",
+        "--source",
+        "plan change 4",
+        "--on",
+        "2026-06-05",
+        "--entered",
+        "2026-06-05T20:00",
+    ]);
     let new = codes(&shop, "demo-data/revision");
     assert_ne!(old["TAIL-20"], new["TAIL-20"]);
     assert_eq!(old["TANK-10 left"], new["TANK-10 left"], "a sheet without change keeps its code");
@@ -182,13 +221,30 @@ fn the_revision_of_the_demo_gives_a_notice_and_new_sheets_and_the_state_follows(
     };
     assert_eq!((standing("drill-skeleton").as_str(), standing("rivet-rear").as_str()), ("fallen", "fallen"));
     assert_eq!(standing("dimple"), "awaits-reading", "its drawing has a new revision and its note was not read");
-    assert_eq!(listed["open-discrepancies"].as_array().unwrap().len(), 3, "drilling, deburring and riveting two holes more");
+    assert_eq!(
+        listed["open-discrepancies"].as_array().unwrap().len(),
+        3,
+        "drilling, deburring and riveting two holes more"
+    );
     shop.write(
         "read.toml",
-        format!("by = \"B1\"\n[[read]]\nsheet = \"{}\"\n[[mark]]\nsheet = \"{}\"\npages = 20\n", new["TAIL-20"], old["TAIL-20"]),
+        format!(
+            "by = \"B1\"\n[[read]]\nsheet = \"{}\"\n[[mark]]\nsheet = \"{}\"\npages = 20\n",
+            new["TAIL-20"], old["TAIL-20"]
+        ),
     );
     revised(&["archive", "enter", &shop.path("read.toml").display().to_string(), "--entered", "2026-06-06T20:00"]);
-    revised(&["archive", "reopen", "stabilizer-box", "--by", "B1", "--because", "two rivets more", "--entered", "2026-06-07T10:00"]);
+    revised(&[
+        "archive",
+        "reopen",
+        "stabilizer-box",
+        "--by",
+        "B1",
+        "--because",
+        "two rivets more",
+        "--entered",
+        "2026-06-07T10:00",
+    ]);
     let listed = json(&revised(&["archive", "list", "--format", "json", "--traveler", "TAIL-20"]));
     let standing = |step: &str| {
         let steps = listed["sheets"][0]["steps"].as_array().unwrap();
@@ -216,7 +272,8 @@ fn a_register_update_alone_says_what_it_touches() {
         (touched[0]["traveler"].as_str(), touched[0]["cited"].as_str(), touched[0]["register"].as_str()),
         (Some("TAIL-10"), Some("C"), Some("D"))
     );
-    let numbers: Vec<&str> = touched[0]["steps"].as_array().unwrap().iter().map(|step| step["number"].as_str().unwrap()).collect();
+    let numbers: Vec<&str> =
+        touched[0]["steps"].as_array().unwrap().iter().map(|step| step["number"].as_str().unwrap()).collect();
     assert_eq!(numbers, ["010", "020", "030", "040", "120"], "the steps that cite a view of it");
     assert_eq!(touched[0]["steps"][1]["signed"], serde_json::json!(["B1, 2026-03-09"]));
 }
@@ -224,7 +281,10 @@ fn a_register_update_alone_says_what_it_touches() {
 #[test]
 fn a_progress_file_is_taken_over_once_and_the_sheet_carries_it() {
     let shop = fresh();
-    shop.write("demo-data/progress.toml", "[[done]]\nstep = \"TAIL-10/prepare\"\non = 2026-03-02\nby = \"B1\"\nminutes = 30\n");
+    shop.write(
+        "demo-data/progress.toml",
+        "[[done]]\nstep = \"TAIL-10/prepare\"\non = 2026-03-02\nby = \"B1\"\nminutes = 30\n",
+    );
     must(&shop, &["archive", "import", "--entered", "2026-03-06T20:00"]);
     let again = must(&shop, &["archive", "import", "--entered", "2026-03-06T20:05"]);
     assert!(again.out.contains("1 steps were in the archive already"), "{}", again.out);
@@ -247,7 +307,10 @@ fn a_slip_in_a_spec_is_no_revision_of_the_plans() {
     for form in ["human", "json"] {
         let ran = shop.run(&["--project", "demo-data", "change", "--format", form]);
         assert_eq!(ran.code, 1, "{ran:?}");
-        assert!((ran.out.clone() + &ran.err).contains("has no key `minuts`") && ran.err.contains("nothing is judged"), "{ran:?}");
+        assert!(
+            (ran.out.clone() + &ran.err).contains("has no key `minuts`") && ran.err.contains("nothing is judged"),
+            "{ran:?}"
+        );
         assert!(!ran.out.contains("gone from the plans"), "{ran:?}");
     }
 }
@@ -258,10 +321,15 @@ fn what_stands_on_a_sheet_in_force_is_not_taken_over_beside_it() {
     issue(&shop);
     shop.write("demo-data/progress.toml", "[[done]]\nstep = \"TAIL-10/prepare\"\non = 2026-03-02\nby = \"B1\"\n[[done]]\nstep = \"FUS-10/prepare\"\non = 2026-03-01\nby = \"B1\"\n");
     let board = shop.run(&["--project", "demo-data", "board", "--format", "json"]);
-    assert!(board.err.contains("their sheets are in force") && board.err.contains("`shophead archive import`"), "{}", board.err);
+    assert!(
+        board.err.contains("their sheets are in force") && board.err.contains("`shophead archive import`"),
+        "{}",
+        board.err
+    );
     let ran = shop.run(&["--project", "demo-data", "archive", "import", "--entered", "2026-03-08T20:00"]);
     assert_eq!(ran.code, 1);
     assert!(ran.err.contains("TAIL-10/prepare is not taken over: sheet") && !ran.err.contains("FUS-10"), "{}", ran.err);
-    let imported = json(&must(&shop, &["archive", "list", "--format", "json", "--kind", "imported"]))["entries"].to_string();
+    let imported =
+        json(&must(&shop, &["archive", "list", "--format", "json", "--kind", "imported"]))["entries"].to_string();
     assert!(imported.contains("traveler: FUS-10") && !imported.contains("traveler: TAIL-10"), "{imported}");
 }

@@ -121,13 +121,21 @@ fn two_things_with_one_id_are_reported_in_their_scope() {
     let mut seen: Vec<&str> = findings.iter().map(|f| f.message.as_str()).collect();
     seen.sort_unstable();
     // Parts of two travelers do not share a scope, travelers of one project do.
-    assert_eq!(seen, ["two entries are called part `P1`", "two entries are called part `P2`", "two entries are called traveler `T1`"]);
+    assert_eq!(
+        seen,
+        [
+            "two entries are called part `P1`",
+            "two entries are called part `P2`",
+            "two entries are called traveler `T1`"
+        ]
+    );
 }
 
 #[test]
 fn the_life_of_a_hole_follows_the_steps() {
-    let step =
-        |id: &str, kind: &str, more: &str| format!("\n[[step]]\nid = \"{id}\"\ntitle = \"t\"\ndo = \"{kind}\"\njoints = [\"J1\"]\n{more}");
+    let step = |id: &str, kind: &str, more: &str| {
+        format!("\n[[step]]\nid = \"{id}\"\ntitle = \"t\"\ndo = \"{kind}\"\njoints = [\"J1\"]\n{more}")
+    };
     let text = joint("MS20470AD4-4")
         + &step("pilot", "drill", "to = \"#40\"\n")
         + &step("open", "drill", "")

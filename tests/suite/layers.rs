@@ -49,7 +49,10 @@ fn sources() -> Vec<(PathBuf, String)> {
     let src = root().join("src");
     let files = walkdir::WalkDir::new(&src).sort_by_file_name().into_iter().map(Result::unwrap);
     let rust = files.filter(|entry| entry.path().extension().is_some_and(|e| e == "rs"));
-    rust.map(|entry| (entry.path().strip_prefix(&src).unwrap().to_owned(), std::fs::read_to_string(entry.path()).unwrap())).collect()
+    rust.map(|entry| {
+        (entry.path().strip_prefix(&src).unwrap().to_owned(), std::fs::read_to_string(entry.path()).unwrap())
+    })
+    .collect()
 }
 
 fn module_of(path: &Path) -> String {
@@ -98,16 +101,24 @@ fn nobody_imports_against_the_table() {
         if module == "main" || module == "lib" {
             continue;
         }
-        let (_, allowed) = MAY_IMPORT.iter().find(|(name, _)| *name == module).unwrap_or_else(|| panic!("`{module}` is not in the table"));
+        let (_, allowed) = MAY_IMPORT
+            .iter()
+            .find(|(name, _)| *name == module)
+            .unwrap_or_else(|| panic!("`{module}` is not in the table"));
         for import in imports(&text) {
-            assert!(import == module || allowed.contains(&import.as_str()), "{}: `{module}` must not import `{import}`", path.display());
+            assert!(
+                import == module || allowed.contains(&import.as_str()),
+                "{}: `{module}` must not import `{import}`",
+                path.display()
+            );
         }
     }
 }
 
 #[test]
 fn the_import_reader_sees_plain_and_braced_forms() {
-    let text = "use crate::job::Job;\n// crate::cli\nuse crate::{report::{self, Finding}, units};\nlet x = crate::text::y();";
+    let text =
+        "use crate::job::Job;\n// crate::cli\nuse crate::{report::{self, Finding}, units};\nlet x = crate::text::y();";
     let expected = ["job", "report", "text", "units"].map(String::from);
     assert_eq!(imports(text), BTreeSet::from(expected));
 }
@@ -119,9 +130,14 @@ fn every_outside_crate_sits_behind_its_modules() {
         for (name, behind) in BEHIND {
             let used = text.lines().any(|line| {
                 let line = line.trim_start();
-                !line.starts_with("//") && (line.contains(&format!("{name}::")) && !line.contains(&format!("_{name}::")))
+                !line.starts_with("//")
+                    && (line.contains(&format!("{name}::")) && !line.contains(&format!("_{name}::")))
             });
-            assert!(!used || behind.contains(&module.as_str()), "{}: `{name}` belongs behind {behind:?}", path.display());
+            assert!(
+                !used || behind.contains(&module.as_str()),
+                "{}: `{name}` belongs behind {behind:?}",
+                path.display()
+            );
         }
     }
 }
@@ -129,7 +145,9 @@ fn every_outside_crate_sits_behind_its_modules() {
 #[test]
 fn the_clock_is_read_in_cli_only() {
     for (path, text) in sources() {
-        let reads = ["SystemTime::now", "Instant::now", "DateTime::now", "Timestamp::now"].iter().any(|clock| text.contains(clock));
+        let reads = ["SystemTime::now", "Instant::now", "DateTime::now", "Timestamp::now"]
+            .iter()
+            .any(|clock| text.contains(clock));
         assert!(!reads || module_of(&path) == "cli", "{} reads the clock", path.display());
     }
 }

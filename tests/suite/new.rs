@@ -49,7 +49,11 @@ fn warnings_and_errors(ran: &Ran) -> Vec<&str> {
 fn a_new_project_holds_every_key_and_reads_without_a_finding() {
     let shop = project();
     let text = std::fs::read_to_string(shop.path("build.toml")).unwrap();
-    assert!(text.contains("name = \"Dunlin two-seat\"") && text.contains("serial = \"D-014\"") && text.contains("# registration ="));
+    assert!(
+        text.contains("name = \"Dunlin two-seat\"")
+            && text.contains("serial = \"D-014\"")
+            && text.contains("# registration =")
+    );
     assert!(shop.path("specs").is_dir());
     let mut absent = Vec::new();
     missing(&PROJECT_FILE, &text, &mut absent);
@@ -59,7 +63,9 @@ fn a_new_project_holds_every_key_and_reads_without_a_finding() {
 /// Keys that a text does not show.
 fn missing(section: &'static Section, text: &str, out: &mut Vec<&'static str>) {
     for key in section.keys {
-        let written = |line: &str| line.trim_start_matches("# ").trim_start_matches("[[").trim_start_matches('[').starts_with(key.name);
+        let written = |line: &str| {
+            line.trim_start_matches("# ").trim_start_matches("[[").trim_start_matches('[').starts_with(key.name)
+        };
         if !text.lines().any(written) {
             out.push(key.name);
         }
@@ -71,7 +77,8 @@ fn missing(section: &'static Section, text: &str, out: &mut Vec<&'static str>) {
 
 #[test]
 fn every_commented_key_of_a_new_project_reads_when_it_is_uncommented() {
-    let start = ProjectStart { name: "N".into(), serial: None, registration: None, unit: "mm".into(), paper: "a4".into() };
+    let start =
+        ProjectStart { name: "N".into(), serial: None, registration: None, unit: "mm".into(), paper: "a4".into() };
     let live: String = project_text(&start)
         .lines()
         .map(|line| {
@@ -89,8 +96,13 @@ fn every_commented_key_of_a_new_project_reads_when_it_is_uncommented() {
 #[test]
 fn a_name_is_a_text_whatever_it_holds() {
     let name = "\"] \n@serial@ \\ # \u{7f}";
-    let start =
-        ProjectStart { name: name.into(), serial: Some("@unit@".into()), registration: None, unit: "mm".into(), paper: "a4".into() };
+    let start = ProjectStart {
+        name: name.into(),
+        serial: Some("@unit@".into()),
+        registration: None,
+        unit: "mm".into(),
+        paper: "a4".into(),
+    };
     let (mut files, mut report) = (Files::default(), shophead::report::Report::default());
     let id = files.add("build.toml", project_text(&start));
     let spec = read_project(id, &files, &mut report);
@@ -139,9 +151,10 @@ fn a_new_traveler_has_the_usual_steps_checks_clean_and_prints() {
 #[test]
 fn readings_of_a_new_traveler_are_taken_in_the_project_s_unit() {
     // 3/32 in 2117: 1.3 D is 3.0956 mm or .1219 in, .4 D is .9525 mm or .0375 in (MIL-HDBK-5H, par. 8.1.2; MIL-R-47196A as quoted).
-    for (unit, edge, least) in
-        [("mm", "7", ["\"mm\", min = 3.10", "\"mm\", min = 0.96"]), ("inch", "0.28", ["\"in\", min = 0.122", "\"in\", min = 0.0375"])]
-    {
+    for (unit, edge, least) in [
+        ("mm", "7", ["\"mm\", min = 3.10", "\"mm\", min = 0.96"]),
+        ("inch", "0.28", ["\"in\", min = 0.122", "\"in\", min = 0.0375"]),
+    ] {
         let shop = Shop::empty();
         shop.run(&["new", "project", ".", "--name", "Dunlin two-seat", "--unit", unit]);
         let joint = format!("J1:A1+A2:MS20470AD3:10:{edge}");
@@ -184,10 +197,17 @@ fn a_spec_without_steps_keeps_its_text_and_gets_steps() {
     assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
     let text = std::fs::read_to_string(shop.path("specs/t-1.toml")).unwrap();
     assert!(text.starts_with(minimal.trim_end()), "{text}");
-    assert_eq!(kinds(&text), ["prepare", "lay-out", "drill", "deburr", "clean", "prime", "rivet", "inspect", "photograph"]);
+    assert_eq!(
+        kinds(&text),
+        ["prepare", "lay-out", "drill", "deburr", "clean", "prime", "rivet", "inspect", "photograph"]
+    );
     assert_eq!(warnings_and_errors(&shop.run(&["check"])), [""; 0]);
     let again = shop.run(&["new", "traveler", "--from", "specs/t-1.toml"]);
-    assert!(again.code == 2 && again.err.contains("there is a traveler T-1 already, in specs/t-1.toml"), "{}", again.err);
+    assert!(
+        again.code == 2 && again.err.contains("there is a traveler T-1 already, in specs/t-1.toml"),
+        "{}",
+        again.err
+    );
     shop.write("whole.toml", text.replace("id = \"T-1\"", "id = \"T-2\""));
     let whole = shop.run(&["new", "traveler", "--from", "whole.toml"]);
     assert!(whole.code == 2 && whole.err.contains("T-2 has steps already"), "{}{}", whole.out, whole.err);
@@ -196,13 +216,31 @@ fn a_spec_without_steps_keeps_its_text_and_gets_steps() {
 #[test]
 fn what_would_not_check_is_said_and_not_written() {
     let shop = project();
-    let ran =
-        shop.run(&["new", "traveler", "T-9", "--title", "t", "--part", "P1:Plate:2024-T3:0.032", "--joint", "J1:P1+P7:MS20470AD4-5:4"]);
+    let ran = shop.run(&[
+        "new",
+        "traveler",
+        "T-9",
+        "--title",
+        "t",
+        "--part",
+        "P1:Plate:2024-T3:0.032",
+        "--joint",
+        "J1:P1+P7:MS20470AD4-5:4",
+    ]);
     assert_eq!(ran.code, 1, "{}", ran.err);
     assert!(ran.out.contains("P7"), "{}", ran.out);
     assert!(!shop.path("specs/t-9.toml").exists());
-    let ran =
-        shop.run(&["new", "traveler", "T-9", "--title", "t", "--part", "P1:Plate:2024-T3:0.250", "--joint", "J1:P1+P1:MS20470AD4-3:4"]);
+    let ran = shop.run(&[
+        "new",
+        "traveler",
+        "T-9",
+        "--title",
+        "t",
+        "--part",
+        "P1:Plate:2024-T3:0.250",
+        "--joint",
+        "J1:P1+P1:MS20470AD4-3:4",
+    ]);
     assert_eq!(ran.code, 1, "{}", ran.err);
     assert!(ran.out.contains("rivet-short"), "{}", ran.out);
     assert!(!shop.path("specs/t-9.toml").exists());

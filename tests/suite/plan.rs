@@ -58,13 +58,16 @@ fn errors_of_the_traveler_or_the_project_stop_it_and_others_do_not() {
 #[test]
 fn allowed_errors_are_printed_with_their_reason() {
     let (job, mut report) = bracket();
-    let mut finding = Finding::new("edge-distance-short", Severity::Error, job.travelers[0].id.span, "0.20 in is short");
+    let mut finding =
+        Finding::new("edge-distance-short", Severity::Error, job.travelers[0].id.span, "0.20 in is short");
     finding.place.traveler = Some("T-1".into());
     finding.place.joint = Some("J1".into());
     finding.allowed = Some("letter of the designer".into());
     report.push(finding);
     let packet = packets(&job, 0, &report, &Options::default()).unwrap().remove(0);
-    let [departure] = packet.cover.departures.as_slice() else { panic!("one departure: {:?}", packet.cover.departures) };
+    let [departure] = packet.cover.departures.as_slice() else {
+        panic!("one departure: {:?}", packet.cover.departures)
+    };
     assert_eq!(departure.found.as_deref(), Some("0.20 in is short"));
     assert_eq!(departure.because, "letter of the designer");
     assert_eq!(step(&packet, "rivet").departures.len(), 1, "and at the step that makes or fastens the joint");
@@ -74,9 +77,15 @@ fn allowed_errors_are_printed_with_their_reason() {
 #[test]
 fn hardware_is_totalled_with_spares() {
     let packet = left();
-    let line = |call: &str| packet.preparation.hardware.iter().find(|line| line.call == call).unwrap_or_else(|| panic!("{call}"));
+    let line = |call: &str| {
+        packet.preparation.hardware.iter().find(|line| line.call == call).unwrap_or_else(|| panic!("{call}"))
+    };
     let rivets = line("MS20470AD4-5");
-    assert_eq!((rivets.total, rivets.spare, rivets.pull), (10, 5, 15), "twelve holes, two stay open, at least five spare");
+    assert_eq!(
+        (rivets.total, rivets.spare, rivets.pull),
+        (10, 5, 15),
+        "twelve holes, two stay open, at least five spare"
+    );
     assert_eq!(rivets.written.as_deref(), Some("R-A"));
     assert_eq!(rivets.decode, "universal head, 2117-T4, 1/8 dia, 5/16 long");
     assert_eq!(line("MS20426AD3-4").pull, 45);
@@ -99,14 +108,18 @@ fn ten_per_cent_of_many_rivets_is_more_than_five() {
 #[test]
 fn tools_come_from_the_life_of_the_holes() {
     let packet = left();
-    let has = |what: &str, size: &str| packet.preparation.tools.iter().any(|tool| tool.what == what && tool.size == size);
+    let has =
+        |what: &str, size: &str| packet.preparation.tools.iter().any(|tool| tool.what == what && tool.size == size);
     assert!(has("drill", "#30 (0.1285 in, 3.26 mm)"), "{:?}", packet.preparation.tools);
     assert!(has("reamer", "3/16 (0.1875 in, 4.76 mm)"));
     assert!(has("dimple dies, 100 deg", "3/32 in rivet"));
     assert!(has("rivet set, cupped, and bar", "1/8 in rivet"));
     assert!(has("rivet set, flush, and bar", "3/32 in rivet"));
     assert!(has("drill press", ""));
-    assert!(has("temporary sheet fasteners", "20 pieces for #50 (0.070 in, 1.78 mm) holes"), "every other of forty holes");
+    assert!(
+        has("temporary sheet fasteners", "20 pieces for #50 (0.070 in, 1.78 mm) holes"),
+        "every other of forty holes"
+    );
 }
 
 #[test]
@@ -118,7 +131,12 @@ fn steps_repeat_their_drill_and_their_fastener() {
     let rivet = &step(&packet, "rivet").joints[0];
     assert_eq!((rivet.count.as_str(), rivet.lead.as_str()), ("10 of 12", "MS20470AD4-5"));
     assert!(rivet.lines.iter().any(|line| line == "manufactured head on P1 Plate"), "{:?}", rivet.lines);
-    assert!(rivet.lines.iter().any(|line| line.starts_with("shop head: aim at 0.1875 in wide, 0.0625 in high; at least 0.1625")));
+    assert!(
+        rivet
+            .lines
+            .iter()
+            .any(|line| line.starts_with("shop head: aim at 0.1875 in wide, 0.0625 in high; at least 0.1625"))
+    );
     assert!(rivet.lines.iter().any(|line| line == "WET: set with polysulphide sealant"));
     assert_eq!(step(&packet, "rivet").leave_open, ["J1: 2 of 12 holes, until T-2 step 010: fairing goes on later"]);
     let torque = &step(&packet, "torque").torques[0];
@@ -128,8 +146,10 @@ fn steps_repeat_their_drill_and_their_fastener() {
 
 #[test]
 fn a_self_locking_nut_gets_wrench_settings_by_drag() {
-    let locking =
-        BRACKET.replace("AN310-3", "AN365-1032A").replace("cotter = \"MS24665-132\"\n", "").replace("torque = \"20-25 in-lb\"\n", "");
+    let locking = BRACKET
+        .replace("AN310-3", "AN365-1032A")
+        .replace("cotter = \"MS24665-132\"\n", "")
+        .replace("torque = \"20-25 in-lb\"\n", "");
     let (job, report) = job(PROJECT, &[&locking, FAIRING]);
     let packet = packets(&job, 0, &report, &Options { draft: true, ..Options::default() }).unwrap().remove(0);
     let torque = &step(&packet, "torque").torques[0];
@@ -140,7 +160,10 @@ fn a_self_locking_nut_gets_wrench_settings_by_drag() {
     assert_eq!((third.drag.as_str(), third.low.as_str(), third.high.as_str()), ("6", "26", "31"));
     // Table 7-1 allows 40 in-lb at most, drag included: a drag of 15 is the last that leaves room for 25.
     let last = torque.settings.last().unwrap();
-    assert_eq!((torque.most.as_deref(), last.drag.as_str(), last.high.as_str()), (Some("40 in-lb (4.5 N m)"), "15", "40"));
+    assert_eq!(
+        (torque.most.as_deref(), last.drag.as_str(), last.high.as_str()),
+        (Some("40 in-lb (4.5 N m)"), "15", "40")
+    );
 }
 
 #[test]
@@ -161,9 +184,17 @@ fn an_inspection_shows_what_is_in_the_holes() {
     let (job, report) = job(PROJECT, &[&looked, FAIRING]);
     let packet = packets(&job, 0, &report, &Options { draft: true, ..Options::default() }).unwrap().remove(0);
     let joints = &step(&packet, "look").joints;
-    assert_eq!((joints[0].count.as_str(), joints[0].lead.as_str()), ("10", "MS20470AD4-5"), "two of the twelve stay open");
+    assert_eq!(
+        (joints[0].count.as_str(), joints[0].lead.as_str()),
+        ("10", "MS20470AD4-5"),
+        "two of the twelve stay open"
+    );
     // MIL-HDBK-5H, par. 8.1.2: 1.3 D wide; MIL-R-47196A as quoted: .4 D high.
-    assert!(joints[0].lines.iter().any(|line| line.ends_with("at least 0.1625 in wide, 0.050 in high")), "{:?}", joints[0].lines);
+    assert!(
+        joints[0].lines.iter().any(|line| line.ends_with("at least 0.1625 in wide, 0.050 in high")),
+        "{:?}",
+        joints[0].lines
+    );
     assert!(joints[1].lines.iter().any(|line| line.starts_with("torque 20-25 in-lb")), "{:?}", joints[1].lines);
     assert!(joints.iter().all(|joint| !joint.lines.iter().any(|line| line.starts_with("hole now"))));
 }
@@ -186,8 +217,13 @@ fn marks_follow_the_holds_of_steps_and_of_closing_zones() {
     assert_eq!(kinds("bolt"), [("done", "builder"), ("witness", "technical counselor")]);
     assert_eq!(kinds("torque"), [("done", "builder"), ("hold", "inspector")]);
     assert_eq!(kinds("close"), [("done", "builder"), ("hold", "technical counselor")]);
-    let first = |id: &str| step(&packet, id).signs.iter().filter(|sign| sign.first).map(|sign| sign.kind).collect::<Vec<_>>();
-    assert_eq!((first("torque"), first("close")), (vec![], vec!["hold"]), "who looks before it closes signs before it closes");
+    let first =
+        |id: &str| step(&packet, id).signs.iter().filter(|sign| sign.first).map(|sign| sign.kind).collect::<Vec<_>>();
+    assert_eq!(
+        (first("torque"), first("close")),
+        (vec![], vec!["hold"]),
+        "who looks before it closes signs before it closes"
+    );
 }
 
 #[test]
@@ -293,7 +329,10 @@ fn values_name_only_what_is_known() {
     assert_eq!(known["joint"]["J-2"]["torque"], "20-25 in-lb (2.3-2.8 N m)");
     assert_eq!(known["record"]["pivot-hole"]["pivot"], "0.1875 to 0.1885 in");
     assert_eq!(known["traveler"]["hand"], "left");
-    assert!(known["joint"]["J3"].get("pitch").is_none(), "what is not given is not there, so a text that asks is wrong");
+    assert!(
+        known["joint"]["J3"].get("pitch").is_none(),
+        "what is not given is not there, so a text that asks is wrong"
+    );
 }
 
 #[test]

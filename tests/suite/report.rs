@@ -11,10 +11,15 @@ fn sample() -> (Report, Files) {
         let start = text.find(part).unwrap();
         Span { file, start, end: start + part.len() }
     };
-    let mut finding = Finding::new("rivet-short", Severity::Error, span("\"MS20470AD4-3\""), "0.061 in sticks out, 0.085 in is needed")
-        .label(span("[\"A\", \"B\"]"), "0.126 in thick")
-        .help("MS20470AD4-5")
-        .source("AC 43.13-1B, par. 4-57");
+    let mut finding = Finding::new(
+        "rivet-short",
+        Severity::Error,
+        span("\"MS20470AD4-3\""),
+        "0.061 in sticks out, 0.085 in is needed",
+    )
+    .label(span("[\"A\", \"B\"]"), "0.126 in thick")
+    .help("MS20470AD4-5")
+    .source("AC 43.13-1B, par. 4-57");
     finding.place = Place { traveler: Some("A".into()), joint: Some("J1".into()), ..Place::default() };
     let mut allowed = Finding::new("pitch-long", Severity::Error, span("id"), "pitch 2 in");
     allowed.allowed = Some("drawing note 4".into());
@@ -49,7 +54,10 @@ fn a_reader_sees_the_call_the_line_that_makes_it_wrong_the_help_and_the_source()
 fn a_program_sees_every_key_and_allowed_findings_are_not_counted() {
     let (report, files) = sample();
     let value: serde_json::Value = serde_json::from_str(&render_json(&report, &files)).unwrap();
-    assert_eq!((value["version"].as_i64(), value["errors"].as_i64(), value["travelers"].as_i64()), (Some(1), Some(1), Some(1)));
+    assert_eq!(
+        (value["version"].as_i64(), value["errors"].as_i64(), value["travelers"].as_i64()),
+        (Some(1), Some(1), Some(1))
+    );
     let finding = value["findings"].as_array().unwrap().iter().find(|f| f["rule"] == "rivet-short").unwrap();
     let expected = serde_json::json!({
         "rule": "rivet-short", "severity": "error", "file": "specs/a.toml", "line": 4, "column": 12, "start": 50, "end": 64,

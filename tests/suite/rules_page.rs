@@ -17,7 +17,11 @@ fn the_page_holds_every_rule_whole() {
     let page = rules_page();
     for rule in RULES {
         assert!(page.contains(&format!("\n## {}\n", rule.name)), "{} has no section", rule.name);
-        assert!(page.contains(&format!("| [`{0}`](#{0}) | {1} |", rule.name, rule.severity.word())), "{} is not in the table", rule.name);
+        assert!(
+            page.contains(&format!("| [`{0}`](#{0}) | {1} |", rule.name, rule.severity.word())),
+            "{} is not in the table",
+            rule.name
+        );
     }
     for heading in HEADINGS {
         assert_eq!(page.matches(&format!("\n### {heading}\n")).count(), RULES.len(), "{heading}");

@@ -29,15 +29,20 @@ fn log() -> Value {
         let start = text.find(part).unwrap();
         Span { file, start, end: start + part.len() }
     };
-    let mut short =
-        Finding::new("rivet-short", Severity::Error, span(inside, "\"MS20470AD4-3\""), "0.061 in sticks out, 0.085 in is needed")
-            .label(span(outside, "[\"A\", \"B\"]"), "0.126 in thick")
-            .help("MS20470AD4-5 fits")
-            .source("AC 43.13-1B, par. 4-57");
+    let mut short = Finding::new(
+        "rivet-short",
+        Severity::Error,
+        span(inside, "\"MS20470AD4-3\""),
+        "0.061 in sticks out, 0.085 in is needed",
+    )
+    .label(span(outside, "[\"A\", \"B\"]"), "0.126 in thick")
+    .help("MS20470AD4-5 fits")
+    .source("AC 43.13-1B, par. 4-57");
     short.place = Place { traveler: Some("T".into()), joint: Some("Jé".into()), ..Place::default() };
     let mut long = Finding::new("pitch-long", Severity::Warning, span(inside, "\"Jé\""), "pitch 2 in");
     long.allowed = Some("drawing note 4".into());
-    let unlisted = Finding::new("spec-unreadable", Severity::Note, Span { file: outside, start: 0, end: 0 }, "nothing there");
+    let unlisted =
+        Finding::new("spec-unreadable", Severity::Note, Span { file: outside, start: 0, end: 0 }, "nothing there");
     let silent = Unjudged {
         place: Place { traveler: Some("T".into()), joint: Some("Jé".into()), ..Place::default() },
         why: "no `edge` is given".into(),
@@ -78,12 +83,16 @@ fn a_result_carries_level_place_related_places_and_words() {
     let log = log();
     let run = &log["runs"][0];
     let result = &run["results"][0];
-    assert_eq!((&result["ruleId"], &result["ruleIndex"], &result["level"]), (&json!("rivet-short"), &json!(1), &json!("error")));
+    assert_eq!(
+        (&result["ruleId"], &result["ruleIndex"], &result["level"]),
+        (&json!("rivet-short"), &json!(1), &json!("error"))
+    );
     assert_eq!(run["tool"]["driver"]["rules"][1]["id"], "rivet-short");
     let place = &result["locations"][0]["physicalLocation"];
     assert_eq!(place["artifactLocation"], json!({ "uri": "specs/left%20wing/a%231.toml", "uriBaseId": "%SRCROOT%" }));
     // "Jé" is five characters and six bytes with its quotes: columns count characters, offsets bytes.
-    let region = json!({ "startLine": 4, "startColumn": 12, "endLine": 4, "endColumn": 26, "byteOffset": 51, "byteLength": 14 });
+    let region =
+        json!({ "startLine": 4, "startColumn": 12, "endLine": 4, "endColumn": 26, "byteOffset": 51, "byteLength": 14 });
     assert_eq!(place["region"], region);
     let logical = json!({ "name": "Jé", "fullyQualifiedName": "T/Jé", "kind": "joint" });
     assert_eq!(result["locations"][0]["logicalLocations"], json!([logical]));

@@ -67,7 +67,9 @@ impl Shop {
     pub fn spawn(&self, arguments: &[&str]) -> Running {
         let mut command = Command::new(env!("CARGO_BIN_EXE_shophead"));
         let quiet = || std::process::Stdio::null();
-        Running(command.current_dir(self.folder.path()).args(arguments).stdout(quiet()).stderr(quiet()).spawn().unwrap())
+        Running(
+            command.current_dir(self.folder.path()).args(arguments).stdout(quiet()).stderr(quiet()).spawn().unwrap(),
+        )
     }
 
     /// Runs the program in the folder.
@@ -88,7 +90,10 @@ impl Shop {
     #[cfg(unix)]
     pub fn run_in_shell(&self, script: &str, arguments: &[&str]) -> Ran {
         let mut command = Command::new("sh");
-        command.current_dir(self.folder.path()).args(["-c", script, "sh", env!("CARGO_BIN_EXE_shophead")]).args(arguments);
+        command
+            .current_dir(self.folder.path())
+            .args(["-c", script, "sh", env!("CARGO_BIN_EXE_shophead")])
+            .args(arguments);
         Ran::of(&command.env("NO_COLOR", "1").output().unwrap())
     }
 }

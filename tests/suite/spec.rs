@@ -92,8 +92,11 @@ fn a_control_character_cannot_reach_the_paper() {
 
 #[test]
 fn a_row_gap_wants_rows() {
-    let joint =
-        |rows: &str| format!("{HEAD}\n[[joint]]\nid = \"J1\"\nstack = [\"A\"]\nfastener = \"F\"\ncount = 4\n{rows}row-gap = \"0.3\"\n");
+    let joint = |rows: &str| {
+        format!(
+            "{HEAD}\n[[joint]]\nid = \"J1\"\nstack = [\"A\"]\nfastener = \"F\"\ncount = 4\n{rows}row-gap = \"0.3\"\n"
+        )
+    };
     for rows in ["", "rows = 1\n"] {
         assert_eq!(lines(&joint(rows)), ["value-invalid: \"0.3\": `row-gap` is given, but the joint has one row"]);
     }

@@ -15,7 +15,11 @@ fn inch(text: &str) -> Length {
 /// # Panics
 /// When the program is missing although `CI` is `true`, or when it does not understand a question.
 pub fn ask_units(questions: &[String]) -> Option<Vec<Length>> {
-    let started = Command::new("units").args(["--quiet", "--terse", "--digits", "10"]).stdin(Stdio::piped()).stdout(Stdio::piped()).spawn();
+    let started = Command::new("units")
+        .args(["--quiet", "--terse", "--digits", "10"])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn();
     let Ok(mut program) = started else {
         assert!(std::env::var("CI").as_deref() != Ok("true"), "the `units` program is needed for the cross-check");
         let _ = std::io::stderr().write_all(b"skipped: the `units` program is not installed\n");
@@ -127,7 +131,10 @@ fn sizes_print_drill_decimal_and_millimetres_together() {
     assert_eq!(full("1/4"), "1/4 (0.250 in, 6.35 mm)");
     assert_eq!(full("0.0335"), "0.0335 in (0.85 mm)");
     let short = |text: &str| Size::parse(text, Unit::Inch).unwrap().short();
-    assert_eq!((short("0.1285"), short("0.25"), short("0.0335")), ("#30".to_owned(), "1/4".to_owned(), "0.0335".to_owned()));
+    assert_eq!(
+        (short("0.1285"), short("0.25"), short("0.0335")),
+        ("#30".to_owned(), "1/4".to_owned(), "0.0335".to_owned())
+    );
     assert_eq!(inch("0.126").inch_exact(), "0.126");
     assert_eq!(inch("1/64").inch_exact(), "0.015625");
     assert_eq!(inch("3.2 mm").mm_exact(), "3.2");

@@ -20,10 +20,16 @@ fn report() -> Report {
 #[test]
 fn a_reader_gets_the_count_with_the_reasons_and_the_places_on_request() {
     let counted = render_unjudged(&report(), false);
-    assert_eq!(counted, "not judged in full: 2 places: no `edge` is given (2), no `pitch` is given (1); --unjudged lists them\n");
+    assert_eq!(
+        counted,
+        "not judged in full: 2 places: no `edge` is given (2), no `pitch` is given (1); --unjudged lists them\n"
+    );
     let listed = render_unjudged(&report(), true);
     assert_eq!(listed.lines().count(), 4);
-    assert!(listed.contains("\n  T/J1: no `edge` is given, so edge-distance-short, edge-distance-lean stayed silent\n"), "{listed}");
+    assert!(
+        listed.contains("\n  T/J1: no `edge` is given, so edge-distance-short, edge-distance-lean stayed silent\n"),
+        "{listed}"
+    );
     assert_eq!(render_unjudged(&Report::default(), true), "");
 }
 

@@ -206,7 +206,8 @@ fn a_space_says_what_closes_it_and_the_look_list_reads_without_a_table() {
 #[test]
 fn what_lies_outside_comes_first_and_what_is_missing_second() {
     let (packet, _) = bay(&done("A/fit", "gap = 0.05, twist = 0.0, length = 12.5"));
-    let seen: Vec<(ReadingVerdict, &str)> = packet.readings.iter().map(|line| (line.verdict, line.label.as_str())).collect();
+    let seen: Vec<(ReadingVerdict, &str)> =
+        packet.readings.iter().map(|line| (line.verdict, line.label.as_str())).collect();
     let expected = [
         (ReadingVerdict::Outside, "Gap"),
         (ReadingVerdict::NotWritten, "Width"),
@@ -214,15 +215,20 @@ fn what_lies_outside_comes_first_and_what_is_missing_second() {
         (ReadingVerdict::Inside, "Twist"),
     ];
     assert_eq!(seen, expected);
-    assert_eq!((packet.readings[0].read.as_deref(), packet.readings[0].limits.as_str()), (Some("0.05 in"), "at most 0.03 in"));
+    assert_eq!(
+        (packet.readings[0].read.as_deref(), packet.readings[0].limits.as_str()),
+        (Some("0.05 in"), "at most 0.03 in")
+    );
 }
 
 #[test]
 fn a_reading_on_its_limit_comes_before_those_inside_and_a_repeated_label_has_its_step() {
     let again = BAY.replace("label = \"Torque\"", "label = \"Twist\"");
-    let progress = done("A/fit", "gap = 0.030, twist = 0.05, length = 12.5, width = 0.5") + &done("A/bolt", "torque = 25");
+    let progress =
+        done("A/fit", "gap = 0.030, twist = 0.05, length = 12.5, width = 0.5") + &done("A/bolt", "torque = 25");
     let (packet, job) = packet_of(&[&again], &progress, &VisitChoice::default());
-    let seen: Vec<_> = packet.readings.iter().map(|line| (line.verdict, line.label.as_str(), line.step.as_deref())).collect();
+    let seen: Vec<_> =
+        packet.readings.iter().map(|line| (line.verdict, line.label.as_str(), line.step.as_deref())).collect();
     let expected = [
         (ReadingVerdict::OnLimit, "Gap", None),
         (ReadingVerdict::OnLimit, "Twist", Some("Bolt")),
@@ -245,7 +251,8 @@ fn the_counts_of_the_first_page_are_those_of_the_lists() {
     // Of one day the later step stands first.
     assert_eq!(packet.since.signed, ["2026-03-01  A 020 Rivet (B1)", "2026-03-01  A 010 Fit (B1)"]);
     // What is set comes before what is not, though that is a bolt.
-    let looks: Vec<_> = packet.looks[0].joints.iter().map(|own| (own.joint.as_str(), own.set.is_some(), own.begun)).collect();
+    let looks: Vec<_> =
+        packet.looks[0].joints.iter().map(|own| (own.joint.as_str(), own.set.is_some(), own.begun)).collect();
     assert_eq!(looks, [("J1 Skin to rib", true, true), ("J2 Fitting", false, false)]);
     let all = pages(&packet.document(&job, now(), None));
     let first = joined(&all[0]);
@@ -340,7 +347,8 @@ fn six_pages_hold_any_build_and_what_is_cut_is_counted() {
 /// The sum of the numbers in `and N more: ask the builder`.
 fn cut(text: &str) -> u32 {
     let text = joined(text);
-    let before = text.split(" more: ask the builder").filter_map(|part| part.rsplit("and ").next()?.trim().parse::<u32>().ok());
+    let before =
+        text.split(" more: ask the builder").filter_map(|part| part.rsplit("and ").next()?.trim().parse::<u32>().ok());
     before.sum()
 }
 
@@ -362,12 +370,22 @@ fn a_large_generated_build_fits_with_every_zone_asked_for() {
 #[test]
 fn the_archive_tells_what_is_outside_what_was_opened_and_what_came_since_a_visit() {
     use shophead::archive::{DiscrepancyOpened, Stops, Visited, Weight};
-    let job = job_of_texts(crate::change::build::PROJECT, &[&edited("do = \"measure\"", "do = \"measure\"\nzones = [\"bay\"]")]);
+    let job = job_of_texts(
+        crate::change::build::PROJECT,
+        &[&edited("do = \"measure\"", "do = \"measure\"\nzones = [\"bay\"]")],
+    );
     let mut ledger = Ledger::default();
     ledger.issue(&job, &[]);
     ledger.sign("T1", "open", "2026-03-02", None);
     let zones = vec!["bay".to_owned()];
-    ledger.add(Visited { by: "TC1".into(), role: "technical counselor".into(), on: day("2026-03-03"), zones, reference: None, note: None });
+    ledger.add(Visited {
+        by: "TC1".into(),
+        role: "technical counselor".into(),
+        on: day("2026-03-03"),
+        zones,
+        reference: None,
+        note: None,
+    });
     ledger.sign("T1", "level", "2026-03-05", Some("0.3"));
     ledger.add(DiscrepancyOpened {
         number: "D-001".into(),
@@ -414,7 +432,10 @@ fn json(shop: &Shop, arguments: &[&str]) -> Value {
 fn the_demo_shows_its_history_and_the_same_bytes_twice() {
     let shop = Shop::demo();
     let next = json(&shop, &["visit"]);
-    assert_eq!((&next["spaces"][0]["zone"], &next["spaces"][0]["space"]), (&"tank-interior".into(), &"Fuel tank, inside (left)".into()));
+    assert_eq!(
+        (&next["spaces"][0]["zone"], &next["spaces"][0]["space"]),
+        (&"tank-interior".into(), &"Fuel tank, inside (left)".into())
+    );
     let closed = json(&shop, &["visit", "--zone", "stabilizer-box"]);
     assert_eq!(closed["decided"][0]["number"], "D-001");
     assert_eq!(closed["photos"].as_array().unwrap().iter().filter(|photo| photo["number"] == "31").count(), 1);

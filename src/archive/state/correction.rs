@@ -7,7 +7,8 @@ use crate::archive::day::Day;
 use crate::archive::value::{Reading, Value};
 
 /// The lines that a correction may change; `reading` is followed by a space and the record's id.
-pub const CORRECTABLE: &[&str] = &["by", "worked", "minutes", "helper", "paid-helper", "reading ID", "photo", "as-built", "place", "note"];
+pub const CORRECTABLE: &[&str] =
+    &["by", "worked", "minutes", "helper", "paid-helper", "reading ID", "photo", "as-built", "place", "note"];
 
 impl Signature {
     /// What a line says now; several values are joined by `; `.
@@ -44,8 +45,9 @@ impl Signature {
             "by" => needed()?.clone_into(&mut self.by),
             "worked" => self.worked = Day::parse(needed()?).ok_or_else(|| format!("`worked` is {}", Day::FORM))?,
             "minutes" => {
-                self.minutes =
-                    now.map(|now| now.parse().map_err(|_| format!("`minutes` is `{now}`, expected a whole number"))).transpose()?;
+                self.minutes = now
+                    .map(|now| now.parse().map_err(|_| format!("`minutes` is `{now}`, expected a whole number")))
+                    .transpose()?;
             }
             "helper" => self.helpers = list(),
             "paid-helper" => self.paid = list(),

@@ -68,12 +68,18 @@ fn read_records(root: &Path, named: &[Named]) -> Result<Vec<(EntryNumber, Found,
     let read = |share: &[Named]| share.iter().map(|own| read_record(root, own)).collect::<Result<Vec<_>, Failure>>();
     let shares: Vec<Result<Vec<_>, Failure>> = std::thread::scope(|scope| {
         let running: Vec<_> = named.chunks(share).map(|share| scope.spawn(|| read(share))).collect();
-        running.into_iter().map(|thread| thread.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))).collect()
+        running
+            .into_iter()
+            .map(|thread| thread.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
+            .collect()
     });
     Ok(shares.into_iter().collect::<Result<Vec<_>, Failure>>()?.into_iter().flatten().collect())
 }
 
-fn read_record(root: &Path, (number, shown, name_digits): &Named) -> Result<(EntryNumber, Found, Option<Flaw>), Failure> {
+fn read_record(
+    root: &Path,
+    (number, shown, name_digits): &Named,
+) -> Result<(EntryNumber, Found, Option<Flaw>), Failure> {
     let bytes = read_if_there(&root.join(shown))?.unwrap_or_default();
     let digest = Digest::of_bytes(&bytes);
     let parsed = Record::parse(&bytes);
@@ -175,10 +181,17 @@ fn check_end(found: &Numbered, survey: &mut Survey) {
         survey.flaw(
             FlawKind::Unfinished,
             HEAD_NAME,
-            format!("entry {:06} is recorded, but the head does not name it yet; the next entry puts that right", end.entries),
+            format!(
+                "entry {:06} is recorded, but the head does not name it yet; the next entry puts that right",
+                end.entries
+            ),
         );
     } else if head.entries < end.entries {
-        survey.flaw(FlawKind::Changed, HEAD_NAME, format!("it ends with entry {:06}, the ledger with {:06}", head.entries, end.entries));
+        survey.flaw(
+            FlawKind::Changed,
+            HEAD_NAME,
+            format!("it ends with entry {:06}, the ledger with {:06}", head.entries, end.entries),
+        );
     } else if digest.is_some() && head.last != digest {
         survey.flaw(FlawKind::Changed, HEAD_NAME, format!("it names another record as entry {:06}", head.entries));
     } else if let (None, Some((_, file)), Some(named)) = (digest, last, head.last)
@@ -200,7 +213,11 @@ fn note_unfinished(root: &Path, path: &str, survey: &mut Survey) -> Result<(), F
         return Ok(());
     };
     if survey.records.contains(&record) {
-        survey.flaw(FlawKind::Unfinished, path, format!("entry {} is recorded; this was its temporary file", record.number));
+        survey.flaw(
+            FlawKind::Unfinished,
+            path,
+            format!("entry {} is recorded; this was its temporary file", record.number),
+        );
         return Ok(());
     }
     survey.flaw(
@@ -212,7 +229,11 @@ fn note_unfinished(root: &Path, path: &str, survey: &mut Survey) -> Result<(), F
         let named = survey.records.iter().any(|other| other.entry.blobs().contains(&blob));
         let file = format!("{BLOBS}/{}", blob.file_name());
         if !named && root.join(&file).is_file() {
-            survey.flaw(FlawKind::Unfinished, file.clone(), format!("it came with the entry in {path}, which never counted"));
+            survey.flaw(
+                FlawKind::Unfinished,
+                file.clone(),
+                format!("it came with the entry in {path}, which never counted"),
+            );
             survey.leftovers.push(file);
         }
     }

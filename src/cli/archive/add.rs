@@ -87,7 +87,11 @@ fn read(file: &Path) -> Result<Vec<u8>> {
 
 /// What was typed of the files, followed where it names something.
 fn describe(arguments: &Arguments, opened: &Opened, kept: &Kept) -> Result<Added> {
-    let sheet = arguments.sheet.as_deref().map(|text| SheetCode::parse(text).map_err(|fault| anyhow!("`{text}`: {fault}"))).transpose()?;
+    let sheet = arguments
+        .sheet
+        .as_deref()
+        .map(|text| SheetCode::parse(text).map_err(|fault| anyhow!("`{text}`: {fault}")))
+        .transpose()?;
     let mut step = arguments.step.clone();
     if let Some(code) = sheet {
         let issue = kept.state.sheet(code).ok_or_else(|| anyhow!("sheet {code} was never issued"))?;

@@ -44,7 +44,9 @@ enum Form {
 pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let opened = open(project)?;
     let on = match &arguments.on {
-        Some(typed) => Day::parse(typed).ok_or_else(|| anyhow!("--on is `{typed}`, expected a day such as 2026-03-02"))?,
+        Some(typed) => {
+            Day::parse(typed).ok_or_else(|| anyhow!("--on is `{typed}`, expected a day such as 2026-03-02"))?
+        }
         None => entered(None, console)?.day,
     };
     let tasks = arguments.tasks.as_deref().map(read_tasks).transpose()?;

@@ -36,7 +36,12 @@ pub(super) fn read(file: &Path) -> Result<Typed> {
 }
 
 /// Judges what was typed and records it, all or nothing.
-pub(super) fn record_typed(opened: &Opened, typed: &Typed, time: Option<&str>, console: &mut Console) -> Result<Outcome> {
+pub(super) fn record_typed(
+    opened: &Opened,
+    typed: &Typed,
+    time: Option<&str>,
+    console: &mut Console,
+) -> Result<Outcome> {
     let entered = entered(time, console)?;
     let kept = open_archive(opened, console)?;
     let (signers, zones) = (signers(opened), zones(opened));
@@ -79,12 +84,17 @@ fn left_in_spaces(opened: &Opened, kept: &Kept, entries: &[Entry], entered: Mome
         {
             let name = job.item_name(item);
             let found = plan::left_before_closing(job, &order, &state, &State::default(), item);
-            left.extend(found.into_iter().map(|what| format!("{name} closes a space in which something is left: {what}")));
+            left.extend(
+                found.into_iter().map(|what| format!("{name} closes a space in which something is left: {what}")),
+            );
         }
         state.take(&Record { number: EntryNumber(number), previous: None, entered, entry: entry.clone() });
     }
     if !left.is_empty() {
-        left.push("finish it and enter it first, or say why it stays: `despite` in the file, --despite on the command line".to_owned());
+        left.push(
+            "finish it and enter it first, or say why it stays: `despite` in the file, --despite on the command line"
+                .to_owned(),
+        );
     }
     left
 }

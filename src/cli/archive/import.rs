@@ -53,7 +53,9 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
             refused = true;
             let step = opened.job.item_name(*item);
             let sheet = issue.issued.sheet;
-            console.complain(&format!("{step} is not taken over: sheet {sheet} is in force, sign it there (`shophead archive enter`)"));
+            console.complain(&format!(
+                "{step} is not taken over: sheet {sheet} is in force, sign it there (`shophead archive enter`)"
+            ));
             continue;
         }
         let blob = NewBlob { bytes: &bytes, ending: "toml" };
@@ -66,8 +68,8 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
 }
 
 fn imported(job: &crate::job::Job, item: Item, done: &Done, file: NewBlob<'_>) -> Result<Imported> {
-    let worked =
-        Day::parse(&done.on.earliest.date_text()).context("a day of the progress file lies outside the years that records have")?;
+    let worked = Day::parse(&done.on.earliest.date_text())
+        .context("a day of the progress file lies outside the years that records have")?;
     Ok(Imported {
         source: "progress.toml".to_owned(),
         file: file.reference(),

@@ -28,11 +28,18 @@ pub(super) struct Arguments {
 pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let opened = open(project)?;
     let kept = open_archive(&opened, console)?;
-    let about = |text: &str| arguments.traveler.as_ref().is_none_or(|traveler| text.contains(&format!("\ntraveler: {traveler}\n")));
-    let fits = |record: &&Record| arguments.kind.as_deref().is_none_or(|kind| kind == record.entry.kind()) && about(&record.text());
+    let about = |text: &str| {
+        arguments.traveler.as_ref().is_none_or(|traveler| text.contains(&format!("\ntraveler: {traveler}\n")))
+    };
+    let fits = |record: &&Record| {
+        arguments.kind.as_deref().is_none_or(|kind| kind == record.entry.kind()) && about(&record.text())
+    };
     let records: Vec<&Record> = kept.survey.records.iter().filter(fits).collect();
-    let sheets: Vec<&Issue> =
-        kept.state.all_in_force().filter(|issue| arguments.traveler.as_ref().is_none_or(|own| *own == issue.issued.traveler)).collect();
+    let sheets: Vec<&Issue> = kept
+        .state
+        .all_in_force()
+        .filter(|issue| arguments.traveler.as_ref().is_none_or(|own| *own == issue.issued.traveler))
+        .collect();
     if arguments.format == Format::Json {
         console.say(&serde_json::to_string_pretty(&as_data(&records, &sheets, &kept.state))?)?;
     } else {
@@ -44,10 +51,9 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
 /// Steps done and steps in all of a sheet.
 fn progress(state: &State, issue: &Issue) -> (usize, usize) {
     let issued = &issue.issued;
-    let done = issued
-        .steps
-        .iter()
-        .filter(|step| matches!(state.standing(&issued.traveler, issued.hand.as_deref(), &step.id), Standing::Signed(_)));
+    let done = issued.steps.iter().filter(|step| {
+        matches!(state.standing(&issued.traveler, issued.hand.as_deref(), &step.id), Standing::Signed(_))
+    });
     (done.count(), issued.steps.len())
 }
 

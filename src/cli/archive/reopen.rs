@@ -41,7 +41,11 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
     let on = day(arguments.on.as_deref(), entered)?;
     let kept = open_archive(&opened, console)?;
     let known = signers(&opened);
-    ensure!(known.iter().any(|(initials, _)| *initials == arguments.by), "nobody in build.toml has the initials `{}`", arguments.by);
+    ensure!(
+        known.iter().any(|(initials, _)| *initials == arguments.by),
+        "nobody in build.toml has the initials `{}`",
+        arguments.by
+    );
     let lives = opened.job.space_lives();
     let wanted = |space: &Space| {
         let hand = space.hand.map(Hand::word);

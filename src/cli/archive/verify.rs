@@ -33,8 +33,11 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
     let last = survey.last();
     let digest = last.last.map_or_else(|| "none".to_owned(), |digest| digest.hex());
     if arguments.format == Format::Json {
-        let flaws: Vec<_> =
-            survey.flaws.iter().map(|flaw| json!({ "path": flaw.path, "kind": flaw.kind.word(), "message": flaw.message })).collect();
+        let flaws: Vec<_> = survey
+            .flaws
+            .iter()
+            .map(|flaw| json!({ "path": flaw.path, "kind": flaw.kind.word(), "message": flaw.message }))
+            .collect();
         let value = json!({ "version": 1, "entries": last.entries, "last": digest, "sound": survey.sound, "whole": survey.is_whole(), "flaws": flaws });
         console.say(&serde_json::to_string_pretty(&value)?)?;
     } else {

@@ -66,8 +66,14 @@ impl Row {
     }
 
     /// A length of the tables that may be absent.
-    pub(super) fn some_length(key: &'static str, label: &'static str, graded: Option<Graded<Length>>, absent: &'static str) -> Self {
-        graded.map_or_else(|| Self::plain(key, label, Shown::Nothing(absent)), |graded| Self::length(key, label, graded))
+    pub(super) fn some_length(
+        key: &'static str,
+        label: &'static str,
+        graded: Option<Graded<Length>>,
+        absent: &'static str,
+    ) -> Self {
+        graded
+            .map_or_else(|| Self::plain(key, label, Shown::Nothing(absent)), |graded| Self::length(key, label, graded))
     }
 }
 
@@ -210,7 +216,15 @@ fn write_rows(rows: &[Row], indent: usize, text: &mut String, cited: &mut Vec<Ba
     }
 }
 
-fn write_line(text: &mut String, indent: usize, width: usize, label: &str, shown: &str, basis: Option<&Basis>, cited: &mut Vec<Basis>) {
+fn write_line(
+    text: &mut String,
+    indent: usize,
+    width: usize,
+    label: &str,
+    shown: &str,
+    basis: Option<&Basis>,
+    cited: &mut Vec<Basis>,
+) {
     let source = basis.map_or_else(String::new, |basis| format!("  [{}]", mark(basis)));
     let _ = writeln!(text, "{:indent$}{label:<width$} {shown}{source}", "");
     if let Some(basis) = basis.filter(|basis| !cited.contains(basis)) {
@@ -238,7 +252,11 @@ fn text_of(shown: &Shown) -> String {
 
 fn hole_text(hole: &ListedHole) -> String {
     let size = Size { length: hole.size.length, drill: hole.size.named_drill() };
-    let range = if hole.low == hole.high { String::new() } else { format!(", {} to {} in", hole.low.inch_text(), hole.high.inch_text()) };
+    let range = if hole.low == hole.high {
+        String::new()
+    } else {
+        format!(", {} to {} in", hole.low.inch_text(), hole.high.inch_text())
+    };
     format!("{size}{range}{}", if hole.nominal { ", nominal" } else { "" })
 }
 

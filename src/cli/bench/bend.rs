@@ -33,12 +33,17 @@ pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
     let radius = typed_in.radius.as_deref().map(|radius| typed::size("radius", radius)).transpose()?;
     let angle = typed::angle(&typed_in.angle)?;
     let found = propose_bend(&typed_in.material, thickness, radius, angle)?;
-    let mut notes = vec!["the table recommends; bends in a heat-treated temper are judged by a trial piece of the same sheet".to_owned()];
+    let mut notes = vec![
+        "the table recommends; bends in a heat-treated temper are judged by a trial piece of the same sheet".to_owned(),
+    ];
     if angle != TABLE_ANGLE {
         notes.push("the table is for 90 degrees; the set-back is for the angle given".to_owned());
     }
     if found.minimum.value.least != found.minimum.value.cautious {
-        notes.push("the thickness lies between two columns of the table: between the two radii the bend is doubtful".to_owned());
+        notes.push(
+            "the thickness lies between two columns of the table: between the two radii the bend is doubtful"
+                .to_owned(),
+        );
     }
     let title = format!("{}, {} thick, bent {} deg", typed_in.material.trim(), thickness, typed_in.angle.trim());
     Ok(Answer { title, rows: rows(&found, thickness), notes })
@@ -51,7 +56,11 @@ fn rows(found: &BendProposal, thickness: Length) -> Vec<Row> {
     let mut rows = vec![
         Row::plain("thickness", "", Shown::Length(thickness)),
         of_table("minimum", "inside radius at least", minimum.least),
-        of_table("cautious", if minimum.cautious > minimum.least { "by the larger column" } else { "" }, minimum.cautious),
+        of_table(
+            "cautious",
+            if minimum.cautious > minimum.least { "by the larger column" } else { "" },
+            minimum.cautious,
+        ),
         of_table("recommended-to", "upper end of the range", minimum.roomy),
         Row::plain("multiples", "", Shown::Texts([minimum.multiples.0, minimum.multiples.1].map(multiple).to_vec())),
     ];
@@ -61,7 +70,9 @@ fn rows(found: &BendProposal, thickness: Length) -> Vec<Row> {
             Row::sourced("setback", "set-back", Shown::Length(setback), Basis::published("geometry", Sureness::ACalc)),
             Row::plain("verdict", "verdict", Shown::Text(verdict.word().to_owned())),
         ]),
-        None => rows.extend(["radius", "setback", "verdict"].map(|key| Row::plain(key, "", Shown::Nothing("no radius was given")))),
+        None => rows.extend(
+            ["radius", "setback", "verdict"].map(|key| Row::plain(key, "", Shown::Nothing("no radius was given"))),
+        ),
     }
     rows
 }

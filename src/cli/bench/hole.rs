@@ -26,9 +26,17 @@ pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
         Row::plain("kind", "kind", Shown::Text(kind(&fastener).to_owned())),
         Row::plain("description", "", Shown::Text(fastener.describe())),
         Row::plain("superseded-by", "", words(fastener.superseded_by(), "no successor")),
-        Row::plain("diameter", "diameter", fastener.diameter().map_or(Shown::Nothing("the call does not tell it"), Shown::Length)),
+        Row::plain(
+            "diameter",
+            "diameter",
+            fastener.diameter().map_or(Shown::Nothing("the call does not tell it"), Shown::Length),
+        ),
         Row::plain("thread", "", words(fastener.thread().map(|thread| thread.name.clone()), "no thread")),
-        Row::plain("metal", "metal", words(fastener.metal().map(|metal| metal.word().to_owned()), "the call does not tell it")),
+        Row::plain(
+            "metal",
+            "metal",
+            words(fastener.metal().map(|metal| metal.word().to_owned()), "the call does not tell it"),
+        ),
     ];
     rows.extend(length_rows(&fastener));
     let holes = holes_for(&fastener);
@@ -45,14 +53,19 @@ fn length_rows(fastener: &Fastener) -> Vec<Row> {
     let plain = |length: Length| Shown::Length(length);
     let graded = |key, label, value: &Option<Graded<Length>>| value.clone().map(|value| Row::length(key, label, value));
     match fastener {
-        Fastener::SolidRivet(rivet) => rivet.length.map(|length| Row::plain("length", "length", plain(length))).into_iter().collect(),
+        Fastener::SolidRivet(rivet) => {
+            rivet.length.map(|length| Row::plain("length", "length", plain(length))).into_iter().collect()
+        }
         Fastener::BlindRivet(rivet) => {
-            let grip = rivet.grip.map(|(low, high)| Row::sourced("grip", "grip", Shown::Range(low, high), rivet.basis.clone()));
+            let grip = rivet
+                .grip
+                .map(|(low, high)| Row::sourced("grip", "grip", Shown::Range(low, high), rivet.basis.clone()));
             grip.into_iter().collect()
         }
-        Fastener::Bolt(bolt) => {
-            graded("grip", "grip", &bolt.grip).into_iter().chain(graded("length", "length under the head", &bolt.length)).collect()
-        }
+        Fastener::Bolt(bolt) => graded("grip", "grip", &bolt.grip)
+            .into_iter()
+            .chain(graded("length", "length under the head", &bolt.length))
+            .collect(),
         Fastener::Washer(washer) => graded("thickness", "thickness", &washer.thickness).into_iter().collect(),
         Fastener::Screw(_) | Fastener::Nut(_) | Fastener::CotterPin(_) | Fastener::Nutplate(_) => Vec::new(),
     }

@@ -5,7 +5,8 @@ use anyhow::{Result, bail};
 use super::answer::{Answer, Row, Shown};
 use super::typed;
 use crate::hardware::{
-    Fastener, Head, LeastDistance, LengthFit, RivetCount, RivetProposal, SolidRivet, count_rivets, decode, propose_rivet, rivet_of_diameter,
+    Fastener, Head, LeastDistance, LengthFit, RivetCount, RivetProposal, SolidRivet, count_rivets, decode,
+    propose_rivet, rivet_of_diameter,
 };
 use crate::units::Length;
 
@@ -56,7 +57,11 @@ pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
         let counts = count_rivets(&rivet, &layers, width, typed_in.material.as_deref())?;
         notes.extend(count_notes(&counts));
         rows.push(Row::plain("width", "width", Shown::Length(width)));
-        rows.push(Row::plain("counts", "rivets over the width", Shown::Groups(counts.into_iter().map(count_rows).collect())));
+        rows.push(Row::plain(
+            "counts",
+            "rivets over the width",
+            Shown::Groups(counts.into_iter().map(count_rows).collect()),
+        ));
     }
     if rivet.is_kept_cold() {
         notes.insert(0, format!("{} in this size is kept cold and driven at once", rivet.describe()));
@@ -73,7 +78,9 @@ fn rivet_of(typed_in: &Arguments) -> Result<SolidRivet> {
     match (&typed_in.call, &typed_in.diameter) {
         (Some(call), _) => match decode(call, &[]) {
             Ok(Fastener::SolidRivet(rivet)) => Ok(rivet),
-            Ok(other) => bail!("--call: `{call}` is no solid rivet but {}; `bench hole` decodes any call", other.describe()),
+            Ok(other) => {
+                bail!("--call: `{call}` is no solid rivet but {}; `bench hole` decodes any call", other.describe())
+            }
             Err(fault) => bail!("--call: {fault}; {}", fault.help.clone().unwrap_or_default()),
         },
         (None, Some(diameter)) => {
@@ -106,14 +113,23 @@ fn rows(found: &RivetProposal, in_rows: u32) -> Vec<Row> {
     }
     rows.push(Row::plain("shop-head", "driven head", Shown::Group(head_rows(found))));
     rows.push(match &found.shear {
-        Some(shear) => Row::sourced("shear-lb", "single shear, ultimate", Shown::Count(shear.value, "lb"), shear.basis.clone()),
-        None => Row::plain("shear-lb", "single shear, ultimate", Shown::Nothing("no table has this alloy, diameter and sheet")),
+        Some(shear) => {
+            Row::sourced("shear-lb", "single shear, ultimate", Shown::Count(shear.value, "lb"), shear.basis.clone())
+        }
+        None => Row::plain(
+            "shear-lb",
+            "single shear, ultimate",
+            Shown::Nothing("no table has this alloy, diameter and sheet"),
+        ),
     });
     if let Some(used) = found.countersinks.iter().find(|(_, used)| *used) {
         rows.push(Row::length("countersink-min", "countersink no thinner than", used.0.clone()));
     }
-    let others =
-        found.countersinks.iter().filter(|(_, used)| !used).map(|(other, _)| vec![Row::length("sheet", "no thinner than", other.clone())]);
+    let others = found
+        .countersinks
+        .iter()
+        .filter(|(_, used)| !used)
+        .map(|(other, _)| vec![Row::length("sheet", "no thinner than", other.clone())]);
     push_groups(&mut rows, "countersink-other-sources", "countersink, other sources", others.collect());
     rows
 }

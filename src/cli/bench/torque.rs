@@ -5,7 +5,8 @@ use anyhow::{Result, anyhow, bail};
 use super::answer::{Answer, Row, Shown};
 use super::typed;
 use crate::hardware::{
-    Basis, Fastener, Nut, NutDuty, Sureness, Thread, TorqueProposal, WrenchSetting, decode, propose_torque, set_wrench, thread,
+    Basis, Fastener, Nut, NutDuty, Sureness, Thread, TorqueProposal, WrenchSetting, decode, propose_torque, set_wrench,
+    thread,
 };
 use crate::units::Torque;
 
@@ -45,7 +46,8 @@ pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
 fn setting(typed_in: &Arguments, found: &TorqueProposal) -> Result<Option<WrenchSetting>> {
     let Some(wrench) = &typed_in.wrench else { return Ok(None) };
     let wrench = typed::positive("wrench", wrench)?;
-    let adapter = typed_in.adapter.as_deref().map_or(Ok(crate::units::Length::ZERO), |text| typed::signed("adapter", text))?;
+    let adapter =
+        typed_in.adapter.as_deref().map_or(Ok(crate::units::Length::ZERO), |text| typed::signed("adapter", text))?;
     Ok(Some(set_wrench(found.range, wrench, adapter, typed::angle(&typed_in.angle)?)?))
 }
 
@@ -93,7 +95,9 @@ fn rows(found: TorqueProposal, setting: Option<WrenchSetting>) -> Vec<Row> {
             Row::sourced("setting-low", "set on the wrench, low", Shown::Torque(setting.range.low), by.clone()),
             Row::sourced("setting-high", "set on the wrench, high", Shown::Torque(setting.range.high), by),
         ]),
-        None => rows.extend(["setting-low", "setting-high"].map(|key| Row::plain(key, "", Shown::Nothing("no wrench was given")))),
+        None => rows.extend(
+            ["setting-low", "setting-high"].map(|key| Row::plain(key, "", Shown::Nothing("no wrench was given"))),
+        ),
     }
     rows.push(Row::plain("unit", "", Shown::Text("in-lb".to_owned())));
     rows
@@ -108,10 +112,17 @@ fn notes(found: &TorqueProposal) -> Vec<String> {
         notes.push("the circular marks this range as estimated".to_owned());
     }
     if found.is_above_most {
-        notes.push(format!("the high end with the drag, {}, is above the table's greatest, {}", found.range.high, found.table.value.most));
+        notes.push(format!(
+            "the high end with the drag, {}, is above the table's greatest, {}",
+            found.range.high, found.table.value.most
+        ));
     }
-    if let Some(reuse) = found.reuse.as_ref().filter(|reuse| found.drag > Torque::default() && found.drag < reuse.value) {
-        notes.push(format!("a drag of {} is below {}: a used nut with so little is thrown away", found.drag, reuse.value));
+    if let Some(reuse) = found.reuse.as_ref().filter(|reuse| found.drag > Torque::default() && found.drag < reuse.value)
+    {
+        notes.push(format!(
+            "a drag of {} is below {}: a used nut with so little is thrown away",
+            found.drag, reuse.value
+        ));
     }
     notes
 }

@@ -55,16 +55,24 @@ impl BendVerdict {
 ///
 /// # Errors
 /// When the table lacks the material or the thickness, or the angle has no set-back.
-pub fn propose_bend(material: &str, thickness: Length, radius: Option<Length>, angle: i64) -> Result<BendProposal, NoProposal> {
+pub fn propose_bend(
+    material: &str,
+    thickness: Length,
+    radius: Option<Length>,
+    angle: i64,
+) -> Result<BendProposal, NoProposal> {
     let minimum = bend_minimum(material, thickness).filter(|_| thickness > Length::ZERO);
     let minimum = minimum.ok_or_else(|| {
         let alloys: Vec<&str> = bend_alloys().collect();
         let listed = alloys.join(", ");
-        NoProposal(format!("Table 4-6 does not list `{material}` in {thickness}; it has {listed}, up to 0.258 in thick"))
+        NoProposal(format!(
+            "Table 4-6 does not list `{material}` in {thickness}; it has {listed}, up to 0.258 in thick"
+        ))
     })?;
     let asked = radius.map(|radius| {
         let setback = setback(angle, radius, thickness);
-        let setback = setback.ok_or_else(|| NoProposal("the angle of a bend must be from 0 to below 180 degrees".to_owned()))?;
+        let setback =
+            setback.ok_or_else(|| NoProposal("the angle of a bend must be from 0 to below 180 degrees".to_owned()))?;
         Ok((radius, setback, BendVerdict::of(radius, &minimum.value)))
     });
     Ok(BendProposal { asked: asked.transpose()?, minimum })

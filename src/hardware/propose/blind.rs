@@ -61,7 +61,9 @@ fn none_covers(question: BlindQuestion<'_>, stack: Length) -> NoProposal {
             let listed = "3/32, 1/8, 5/32, 3/16 and 1/4 in";
             format!("no {name} of {size} in is listed; they come in {listed}")
         }
-        (None, BlindQuestion::Call(_)) => format!("no {name} in {size} in covers {stack}; another diameter or family may"),
+        (None, BlindQuestion::Call(_)) => {
+            format!("no {name} in {size} in covers {stack}; another diameter or family may")
+        }
     })
 }
 

@@ -33,11 +33,18 @@ pub struct BoltProposal {
 ///
 /// # Errors
 /// When the stack is empty, no grip is listed for the size, none suits, or the washers are thicker than 1/8 in together.
-pub fn propose_bolt(size: &Bolt, layers: &[Length], head_washers: Length, nut_washers: Length) -> Result<BoltProposal, NoProposal> {
+pub fn propose_bolt(
+    size: &Bolt,
+    layers: &[Length],
+    head_washers: Length,
+    nut_washers: Length,
+) -> Result<BoltProposal, NoProposal> {
     let stack = thickness(layers)?;
     let name = size.call.usual.as_str();
     if size.dashes().is_empty() {
-        return Err(NoProposal(format!("no grip is listed for {name}; the tables have AN3 to AN6 and NAS6203 to NAS6210")));
+        return Err(NoProposal(format!(
+            "no grip is listed for {name}; the tables have AN3 to AN6 and NAS6203 to NAS6210"
+        )));
     }
     let washers = head_washers + nut_washers;
     if !WASHERS_MOST.reaches(washers, WASHER_SLACK) {

@@ -7,9 +7,9 @@ use super::{NoProposal, thickness};
 use crate::hardware::source::{Basis, Graded, Sureness};
 use crate::hardware::spacing::{LeastDistance, rivet_edge, rivet_pitch, rivet_row_gap};
 use crate::hardware::{
-    CountTable, DrivenHead, Fastener, Head, ListedHole, PublishedHead, RIVET_DASHES, SolidRivet, decode, driven_head, free_shank_limits,
-    hole_fill, modern_sheet, published_countersink_minimums, published_driven_heads, reaches, rivet, rivets_for_width, rivets_per_inch,
-    single_shear_in, solid_rivet_holes, within,
+    CountTable, DrivenHead, Fastener, Head, ListedHole, PublishedHead, RIVET_DASHES, SolidRivet, decode, driven_head,
+    free_shank_limits, hole_fill, modern_sheet, published_countersink_minimums, published_driven_heads, reaches, rivet,
+    rivets_for_width, rivets_per_inch, single_shear_in, solid_rivet_holes, within,
 };
 use crate::units::{Length, Ratio, Size};
 
@@ -83,7 +83,8 @@ pub fn rivet_of_diameter(diameter: Length, head: Head) -> Result<SolidRivet, NoP
     if let Some(Ok(Fastener::SolidRivet(rivet))) = dash.map(|dash| decode(&format!("{family}{dash}"), &[])) {
         return Ok(rivet);
     }
-    let sizes: Vec<String> = RIVET_DASHES.into_iter().map(|dash| Size::plain(rivet::thirty_seconds(dash)).short()).collect();
+    let sizes: Vec<String> =
+        RIVET_DASHES.into_iter().map(|dash| Size::plain(rivet::thirty_seconds(dash)).short()).collect();
     Err(NoProposal(format!("no solid rivet is {diameter} in diameter; they come in {} in", sizes.join(", "))))
 }
 
@@ -163,7 +164,12 @@ const COUNT_TABLES: [(CountTable, &str, &[&str]); 3] = [
 ///
 /// # Errors
 /// When the rivet is not the one that the tables count, or no table has the material, the sheet or the diameter.
-pub fn count_rivets(rivet: &SolidRivet, layers: &[Length], width: Length, material: Option<&str>) -> Result<Vec<RivetCount>, NoProposal> {
+pub fn count_rivets(
+    rivet: &SolidRivet,
+    layers: &[Length],
+    width: Length,
+    material: Option<&str>,
+) -> Result<Vec<RivetCount>, NoProposal> {
     let is_counted = rivet.head == Head::Protruding && rivet.alloy.is_some_and(|alloy| alloy.letter == "AD");
     if !is_counted {
         let number = &rivet.call.usual;
@@ -177,8 +183,10 @@ pub fn count_rivets(rivet: &SolidRivet, layers: &[Length], width: Length, materi
     let names = |known: &[&str]| words.as_ref().is_none_or(|words| known.iter().any(|known| words.contains(known)));
     // Table 4-10 lists 2024-T3 only where it is clad.
     let is_bare = words.as_ref().is_some_and(|words| words.contains("BARE"));
-    let tables = COUNT_TABLES.into_iter().filter(|(table, _, known)| names(known) && !(is_bare && *table == CountTable::T4_10));
-    let counts: Vec<RivetCount> = tables.filter_map(|(table, name, _)| count_by(table, name, sheet, rivet.diameter, width)).collect();
+    let tables =
+        COUNT_TABLES.into_iter().filter(|(table, _, known)| names(known) && !(is_bare && *table == CountTable::T4_10));
+    let counts: Vec<RivetCount> =
+        tables.filter_map(|(table, name, _)| count_by(table, name, sheet, rivet.diameter, width)).collect();
     if !counts.is_empty() {
         return Ok(counts);
     }
@@ -190,7 +198,13 @@ pub fn count_rivets(rivet: &SolidRivet, layers: &[Length], width: Length, materi
     )))
 }
 
-fn count_by(table: CountTable, name: &'static str, sheet: Length, diameter: Length, width: Length) -> Option<RivetCount> {
+fn count_by(
+    table: CountTable,
+    name: &'static str,
+    sheet: Length,
+    diameter: Length,
+    width: Length,
+) -> Option<RivetCount> {
     let per_inch = rivets_per_inch(table, sheet, diameter)?;
     let count = |per_cent| rivets_for_width(per_inch.value, width, per_cent);
     Some(RivetCount {

@@ -34,10 +34,15 @@ pub struct TorqueProposal {
 /// When the nut has another thread, or the table does not list the thread.
 pub fn propose_torque(thread: &'static Thread, nut: &Nut, drag: Torque) -> Result<TorqueProposal, NoProposal> {
     if let Some(other) = nut.thread.filter(|other| other.name != thread.name) {
-        return Err(NoProposal(format!("{} has thread {}, the bolt {}; they do not go together", nut.call.usual, other.name, thread.name)));
+        return Err(NoProposal(format!(
+            "{} has thread {}, the bolt {}; they do not go together",
+            nut.call.usual, other.name, thread.name
+        )));
     }
     let table = torque_for(thread, nut.duty);
-    let table = table.ok_or_else(|| NoProposal(format!("Table 7-1 does not list thread {}; ask the plans for its torque", thread.name)))?;
+    let table = table.ok_or_else(|| {
+        NoProposal(format!("Table 7-1 does not list thread {}; ask the plans for its torque", thread.name))
+    })?;
     let range = TorqueRange { low: table.value.install.low + drag, high: table.value.install.high + drag };
     Ok(TorqueProposal {
         thread,
@@ -67,8 +72,14 @@ pub struct WrenchSetting {
 ///
 /// # Errors
 /// When wrench and adapter leave no lever, or the angle is not between 0 and 180 degrees.
-pub fn set_wrench(range: TorqueRange, wrench: Length, adapter: Length, angle: i64) -> Result<WrenchSetting, NoProposal> {
-    let along = cosine(angle).ok_or_else(|| NoProposal("the adapter's angle must be from 0 to 180 degrees".to_owned()))?;
+pub fn set_wrench(
+    range: TorqueRange,
+    wrench: Length,
+    adapter: Length,
+    angle: i64,
+) -> Result<WrenchSetting, NoProposal> {
+    let along =
+        cosine(angle).ok_or_else(|| NoProposal("the adapter's angle must be from 0 to 180 degrees".to_owned()))?;
     let reach = adapter.fraction(along, COSINE_SCALE);
     let set = |torque| wrench_setting(torque, wrench, reach);
     match (set(range.low), set(range.high)) {

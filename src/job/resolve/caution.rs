@@ -80,7 +80,9 @@ fn added(spec: CautionSpec) -> Result<CautionRule, Box<Finding>> {
     if id.value.contains(char::is_whitespace) {
         let message = format!("a caution's id is one word, and `{}` is several", id.value);
         let finding = Finding::new("value-invalid", Severity::Error, id.span, message);
-        return Err(Box::new(finding.help("join the words with `-`: a step's `cautions` takes several words as the caution itself")));
+        return Err(Box::new(
+            finding.help("join the words with `-`: a step's `cautions` takes several words as the caution itself"),
+        ));
     }
     let missing = |name: &str| {
         let message = format!("the caution `{}` is not a built-in one and has no `{name}`", id.value);

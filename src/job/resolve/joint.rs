@@ -5,7 +5,9 @@
 use super::Resolving;
 use super::names::Names;
 use crate::hardware::{Fastener, decode, nominal_hole};
-use crate::job::{FinalHole, Hardware, HoleLife, Joint, Layer, LeaveOpen, Limits, LivesAt, Part, ShopHead, Step, Temporary, Text};
+use crate::job::{
+    FinalHole, Hardware, HoleLife, Joint, Layer, LeaveOpen, Limits, LivesAt, Part, ShopHead, Step, Temporary, Text,
+};
 use crate::report::Place;
 use crate::spec::{JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec, Preparation, TemporarySpec, hole_places};
 use crate::text::Spanned;
@@ -16,7 +18,8 @@ impl Resolving<'_> {
         let place = Place { joint: Some(spec.id.value.clone()), ..self.place() };
         let places = hole_places(&spec).and_then(Result::ok);
         let layer_specs = spec.stack.value.into_iter().enumerate();
-        let layers: Vec<Layer> = layer_specs.map(|(i, layer)| self.resolve_layer(&layer, i, &spec.prepare, parts, names, &place)).collect();
+        let layers: Vec<Layer> =
+            layer_specs.map(|(i, layer)| self.resolve_layer(&layer, i, &spec.prepare, parts, names, &place)).collect();
         let washers_head = self.hardware_list(spec.washers_head);
         let washers_nut = self.hardware_list(spec.washers_nut);
         let call = self.follow_callout(&spec.fastener.value);
@@ -66,7 +69,9 @@ impl Resolving<'_> {
             often_removed: spec.often_removed,
             run_down: spec.run_down,
             replaces: spec.replaces.map(|text| self.hardware(text)),
-            shop_head: spec.shop_head.map(|head| ShopHead { diameter: length(head.diameter), height: length(head.height) }),
+            shop_head: spec
+                .shop_head
+                .map(|head| ShopHead { diameter: length(head.diameter), height: length(head.height) }),
             life: Vec::new(),
         }
     }
@@ -106,7 +111,10 @@ impl Resolving<'_> {
 
     fn follow_callout(&self, call: &str) -> String {
         let callouts = &self.project.callouts;
-        callouts.iter().find(|(name, _)| name.value == call).map_or_else(|| call.to_owned(), |(_, meaning)| meaning.value.clone())
+        callouts
+            .iter()
+            .find(|(name, _)| name.value == call)
+            .map_or_else(|| call.to_owned(), |(_, meaning)| meaning.value.clone())
     }
 
     fn hardware(&self, written: Text) -> Hardware {

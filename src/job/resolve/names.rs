@@ -43,7 +43,9 @@ pub(super) fn repeated<'a>(ids: impl Iterator<Item = &'a Text>, kind: &str, plac
             Some(earlier) => {
                 let message = format!("two entries are called {kind} `{}`", id.value);
                 let mut finding = Finding::new("id-repeated", Severity::Error, id.span, message);
-                finding = finding.label(earlier.span, "the first one").help("give one of them another id; references go to the first");
+                finding = finding
+                    .label(earlier.span, "the first one")
+                    .help("give one of them another id; references go to the first");
                 finding.place = place.clone();
                 findings.push(finding);
             }

@@ -44,7 +44,11 @@ pub(super) fn batches(source: &Source<'_>, rows: &Rows<'_>, ready: &[Item]) -> V
     let near = near(source, ready);
     let mut batches = vec![
         batch(rows, "Helper needed", near.iter().filter(|(item, _)| source.job.step(item.at).helper)),
-        batch(rows, "Primer day", near.iter().filter(|(item, _)| source.job.step(item.at).kind.value == StepKind::Prime)),
+        batch(
+            rows,
+            "Primer day",
+            near.iter().filter(|(item, _)| source.job.step(item.at).kind.value == StepKind::Prime),
+        ),
     ];
     let mut by_tool: BTreeMap<String, Vec<&(Item, Vec<Item>)>> = BTreeMap::new();
     for entry in &near {
@@ -60,7 +64,10 @@ pub(super) fn batches(source: &Source<'_>, rows: &Rows<'_>, ready: &[Item]) -> V
 
 fn batch<'a>(rows: &Rows<'_>, name: &str, entries: impl Iterator<Item = &'a (Item, Vec<Item>)>) -> Batch {
     let rows: Vec<BatchRow> = entries
-        .map(|(item, first)| BatchRow { row: rows.row(*item), first: first.iter().map(|item| rows.row(*item).step).collect() })
+        .map(|(item, first)| BatchRow {
+            row: rows.row(*item),
+            first: first.iter().map(|item| rows.row(*item).step).collect(),
+        })
         .collect();
     let minutes = rows.iter().map(|row| row.row.minutes.unwrap_or(0)).sum();
     Batch { name: name.to_owned(), rows, minutes, time: (minutes > 0).then(|| spent(minutes)) }
@@ -76,8 +83,12 @@ fn near(source: &Source<'_>, ready: &[Item]) -> Vec<(Item, Vec<Item>)> {
         edge.sort_unstable();
         edge.dedup();
         for item in &edge {
-            let mut first: Vec<Item> =
-                source.order.links_to(*item).map(|link| link.from).filter(|from| !source.state.is_done(*from)).collect();
+            let mut first: Vec<Item> = source
+                .order
+                .links_to(*item)
+                .map(|link| link.from)
+                .filter(|from| !source.state.is_done(*from))
+                .collect();
             // One whose own predecessors are not near is not near itself.
             let Some(known) = first.iter().map(|item| found.get(item)).collect::<Option<Vec<_>>>() else { continue };
             let known: Vec<Item> = known.into_iter().flatten().copied().collect();

@@ -35,7 +35,8 @@ type Rank = (Option<Moment>, Reverse<usize>, bool, u32, Item);
 
 fn rank(source: &Source<'_>, readiness: &Readiness<'_>, item: Item) -> (bool, Rank) {
     let step = source.job.step(item.at);
-    let urgent = readiness.latest(item).filter(|(latest, _)| *latest - source.options.now <= URGENT).map(|(latest, _)| latest);
+    let urgent =
+        readiness.latest(item).filter(|(latest, _)| *latest - source.options.now <= URGENT).map(|(latest, _)| latest);
     let blocks = source.order.all_after(item).count();
     let rank = (urgent, Reverse(blocks), step.cure.is_none(), step.minutes.unwrap_or(GUESSED_MINUTES), item);
     // `None` sorts first in an option; a window that ends goes before everything without one.
@@ -85,10 +86,18 @@ fn finish(state: &mut State, item: Item, now: Moment) {
 }
 
 /// What can be started after one more step, by rank.
-fn with_new(source: &Source<'_>, state: &State, now: Moment, done: Item, candidates: Vec<Item>, chosen: &[Item]) -> Vec<Item> {
+fn with_new(
+    source: &Source<'_>,
+    state: &State,
+    now: Moment,
+    done: Item,
+    candidates: Vec<Item>,
+    chosen: &[Item],
+) -> Vec<Item> {
     let readiness = Readiness::of(source.job, source.order, source.clocks, state, now);
     let freed = source.order.links_from(done).map(|link| link.to).filter(|item| visitor(source.job, *item).is_none());
-    let mut all: Vec<Item> = candidates.into_iter().chain(freed).filter(|item| readiness.condition(*item) == Condition::Ready).collect();
+    let mut all: Vec<Item> =
+        candidates.into_iter().chain(freed).filter(|item| readiness.condition(*item) == Condition::Ready).collect();
     all.sort_unstable();
     all.dedup();
     // The chosen ones take their pieces off the shelf before the others.

@@ -77,7 +77,9 @@ impl WaitLine {
 impl WaitingRow {
     /// Cures in the order of their ends, then what somebody must bring, the one that blocks most first.
     pub(super) fn key(&self) -> (u8, Option<String>, std::cmp::Reverse<usize>, String) {
-        let rank = |kind: &str| ["cure", "part", "answer", "person", "access"].iter().position(|known| *known == kind).unwrap_or(9);
+        let rank = |kind: &str| {
+            ["cure", "part", "answer", "person", "access"].iter().position(|known| *known == kind).unwrap_or(9)
+        };
         let first = self.waits.iter().map(|wait| rank(wait.kind)).min().unwrap_or(9);
         let until = self.waits.iter().find_map(|wait| wait.until.as_ref()).map(|until| until[4..].to_owned());
         (u8::try_from(first).unwrap_or(9), until, std::cmp::Reverse(self.row.blocks), self.row.step.clone())
@@ -102,7 +104,11 @@ impl<'a> Rows<'a> {
         for zone in step.zones.iter().chain(&step.closes) {
             for space in job.spaces(zone.value, item.hand) {
                 // The row says the hand already.
-                let name = if space.hand == item.hand { job.zone(space.zone).name.value.clone() } else { job.space_name(space) };
+                let name = if space.hand == item.hand {
+                    job.zone(space.zone).name.value.clone()
+                } else {
+                    job.space_name(space)
+                };
                 if !spaces.contains(&name) {
                     spaces.push(name);
                 }
@@ -162,7 +168,8 @@ pub(super) fn set_up(source: &Source<'_>, item: Item) -> Option<String> {
     let joints = step.joints.iter().map(|joint| &traveler.joints[joint.value]);
     let holes = || step.joints.iter().flat_map(|joint| &traveler.joints[joint.value].life);
     let size = |word: &str| {
-        let mut sizes: Vec<_> = holes().filter(|lived| lived.step == item.at.step).filter_map(|lived| lived.hole).collect();
+        let mut sizes: Vec<_> =
+            holes().filter(|lived| lived.step == item.at.step).filter_map(|lived| lived.hole).collect();
         sizes.dedup_by_key(|hole| hole.size.length);
         // A step with several drills is no set-up to share.
         match sizes[..] {

@@ -66,7 +66,9 @@ pub(super) fn joints(signatures: &[&Signature], facts: &BookFacts<'_>) -> Vec<Bu
             }
             Some("torque") => {
                 for own in of_step(step) {
-                    let joint = joints.entry(own.joint.clone()).or_insert_with(|| BuiltJoint { signed: signed.clone(), ..own.clone() });
+                    let joint = joints
+                        .entry(own.joint.clone())
+                        .or_insert_with(|| BuiltJoint { signed: signed.clone(), ..own.clone() });
                     joint.torque = own.torque;
                 }
             }
@@ -104,6 +106,8 @@ fn of_step(step: &StepRequirement) -> Vec<BuiltJoint> {
 /// Id and side in `joint J1 washer at the nut, 2`.
 fn split(name: &str) -> Option<(&str, &'static str)> {
     let rest = name.strip_prefix("joint ")?;
-    let plain = rest.rsplit_once(", ").map_or(rest, |(before, nth)| if nth.bytes().all(|b| b.is_ascii_digit()) { before } else { rest });
+    let plain = rest
+        .rsplit_once(", ")
+        .map_or(rest, |(before, nth)| if nth.bytes().all(|b| b.is_ascii_digit()) { before } else { rest });
     SIDES.iter().find_map(|side| Some((plain.strip_suffix(side)?.strip_suffix(' ')?, *side)))
 }

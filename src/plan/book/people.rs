@@ -50,7 +50,11 @@ pub(super) fn people(job: &Job, state: &State) -> Vec<Person> {
         }
     }
     let role = |initials: &str| {
-        job.project.signers.iter().find(|signer| signer.initials.value == initials).map(|signer| signer.role.word().to_owned())
+        job.project
+            .signers
+            .iter()
+            .find(|signer| signer.initials.value == initials)
+            .map(|signer| signer.role.word().to_owned())
     };
     people.into_iter().map(|(initials, own)| Person { role: role(&initials), initials, ..own }).collect()
 }

@@ -61,7 +61,10 @@ pub(super) fn files(state: &State) -> Vec<FileLine> {
 }
 
 fn line(state: &State, entry: EntryNumber, added: &Added) -> FileLine {
-    let traveler = added.sheet.and_then(|code| state.sheet(code)).map(|issue| place(&issue.issued.traveler, issue.issued.hand.as_deref()));
+    let traveler = added
+        .sheet
+        .and_then(|code| state.sheet(code))
+        .map(|issue| place(&issue.issued.traveler, issue.issued.hand.as_deref()));
     let sheet = added.sheet.map(|code| format!("({code})"));
     let of = [traveler, added.step.clone(), sheet, added.discrepancy.clone()];
     FileLine {
@@ -79,11 +82,14 @@ fn line(state: &State, entry: EntryNumber, added: &Added) -> FileLine {
 
 /// Numbers of photos that signatures name and the archive does not hold, with their steps.
 pub(super) fn missing(state: &State) -> Vec<String> {
-    let held: std::collections::BTreeSet<&String> = state.files.iter().filter_map(|(_, added)| added.photo.as_ref()).collect();
+    let held: std::collections::BTreeSet<&String> =
+        state.files.iter().filter_map(|(_, added)| added.photo.as_ref()).collect();
     let named = counted(state).flat_map(|signature| signature.photos.iter().map(move |photo| (photo, signature)));
     let missing = named.filter(|(photo, _)| !held.contains(photo));
     missing
-        .map(|(photo, signature)| format!("{photo}: {} {}", place(&signature.traveler, signature.hand.as_deref()), signature.step))
+        .map(|(photo, signature)| {
+            format!("{photo}: {} {}", place(&signature.traveler, signature.hand.as_deref()), signature.step)
+        })
         .collect()
 }
 

@@ -82,8 +82,15 @@ pub(super) fn lines(job: &Job, state: &State, tasks: &Tasks) -> Vec<TaskLine> {
 }
 
 fn line(job: &Job, state: &State, task: &Task) -> TaskLine {
-    let mut line =
-        TaskLine { name: task.name.clone(), kind: task.kind, steps: 0, signed: 0, minutes: (0, 0, 0), paid: 0, sheets: Vec::new() };
+    let mut line = TaskLine {
+        name: task.name.clone(),
+        kind: task.kind,
+        steps: 0,
+        signed: 0,
+        minutes: (0, 0, 0),
+        paid: 0,
+        sheets: Vec::new(),
+    };
     let mut sheets = BTreeSet::new();
     for (index, traveler) in job.travelers.iter().enumerate() {
         for step in &traveler.steps {
@@ -94,7 +101,9 @@ fn line(job: &Job, state: &State, task: &Task) -> TaskLine {
             for hand in job.hands_of(index) {
                 line.steps += 1;
                 let mut counting = state.counting(&traveler.id.value, hand.map(Hand::word), &step.id.value);
-                let Some((signature, _)) = counting.find(|(signature, _)| signature.capacity == Capacity::Done) else { continue };
+                let Some((signature, _)) = counting.find(|(signature, _)| signature.capacity == Capacity::Done) else {
+                    continue;
+                };
                 line.signed += 1;
                 sheets.extend(signature.sheet);
                 let minutes = signature.minutes.unwrap_or(0);

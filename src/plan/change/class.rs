@@ -41,7 +41,8 @@ pub(super) fn weigh(facts: &Facts<'_, '_>, differences: &[Difference]) -> Weighe
         weighed.verdict = weighed.verdict.max(verdict);
         weighed.reasons.push(reason);
     }
-    let mut ids: Vec<&str> = differences.iter().filter(|d| aspect(d) == Aspect::Tolerance).filter_map(|d| record_id(&d.name)).collect();
+    let mut ids: Vec<&str> =
+        differences.iter().filter(|d| aspect(d) == Aspect::Tolerance).filter_map(|d| record_id(&d.name)).collect();
     ids.dedup();
     for id in ids {
         let (verdict, reason, measured) = tolerance(facts, id);
@@ -83,7 +84,8 @@ fn tolerance(facts: &Facts<'_, '_>, id: &str) -> (Verdict, String, Measured) {
     let unit = |step: &StepRequirement| step.value(&format!("record {id} unit")).map(str::to_owned);
     let text = |step: &StepRequirement| unit(step).map(|_| limits_text(step, id));
     let reading = facts.signature.reading(id).filter(|value| *value != crate::archive::NOT_APPLICABLE);
-    let measured = Measured { id: id.to_owned(), reading: reading.map(str::to_owned), old: text(facts.old), new: text(facts.new) };
+    let measured =
+        Measured { id: id.to_owned(), reading: reading.map(str::to_owned), old: text(facts.old), new: text(facts.new) };
     let (verdict, reason) = match (&measured.old, &measured.new) {
         (_, None) => (Verdict::Stands, format!("`{id}` is no longer asked for")),
         (None, Some(new)) => (Verdict::LookAgain, format!("`{id}` is to be recorded now: {new}")),
@@ -93,13 +95,21 @@ fn tolerance(facts: &Facts<'_, '_>, id: &str) -> (Verdict, String, Measured) {
         (Some(old), Some(new)) if !is_narrower(limits(facts.old, id), limits(facts.new, id)) => {
             (Verdict::Stands, format!("the limits of `{id}` are wider: {new}, was {old}"))
         }
-        (Some(old), Some(new)) => match reading.and_then(|value| Some((value, lies_inside(value, limits(facts.new, id))?))) {
-            Some((value, true)) => (Verdict::StandsByRecord, format!("`{id}` was read as {value}, inside the narrower limits {new}")),
-            Some((value, false)) => {
-                (Verdict::LookAgain, format!("`{id}` was read as {value}, outside the narrower limits {new}, was {old}"))
+        (Some(old), Some(new)) => {
+            match reading.and_then(|value| Some((value, lies_inside(value, limits(facts.new, id))?))) {
+                Some((value, true)) => {
+                    (Verdict::StandsByRecord, format!("`{id}` was read as {value}, inside the narrower limits {new}"))
+                }
+                Some((value, false)) => (
+                    Verdict::LookAgain,
+                    format!("`{id}` was read as {value}, outside the narrower limits {new}, was {old}"),
+                ),
+                None => (
+                    Verdict::LookAgain,
+                    format!("the limits of `{id}` are narrower, {new}, was {old}, and no number was recorded"),
+                ),
             }
-            None => (Verdict::LookAgain, format!("the limits of `{id}` are narrower, {new}, was {old}, and no number was recorded")),
-        },
+        }
     };
     (verdict, reason, measured)
 }
@@ -141,7 +151,8 @@ fn order_of(facts: &Facts<'_, '_>, difference: &Difference, said: String) -> (Ve
 
 /// A longer cure, or a shorter recoat window, is met if the days between this step and the next one say so.
 fn cure(facts: &Facts<'_, '_>, difference: &Difference, said: String) -> (Verdict, String) {
-    let minutes = |value: &Option<String>| value.as_ref().and_then(|value| value.split(' ').next()?.parse::<i64>().ok());
+    let minutes =
+        |value: &Option<String>| value.as_ref().and_then(|value| value.split(' ').next()?.parse::<i64>().ok());
     let (old, new) = (minutes(&difference.old), minutes(&difference.new));
     let latest = difference.name == "cure-latest";
     let stricter = match (old, new) {

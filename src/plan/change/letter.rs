@@ -10,7 +10,8 @@ pub fn next_revision(revision: &str) -> Option<String> {
     if let Ok(number) = revision.parse::<u32>() {
         return number.checked_add(1).map(|next| next.to_string());
     }
-    let mut places: Vec<usize> = revision.bytes().map(|b| LETTERS.iter().position(|letter| *letter == b)).collect::<Option<_>>()?;
+    let mut places: Vec<usize> =
+        revision.bytes().map(|b| LETTERS.iter().position(|letter| *letter == b)).collect::<Option<_>>()?;
     let mut at = places.len();
     loop {
         let Some(before) = at.checked_sub(1) else {

@@ -104,8 +104,11 @@ fn name_of(sheet: &SheetChange) -> String {
 #[must_use]
 pub fn notice(job: &Job, state: &State, sheets: Vec<SheetChange>, facts: &NoticeFacts) -> Notice {
     let discrepancies = discrepancies(state, &sheets, facts);
-    let lines: Vec<StepLine> = sheets.iter().flat_map(|sheet| sheet.steps.iter().map(|step| line(sheet, step, &discrepancies))).collect();
-    let of = |verdicts: &[Verdict]| lines.iter().filter(|line| verdicts.contains(&line.change.verdict)).cloned().collect::<Vec<_>>();
+    let lines: Vec<StepLine> =
+        sheets.iter().flat_map(|sheet| sheet.steps.iter().map(|step| line(sheet, step, &discrepancies))).collect();
+    let of = |verdicts: &[Verdict]| {
+        lines.iter().filter(|line| verdicts.contains(&line.change.verdict)).cloned().collect::<Vec<_>>()
+    };
     let mut act = of(&[Verdict::ReworkOrAsk, Verdict::UndoOrKeep, Verdict::Retrofit, Verdict::LookAgain]);
     act.sort_by_key(|line| std::cmp::Reverse(line.change.verdict));
     let drawings: BTreeSet<_> = sheets.iter().flat_map(|sheet| sheet.drawings.clone()).collect();
@@ -127,7 +130,11 @@ pub fn notice(job: &Job, state: &State, sheets: Vec<SheetChange>, facts: &Notice
         read: of(&[Verdict::StandsAfterReading]).into_iter().filter(|line| line.change.measured.is_empty()).collect(),
         by_record: of(&[Verdict::StandsByRecord, Verdict::StandsAfterReading]).into_iter().filter(by_record).collect(),
         stand: sheets.iter().map(|sheet| (name_of(sheet), standing(sheet))).filter(|(_, count)| *count > 0).collect(),
-        reworded: lines.iter().filter(|line| line.change.reworded).map(|line| format!("{} {}", line.sheet, line.change.number)).collect(),
+        reworded: lines
+            .iter()
+            .filter(|line| line.change.reworded)
+            .map(|line| format!("{} {}", line.sheet, line.change.number))
+            .collect(),
         reopenings: reopenings(job, state, &act),
         act,
         hardware: hardware.into_iter().filter(|(_, by)| *by != 0).collect(),
@@ -147,7 +154,9 @@ fn standing(sheet: &SheetChange) -> usize {
 
 fn line(sheet: &SheetChange, step: &StepChange, discrepancies: &[DiscrepancyOpened]) -> StepLine {
     let own = discrepancies.iter().find(|opened| {
-        opened.traveler.as_deref() == Some(&sheet.traveler) && opened.hand == sheet.hand && opened.step.as_deref() == Some(&step.step)
+        opened.traveler.as_deref() == Some(&sheet.traveler)
+            && opened.hand == sheet.hand
+            && opened.step.as_deref() == Some(&step.step)
     });
     StepLine { sheet: name_of(sheet), change: step.clone(), discrepancy: own.map(|opened| opened.number.clone()) }
 }
@@ -202,7 +211,10 @@ fn discrepancies(state: &State, sheets: &[SheetChange], facts: &NoticeFacts) -> 
 }
 
 fn clauses(step: &StepChange, side: impl Fn(&super::Difference) -> Option<&str>) -> Option<String> {
-    let sides = step.differences.iter().filter_map(|difference| Some(format!("{} {}", difference.name, words::shown(side(difference)?))));
+    let sides = step
+        .differences
+        .iter()
+        .filter_map(|difference| Some(format!("{} {}", difference.name, words::shown(side(difference)?))));
     let sides: Vec<String> = sides.collect();
     (!sides.is_empty()).then(|| sides.join("; "))
 }
@@ -213,16 +225,17 @@ fn reopenings(job: &Job, state: &State, act: &[StepLine]) -> Vec<Reopening> {
     let mut wanted: BTreeMap<Space, Vec<String>> = BTreeMap::new();
     for line in act {
         for shut in line.change.access.iter().filter(|access| access.closed_by.is_some()) {
-            let space = lives
-                .keys()
-                .find(|space| job.zone(space.zone).id.value == shut.zone && space.hand.map(crate::job::Hand::word) == shut.hand);
+            let space = lives.keys().find(|space| {
+                job.zone(space.zone).id.value == shut.zone && space.hand.map(crate::job::Hand::word) == shut.hand
+            });
             if let Some(space) = space {
                 wanted.entry(*space).or_default().push(format!("{} {}", line.sheet, line.change.number));
             }
         }
     }
     let reopening = |(space, wanted_by)| {
-        let falls = closing_signatures(job, state, &lives, space).into_iter().map(|(entry, step)| (entry.0, step)).collect();
+        let falls =
+            closing_signatures(job, state, &lives, space).into_iter().map(|(entry, step)| (entry.0, step)).collect();
         Reopening { access: access(job, state, &lives, space), wanted_by, falls }
     };
     wanted.into_iter().map(reopening).collect()

@@ -15,15 +15,19 @@ pub(super) fn moved(with: &Comparison<'_>, step: &str, signature: &Signature) ->
     };
     let (old, new) = (before(with.old), before(with.new));
     let moved = new.iter().filter(|id| !old.contains(*id) && with.old.step(id).is_some());
-    let late: Vec<&String> =
-        moved.filter(|id| done(with.state, with.issue, id).is_none_or(|(other, _)| other.worked > signature.worked)).collect();
+    let late: Vec<&String> = moved
+        .filter(|id| done(with.state, with.issue, id).is_none_or(|(other, _)| other.worked > signature.worked))
+        .collect();
     let all_met = new.iter().any(|id| !old.contains(id) && with.old.step(id).is_some());
     match late.as_slice() {
         [] if all_met => (Verdict::Stands, vec!["the order changed; what comes first now was done first".to_owned()]),
         [] => (Verdict::Stands, Vec::new()),
         late => {
             let names: Vec<&str> = late.iter().map(|id| id.as_str()).collect();
-            (Verdict::LookAgain, vec![format!("the order changed: {} comes first now and was not done before", names.join(", "))])
+            (
+                Verdict::LookAgain,
+                vec![format!("the order changed: {} comes first now and was not done before", names.join(", "))],
+            )
         }
     }
 }
@@ -31,7 +35,8 @@ pub(super) fn moved(with: &Comparison<'_>, step: &str, signature: &Signature) ->
 /// A step that the sheet before did not have.
 pub(super) fn inserted_step(with: &Comparison<'_>, new: &StepRequirement) -> StepChange {
     let after = with.new.steps.iter().skip_while(|step| step.id != new.id).skip(1);
-    let later: Vec<&str> = after.filter(|step| done(with.state, with.issue, &step.id).is_some()).map(|step| step.id.as_str()).collect();
+    let later: Vec<&str> =
+        after.filter(|step| done(with.state, with.issue, &step.id).is_some()).map(|step| step.id.as_str()).collect();
     let (verdict, reason) = if later.is_empty() {
         (Verdict::Print, "the step is new".to_owned())
     } else {
@@ -56,7 +61,8 @@ pub(super) fn inserted_step(with: &Comparison<'_>, new: &StepRequirement) -> Ste
 pub(super) fn then_again(with: &Comparison<'_>, step: &str, differences: &[Difference]) -> Vec<String> {
     let touched: BTreeSet<&str> = differences.iter().filter_map(|difference| thing(&difference.name)).collect();
     let after = with.new.steps.iter().skip_while(|own| own.id != step).skip(1);
-    let again = after.filter(|own| own.fields.iter().filter_map(|field| thing(&field.name)).any(|name| touched.contains(name)));
+    let again =
+        after.filter(|own| own.fields.iter().filter_map(|field| thing(&field.name)).any(|name| touched.contains(name)));
     again.filter(|own| done(with.state, with.issue, &own.id).is_some()).map(|own| own.id.clone()).collect()
 }
 
@@ -100,7 +106,8 @@ pub(super) fn next_signed<'a>(with: &Comparison<'a>, step: &str) -> Option<&'a S
 pub(super) fn was_done(with: &Comparison<'_>, name: &str, by: Day) -> bool {
     let Some((traveler, step)) = name.split_once('/') else { return false };
     let Some(index) = with.job.travelers.iter().position(|own| own.id.value == traveler) else { return false };
-    let hands = with.job.hands_of(index).into_iter().filter(|hand| hand.is_none() || with.hand.is_none() || *hand == with.hand);
+    let hands =
+        with.job.hands_of(index).into_iter().filter(|hand| hand.is_none() || with.hand.is_none() || *hand == with.hand);
     let done = |hand: Option<Hand>| {
         let mut signatures = with.state.counting(traveler, hand.map(Hand::word), step);
         signatures.any(|(signature, _)| signature.capacity == Capacity::Done && signature.worked <= by)

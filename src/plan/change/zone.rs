@@ -81,7 +81,8 @@ pub(super) fn was_closed(with: &Comparison<'_>, zone: &str, on: Day) -> bool {
     let Some(zone) = with.job.project.zones.iter().position(|own| own.id.value == zone) else { return false };
     let before = Day::from_count(on.count() - 1);
     let lives = with.job.space_lives();
-    let shut = |space: Space| lives.get(&space).is_some_and(|life| closing(with.job, with.state, life, before).is_some());
+    let shut =
+        |space: Space| lives.get(&space).is_some_and(|life| closing(with.job, with.state, life, before).is_some());
     with.job.spaces(zone, with.hand).into_iter().any(shut)
 }
 
@@ -89,7 +90,8 @@ pub(super) fn was_closed(with: &Comparison<'_>, zone: &str, on: Day) -> bool {
 pub(super) fn add_access(with: &Comparison<'_>, lives: &Lives, change: &mut StepChange) {
     let goes_there = matches!(change.verdict, Verdict::LookAgain | Verdict::Retrofit | Verdict::ReworkOrAsk);
     let Some(item) = with.item(&change.step).filter(|_| goes_there) else { return };
-    let spaces: BTreeSet<Space> = with.job.step(item.at).zones.iter().flat_map(|zone| with.job.spaces(zone.value, item.hand)).collect();
+    let spaces: BTreeSet<Space> =
+        with.job.step(item.at).zones.iter().flat_map(|zone| with.job.spaces(zone.value, item.hand)).collect();
     change.access = spaces.into_iter().map(|space| access(with.job, with.state, lives, space)).collect();
 }
 
@@ -103,7 +105,9 @@ pub fn closing_signatures(job: &Job, state: &State, lives: &Lives, space: Space)
     for item in items {
         let (traveler, step) = (&job.travelers[item.at.traveler].id.value, &job.step(item.at).id.value);
         let counting = state.counting(traveler, item.hand.map(Hand::word), step);
-        let name = item.hand.map_or_else(|| format!("{traveler}/{step}"), |hand| format!("{traveler}/{step} ({})", hand.word()));
+        let name = item
+            .hand
+            .map_or_else(|| format!("{traveler}/{step}"), |hand| format!("{traveler}/{step} ({})", hand.word()));
         falls.extend(counting.map(|(signature, _)| (signature.entry, name.clone())));
     }
     falls

@@ -7,7 +7,9 @@ use std::collections::BTreeSet;
 use serde::Serialize;
 
 use crate::archive::{Discrepancy, State as Archived};
-use crate::hardware::{Fastener, countersink_minimum, holes_for, most_oversize, reaches, rivet_pitch, rivet_row_gap, source};
+use crate::hardware::{
+    Fastener, countersink_minimum, holes_for, most_oversize, reaches, rivet_pitch, rivet_row_gap, source,
+};
 use crate::job::{Hand, Job, Joint, Order, Preparation, Space, State, Structure, Traveler};
 use crate::plan::joint::{LayerLine, decode, layer, leave_open, limits, notes, places};
 use crate::plan::ledger::chances_by_space;
@@ -234,7 +236,9 @@ const fn word(met: bool) -> &'static str {
 fn next_rivet(joint: &Joint) -> Result<NextRivet, String> {
     let Ok(Fastener::SolidRivet(_) | Fastener::BlindRivet(_)) = &joint.fastener else {
         let cite = source("AC-7-39").cite();
-        return Err(format!("not a rivet: a larger bolt or screw is for the designer to choose (edge, clearance, {cite})"));
+        return Err(format!(
+            "not a rivet: a larger bolt or screw is for the designer to choose (edge, clearance, {cite})"
+        ));
     };
     let next = room::next_rivet(joint).ok_or("there is no larger rivet in the tables")?;
     let hole = room::next_hole(joint).map(|(_, hole)| hole);
@@ -282,7 +286,8 @@ fn checks(joint: &Joint) -> Vec<Check> {
     let edge_ratio = room::edge_ratio(joint);
     let pitch = plans(own.and_then(|own| Some(own.pitch?.value)));
     let gap = plans(own.and_then(|own| Some(own.row_gap?.value)));
-    let edge_source = plans(own.and_then(|own| Some(own.edge?.value))).map_or_else(|| source("AC-4-57c").cite(), |(_, words)| words);
+    let edge_source =
+        plans(own.and_then(|own| Some(own.edge?.value))).map_or_else(|| source("AC-4-57c").cite(), |(_, words)| words);
     let smallest = joint.edge.iter().map(|edge| edge.value).min();
     let check = |what, given: Option<Length>, ratio: Ratio, source: String| Check {
         what,
@@ -365,7 +370,8 @@ fn access(subject: &DiscrepancySubject<'_>) -> Vec<String> {
     let line = |space: &Space| {
         let name = job.space_name(*space);
         let of_space = || chances.iter().filter(|(own, ..)| own == space);
-        let named = |item: crate::job::Item| format!("{} (step {})", job.item_name(item), operation(job.step(item.at).number));
+        let named =
+            |item: crate::job::Item| format!("{} (step {})", job.item_name(item), operation(job.step(item.at).number));
         if let Some((_, by, _)) = of_space().find(|(_, _, chance)| !chance.closed) {
             return format!("{name}: can be reached until {}", named(*by));
         }

@@ -79,8 +79,16 @@ fn draw_head(drawing: &mut Drawing, gauge: &HeadGauge, top: Length) {
     let (x, room) = (millimetres(66), WIDTH - millimetres(66));
     let set = Type::small(room);
     drawing.label(At(x, middle - centi(560)), gauge.name.as_str(), set.bold().size(11));
-    drawing.label(At(x, middle - centi(150)), format!("wide: min {}, aim {}", both(gauge.diameter.0), both(gauge.diameter.1)), set.size(9));
-    drawing.label(At(x, middle + centi(260)), format!("high: min {}, aim {}", both(gauge.height.0), both(gauge.height.1)), set.size(9));
+    drawing.label(
+        At(x, middle - centi(150)),
+        format!("wide: min {}, aim {}", both(gauge.diameter.0), both(gauge.diameter.1)),
+        set.size(9),
+    );
+    drawing.label(
+        At(x, middle + centi(260)),
+        format!("high: min {}, aim {}", both(gauge.height.0), both(gauge.height.1)),
+        set.size(9),
+    );
     let most = gauge.most_height.map(|most| format!("; high: max {}", both(most))).unwrap_or_default();
     drawing.label(At(x, middle + centi(670)), format!("{}{most}", gauge.calls), set);
 }

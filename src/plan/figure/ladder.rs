@@ -82,5 +82,9 @@ fn cross(drawing: &mut Drawing, at: At, arm: Length) {
 fn draw_arrow(drawing: &mut Drawing, corner: At) {
     let (edge, y) = (corner.0 + CELL, corner.1 + centi(450) + CIRCLE.fraction(1, 2));
     drawing.line(At(edge - centi(300), y), At(edge + centi(100), y), Line::Middle);
-    drawing.shape(&[At(edge + centi(300), y), At(edge, y - centi(120)), At(edge, y + centi(120))], Line::None, Fill::Black);
+    drawing.shape(
+        &[At(edge + centi(300), y), At(edge, y - centi(120)), At(edge, y + centi(120))],
+        Line::None,
+        Fill::Black,
+    );
 }

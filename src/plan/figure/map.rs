@@ -78,7 +78,11 @@ fn draw_step(drawing: &mut Drawing, step: &MapStep, corner: At) {
     drawing.circle(centre, RADIUS, line, Fill::White);
     let foot = At(centre.0, centre.1 + centi(105));
     drawing.label(foot, step.number.as_str(), Type::small(CELL).bold().centred().size(9));
-    drawing.label(At(centre.0, centre.1 + RADIUS + centi(350)), step.word.as_str(), Type::small(CELL - centi(40)).centred());
+    drawing.label(
+        At(centre.0, centre.1 + RADIUS + centi(350)),
+        step.word.as_str(),
+        Type::small(CELL - centi(40)).centred(),
+    );
     let zone = match (step.closes.is_empty(), step.opens.is_empty()) {
         (false, _) => "CLOSES",
         (true, false) => "OPENS",
@@ -105,7 +109,8 @@ fn draw_flag(drawing: &mut Drawing, step: &MapStep, foot: At) {
             }
             two
         };
-        let corners = [quarter(1, 1, false), quarter(-1, 1, true), quarter(-1, -1, false), quarter(1, -1, true)].concat();
+        let corners =
+            [quarter(1, 1, false), quarter(-1, 1, true), quarter(-1, -1, false), quarter(1, -1, true)].concat();
         drawing.shape(&corners, Line::None, Fill::Black);
         drawing.label(letter, "H", set.inverse());
     } else if step.witness.is_some() {

@@ -58,11 +58,20 @@ impl std::fmt::Display for StripFault {
         match self {
             Self::Empty => f.write_str("No 1:1 strip: the pattern has no hole."),
             Self::TooWide { across } => {
-                write!(f, "No 1:1 strip: the outermost row lies {} from the edge, more than fits the page.", both(*across))
+                write!(
+                    f,
+                    "No 1:1 strip: the outermost row lies {} from the edge, more than fits the page.",
+                    both(*across)
+                )
             }
-            Self::TooFarApart { gap } => write!(f, "No 1:1 strip: two holes lie {} apart, more than fits the page.", both(*gap)),
+            Self::TooFarApart { gap } => {
+                write!(f, "No 1:1 strip: two holes lie {} apart, more than fits the page.", both(*gap))
+            }
             Self::TooMany { strips } => {
-                write!(f, "No 1:1 strip: it would take {strips} strips; paper cannot be matched over more than {MOST_STRIPS}.")
+                write!(
+                    f,
+                    "No 1:1 strip: it would take {strips} strips; paper cannot be matched over more than {MOST_STRIPS}."
+                )
             }
         }
     }
@@ -171,7 +180,8 @@ impl<'a> Piece<'a> {
     fn draw(mut self) -> Drawing {
         self.draw_edges();
         let inside = |hole: &Hole| (self.from..=self.to).contains(&hole.along);
-        let shown: Vec<(usize, Hole)> = self.strip.holes.iter().copied().enumerate().filter(|(_, hole)| inside(hole)).collect();
+        let shown: Vec<(usize, Hole)> =
+            self.strip.holes.iter().copied().enumerate().filter(|(_, hole)| inside(hole)).collect();
         for (number, hole) in &shown {
             self.draw_hole(*number + 1, *hole);
             self.draw_reach(*hole);
@@ -191,7 +201,10 @@ impl<'a> Piece<'a> {
         if first {
             let (foot, head) = (self.at(Length::ZERO, Length::ZERO), self.at(Length::ZERO, top));
             self.drawing.line(foot, head, Line::Thick);
-            let name = At(if self.strip.mirrored { foot.0 + centi(430) } else { foot.0 - centi(150) }, (foot.1 + head.1).fraction(1, 2));
+            let name = At(
+                if self.strip.mirrored { foot.0 + centi(430) } else { foot.0 - centi(150) },
+                (foot.1 + head.1).fraction(1, 2),
+            );
             self.drawing.label(name, "END", Type::small(millimetres(12)).bold().centred().turned());
         }
     }
@@ -246,7 +259,11 @@ impl<'a> Piece<'a> {
             self.drawing.line(At(foot.0, foot.1 + centi(300)), head, Line::Dashed);
             for (tip, way) in [(foot, 1), (head, -1)] {
                 let y = tip.1 + centi(200) * way;
-                self.drawing.shape(&[tip, At(tip.0 - centi(120), y), At(tip.0 + centi(120), y)], Line::None, Fill::Black);
+                self.drawing.shape(
+                    &[tip, At(tip.0 - centi(120), y), At(tip.0 + centi(120), y)],
+                    Line::None,
+                    Fill::Black,
+                );
             }
             let letter = char::from(b'A' + u8::try_from(match_index % 26).unwrap_or(0));
             self.drawing.label(
@@ -279,13 +296,16 @@ impl<'a> Piece<'a> {
             "Measure both bars with a steel rule first; where either is off by more than the rule's finest line, do not use the strip.",
         );
         let (words, least) = &self.strip.least;
-        self.drawing
-            .note(format!("Dashed arc: {} ({words}), the smallest edge distance. It may touch the edge, not cross it.", both(*least)));
+        self.drawing.note(format!(
+            "Dashed arc: {} ({words}), the smallest edge distance. It may touch the edge, not cross it.",
+            both(*least)
+        ));
         if let Some((name, next)) = &self.strip.next {
             self.drawing.note(format!("Dotted arc: {}, what the next size ({name}) would need.", both(*next)));
         }
         if self.count > 1 {
-            self.drawing.note("Lay strips over each other so that the hole and the edge at equal letters lie on each other.");
+            self.drawing
+                .note("Lay strips over each other so that the hole and the edge at equal letters lie on each other.");
         }
     }
 }
@@ -302,7 +322,8 @@ fn hole_runs(numbers: impl Iterator<Item = usize>) -> String {
             _ => runs.push((number, number)),
         }
     }
-    let run = |(first, last): &(usize, usize)| if first == last { first.to_string() } else { format!("{first} to {last}") };
+    let run =
+        |(first, last): &(usize, usize)| if first == last { first.to_string() } else { format!("{first} to {last}") };
     match (count, runs.len()) {
         (1, _) => format!("hole {}", runs.iter().map(run).collect::<String>()),
         (_, n) if n <= MOST_RUNS => format!("holes {}", runs.iter().map(run).collect::<Vec<_>>().join(", ")),

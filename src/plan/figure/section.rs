@@ -207,8 +207,11 @@ pub fn section(of: &SectionOf, room: Space) -> Option<Drawing> {
     let half = of.body.half_width().max(of.hole.fraction(1, 2)) + of.body.diameter().fraction(3, 4);
     let beside = of.beside(total, half);
     let labels = LABEL_PITCH * i64::try_from(beside.len()).unwrap_or(i64::MAX);
-    let scale =
-        Scale::fitting(half * 2, above + total + below, Space { width: room.width - LEFT - RIGHT, height: room.height - centi(200) })?;
+    let scale = Scale::fitting(
+        half * 2,
+        above + total + below,
+        Space { width: room.width - LEFT - RIGHT, height: room.height - centi(200) },
+    )?;
     let wanted = scale.of(above + total + below) + centi(200);
     let height = wanted.max(labels + centi(200));
     if height > room.height {
@@ -294,7 +297,10 @@ impl SectionOf {
     fn cone(&self) -> Cone {
         let hole = self.hole.fraction(1, 2);
         // 1.8 D: the usual head of a 100 degree rivet, from memory; for drawing alone.
-        self.body.top().cone(hole).unwrap_or(Cone { radius: self.body.diameter().fraction(9, 10).max(hole), tangent: TAN_50 })
+        self.body
+            .top()
+            .cone(hole)
+            .unwrap_or(Cone { radius: self.body.diameter().fraction(9, 10).max(hole), tangent: TAN_50 })
     }
 
     fn beside(&self, total: Length, half: Length) -> Vec<Beside> {

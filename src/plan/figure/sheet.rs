@@ -5,8 +5,8 @@
 use serde::Serialize;
 
 use super::{
-    Body, Drawing, HeadGauge, Hole, HoleGauge, LayerOf, Making, MapStep, Nut, Rung, SectionOf, Space, Strip, Top, Washer, gauges, ladder,
-    millimetres, section, step_map, strips,
+    Body, Drawing, HeadGauge, Hole, HoleGauge, LayerOf, Making, MapStep, Nut, Rung, SectionOf, Space, Strip, Top,
+    Washer, gauges, ladder, millimetres, section, step_map, strips,
 };
 use crate::hardware::{Fastener, Head, NutKind, SolidRivet, driven_head, flush_head, largest_hole, smallest_hole};
 use crate::job::{Hand, Hardware, Job, Joint, Preparation, Step, StepKind, Traveler};
@@ -97,7 +97,12 @@ fn step_sections(step: &Step, drawn: &[JointFigures]) -> Vec<Drawing> {
 #[must_use]
 pub fn section_of(joint: &Joint) -> Option<SectionOf> {
     let layers: Option<Vec<LayerOf>> = joint.layers.iter().map(layer_of).collect();
-    Some(SectionOf { layers: layers?, hole: joint.final_hole()?.size.length, body: body_of(joint)?, call: joint.call.clone() })
+    Some(SectionOf {
+        layers: layers?,
+        hole: joint.final_hole()?.size.length,
+        body: body_of(joint)?,
+        call: joint.call.clone(),
+    })
 }
 
 fn layer_of(layer: &crate::job::Layer) -> Option<LayerOf> {
@@ -119,9 +124,12 @@ fn body_of(joint: &Joint) -> Option<Body> {
             let shop = (driven.diameter.value, driven.height.value);
             Some(Body::Solid { diameter: rivet.diameter, top: top_of(rivet.head, rivet.diameter), shop })
         }
-        Fastener::BlindRivet(rivet) => Some(Body::Blind { diameter: rivet.diameter, top: top_of(rivet.head, rivet.diameter) }),
+        Fastener::BlindRivet(rivet) => {
+            Some(Body::Blind { diameter: rivet.diameter, top: top_of(rivet.head, rivet.diameter) })
+        }
         Fastener::Bolt(bolt) => {
-            let (grip, length) = (bolt.grip.as_ref().map(|grip| grip.value), bolt.length.as_ref().map(|length| length.value));
+            let (grip, length) =
+                (bolt.grip.as_ref().map(|grip| grip.value), bolt.length.as_ref().map(|length| length.value));
             bolt_of(joint, bolt.diameter, Top::Protruding, grip, length)
         }
         Fastener::Screw(screw) => {
@@ -203,7 +211,8 @@ fn strip_sheet(joint: &Joint, traveler: &Traveler, hand: Option<Hand>) -> Option
 }
 
 fn map_step(job: &Job, step: &Step) -> MapStep {
-    let names = |zones: &[crate::job::Index]| zones.iter().map(|zone| job.zone(zone.value).name.value.clone()).collect();
+    let names =
+        |zones: &[crate::job::Index]| zones.iter().map(|zone| job.zone(zone.value).name.value.clone()).collect();
     // A zone says who must have looked before it closes, whatever step closes it.
     let zone_hold = step.closes.iter().find_map(|zone| job.zone(zone.value).hold);
     let hold = step.hold.as_ref().map(|hold| hold.value).or(zone_hold);

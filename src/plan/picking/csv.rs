@@ -4,8 +4,20 @@
 
 use super::PickList;
 
-const HEAD: [&str; 12] =
-    ["kind", "item", "description", "needed", "spare", "pull", "on hand", "short", "order", "use once", "fit-up", "not the same as"];
+const HEAD: [&str; 12] = [
+    "kind",
+    "item",
+    "description",
+    "needed",
+    "spare",
+    "pull",
+    "on hand",
+    "short",
+    "order",
+    "use once",
+    "fit-up",
+    "not the same as",
+];
 
 pub(super) fn write(list: &PickList) -> String {
     let mut text = line(HEAD.map(str::to_owned));
@@ -31,7 +43,11 @@ pub(super) fn write(list: &PickList) -> String {
         text.push_str(&line([
             "part".to_owned(),
             part.part.clone(),
-            [Some(part.name.clone()), part.material.clone(), part.thickness.clone()].into_iter().flatten().collect::<Vec<_>>().join(", "),
+            [Some(part.name.clone()), part.material.clone(), part.thickness.clone()]
+                .into_iter()
+                .flatten()
+                .collect::<Vec<_>>()
+                .join(", "),
             part.pieces.to_string(),
             String::new(),
             part.pieces.to_string(),
@@ -51,5 +67,9 @@ fn line(fields: [String; 12]) -> String {
 }
 
 fn quoted(field: &str) -> String {
-    if field.contains(['"', ',', '\n', '\r']) { format!("\"{}\"", field.replace('"', "\"\"")) } else { field.to_owned() }
+    if field.contains(['"', ',', '\n', '\r']) {
+        format!("\"{}\"", field.replace('"', "\"\""))
+    } else {
+        field.to_owned()
+    }
 }

@@ -109,7 +109,9 @@ pub(super) fn lines(job: &Job, items: &[Item]) -> Lines {
         let (id, hand) = (&traveler.id.value, item.hand.map(Hand::word));
         for need in needs.hardware(*item) {
             let call = counted_as(&need.hardware);
-            let line = totals.entry((need.temporary, call.clone())).or_insert_with(|| new_line(call, &need.hardware, need.temporary));
+            let line = totals
+                .entry((need.temporary, call.clone()))
+                .or_insert_with(|| new_line(call, &need.hardware, need.temporary));
             line.needed = line.needed.saturating_add(need.count);
             match line.uses.iter_mut().find(|one| one.traveler == *id && one.hand == hand) {
                 Some(one) => one.count = one.count.saturating_add(need.count),

@@ -72,13 +72,27 @@ pub(super) fn add(fields: &mut Fields, traveler: &Traveler, joint: &Joint, step:
             Concern::Pattern => pattern(fields, joint),
             Concern::Reached => {
                 let reached = joint.life.iter().find(|life| life.step == step).and_then(|life| life.hole);
-                fields.maybe(Aspect::Size, format!("joint {id} hole after this"), reached.map(|hole| nm(hole.size.length)));
+                fields.maybe(
+                    Aspect::Size,
+                    format!("joint {id} hole after this"),
+                    reached.map(|hole| nm(hole.size.length)),
+                );
             }
-            Concern::Final => fields.maybe(Aspect::Size, format!("joint {id} hole"), joint.last.map(|hole| nm(hole.size.length))),
-            Concern::Chamfer => fields.maybe(Aspect::Size, format!("joint {id} chamfer"), joint.chamfer.map(|size| nm(size.value.length))),
+            Concern::Final => {
+                fields.maybe(Aspect::Size, format!("joint {id} hole"), joint.last.map(|hole| nm(hole.size.length)))
+            }
+            Concern::Chamfer => fields.maybe(
+                Aspect::Size,
+                format!("joint {id} chamfer"),
+                joint.chamfer.map(|size| nm(size.value.length)),
+            ),
             Concern::Recess => recess(fields, joint),
             Concern::Fastener => fastener(fields, joint),
-            Concern::Wet => fields.maybe(Aspect::Fastener, format!("joint {id} wet with"), joint.wet.as_ref().map(|wet| wet.value.clone())),
+            Concern::Wet => fields.maybe(
+                Aspect::Fastener,
+                format!("joint {id} wet with"),
+                joint.wet.as_ref().map(|wet| wet.value.clone()),
+            ),
             // Where a step of its own does the torque, the bolting step leaves the nut loose.
             Concern::Torque if kind != StepKind::Bolt || !has_torque_step(joint) => torque(fields, joint),
             Concern::Torque => {}
@@ -142,7 +156,10 @@ fn fastener(fields: &mut Fields, joint: &Joint) {
 
 fn torque(fields: &mut Fields, joint: &Joint) {
     let id = &joint.id.value;
-    let range = joint.torque.as_ref().map(|torque| format!("{} to {} micro in-lb", torque.value.low.micro(), torque.value.high.micro()));
+    let range = joint
+        .torque
+        .as_ref()
+        .map(|torque| format!("{} to {} micro in-lb", torque.value.low.micro(), torque.value.high.micro()));
     fields.maybe(Aspect::Torque, format!("joint {id} torque"), range);
     let lubricated = joint.lubricated.map(|lubricated| if lubricated.value { "lubricated" } else { "dry" }.to_owned());
     fields.maybe(Aspect::Torque, format!("joint {id} threads"), lubricated);
@@ -151,7 +168,11 @@ fn torque(fields: &mut Fields, joint: &Joint) {
 fn temporary(fields: &mut Fields, joint: &Joint) {
     let Some(temporary) = &joint.temporary else { return };
     let nut = temporary.nut.as_ref().map(|nut| format!(" with {}", nut.call)).unwrap_or_default();
-    fields.add(Aspect::Fastener, format!("joint {} temporary", joint.id.value), format!("{}{nut}", temporary.fastener.call));
+    fields.add(
+        Aspect::Fastener,
+        format!("joint {} temporary", joint.id.value),
+        format!("{}{nut}", temporary.fastener.call),
+    );
 }
 
 fn nm(length: Length) -> String {

@@ -67,10 +67,15 @@ impl std::str::FromStr for PartOutline {
         let words = words(text);
         let word = |at: usize| words.get(at).cloned().flatten();
         let (Some(id), Some(name)) = (word(0), word(1)) else {
-            return Err(OutlineFault(format!("`{text}` is no part: write ID:NAME:MATERIAL:THICKNESS, as in \"P1:Rib web:2024-T3:0.032\"")));
+            return Err(OutlineFault(format!(
+                "`{text}` is no part: write ID:NAME:MATERIAL:THICKNESS, as in \"P1:Rib web:2024-T3:0.032\""
+            )));
         };
         if words.len() > 4 {
-            return Err(OutlineFault(format!("`{text}` has {} words between colons, but a part has at most 4", words.len())));
+            return Err(OutlineFault(format!(
+                "`{text}` has {} words between colons, but a part has at most 4",
+                words.len()
+            )));
         }
         Ok(Self { id, name, material: word(2), thickness: word(3) })
     }
@@ -120,8 +125,11 @@ impl std::str::FromStr for JointOutline {
         };
         let words = words(text);
         let word = |at: usize| words.get(at).cloned().flatten();
-        let (Some(id), Some(stack), Some(fastener), Some(count)) = (word(0), word(1), word(2), word(3)) else { return Err(usage()) };
-        let count = count.parse().map_err(|_| OutlineFault(format!("`{count}` in `{text}` is not a number of fasteners")))?;
+        let (Some(id), Some(stack), Some(fastener), Some(count)) = (word(0), word(1), word(2), word(3)) else {
+            return Err(usage());
+        };
+        let count =
+            count.parse().map_err(|_| OutlineFault(format!("`{count}` in `{text}` is not a number of fasteners")))?;
         let stack = stack.split('+').map(|part| part.trim().to_owned()).collect();
         let mut keys = Vec::new();
         for (place, word) in words.iter().skip(4).enumerate() {
@@ -154,11 +162,19 @@ pub fn outline_text(outline: &Outline) -> String {
     let mut lines = vec!["[traveler]".to_owned()];
     lines.push(format!("id = {}", quoted(&outline.id)));
     lines.push(format!("title = {}", quoted(&outline.title)));
-    lines.push("revision = \"A\"                    # of this spec: raise it with every change of a requirement".to_owned());
+    lines.push(
+        "revision = \"A\"                    # of this spec: raise it with every change of a requirement".to_owned(),
+    );
     if outline.hands.is_empty() {
-        lines.push("# hands = [\"left\", \"right\"]       # one packet each, all counts per hand; absent: a one-off".to_owned());
+        lines.push(
+            "# hands = [\"left\", \"right\"]       # one packet each, all counts per hand; absent: a one-off"
+                .to_owned(),
+        );
     } else {
-        lines.push(format!("hands = {}       # one packet each, all counts per hand", list(outline.hands.iter().map(String::as_str))));
+        lines.push(format!(
+            "hands = {}       # one packet each, all counts per hand",
+            list(outline.hands.iter().map(String::as_str))
+        ));
     }
     if outline.drawings.is_empty() {
         lines.push("# drawings = [\"W-210:A\"]         # sheet:revision that this spec was written against".to_owned());
@@ -202,7 +218,8 @@ fn joint_lines(joint: &JointOutline) -> Vec<String> {
         format!("fastener = {}", quoted(&joint.fastener)),
         format!("count = {}", joint.count),
     ];
-    let holes: Vec<String> = ["start", "final"].into_iter().filter_map(|key| Some(format!("{key} = {}", of(key)?))).collect();
+    let holes: Vec<String> =
+        ["start", "final"].into_iter().filter_map(|key| Some(format!("{key} = {}", of(key)?))).collect();
     lines.push(match holes.as_slice() {
         [] => "# holes = { start = \"#40\", final = \"#30\" }   # as delivered; what the drawing says".to_owned(),
         holes => format!("holes = {{ {} }}", holes.join(", ")),
@@ -212,9 +229,13 @@ fn joint_lines(joint: &JointOutline) -> Vec<String> {
             (Kind::Hole, _) => {}
             (Kind::Washers, Some(value)) => lines.push(format!("washers = {{ nut = {value} }}")),
             (_, Some(value)) => lines.push(format!("{key} = {value}")),
-            (_, None) if key == "edge" => lines.push("# edge = \"0.30\"        # smallest distance from hole centre to edge".to_owned()),
+            (_, None) if key == "edge" => {
+                lines.push("# edge = \"0.30\"        # smallest distance from hole centre to edge".to_owned())
+            }
             (_, None) if key == "pitch" => lines.push("# pitch = \"0.75\"".to_owned()),
-            (_, None) if key == "structure" => lines.push("# structure = \"primary\"   # primary, secondary, none".to_owned()),
+            (_, None) if key == "structure" => {
+                lines.push("# structure = \"primary\"   # primary, secondary, none".to_owned())
+            }
             (_, None) if key == "access" => lines.push("# access = \"both sides\"   # or one side".to_owned()),
             (_, None) => {}
         }

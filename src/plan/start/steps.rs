@@ -107,7 +107,8 @@ fn write_step(out: &mut String, step: &Start, taken: &mut BTreeSet<String>) {
 
 /// The joint's id as part of a step's.
 fn slug(text: &str) -> String {
-    let plain: String = text.chars().map(|c| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' }).collect();
+    let plain: String =
+        text.chars().map(|c| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' }).collect();
     plain.trim_matches('-').to_owned()
 }
 
@@ -145,19 +146,30 @@ fn prepare(traveler: &Traveler, joints: &[&Joint]) -> Vec<Start> {
 fn make_holes(traveler: &Traveler, joints: &[&Joint]) -> Vec<Start> {
     let mut steps = Vec::new();
     let pilot = Size::parse("#40", crate::units::Unit::Inch).expect("#40 is a drill");
-    let larger = |joint: &&Joint| joint.start.is_none() && joint.last.is_some_and(|last| last.size.length > pilot.length);
+    let larger =
+        |joint: &&Joint| joint.start.is_none() && joint.last.is_some_and(|last| last.size.length > pilot.length);
     let piloted: Vec<&Joint> = joints.iter().copied().filter(larger).collect();
     if !piloted.is_empty() {
-        let step = Start::new("pilot", "Drill pilot holes through all layers", "drill").joints(&piloted).key("to = \"#40\"");
-        steps.push(step.text(&["Drill square to the sheet; set a sheet holder at each end first, then from the middle outward."]));
+        let step =
+            Start::new("pilot", "Drill pilot holes through all layers", "drill").joints(&piloted).key("to = \"#40\"");
+        steps.push(
+            step.text(&[
+                "Drill square to the sheet; set a sheet holder at each end first, then from the middle outward.",
+            ]),
+        );
     }
-    steps.extend(sized_steps(joints, is_reamed, "drill-under", "Open to reaming size", "drill", |joint| under_size(joint, pilot)));
+    steps.extend(sized_steps(joints, is_reamed, "drill-under", "Open to reaming size", "drill", |joint| {
+        under_size(joint, pilot)
+    }));
     let drilled = |joint: &Joint| !is_reamed(joint);
     let last = |joint: &Joint| joint.last.map(|hole| hole.size).filter(|size| needs_drilling(joint, *size));
     steps.extend(sized_steps(joints, drilled, "match-drill", "Match-drill to final size", "drill", last));
     steps.extend(sized_steps(joints, is_reamed, "ream", "Ream to final size", "ream", last));
-    let worked: Vec<&Joint> =
-        joints.iter().copied().filter(|joint| joint.last.is_some_and(|hole| needs_drilling(joint, hole.size))).collect();
+    let worked: Vec<&Joint> = joints
+        .iter()
+        .copied()
+        .filter(|joint| joint.last.is_some_and(|hole| needs_drilling(joint, hole.size)))
+        .collect();
     if traveler.parts.len() > 1 && !worked.is_empty() {
         let text = &["Mark mating faces and ends before anything comes apart."];
         steps.push(Start::new("take-apart", "Take the parts apart", "take-apart").parts(traveler).text(text));
@@ -198,9 +210,11 @@ fn sized_steps(
 ) -> Vec<Start> {
     let sizes: BTreeSet<Size> = joints.iter().filter(|joint| wanted(joint)).filter_map(|joint| size(joint)).collect();
     let one = |wanted_size: &Size| {
-        let at_size: Vec<&Joint> = joints.iter().copied().filter(|joint| wanted(joint) && size(joint) == Some(*wanted_size)).collect();
+        let at_size: Vec<&Joint> =
+            joints.iter().copied().filter(|joint| wanted(joint) && size(joint) == Some(*wanted_size)).collect();
         let first = at_size.first().map_or(String::new(), |joint| slug(&joint.id.value));
-        let step = Start::new(format!("{id}-{first}"), format!("{title}: {}", names_of(&at_size)), kind).joints(&at_size);
+        let step =
+            Start::new(format!("{id}-{first}"), format!("{title}: {}", names_of(&at_size)), kind).joints(&at_size);
         // The final size stands with the joint alone, so that a change there cannot leave another number here.
         let ends = at_size.iter().all(|joint| joint.last.is_some_and(|last| last.size == *wanted_size));
         let step = if ends { step } else { step.key(format!("to = {}", quoted(&wanted_size.short()))) };
@@ -224,8 +238,10 @@ fn form(joints: &[&Joint]) -> Vec<Start> {
     let (cut, formed) = (with(Preparation::Countersink), with(Preparation::Dimple));
     let mut steps = Vec::new();
     if !cut.is_empty() {
-        let text =
-            &["Set the stop on scrap until the fastener, or the dimpled sheet, sits flush.", "Check the first three, then every tenth."];
+        let text = &[
+            "Set the stop on scrap until the fastener, or the dimpled sheet, sits flush.",
+            "Check the first three, then every tenth.",
+        ];
         steps.push(Start::new("countersink", "Countersink", "countersink").joints(&cut).text(text));
     }
     if !formed.is_empty() {
@@ -246,10 +262,17 @@ fn protect(traveler: &Traveler, joints: &[&Joint]) -> Vec<Start> {
         .parts(traveler)
         .text(&["Degrease, abrade, wipe until the cloth stays clean; gloves from here on."]);
     let prime = Start::new("prime", "Prime", "prime").parts(traveler).key("cure = \"24 h\"");
-    let prime = prime.comment(&["Cure time and recoat window come from the primer's data sheet: put its numbers in place of these."]);
-    let mut steps = vec![clean, prime.text(&["Thin and even, also on faces that will meet; write batch and time of mixing on the sheet."])];
+    let prime = prime.comment(&[
+        "Cure time and recoat window come from the primer's data sheet: put its numbers in place of these.",
+    ]);
+    let mut steps = vec![
+        clean,
+        prime.text(&["Thin and even, also on faces that will meet; write batch and time of mixing on the sheet."]),
+    ];
     if traveler.parts.len() > 1 {
-        let text = &["A sheet holder in every second hole; no gap between the layers; heads on the side that the joint's sheet shows."];
+        let text = &[
+            "A sheet holder in every second hole; no gap between the layers; heads on the side that the joint's sheet shows.",
+        ];
         steps.push(Start::new("fit", "Fit together for fastening", "fit").parts(traveler).text(text));
     }
     steps
@@ -275,11 +298,14 @@ fn fasten(joints: &[&Joint]) -> Vec<Start> {
     steps
 }
 
-const DRIVEN: [&str; 2] =
-    ["Drive three, measure their shop heads, then go on.", "A bad one: stop, mark it, write a discrepancy before drilling it out."];
+const DRIVEN: [&str; 2] = [
+    "Drive three, measure their shop heads, then go on.",
+    "A bad one: stop, mark it, write a discrepancy before drilling it out.",
+];
 const PULLED: [&str; 2] = ["Hold the sheets together while pulling; the head must sit all round.", "Count the stems."];
-const BOLTED: [&str; 1] =
-    ["Head side and washers as the joint's sheet shows; the shank reaches through the stack, the thread does not bear."];
+const BOLTED: [&str; 1] = [
+    "Head side and washers as the joint's sheet shows; the shank reaches through the stack, the thread does not bear.",
+];
 const TORQUED: [&str; 2] = ["Measure the nut's drag while running it down and add it.", "Safety it now, mark it now."];
 
 fn finish(traveler: &Traveler, joints: &[&Joint], closes: Option<&str>, unit: Unit) -> Vec<Start> {
@@ -295,7 +321,8 @@ fn finish(traveler: &Traveler, joints: &[&Joint], closes: Option<&str>, unit: Un
     if !records.is_empty() {
         inspect.keys.push(format!("records = [\n    {},\n]", records.join(",\n    ")));
     }
-    let inspect = inspect.comment(&["hold = \"technical counselor\" stops the work until that role has signed; witness = ... invites."]);
+    let inspect = inspect
+        .comment(&["hold = \"technical counselor\" stops the work until that role has signed; witness = ... invites."]);
     let photograph = Start::new("photograph", "Photograph what will be covered", "photograph").parts(traveler);
     let photograph = photograph.key("photo = \"whole assembly, then each joint; you in one of them\"");
     let mut steps = vec![inspect, photograph];

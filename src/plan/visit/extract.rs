@@ -122,8 +122,16 @@ fn is_on_limit(value: &str, limits: (Option<Decimal>, Option<Decimal>)) -> bool 
 /// Open discrepancies and closed ones, as far as they concern the spaces.
 pub(super) fn discrepancies(scene: &Scene<'_>) -> (Vec<DiscrepancyLook>, Vec<DiscrepancyLook>) {
     let all: Vec<DiscrepancyLook> = match scene.archived {
-        Some(archived) => archived.discrepancies.values().filter(|own| concerns(scene, own)).map(archived_line).collect(),
-        None => scene.state.discrepancies.iter().filter(|own| own.items.iter().any(|item| scene.items.contains(item))).map(line).collect(),
+        Some(archived) => {
+            archived.discrepancies.values().filter(|own| concerns(scene, own)).map(archived_line).collect()
+        }
+        None => scene
+            .state
+            .discrepancies
+            .iter()
+            .filter(|own| own.items.iter().any(|item| scene.items.contains(item)))
+            .map(line)
+            .collect(),
     };
     all.into_iter().partition(|own| own.decided.is_none())
 }
@@ -152,15 +160,25 @@ fn archived_line(own: &Archived) -> DiscrepancyLook {
     let closed = own.closed.as_ref().map(|(_, closed)| closed);
     let decided = closed.map(|closed| {
         let reference = closed.reference.as_ref().map_or(String::new(), |text| format!(", {text}"));
-        format!("{} on the word of {}{reference}; {} {}", closed.disposition.word(), closed.authority, closed.by, closed.on)
+        format!(
+            "{} on the word of {}{reference}; {} {}",
+            closed.disposition.word(),
+            closed.authority,
+            closed.by,
+            closed.on
+        )
     });
-    let readings = closed.into_iter().flat_map(|closed| closed.after.iter().map(|own| format!("after: {} {}", own.id, own.value)));
+    let readings =
+        closed.into_iter().flat_map(|closed| closed.after.iter().map(|own| format!("after: {} {}", own.id, own.value)));
     let fitted = closed.into_iter().flat_map(|closed| closed.as_built.iter().map(|own| format!("as built: {own}")));
     DiscrepancyLook {
         number: clip(&opened.number),
         found: clip(&format!("{} {}, {place}", opened.found, opened.by)),
         what: clip(&opened.what),
-        sides: sides.into_iter().filter_map(|(word, text)| Some(clip(&format!("{word}: {}", text.as_ref()?)))).collect(),
+        sides: sides
+            .into_iter()
+            .filter_map(|(word, text)| Some(clip(&format!("{word}: {}", text.as_ref()?))))
+            .collect(),
         decided: decided.map(|text| clip(&text)),
         after: readings.chain(fitted).map(|text| clip(&text)).collect(),
     }
@@ -184,7 +202,12 @@ pub(super) fn as_built(scene: &Scene<'_>) -> Vec<String> {
     for item in &scene.items {
         let (traveler, step) = (&scene.job.travelers[item.at.traveler].id.value, &scene.job.step(item.at).id.value);
         for (signature, _) in archived.counting(traveler, hand_word(item.hand), step) {
-            lines.extend(signature.as_built.iter().map(|own| clip(&format!("{}: {own}", scene.place(item.at.traveler, item.hand)))));
+            lines.extend(
+                signature
+                    .as_built
+                    .iter()
+                    .map(|own| clip(&format!("{}: {own}", scene.place(item.at.traveler, item.hand)))),
+            );
         }
     }
     lines

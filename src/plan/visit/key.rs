@@ -27,7 +27,10 @@ fn step(scene: &Scene<'_>) -> Option<(String, String)> {
 fn joint(scene: &Scene<'_>) -> Option<(String, String)> {
     let placed = scene.chosen.iter().flat_map(|chosen| scene.joints_in(chosen)).next()?;
     let traveler = &scene.job.travelers[placed.traveler].id.value;
-    Some((clip(&scene.joint(placed).id.value), clip(&format!("a set of fasteners of {traveler}; every set of work sheets names its own"))))
+    Some((
+        clip(&scene.joint(placed).id.value),
+        clip(&format!("a set of fasteners of {traveler}; every set of work sheets names its own")),
+    ))
 }
 
 fn drawing(scene: &Scene<'_>) -> Option<(String, String)> {
@@ -38,7 +41,9 @@ fn drawing(scene: &Scene<'_>) -> Option<(String, String)> {
 /// Those whose signatures the pages name; without any signature, those who may sign.
 fn initials(scene: &Scene<'_>) -> Option<(String, String)> {
     let signers = &scene.job.project.signers;
-    let signed = |initials: &str| scene.items.iter().any(|item| scene.state.done.get(item).is_some_and(|done| done.by == initials));
+    let signed = |initials: &str| {
+        scene.items.iter().any(|item| scene.state.done.get(item).is_some_and(|done| done.by == initials))
+    };
     let named = signers.iter().find(|signer| signed(&signer.initials.value)).or(signers.first())?;
     Some((clip(&named.initials.value), format!("initials of who signed ({})", named.role.word())))
 }

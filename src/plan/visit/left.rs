@@ -84,7 +84,9 @@ pub(super) fn since(scene: &Scene<'_>) -> Since {
         visit: last.map(came),
         findings: last.map(findings).unwrap_or_default(),
         signed: signed_in(scene, last),
-        drawings: revised.flat_map(|(_, notice)| notice.drawings.iter().map(|own| clip(&format!("{own} ({})", notice.on)))).collect(),
+        drawings: revised
+            .flat_map(|(_, notice)| notice.drawings.iter().map(|own| clip(&format!("{own} ({})", notice.on))))
+            .collect(),
     }
 }
 
@@ -95,7 +97,9 @@ fn came(visit: &Visit) -> String {
 
 fn findings(visit: &Visit) -> Vec<String> {
     let words = visit.findings.iter().map(|(_, finding, answers)| {
-        let answer = answers.last().map_or_else(|| "not answered yet".to_owned(), |own| format!("answer of {}: {}", own.on, own.answer));
+        let answer = answers
+            .last()
+            .map_or_else(|| "not answered yet".to_owned(), |own| format!("answer of {}: {}", own.on, own.answer));
         clip(&format!("{}. {}; {answer}", finding.number, finding.what))
     });
     words.collect()
@@ -157,7 +161,8 @@ pub(super) fn drawings(scene: &Scene<'_>) -> Vec<DrawingInForce> {
 /// Sheets as a register has them: letters, then the number, so that `K2` stands before `K10`.
 fn in_register(sheet: &str) -> (String, u64, String) {
     let letters: String = sheet.chars().take_while(|own| !own.is_ascii_digit()).collect();
-    let digits: String = sheet.chars().skip_while(|own| !own.is_ascii_digit()).take_while(char::is_ascii_digit).collect();
+    let digits: String =
+        sheet.chars().skip_while(|own| !own.is_ascii_digit()).take_while(char::is_ascii_digit).collect();
     (letters, digits.parse().unwrap_or(0), sheet.to_owned())
 }
 
@@ -168,7 +173,13 @@ pub(super) fn left(scene: &Scene<'_>) -> Vec<LeftLine> {
 
 fn left_in(scene: &Scene<'_>, chosen: &Chosen) -> Vec<LeftLine> {
     let space = clip(&scene.job.space_name(chosen.space));
-    let line = |kind, place: String, what: String, photo| LeftLine { space: space.clone(), kind, place, what: clip(&what), photo };
+    let line = |kind, place: String, what: String, photo| LeftLine {
+        space: space.clone(),
+        kind,
+        place,
+        what: clip(&what),
+        photo,
+    };
     let named = |item: &Item| {
         let step = scene.job.step(item.at);
         (format!("{} {}", scene.place(item.at.traveler, item.hand), operation(step.number)), step)
@@ -176,15 +187,20 @@ fn left_in(scene: &Scene<'_>, chosen: &Chosen) -> Vec<LeftLine> {
     let mut lines = Vec::new();
     if let Some((_, chance)) = &chosen.closing {
         let discrepancies = chance.discrepancies.iter().filter_map(|own| own.split_once(": "));
-        lines.extend(discrepancies.map(|(number, what)| line("discrepancy", number.to_owned(), what.to_owned(), false)));
+        lines
+            .extend(discrepancies.map(|(number, what)| line("discrepancy", number.to_owned(), what.to_owned(), false)));
         for parked in chance.parked.iter().filter(|parked| parked.held == crate::plan::Held::Open) {
-            let until = parked.until.as_ref().map_or_else(|| "no step ends it".to_owned(), |until| format!("until {until}"));
+            let until =
+                parked.until.as_ref().map_or_else(|| "no step ends it".to_owned(), |until| format!("until {until}"));
             let what = format!("{} x {}, {}, {until}", parked.count, parked.kind, parked.joint);
             lines.push(line("parked", parked.traveler.clone(), what, false));
         }
     }
     let known: Vec<String> = lines.iter().map(|line: &LeftLine| line.place.clone()).collect();
-    lines.extend(zone_discrepancies(scene, chosen, &known).map(|own| line("discrepancy", own.number.clone(), own.what.clone(), false)));
+    lines.extend(
+        zone_discrepancies(scene, chosen, &known)
+            .map(|own| line("discrepancy", own.number.clone(), own.what.clone(), false)),
+    );
     for item in in_working_order(scene, chosen) {
         let (place, step) = named(&item);
         let closes = chosen.closing.as_ref().is_some_and(|(by, _)| *by == item);
@@ -208,7 +224,11 @@ fn in_working_order(scene: &Scene<'_>, chosen: &Chosen) -> Vec<Item> {
 }
 
 /// Open discrepancies that name the zone and are not listed yet.
-fn zone_discrepancies<'a>(scene: &'a Scene<'_>, chosen: &Chosen, known: &'a [String]) -> impl Iterator<Item = &'a DiscrepancyOpened> {
+fn zone_discrepancies<'a>(
+    scene: &'a Scene<'_>,
+    chosen: &Chosen,
+    known: &'a [String],
+) -> impl Iterator<Item = &'a DiscrepancyOpened> {
     let zone = scene.job.zone(chosen.space.zone).id.value.clone();
     let hand = chosen.space.hand.map(Hand::word);
     let open = scene.archived.into_iter().flat_map(Archived::open_discrepancies).map(|own| &own.opened);
@@ -245,7 +265,8 @@ pub(super) fn photos(scene: &Scene<'_>) -> Vec<PhotoLine> {
             continue;
         };
         let traveler = &scene.job.travelers[item.at.traveler].id.value;
-        let numbers = archived.signatures_of(traveler, hand_word(item.hand), &step.id.value).flat_map(|own| &own.photos);
+        let numbers =
+            archived.signatures_of(traveler, hand_word(item.hand), &step.id.value).flat_map(|own| &own.photos);
         for number in numbers {
             let file = archived.files.iter().find(|(_, file)| file.photo.as_ref() == Some(number));
             let caption = file.and_then(|(_, file)| file.caption.as_deref());
@@ -261,7 +282,9 @@ pub(super) fn photos(scene: &Scene<'_>) -> Vec<PhotoLine> {
 fn photos_of_zones(scene: &Scene<'_>, known: &[PhotoLine]) -> Vec<PhotoLine> {
     let files = scene.archived.iter().flat_map(|archived| &archived.files).map(|(_, file)| file);
     let here = files.filter(|file| file.zone.as_ref().is_some_and(|zone| scene.is_zone(zone, None)));
-    let new = here.filter(|file| file.photo.is_some() && !known.iter().any(|line| line.number.as_deref() == file.photo.as_deref()));
+    let new = here.filter(|file| {
+        file.photo.is_some() && !known.iter().any(|line| line.number.as_deref() == file.photo.as_deref())
+    });
     let line = |file: &crate::archive::Added| PhotoLine {
         number: file.photo.as_deref().map(clip),
         what: clip(file.caption.as_deref().unwrap_or(&file.name)),

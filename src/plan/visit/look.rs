@@ -120,7 +120,8 @@ fn fastenings(scene: &Scene<'_>, placed: PlacedJoint) -> impl Iterator<Item = It
 
 /// The day on which the last of the joint's fastenings was signed.
 fn set(scene: &Scene<'_>, placed: PlacedJoint) -> Option<String> {
-    let days: Option<Vec<_>> = fastenings(scene, placed).map(|item| Some(scene.state.done.get(&item)?.on.earliest)).collect();
+    let days: Option<Vec<_>> =
+        fastenings(scene, placed).map(|item| Some(scene.state.done.get(&item)?.on.earliest)).collect();
     days?.into_iter().max().map(crate::units::Moment::date_text)
 }
 
@@ -129,7 +130,9 @@ fn edge(joint: &Joint) -> Option<String> {
     let fastener = joint.fastener.as_ref().ok()?;
     let least = match (&joint.limits, fastener) {
         (Some(limits), _) if limits.edge.is_some() => limits.edge?.value,
-        (_, Fastener::SolidRivet(_) | Fastener::BlindRivet(_)) => rivet_edge(d, fastener.head()).least.value.ratio_to(d)?,
+        (_, Fastener::SolidRivet(_) | Fastener::BlindRivet(_)) => {
+            rivet_edge(d, fastener.head()).least.value.ratio_to(d)?
+        }
         _ => bolt_edge(d).least.value.ratio_to(d)?,
     };
     Some(format!("{}, {} D ({least} D or more)", smallest.both(), smallest.ratio_to(d)?))
@@ -138,7 +141,9 @@ fn edge(joint: &Joint) -> Option<String> {
 fn bolt(scene: &Scene<'_>, placed: PlacedJoint) -> BoltLook {
     let joint = scene.joint(placed);
     let torque = torque::strip(joint).map(|strip| format!("{}, {}", strip.range, strip.source));
-    let torqued = scene.life(placed).filter(|item| matches!(scene.job.step(item.at).kind.value, StepKind::Torque | StepKind::Bolt));
+    let torqued = scene
+        .life(placed)
+        .filter(|item| matches!(scene.job.step(item.at).kind.value, StepKind::Torque | StepKind::Bolt));
     let recorded = torqued.flat_map(|item| {
         let values = scene.state.done.get(&item).map(|done| &done.values);
         let records = scene.job.step(item.at).records.iter();
@@ -158,7 +163,9 @@ fn safety(joint: &Joint) -> String {
     match (&joint.cotter, nut, nut.and_then(|nut| nut.fastener.as_ref().ok())) {
         (Some(cotter), Some(nut), _) => format!("nut {}, cotter pin {}", nut.call, cotter.call),
         (Some(cotter), None, _) => format!("cotter pin {}", cotter.call),
-        (None, Some(nut), Some(Fastener::Nut(own))) if own.kind.is_self_locking() => format!("self-locking nut {}", nut.call),
+        (None, Some(nut), Some(Fastener::Nut(own))) if own.kind.is_self_locking() => {
+            format!("self-locking nut {}", nut.call)
+        }
         (None, Some(nut), Some(Fastener::Nutplate(_))) => format!("nutplate {}", nut.call),
         (None, Some(nut), _) => format!("nut {}; the builder's file names nothing that locks it: ask", nut.call),
         (None, None, _) => "the builder's file names no nut: ask".to_owned(),

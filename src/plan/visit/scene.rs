@@ -45,13 +45,22 @@ pub(super) struct Scene<'a> {
 }
 
 impl<'a> Scene<'a> {
-    pub fn of(job: &'a Job, order: &'a Order, state: &'a State, archived: Option<&'a Archived>, choice: &VisitChoice) -> Self {
+    pub fn of(
+        job: &'a Job,
+        order: &'a Order,
+        state: &'a State,
+        archived: Option<&'a Archived>,
+        choice: &VisitChoice,
+    ) -> Self {
         let lives = job.space_lives();
         let chances = chances_by_space(job, order, state);
         let wanted = wanted(&lives.keys().copied().collect::<Vec<_>>(), &chances, choice);
         let closing_of = |space: Space| {
             let own = || chances.iter().filter(move |(own, ..)| *own == space);
-            own().find(|(_, _, chance)| !chance.closed).or_else(|| own().next()).map(|(_, by, chance)| (*by, chance.clone()))
+            own()
+                .find(|(_, _, chance)| !chance.closed)
+                .or_else(|| own().next())
+                .map(|(_, by, chance)| (*by, chance.clone()))
         };
         let mut chosen: Vec<Chosen> = wanted
             .iter()
@@ -125,7 +134,9 @@ impl<'a> Scene<'a> {
     pub fn item(&self, traveler: &str, hand: Option<&str>, step: &str) -> Option<Item> {
         let named = |item: &&Item| {
             let own = &self.job.travelers[item.at.traveler].id.value;
-            own == traveler && (hand.is_none() || item.hand.map(Hand::word) == hand) && self.job.step(item.at).id.value == step
+            own == traveler
+                && (hand.is_none() || item.hand.map(Hand::word) == hand)
+                && self.job.step(item.at).id.value == step
         };
         self.items.iter().find(named).copied()
     }

@@ -44,9 +44,18 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     }
     let own = joint.fastener.as_ref().ok().and_then(Fastener::metal).map(|metal| (metal, &joint.written));
     let nut = joint.nut.as_ref().and_then(|nut| Some((nut.fastener.as_ref().ok()?.metal()?, &nut.written)));
-    let soft: Vec<&Text> = own.into_iter().chain(nut).filter(|(metal, _)| *metal == Metal::Aluminium).map(|(_, written)| written).collect();
+    let soft: Vec<&Text> = own
+        .into_iter()
+        .chain(nut)
+        .filter(|(metal, _)| *metal == Metal::Aluminium)
+        .map(|(_, written)| written)
+        .collect();
     for written in soft {
         let message = format!("{} is of aluminium, in a joint that is often opened", written.value);
-        sink.push(sink.warning(written.span, message).label(often.span, "often removed").help("call steel hardware of the same size"));
+        sink.push(
+            sink.warning(written.span, message)
+                .label(often.span, "often removed")
+                .help("call steel hardware of the same size"),
+        );
     }
 }

@@ -53,7 +53,8 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if structure.value != Structure::Primary {
         return;
     }
-    let message = format!("{} is {} of {d}; the least in primary structure is {name}, {least}", joint.call, metal.word());
+    let message =
+        format!("{} is {} of {d}; the least in primary structure is {name}, {least}", joint.call, metal.word());
     let finding = sink.error(joint.written.span, message).label(structure.span, "primary structure");
     sink.push(finding.help(format!("{name} or larger passes")));
 }

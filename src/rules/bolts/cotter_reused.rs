@@ -42,7 +42,9 @@ pub static RULE: Rule = Rule {
 
 fn look(step: &Step, _: &At<'_>, sink: &mut Sink<'_>) {
     for text in std::iter::once(&step.title).chain(&step.text) {
-        let Some(sentence) = text.value.split(['.', ';', '!', '\n']).find(|sentence| says_so(sentence)) else { continue };
+        let Some(sentence) = text.value.split(['.', ';', '!', '\n']).find(|sentence| says_so(sentence)) else {
+            continue;
+        };
         let message = format!("step {} uses a cotter pin or safety wire again: \"{}\"", step.id.value, sentence.trim());
         sink.push(sink.error(text.span, message).help("write that a new one is fitted"));
     }

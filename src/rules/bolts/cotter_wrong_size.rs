@@ -55,5 +55,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     };
     let finding = sink.warning(cotter.written.span, message).label(joint.written.span, format!("cotter hole {hole}"));
-    sink.push(finding.source(wanted.basis.cite()).help(format!("the pin for this bolt is {}", Size::plain(least).short())));
+    sink.push(
+        finding.source(wanted.basis.cite()).help(format!("the pin for this bolt is {}", Size::plain(least).short())),
+    );
 }

@@ -42,7 +42,9 @@ pub static RULE: Rule = Rule {
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(bolt) = bolt(joint) else { return };
     let Some(stack) = joint.thickness() else { return sink.cannot(NO_THICKNESS) };
-    let Some((head, nut)) = washer_stack(&joint.washers_head, sink).zip(washer_stack(&joint.washers_nut, sink)) else { return };
+    let Some((head, nut)) = washer_stack(&joint.washers_head, sink).zip(washer_stack(&joint.washers_nut, sink)) else {
+        return;
+    };
     let Some(grip) = &bolt.grip else { return no_length_fits(joint, bolt, stack, head, sink) };
     let washers = head + nut;
     let all = stack + washers;
@@ -50,7 +52,8 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     }
     let message = format!("grip {} of {} is longer than stack and washers, {all}", grip.value, joint.call);
-    let finding = sink.at_most_error(&grip.basis, joint.written.span, message).label(joint.stack_span, format!("stack {stack}"));
+    let finding =
+        sink.at_most_error(&grip.basis, joint.written.span, message).label(joint.stack_span, format!("stack {stack}"));
     let fitting = fitting_bolts(joint, bolt, stack);
     let missing = grip.value - all;
     // More washers than that have a rule of their own against them.
@@ -70,7 +73,9 @@ fn no_length_fits(joint: &Joint, bolt: &Bolt, stack: Length, head: Length, sink:
             long.call.usual,
             grip(&long)
         ),
-        (None, Some(long)) => format!("the shortest grip, {} of {}, is longer than stack and washers", grip(&long), long.call.usual),
+        (None, Some(long)) => {
+            format!("the shortest grip, {} of {}, is longer than stack and washers", grip(&long), long.call.usual)
+        }
         // Too short at its longest: the rule for short grips says so.
         (Some(_), None) => return,
     };

@@ -47,8 +47,10 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if (grip.value + thread).reaches(stack + head, washer_slack(head)) {
         return;
     }
-    let message = format!("grip {} of {} ends in the hole: head washers and stack are {}", grip.value, joint.call, stack + head);
-    let finding = sink.at_most_error(&grip.basis, joint.written.span, message).label(joint.stack_span, format!("stack {stack}"));
+    let message =
+        format!("grip {} of {} ends in the hole: head washers and stack are {}", grip.value, joint.call, stack + head);
+    let finding =
+        sink.at_most_error(&grip.basis, joint.written.span, message).label(joint.stack_span, format!("stack {stack}"));
     sink.push(finding.help(fitting_bolts(joint, bolt, stack)));
 }
 

@@ -54,7 +54,10 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     }
     let message = format!("self-locking nut {} on {}, a joint that rotates", written.value, joint.call);
     let finding = sink.error(written.span, message).label(rotates.span, "rotates in use");
-    let drilled =
-        if bolt.drilled_shank { "a castle nut and a cotter pin" } else { "a bolt with a drilled shank, a castle nut and a cotter pin" };
+    let drilled = if bolt.drilled_shank {
+        "a castle nut and a cotter pin"
+    } else {
+        "a bolt with a drilled shank, a castle nut and a cotter pin"
+    };
     sink.push(finding.help(format!("call {drilled}")));
 }

@@ -38,7 +38,10 @@ pub static RULE: Rule = Rule {
 };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
-    let (Some(lubricated), Some((nut, written))) = (joint.lubricated.filter(|lubricated| lubricated.value), nut(joint)) else { return };
+    let (Some(lubricated), Some((nut, written))) = (joint.lubricated.filter(|lubricated| lubricated.value), nut(joint))
+    else {
+        return;
+    };
     let table = nut.thread.and_then(|thread| torque_for(thread, nut.duty)).map(|table| table.value.install);
     let Some(range) = table else { return sink.cannot("the torque table does not list this thread") };
     let (span, how) = match joint.torque {

@@ -39,7 +39,9 @@ pub static RULE: Rule = Rule {
 };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
-    let (Some(torque), Some(Through::Bolt), Some((nut, written))) = (joint.torque, kind(joint), nut(joint)) else { return };
+    let (Some(torque), Some(Through::Bolt), Some((nut, written))) = (joint.torque, kind(joint), nut(joint)) else {
+        return;
+    };
     // The table is for dry threads, and for steel.
     let is_aluminium = joint.fastener.as_ref().is_ok_and(|bolt| bolt.metal() == Some(Metal::Aluminium));
     if joint.lubricated.is_some_and(|lubricated| lubricated.value) || is_aluminium {

@@ -41,7 +41,9 @@ pub static RULE: Rule = Rule {
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some((nut, written)) = nut(joint).filter(|(nut, _)| nut.metal == Some(Metal::Steel)) else { return };
     let Some(last) = joint.layers.last() else { return };
-    let Some(material) = last.material.as_deref() else { return sink.cannot("the material of the layer under the nut is not given") };
+    let Some(material) = last.material.as_deref() else {
+        return sink.cannot("the material of the layer under the nut is not given");
+    };
     if metal_of(material) != Some(Metal::Aluminium) {
         return;
     }

@@ -49,5 +49,9 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let count = joint.washers_head.len() + joint.washers_nut.len();
     let message = format!("{count} washers are {washers} thick; at most {WASHERS_MOST} is used to take up grip");
     let finding = sink.warning(first.written.span, message).source(from_memory("AC-7-37"));
-    sink.push(finding.label(joint.written.span, "the bolt").help("use the bolt with the next shorter grip, and fewer washers"));
+    sink.push(
+        finding
+            .label(joint.written.span, "the bolt")
+            .help("use the bolt with the next shorter grip, and fewer washers"),
+    );
 }

@@ -44,7 +44,8 @@ fn look(step: &Step, at: &At<'_>, sink: &mut Sink<'_>) {
         let Some(tool) = project.tools.iter().find(|tool| tool.id.value == named.value) else { continue };
         let Some(date) = &project.settings.date else { return sink.cannot("no `date` is given under `[project]`") };
         let Some(until) = a_year_after(&tool.calibrated.value).filter(|until| *date.value > **until) else { continue };
-        let message = format!("{} was calibrated on {}, over a year before {}", tool.id.value, tool.calibrated.value, date.value);
+        let message =
+            format!("{} was calibrated on {}, over a year before {}", tool.id.value, tool.calibrated.value, date.value);
         let finding = sink.warning(named.span, message).label(tool.calibrated.span, "last calibration");
         sink.push(finding.help(format!("have it calibrated: it was good until {until}")));
     }

@@ -48,5 +48,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     }
     let message = format!("{} is a commercial pull-type rivet, and this joint is primary structure", joint.call);
     let finding = sink.warning(joint.written.span, message).label(structure.span, "primary structure");
-    sink.push(finding.help("where the plans call for it, enter it under `[[fastener]]` with the drawing as its source"));
+    sink.push(
+        finding.help("where the plans call for it, enter it under `[[fastener]]` with the drawing as its source"),
+    );
 }

@@ -57,9 +57,11 @@ fn look(traveler: &Traveler, _: &At<'_>, sink: &mut Sink<'_>) {
         if alike.is_empty() {
             continue;
         }
-        let names: Vec<String> = alike.iter().map(|earlier| format!("{} of joint {}", earlier.usual, earlier.joint)).collect();
+        let names: Vec<String> =
+            alike.iter().map(|earlier| format!("{} of joint {}", earlier.usual, earlier.joint)).collect();
         let message = format!("{} is easily taken for {}", later.usual, names.join(" and "));
-        let mut finding = sink.warning(later.span, message).help("keep them apart at the bench, and say how in an `[[allow]]` entry");
+        let mut finding =
+            sink.warning(later.span, message).help("keep them apart at the bench, and say how in an `[[allow]]` entry");
         for earlier in alike {
             finding = finding.label(earlier.span, format!("{} here", earlier.usual));
         }
@@ -73,8 +75,10 @@ fn first_uses(traveler: &Traveler) -> Vec<Use<'_>> {
         for (fastener, span) in calls(joint) {
             let usual = fastener.usual_call();
             if uses.iter().all(|known| known.usual != usual) {
-                let has_length =
-                    matches!(fastener, Fastener::SolidRivet(_) | Fastener::Bolt(_) | Fastener::Screw(_) | Fastener::BlindRivet(_));
+                let has_length = matches!(
+                    fastener,
+                    Fastener::SolidRivet(_) | Fastener::Bolt(_) | Fastener::Screw(_) | Fastener::BlindRivet(_)
+                );
                 uses.push(Use { usual, joint: &joint.id.value, span, has_length });
             }
         }
@@ -85,11 +89,14 @@ fn first_uses(traveler: &Traveler) -> Vec<Use<'_>> {
 /// The calls of a joint that decode.
 fn calls(joint: &Joint) -> impl Iterator<Item = (&Fastener, Span)> {
     let own = joint.fastener.as_ref().ok().map(|fastener| (fastener, joint.written.span));
-    own.into_iter().chain(others(joint).filter_map(|other| other.fastener.as_ref().ok().map(|fastener| (fastener, other.written.span))))
+    own.into_iter().chain(
+        others(joint).filter_map(|other| other.fastener.as_ref().ok().map(|fastener| (fastener, other.written.span))),
+    )
 }
 
 fn look_alike(one: &Use<'_>, other: &Use<'_>) -> bool {
-    let stem = |call: &'_ Use<'_>| call.usual.rsplit_once('-').filter(|_| call.has_length).map(|(stem, _)| stem.to_owned());
+    let stem =
+        |call: &'_ Use<'_>| call.usual.rsplit_once('-').filter(|_| call.has_length).map(|(stem, _)| stem.to_owned());
     let only_in_length = stem(one).is_some() && stem(one) == stem(other);
     only_in_length || strsim::damerau_levenshtein(one.usual, other.usual) == 1
 }

@@ -95,9 +95,13 @@ fn report(sink: &mut Sink<'_>, at: &At<'_>, (decoded, written): (&Result<Fastene
             }
         }
         Ok(fastener) if !wanted.is(fastener) => {
-            let message = format!("`{}` is a {}, where a {} is wanted", written.value, word_for(fastener), wanted.word());
+            let message =
+                format!("`{}` is a {}, where a {} is wanted", written.value, word_for(fastener), wanted.word());
             // What a key wants is a matter of the format, not of a published source.
-            Finding { source: None, ..sink.error(written.span, message).help(format!("give the number of a {}", wanted.word())) }
+            Finding {
+                source: None,
+                ..sink.error(written.span, message).help(format!("give the number of a {}", wanted.word()))
+            }
         }
         Ok(_) => return,
     };

@@ -50,8 +50,13 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
         if step.cautions.iter().any(|caution| caution.value == CAUTION) {
             continue;
         }
-        let message = format!("step {} drives {} of {} without the caution `{CAUTION}`", step.id.value, joint.call, alloy.alloy);
-        let finding = sink.warning(fastened.span, message).label(joint.written.span, format!("{}, kept cold until driven", alloy.alloy));
-        sink.push(finding.source(from_memory("AC-4-57d")).help(format!("add `cautions = [\"{CAUTION}\"]` to the step")));
+        let message =
+            format!("step {} drives {} of {} without the caution `{CAUTION}`", step.id.value, joint.call, alloy.alloy);
+        let finding = sink
+            .warning(fastened.span, message)
+            .label(joint.written.span, format!("{}, kept cold until driven", alloy.alloy));
+        sink.push(
+            finding.source(from_memory("AC-4-57d")).help(format!("add `cautions = [\"{CAUTION}\"]` to the step")),
+        );
     }
 }

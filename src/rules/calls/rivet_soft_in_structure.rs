@@ -42,8 +42,11 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     }
     let (call, word) = (&joint.call, structure.value.word());
-    let message = format!("{call} is of {}, which is for {}; this joint is {word} structure", alloy.alloy, alloy.use_for);
-    let finding = sink.at_most_error(&alloy.basis(), joint.written.span, message).label(structure.span, format!("{word} structure"));
+    let message =
+        format!("{call} is of {}, which is for {}; this joint is {word} structure", alloy.alloy, alloy.use_for);
+    let finding = sink
+        .at_most_error(&alloy.basis(), joint.written.span, message)
+        .label(structure.span, format!("{word} structure"));
     let help = "the same rivet in 2117-T4 has the alloy letters AD";
     sink.push(finding.help(help));
 }

@@ -49,7 +49,8 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     let Some(first) = claims.next() else { return };
     let name = |worked: &LivesAt| at.traveler.steps[worked.step].id.value.as_str();
     for again in claims {
-        let message = format!("joint {} is fastened in step {} and again in step {}", joint.title(), name(first), name(again));
+        let message =
+            format!("joint {} is fastened in step {} and again in step {}", joint.title(), name(first), name(again));
         let help = "keep it in one of the steps, or split it into two joints with their own counts";
         sink.push(sink.error(again.span, message).label(first.span, "fastened here first").help(help));
     }

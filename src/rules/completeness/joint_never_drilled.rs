@@ -42,15 +42,18 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let title = joint.title();
     let Some(start) = joint.start else {
         let message = format!("no step drills the holes of joint {title}, which are not delivered drilled");
-        let help = "add the joint to a step with `do = \"drill\"`, or give `holes = { start = .. }` where they are delivered";
+        let help =
+            "add the joint to a step with `do = \"drill\"`, or give `holes = { start = .. }` where they are delivered";
         sink.push(sink.error(joint.id.span, message).help(help));
         return;
     };
     // Delivered at or above the final size: nothing to drill; whether the size is right is for the hole rules.
     let Some(last) = joint.final_hole().filter(|last| start.value.length < last.size.length) else { return };
     let message = format!("no step opens the holes of joint {title} from {} to {}", start.value, last.size);
-    let help =
-        format!("add the joint to a step with `do = \"drill\"`, or write `final = \"{}\"` if that is the final size", start.value.short());
+    let help = format!(
+        "add the joint to a step with `do = \"drill\"`, or write `final = \"{}\"` if that is the final size",
+        start.value.short()
+    );
     let finding = sink.error(joint.id.span, message).label(start.span, "as delivered").help(help);
     sink.push(match last.span {
         Some(span) => finding.label(span, "final"),

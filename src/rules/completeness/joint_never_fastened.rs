@@ -43,7 +43,9 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     let title = joint.title();
     let Some(open) = &joint.leave_open else {
         let message = format!("no step rivets or bolts joint {title}");
-        sink.push(sink.error(joint.id.span, message).help("add the joint to a step with `do = \"rivet\"` or `do = \"bolt\"`"));
+        sink.push(
+            sink.error(joint.id.span, message).help("add the joint to a step with `do = \"rivet\"` or `do = \"bolt\"`"),
+        );
         return;
     };
     // Open holes park only themselves: the rest of the joint still wants a step.
@@ -56,7 +58,8 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     }
     let later = open.until.is_some_and(|until| is_later(until, joint, at));
     if !later {
-        let message = format!("joint {title} stays open until `{}`, which is not a later step", open.until_written.value);
+        let message =
+            format!("joint {title} stays open until `{}`, which is not a later step", open.until_written.value);
         let help = "name a step that comes after the last work on the joint, as `TRAVELER/step`";
         sink.push(sink.error(joint.id.span, message).label(open.until_written.span, "not later").help(help));
     }

@@ -44,7 +44,9 @@ fn look(traveler: &Traveler, _: &At<'_>, sink: &mut Sink<'_>) {
     }
     for (part, _) in traveler.parts.iter().zip(used).filter(|(_, used)| !used) {
         let message = format!("part {} ({}) is in no stack and in no step", part.id.value, part.name.value);
-        let finding = sink.warning(part.id.span, message).help("add it to a joint's `stack` or to a step's `parts`, or take it out");
+        let finding = sink
+            .warning(part.id.span, message)
+            .help("add it to a joint's `stack` or to a step's `parts`, or take it out");
         sink.push_about(Place { part: Some(part.id.value.clone()), ..Place::default() }, finding);
     }
 }

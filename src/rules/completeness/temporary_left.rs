@@ -48,7 +48,9 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     let message = format!("temporary {} stays in joint {}: no later step replaces it", call.value, joint.title());
     let finding = sink.error(call.span, message).help(format!("add a step that fits {} for good", joint.written.value));
     sink.push(match fitted {
-        Some(fitted) => finding.label(fitted.span, format!("last fitted up in step {}", at.traveler.steps[fitted.step].id.value)),
+        Some(fitted) => {
+            finding.label(fitted.span, format!("last fitted up in step {}", at.traveler.steps[fitted.step].id.value))
+        }
         None => finding,
     });
 }

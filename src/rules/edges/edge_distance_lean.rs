@@ -62,7 +62,8 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
             edge.value,
             in_diameters(edge.value, d)
         );
-        let finding = sink.warning(edge.span, message).label(joint.written.span, format!("flush, {}", diameter_words(d)));
+        let finding =
+            sink.warning(edge.span, message).label(joint.written.span, format!("flush, {}", diameter_words(d)));
         sink.push(finding.help(format!("at least {wanted} passes")));
     }
 }

@@ -49,7 +49,10 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let most = d.times(MOST);
     for (layer, edge) in edges(joint).filter(|(_, edge)| !within(edge.value, most)) {
         let multiple = in_diameters(edge.value, d);
-        let message = format!("edge distance {}{layer} is {multiple}; more than {MOST} D, {most}, is not recommended", edge.value);
+        let message = format!(
+            "edge distance {}{layer} is {multiple}; more than {MOST} D, {most}, is not recommended",
+            edge.value
+        );
         let finding = sink.warning(edge.span, message).label(joint.written.span, diameter_words(d));
         sink.push(finding.help(format!("at most {most} passes")));
     }

@@ -36,7 +36,8 @@ use crate::units::{Length, Ratio};
 
 /// Multiples of the diameter with what falling short of them weighs, the lowest first.
 const RIVET: &[(Ratio, Severity, &str)] = &[(Ratio(2_000), Severity::Error, "AC-4-57c")];
-const BOLT: &[(Ratio, Severity, &str)] = &[(Ratio(1_500), Severity::Error, "TM-BD74"), (Ratio(2_000), Severity::Warning, "TM-BD74")];
+const BOLT: &[(Ratio, Severity, &str)] =
+    &[(Ratio(1_500), Severity::Error, "TM-BD74"), (Ratio(2_000), Severity::Warning, "TM-BD74")];
 
 pub static RULE: Rule = Rule {
     name: "edge-distance-short",
@@ -66,7 +67,13 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
 }
 
 /// The plans' own multiple outranks the table.
-fn by_plans(layer: &str, edge: Spanned<Length>, d: Length, (ratio, because): (Spanned<Ratio>, &Text), sink: &Sink<'_>) -> Option<Finding> {
+fn by_plans(
+    layer: &str,
+    edge: Spanned<Length>,
+    d: Length,
+    (ratio, because): (Spanned<Ratio>, &Text),
+    sink: &Sink<'_>,
+) -> Option<Finding> {
     let least = d.times(ratio.value);
     if reaches(edge.value, least) {
         return None;

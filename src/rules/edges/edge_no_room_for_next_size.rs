@@ -56,9 +56,13 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
             continue;
         }
         let (name, least) = (Size::plain(next).short(), next.times(ratio));
-        let message =
-            format!("edge distance {}{layer} leaves no room for the next size, {name}: that needs {ratio} D, {least}", edge.value);
-        let finding = sink.note(edge.span, message).label(joint.written.span, format!("{} rivet", Size::plain(rivet.diameter).short()));
+        let message = format!(
+            "edge distance {}{layer} leaves no room for the next size, {name}: that needs {ratio} D, {least}",
+            edge.value
+        );
+        let finding = sink
+            .note(edge.span, message)
+            .label(joint.written.span, format!("{} rivet", Size::plain(rivet.diameter).short()));
         sink.push(finding.help("drill undersize first: a spoilt hole cannot take the next larger rivet"));
     }
 }

@@ -71,7 +71,9 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let limit = if plans.is_some() { "the plans' limit is".to_owned() } else { format!("rivets in {rows} want") };
     let message = format!("pitch {} is {}; {limit} {ratio} D, {least}", pitch.value, in_diameters(pitch.value, d));
     let finding = if let Some((ratio, because)) = plans {
-        sink.error(pitch.span, message).label(ratio.span, "limit of the plans").source(format!("plans: {}", because.value))
+        sink.error(pitch.span, message)
+            .label(ratio.span, "limit of the plans")
+            .source(format!("plans: {}", because.value))
     } else {
         sink.finding(severity, pitch.span, message).source(source(key).cite())
     };

@@ -48,8 +48,9 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     }
     let least = tube.value.fraction(1, TUBE_PER_RIVET);
     let message = format!("rivet diameter {d} is under one eighth of the tube, {least}");
-    let finding =
-        sink.error(joint.written.span, message).label(tube.span, format!("tube {}; the rivet: {}", tube.value, diameter_words(d)));
+    let finding = sink
+        .error(joint.written.span, message)
+        .label(tube.span, format!("tube {}; the rivet: {}", tube.value, diameter_words(d)));
     let fits = RIVET_DASHES.iter().map(|dash| Length::from_64ths(2 * i64::from(*dash))).find(|fits| *fits >= least);
     sink.push(finding.help(match fits {
         Some(fits) => format!("the smallest rivet for this tube is {}", Size::plain(fits).short()),

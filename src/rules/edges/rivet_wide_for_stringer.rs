@@ -48,10 +48,15 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     }
     let most = leg.value.fraction(1, LEG_PER_RIVET);
     let message = format!("rivet diameter {d} is over a quarter of the stringer leg, {most}");
-    let fits = RIVET_DASHES.iter().rev().map(|dash| Length::from_64ths(2 * i64::from(*dash))).find(|fits| *fits <= most);
+    let fits =
+        RIVET_DASHES.iter().rev().map(|dash| Length::from_64ths(2 * i64::from(*dash))).find(|fits| *fits <= most);
     let help = match fits {
         Some(fits) => {
-            format!("the largest rivet for this leg is {}; this rivet needs a leg of {}", Size::plain(fits).short(), d * LEG_PER_RIVET)
+            format!(
+                "the largest rivet for this leg is {}; this rivet needs a leg of {}",
+                Size::plain(fits).short(),
+                d * LEG_PER_RIVET
+            )
         }
         None => format!("this rivet needs a leg of {}", d * LEG_PER_RIVET),
     };

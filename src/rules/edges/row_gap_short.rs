@@ -33,7 +33,8 @@ use crate::rules::{At, Looks, Rule, Sink};
 use crate::units::Ratio;
 
 /// Below the first it is an error (TM-303), below the second a warning (TM-229).
-const TIERS: [(Ratio, Severity, &str); 2] = [(Ratio(2_000), Severity::Error, "TM-303"), (Ratio(2_500), Severity::Warning, "TM-229")];
+const TIERS: [(Ratio, Severity, &str); 2] =
+    [(Ratio(2_000), Severity::Error, "TM-303"), (Ratio(2_500), Severity::Warning, "TM-229")];
 
 pub static RULE: Rule = Rule {
     name: "row-gap-short",
@@ -51,20 +52,33 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     }
     let Some(gap) = joint.row_gap else { return sink.cannot(NO_ROW_GAP) };
-    if let Some((ratio, because)) = joint.limits.as_ref().and_then(|limits| limits.row_gap.map(|ratio| (ratio, &limits.because))) {
+    if let Some((ratio, because)) =
+        joint.limits.as_ref().and_then(|limits| limits.row_gap.map(|ratio| (ratio, &limits.because)))
+    {
         let least = d.times(ratio.value);
         if !reaches(gap.value, least) {
             let multiple = in_diameters(gap.value, d);
-            let message = format!("row gap {} is {multiple}; the plans' limit is {} D, {least}", gap.value, ratio.value);
-            let finding =
-                sink.error(gap.span, message).label(ratio.span, "limit of the plans").label(joint.written.span, diameter_words(d));
+            let message =
+                format!("row gap {} is {multiple}; the plans' limit is {} D, {least}", gap.value, ratio.value);
+            let finding = sink
+                .error(gap.span, message)
+                .label(ratio.span, "limit of the plans")
+                .label(joint.written.span, diameter_words(d));
             sink.push(finding.source(format!("plans: {}", because.value)).help(format!("at least {least} passes")));
         }
         return;
     }
     let missed = TIERS.iter().find(|(ratio, ..)| !reaches(gap.value, d.times(*ratio)));
     let Some((ratio, severity, key)) = missed else { return };
-    let message = format!("row gap {} is {}; rows of rivets want {ratio} D, {}", gap.value, in_diameters(gap.value, d), d.times(*ratio));
-    let finding = sink.finding(*severity, gap.span, message).label(joint.written.span, diameter_words(d)).source(source(key).cite());
+    let message = format!(
+        "row gap {} is {}; rows of rivets want {ratio} D, {}",
+        gap.value,
+        in_diameters(gap.value, d),
+        d.times(*ratio)
+    );
+    let finding = sink
+        .finding(*severity, gap.span, message)
+        .label(joint.written.span, diameter_words(d))
+        .source(source(key).cite());
     sink.push(finding.help(format!("at least {} passes", d.times(TIERS[1].0))));
 }

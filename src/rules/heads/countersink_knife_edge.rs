@@ -59,11 +59,16 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
             continue;
         }
         let span = layer.preparation_span.unwrap_or(joint.written.span);
-        let message = format!("countersunk layer {} is {thickness}; the table's minimum is {}", layer.name, least.value);
+        let message =
+            format!("countersunk layer {} is {thickness}; the table's minimum is {}", layer.name, least.value);
         let mut finding = label_layer(sink.warning(span, message), layer);
         if let Some(head) = &head {
             finding = finding.label(joint.written.span, format!("head {} high", head.height));
         }
-        sink.push(finding.source(least.basis.cite()).help(format!("{} or more passes; thinner sheet is dimpled", least.value)));
+        sink.push(
+            finding
+                .source(least.basis.cite())
+                .help(format!("{} or more passes; thinner sheet is dimpled", least.value)),
+        );
     }
 }

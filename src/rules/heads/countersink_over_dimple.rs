@@ -46,8 +46,10 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     for pair in joint.layers.windows(2) {
         let [outer, inner] = pair else { continue };
         if let Some((why, help)) = misfit(outer, inner) {
-            let message = format!("{} layer {} lies on {} layer {}: {why}", word(outer), outer.name, word(inner), inner.name);
-            let (below, above) = (inner.preparation_span.unwrap_or(inner.span), outer.preparation_span.unwrap_or(outer.span));
+            let message =
+                format!("{} layer {} lies on {} layer {}: {why}", word(outer), outer.name, word(inner), inner.name);
+            let (below, above) =
+                (inner.preparation_span.unwrap_or(inner.span), outer.preparation_span.unwrap_or(outer.span));
             let finding = sink.error(below, message).help(help);
             // One word for all layers is one place.
             sink.push(if above == below { finding } else { finding.label(above, "on the head side of it") });
@@ -61,13 +63,16 @@ fn misfit(outer: &Layer, inner: &Layer) -> Option<(&'static str, &'static str)> 
         (Preparation::Countersink, Preparation::Dimple) => {
             Some(("a dimple fits in no flat underside", "dimple the outer layer too, or leave the inner one plain"))
         }
-        (Preparation::Countersink, Preparation::Countersink) => {
-            Some(("the head ends in the outer layer, and the inner one is cut away for nothing", "leave the inner layer plain"))
-        }
+        (Preparation::Countersink, Preparation::Countersink) => Some((
+            "the head ends in the outer layer, and the inner one is cut away for nothing",
+            "leave the inner layer plain",
+        )),
         (Preparation::Plain, Preparation::Dimple | Preparation::Countersink) => {
             Some(("a recess under a plain sheet takes nothing", "prepare every layer down to it, or leave it plain"))
         }
-        (Preparation::Dimple, Preparation::Plain) => Some(("a dimple needs a seat below it", "dimple or countersink the inner layer")),
+        (Preparation::Dimple, Preparation::Plain) => {
+            Some(("a dimple needs a seat below it", "dimple or countersink the inner layer"))
+        }
         _ => None,
     }
 }

@@ -55,10 +55,14 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
             continue;
         }
         let span = layer.preparation_span.unwrap_or(joint.written.span);
-        let message = format!("countersunk layer {} is {thickness}, thinner than the head, {}", layer.name, head.height);
-        let finding = label_layer(sink.error(span, message), layer).label(joint.written.span, format!("head {} high", head.height));
+        let message =
+            format!("countersunk layer {} is {thickness}, thinner than the head, {}", layer.name, head.height);
+        let finding = label_layer(sink.error(span, message), layer)
+            .label(joint.written.span, format!("head {} high", head.height));
         sink.push(match countersink_minimum(d, form) {
-            Some(least) => finding.help(format!("dimple it; countersinking for this rivet takes {} or more", least.value)),
+            Some(least) => {
+                finding.help(format!("dimple it; countersinking for this rivet takes {} or more", least.value))
+            }
             None => finding.help("dimple it"),
         });
     }

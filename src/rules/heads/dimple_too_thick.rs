@@ -56,7 +56,9 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         } else {
             continue;
         };
-        sink.push(label_layer(finding, layer).help(format!("countersink it, or dimple sheet of {} or less", best.value)));
+        sink.push(
+            label_layer(finding, layer).help(format!("countersink it, or dimple sheet of {} or less", best.value)),
+        );
     }
 }
 

@@ -48,7 +48,9 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         }
         // A call of family and diameter alone: its grip would come from the stack.
         let message = format!("no grip of {} covers stack {stack}", joint.call);
-        let finding = sink.at_most_error(&rivet.basis, joint.written.span, message).label(joint.stack_span, format!("stack {stack}"));
+        let finding = sink
+            .at_most_error(&rivet.basis, joint.written.span, message)
+            .label(joint.stack_span, format!("stack {stack}"));
         return sink.push(finding.help("call another diameter or family, or a bolt"));
     };
     if rivet.fits(stack) != Some(false) {
@@ -59,10 +61,14 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let finding = finding.label(joint.stack_span, format!("stack {stack}"));
     sink.push(match rivet.fitting(stack) {
         Some(fits) => {
-            let grip = fits.grip.map_or_else(String::new, |(low, high)| format!(", grip {} to {} in", low.inch_text(), high.inch_text()));
+            let grip = fits.grip.map_or_else(String::new, |(low, high)| {
+                format!(", grip {} to {} in", low.inch_text(), high.inch_text())
+            });
             finding.help(format!("{} fits{grip}", fits.call.usual))
         }
-        None if rivet.call.kit.is_some() => finding.help("ask the kit for the rivet of this stack, and enter it under `[[fastener]]`"),
+        None if rivet.call.kit.is_some() => {
+            finding.help("ask the kit for the rivet of this stack, and enter it under `[[fastener]]`")
+        }
         None => finding.help("no rivet of this family and diameter covers the stack"),
     });
 }

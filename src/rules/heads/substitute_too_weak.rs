@@ -58,18 +58,26 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(why) = why else { return };
     let message = format!("{} replaces {}: {why}", joint.call, replaced.written.value);
     let finding = sink.error(joint.written.span, message).label(replaced.written.span, "the rivet of the drawing");
-    sink.push(finding.help("use the alloy of the drawing in its size or larger, or a substitute that the circular names"));
+    sink.push(
+        finding.help("use the alloy of the drawing in its size or larger, or a substitute that the circular names"),
+    );
 }
 
 /// Why a rivet may not replace another one.
-fn too_weak((rivet, new): (&SolidRivet, &'static RivetAlloy), (original, old): (&SolidRivet, &'static RivetAlloy)) -> Option<String> {
+fn too_weak(
+    (rivet, new): (&SolidRivet, &'static RivetAlloy),
+    (original, old): (&SolidRivet, &'static RivetAlloy),
+) -> Option<String> {
     let size = |rivet: &SolidRivet| Size::plain(rivet.diameter).short();
     if rivet.diameter < original.diameter {
         return Some(format!("{} is smaller than {}", size(rivet), size(original)));
     }
     if let Some(named) = rivet.substitutes(original) {
-        let larger =
-            if rivet.diameter > original.diameter { "that size is beyond the table" } else { "the table wants it one size larger" };
+        let larger = if rivet.diameter > original.diameter {
+            "that size is beyond the table"
+        } else {
+            "the table wants it one size larger"
+        };
         return (!named.value).then(|| larger.to_owned());
     }
     if new.letter == old.letter {
@@ -77,7 +85,9 @@ fn too_weak((rivet, new): (&SolidRivet, &'static RivetAlloy), (original, old): (
     }
     match (new.shear_ksi(), old.shear_ksi()) {
         (Some(new), Some(old)) if new.value >= old.value => None,
-        (Some(new), Some(old)) => Some(format!("{} ksi in shear against {} ksi, and no source names the pair", new.value, old.value)),
+        (Some(new), Some(old)) => {
+            Some(format!("{} ksi in shear against {} ksi, and no source names the pair", new.value, old.value))
+        }
         _ => Some(format!("no source compares {} with {}", new.alloy, old.alloy)),
     }
 }

@@ -49,7 +49,10 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if chamfer.value.length <= most {
         return;
     }
-    let message = format!("chamfer {} is deeper than {}, the most for a layer of {thinnest}", chamfer.value.length, most);
+    let message =
+        format!("chamfer {} is deeper than {}, the most for a layer of {thinnest}", chamfer.value.length, most);
     let help = format!("keep the chamfer to {most} or less");
-    sink.push(sink.warning(chamfer.span, message).label(joint.stack_span, format!("thinnest layer {thinnest}")).help(help));
+    sink.push(
+        sink.warning(chamfer.span, message).label(joint.stack_span, format!("thinnest layer {thinnest}")).help(help),
+    );
 }

@@ -55,7 +55,12 @@ fn check_fastening(joint: &Joint, fastened: &LivesAt, at: &At<'_>, sink: &mut Si
     // Holes left open on purpose may be opened up later.
     let later = joint.drillings().find(|drilled| drilled.step > fastened.step).filter(|_| joint.leave_open.is_none());
     if let Some(later) = later {
-        let message = format!("step {} fastens joint {} before step {} drills it", name(fastened.step), joint.title(), name(later.step));
+        let message = format!(
+            "step {} fastens joint {} before step {} drills it",
+            name(fastened.step),
+            joint.title(),
+            name(later.step)
+        );
         let help = format!("move step {} behind step {}", name(fastened.step), name(later.step));
         sink.push(sink.error(fastened.span, message).label(later.span, "drilled here").help(help));
         return;
@@ -64,8 +69,13 @@ fn check_fastening(joint: &Joint, fastened: &LivesAt, at: &At<'_>, sink: &mut Si
     if before.size.length == last.size.length {
         return;
     }
-    let message =
-        format!("step {} fastens joint {} in {} holes; the final size is {}", name(fastened.step), joint.title(), before.size, last.size);
+    let message = format!(
+        "step {} fastens joint {} in {} holes; the final size is {}",
+        name(fastened.step),
+        joint.title(),
+        before.size,
+        last.size
+    );
     let help = if before.size.length < last.size.length {
         format!("add a drilling step to {} before step {}", last.size.short(), name(fastened.step))
     } else {

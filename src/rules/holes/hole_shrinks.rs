@@ -61,7 +61,8 @@ fn check_step(joint: &Joint, drilled: &LivesAt, at: &At<'_>, sink: &mut Sink<'_>
     }
     let step = &at.traveler.steps[drilled.step];
     let how = if after.size.length == before.size.length { "no larger" } else { "smaller" };
-    let message = format!("step {} drills to {}, {how} than the hole before it, {}", step.id.value, after.size, before.size);
+    let message =
+        format!("step {} drills to {}, {how} than the hole before it, {}", step.id.value, after.size, before.size);
     let span = step.to.map_or(drilled.span, |to| to.span);
     let help = format!("give a size above {}, or take joint {} out of the step", before.size.length, joint.id.value);
     let finding = sink.error(span, message).help(help);

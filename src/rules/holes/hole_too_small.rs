@@ -66,9 +66,12 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let span = hole.span.unwrap_or(joint.written.span);
     let size = hole.size;
     let finding = match (&smallest, below_shank) {
-        (_, Some(thinnest)) => sink.error(span, format!("final hole {size} is below the shank of {}, {thinnest}", joint.call)),
+        (_, Some(thinnest)) => {
+            sink.error(span, format!("final hole {size} is below the shank of {}, {thinnest}", joint.call))
+        }
         (Some(smallest), None) => {
-            let message = format!("final hole {size} is below {}, the smallest listed for {}", smallest.value, joint.call);
+            let message =
+                format!("final hole {size} is below {}, the smallest listed for {}", smallest.value, joint.call);
             beyond_listed(sink, fastener, smallest, span, message)
         }
         (None, None) => return,

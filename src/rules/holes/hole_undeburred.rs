@@ -49,7 +49,8 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     }
     let name = |index: usize| at.traveler.steps[index].id.value.as_str();
     let (first, second) = (name(drilled.step), name(fastened.step));
-    let message = format!("no step deburrs joint {} between step {first}, which drills it, and step {second}", joint.title());
+    let message =
+        format!("no step deburrs joint {} between step {first}, which drills it, and step {second}", joint.title());
     let help = format!("add a step with `do = \"deburr\"` and `joints = [\"{}\"]` between them", joint.id.value);
     sink.push(sink.warning(fastened.span, message).label(drilled.span, "drilled here").help(help));
 }

@@ -56,11 +56,20 @@ fn look(job: &Job, order: &Order, sink: &mut Sink<'_>) {
             let before = order.all_before(opener.item);
             let closed = life.closers.iter().any(|closer| before.contains(closer.item));
             // Where nothing orders the two, `close-unfinished` says so.
-            let unordered = || life.closers.iter().any(|closer| closer.item != opener.item && !order.precedes(opener.item, closer.item));
+            let unordered = || {
+                life.closers
+                    .iter()
+                    .any(|closer| closer.item != opener.item && !order.precedes(opener.item, closer.item))
+            };
             if !closed && !unordered() && told.insert((opener.span, opener.span)) {
-                let message =
-                    format!("step {} opens {}, which no earlier step closes", job.step_name(opener.item.at), job.space_name(space));
-                let finding = sink.warning(opener.span, message).help("take `opens` out, or add the step that closes the zone first");
+                let message = format!(
+                    "step {} opens {}, which no earlier step closes",
+                    job.step_name(opener.item.at),
+                    job.space_name(space)
+                );
+                let finding = sink
+                    .warning(opener.span, message)
+                    .help("take `opens` out, or add the step that closes the zone first");
                 sink.push_about(about(job, opener.item), finding);
             }
         }
@@ -71,13 +80,19 @@ fn shut_out(job: &Job, closing: &Closing, user: &Visit, sink: &mut Sink<'_>) {
     let (needs, closes) = (job.step_name(user.item.at), job.step_name(closing.by.item.at));
     let space = job.space_name(closing.space);
     let message = format!("step {needs} needs {space} open, but step {closes}, which comes before it, has closed it");
-    let help =
-        format!("do {needs} before {closes}, or add a step between them with `opens = [\"{}\"]`", job.zone(closing.space.zone).id.value);
+    let help = format!(
+        "do {needs} before {closes}, or add a step between them with `opens = [\"{}\"]`",
+        job.zone(closing.space.zone).id.value
+    );
     let finding = sink.error(user.span, message).label(closing.by.span, format!("{closes} closes it here")).help(help);
     sink.push_about(about(job, user.item), finding);
 }
 
 fn about(job: &Job, item: Item) -> Place {
     let traveler = &job.travelers[item.at.traveler];
-    Place { traveler: Some(traveler.id.value.clone()), step: Some(job.step(item.at).id.value.clone()), ..Place::default() }
+    Place {
+        traveler: Some(traveler.id.value.clone()),
+        step: Some(job.step(item.at).id.value.clone()),
+        ..Place::default()
+    }
 }

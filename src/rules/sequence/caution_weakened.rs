@@ -40,9 +40,15 @@ pub static RULE: Rule = Rule {
 fn look(job: &Job, sink: &mut Sink<'_>) {
     for weakened in job.project.cautions.weakened.iter().filter(|weakened| weakened.because.is_none()) {
         let Some(what) = fault(weakened) else { continue };
-        let message =
-            format!("the built-in {} `{}` is {what}, and no reason is given", weakened.built_in.word.word(), weakened.built_in.id);
-        sink.push(sink.error(weakened.span, message).help("add `because = \"...\"`; it is printed on the covers, or take the entry out"));
+        let message = format!(
+            "the built-in {} `{}` is {what}, and no reason is given",
+            weakened.built_in.word.word(),
+            weakened.built_in.id
+        );
+        sink.push(
+            sink.error(weakened.span, message)
+                .help("add `because = \"...\"`; it is printed on the covers, or take the entry out"),
+        );
     }
 }
 

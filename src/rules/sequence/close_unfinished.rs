@@ -77,14 +77,19 @@ fn look(job: &Job, order: &Order, sink: &mut Sink<'_>) {
     }
     for ((at, span), left) in by_step.into_iter().filter(|(_, left)| !left.things.is_empty()) {
         let traveler = &job.travelers[at.traveler];
-        let place = Place { traveler: Some(traveler.id.value.clone()), step: Some(job.step(at).id.value.clone()), ..Place::default() };
+        let place = Place {
+            traveler: Some(traveler.id.value.clone()),
+            step: Some(job.step(at).id.value.clone()),
+            ..Place::default()
+        };
         let finding = finding(job, &job.step_name(at), span, &left, sink);
         sink.push_about(place, finding);
     }
 }
 
 fn gather_steps(job: &Job, closing: &Closing, left: &mut Left) {
-    let unordered = closing.users.iter().filter(|(_, standing)| *standing == Standing::Unordered).map(|(visit, _)| visit);
+    let unordered =
+        closing.users.iter().filter(|(_, standing)| *standing == Standing::Unordered).map(|(visit, _)| visit);
     for visit in unordered.chain(&closing.stray_openers) {
         let (step, name) = (job.step(visit.item.at), job.step_name(visit.item.at));
         let title = &step.title.value;
@@ -103,7 +108,10 @@ fn gather_steps(job: &Job, closing: &Closing, left: &mut Left) {
         left.things.insert((visit.span, short, long));
         left.need(visit.item.at);
         let by = closing.by.item;
-        left.hands |= closing.space.hand.is_none() && by.hand.is_some() && visit.item.hand.is_some() && by.hand != visit.item.hand;
+        left.hands |= closing.space.hand.is_none()
+            && by.hand.is_some()
+            && visit.item.hand.is_some()
+            && by.hand != visit.item.hand;
     }
 }
 
@@ -114,8 +122,10 @@ fn gather_parked(job: &Job, order: &Order, closing: &Closing, entry: &Parked, le
         return;
     }
     let before = order.all_before(by);
-    let reopened = |item| closing.users.iter().any(|(user, standing)| user.item == item && *standing == Standing::Reopened);
-    let ended = !entry.until.is_empty() && entry.until.iter().all(|item| *item == by || before.contains(*item) || reopened(*item));
+    let reopened =
+        |item| closing.users.iter().any(|(user, standing)| user.item == item && *standing == Standing::Reopened);
+    let ended = !entry.until.is_empty()
+        && entry.until.iter().all(|item| *item == by || before.contains(*item) || reopened(*item));
     if ended {
         return;
     }
@@ -155,5 +165,9 @@ fn help(job: &Job, name: &str, left: &Left) -> String {
     if left.hands {
         words.push(format!("give zone `{}` `hands`, where left and right are two spaces", left.zone));
     }
-    if words.is_empty() { "add the steps that end this, and order them before the closing".to_owned() } else { words.join("; ") }
+    if words.is_empty() {
+        "add the steps that end this, and order them before the closing".to_owned()
+    } else {
+        words.join("; ")
+    }
 }

@@ -49,14 +49,22 @@ fn look(job: &Job, order: &Order, sink: &mut Sink<'_>) {
         let mut looks = before.filter(|(user, _)| holds(user.item.at)).map(|(user, _)| user.item);
         let openers = &lives[&closing.space].openers;
         // Who looked before the space was opened again has not seen what was done since.
-        let stale = |look| openers.iter().any(|opener| order.precedes(look, opener.item) && order.precedes(opener.item, closing.by.item));
+        let stale = |look| {
+            openers
+                .iter()
+                .any(|opener| order.precedes(look, opener.item) && order.precedes(opener.item, closing.by.item))
+        };
         let looked = holds(closing.by.item.at) || looks.any(|look| !stale(look));
         if looked || !told.insert(closing.by.span) {
             continue;
         }
         let at = closing.by.item.at;
         let name = job.step_name(at);
-        let message = format!("step {name} closes {} without the hold `{}` that the project asks for", zone.name.value, role.word());
+        let message = format!(
+            "step {name} closes {} without the hold `{}` that the project asks for",
+            zone.name.value,
+            role.word()
+        );
         let help = format!("add `hold = \"{}\"` to {name}, or to an inspection of the zone before it", role.word());
         let traveler = Some(job.travelers[at.traveler].id.value.clone());
         let place = Place { traveler, step: Some(job.step(at).id.value.clone()), ..Place::default() };

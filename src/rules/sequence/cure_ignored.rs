@@ -87,7 +87,8 @@ fn missed(job: &Job, clocks: &Clocks, clock: &Clock, sink: &Sink<'_>) -> Option<
         return None;
     }
     let (this, name) = (job.step_name(clock.item.at), job.step_name(next.at));
-    let message = format!("step {name} cannot begin within {} of step {this}: the steps between take {forced}", latest.value);
+    let message =
+        format!("step {name} cannot begin within {} of step {this}: the steps between take {forced}", latest.value);
     let finding = sink.error(latest.span, message).label(job.step(next.at).id.span, "the next work on the parts");
     Some(finding.help(format!("move work out from between the two, or correct the window; {forced} or more passes")))
 }
@@ -116,7 +117,8 @@ fn shortest_gap(job: &Job, clocks: &Clocks, from: Item, to: Item) -> Minutes {
     let mut begin = 0;
     for step in from.at.step + 1..=to.at.step {
         let item = Item { at: StepRef { step, ..from.at }, ..from };
-        let held = clocks.holding(job, item).into_iter().filter_map(|clock| Some(ends.get(&clock.item)? + clock.cure.0));
+        let held =
+            clocks.holding(job, item).into_iter().filter_map(|clock| Some(ends.get(&clock.item)? + clock.cure.0));
         begin = held.max().unwrap_or(0).max(begin);
         if item == to {
             break;
@@ -137,7 +139,8 @@ fn unordered(job: &Job, order: &Order, clocks: &Clocks, sink: &mut Sink<'_>) {
             _ => job.travelers[clock.item.at.traveler].parts.iter().map(|part| part.id.value.as_str()).collect(),
         };
         let others: BTreeSet<Item> = ids.iter().filter_map(|id| touching.get(id)).flatten().copied().collect();
-        let elsewhere = |other: &&Item| other.at.traveler != clock.item.at.traveler && same_side(other.hand, clock.item.hand);
+        let elsewhere =
+            |other: &&Item| other.at.traveler != clock.item.at.traveler && same_side(other.hand, clock.item.hand);
         let mut others = others.iter().filter(elsewhere).peekable();
         if others.peek().is_none() {
             continue;
@@ -153,7 +156,10 @@ fn unordered(job: &Job, order: &Order, clocks: &Clocks, sink: &mut Sink<'_>) {
 
 fn unordered_finding(job: &Job, clock: &Clock, other: Item, sink: &Sink<'_>) -> Finding {
     let (this, name) = (job.step_name(clock.item.at), job.step_name(other.at));
-    let message = format!("step {name} works on parts that cure for {} after step {this}, and nothing orders the two", clock.cure);
+    let message = format!(
+        "step {name} works on parts that cure for {} after step {this}, and nothing orders the two",
+        clock.cure
+    );
     let finding = sink.error(clock.span, message).label(job.step(other.at).id.span, "works on the same parts");
     finding.help(format!("add `needs = [\"{this}\"]` to {name}, or order it before"))
 }

@@ -47,8 +47,11 @@ fn look(traveler: &Traveler, at: &At<'_>, sink: &mut Sink<'_>) {
         if written.eq_ignore_ascii_case(now) {
             continue;
         }
-        let message = format!("written against {} revision {written}, but the register says revision {now}", drawing.sheet);
+        let message =
+            format!("written against {} revision {written}, but the register says revision {now}", drawing.sheet);
         let finding = sink.error(drawing.span, message).label(current.revision.span, "the current revision");
-        sink.push(finding.help(format!("compare the spec with revision {now}, then write \"{}:{now}\"", drawing.sheet)));
+        sink.push(
+            finding.help(format!("compare the spec with revision {now}, then write \"{}:{now}\"", drawing.sheet)),
+        );
     }
 }

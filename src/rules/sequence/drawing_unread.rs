@@ -45,6 +45,8 @@ fn look(job: &Job, sink: &mut Sink<'_>) {
     for drawing in job.project.register.iter().filter(|drawing| !read.contains(drawing.sheet.value.as_str())) {
         let title = drawing.title.as_ref().map(|title| format!(" ({})", title.value)).unwrap_or_default();
         let message = format!("no traveler cites sheet {}{title}", drawing.sheet.value);
-        sink.push(sink.note(drawing.sheet.span, message).help("name it in the `drawings` of the traveler that it belongs to"));
+        sink.push(
+            sink.note(drawing.sheet.span, message).help("name it in the `drawings` of the traveler that it belongs to"),
+        );
     }
 }

@@ -51,12 +51,16 @@ fn look(traveler: &Traveler, at: &At<'_>, sink: &mut Sink<'_>) {
         }
         let own = touch(index);
         // The first coat says it; later ones on the same part add nothing.
-        let Some((coat, part)) = coats.iter().find_map(|(coat, coated)| Some((*coat, shared(traveler, coated, &own)?))) else { continue };
+        let Some((coat, part)) = coats.iter().find_map(|(coat, coated)| Some((*coat, shared(traveler, coated, &own)?)))
+        else {
+            continue;
+        };
         let coated = &traveler.steps[coat];
         let (name, verb) = (&step.id.value, if kind == StepKind::Dimple { "forms" } else { "cuts" });
         let message = format!("step {name} {verb} {part}, which step {} has coated before it", coated.id.value);
         let finding = sink.warning(step.kind.span, message).label(coated.kind.span, "coated here");
-        let finding = finding.help(format!("move {name} before {}, or touch the bare edges up and allow it", coated.id.value));
+        let finding =
+            finding.help(format!("move {name} before {}, or touch the bare edges up and allow it", coated.id.value));
         sink.push_about(Place { step: Some(name.clone()), ..Place::default() }, finding);
     }
 }

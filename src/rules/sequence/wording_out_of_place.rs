@@ -66,11 +66,14 @@ fn look(traveler: &Traveler, _: &At<'_>, sink: &mut Sink<'_>) {
     for (place, text) in texts(traveler) {
         let plain: String = text.value.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
         let (found, help) = match (first_of(&APPROVAL, &plain), first_of(&ELSEWHERE, &plain)) {
-            (Some(word), _) => (word, "say what is done and seen; approving is for the authority and those it licenses"),
+            (Some(word), _) => {
+                (word, "say what is done and seen; approving is for the authority and those it licenses")
+            }
             (None, Some(word)) => (word, "write the value and cite the drawing sheet that it comes from"),
             (None, None) => continue,
         };
-        let finding = sink.warning(text.span, format!("the words \"{found}\" do not belong on a builder's sheet")).help(help);
+        let finding =
+            sink.warning(text.span, format!("the words \"{found}\" do not belong on a builder's sheet")).help(help);
         sink.push_about(place, finding);
     }
 }

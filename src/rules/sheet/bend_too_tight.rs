@@ -67,8 +67,12 @@ fn check_part(part: &Part, sink: &mut Sink<'_>) {
         return;
     };
     let (sheet, alloy) = (thickness.value.length, &material.value);
-    let message = format!("bend radius {radius} of part {} is under {multiple} t, {limit}, for {alloy} of {sheet}", part.id.value);
-    let finding = sink.finding(severity, bend.radius.span, message).label(thickness.span, "thickness").source(table.basis.cite());
+    let message = format!(
+        "bend radius {radius} of part {} is under {multiple} t, {limit}, for {alloy} of {sheet}",
+        part.id.value
+    );
+    let finding =
+        sink.finding(severity, bend.radius.span, message).label(thickness.span, "thickness").source(table.basis.cite());
     let help = format!("{} or more passes; up to {} is recommended", limits.cautious.both_rounded_up(), limits.roomy);
     sink.push_about(Place { part: Some(part.id.value.clone()), ..Place::default() }, finding.help(help));
 }

@@ -42,10 +42,12 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     if joint.wet.is_some() || has_barrier(joint, at) {
         return;
     }
-    let metals: Vec<Option<Metal>> = joint.layers.iter().map(|layer| layer.material.as_deref().and_then(metal_of)).collect();
+    let metals: Vec<Option<Metal>> =
+        joint.layers.iter().map(|layer| layer.material.as_deref().and_then(metal_of)).collect();
     let neighbours = metals.iter().zip(metals.iter().skip(1)).enumerate();
-    let pair =
-        neighbours.filter_map(|(index, (one, other))| Some((index, (*one)?, (*other)?))).find(|(_, one, other)| corrode(*one, *other));
+    let pair = neighbours
+        .filter_map(|(index, (one, other))| Some((index, (*one)?, (*other)?)))
+        .find(|(_, one, other)| corrode(*one, *other));
     let fastener = joint.fastener.as_ref().ok().and_then(Fastener::metal);
     let message = if let Some((index, one, other)) = pair {
         let (outer, inner) = (&joint.layers[index].name, &joint.layers[index + 1].name);
@@ -57,8 +59,10 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     } else {
         return;
     };
-    let finding = sink.warning(joint.stack_span, message).source(Basis::published("common-practice", Sureness::C).cite());
-    let finding = finding.label(joint.written.span, "not set wet, and no step before primes, paints or seals the joint");
+    let finding =
+        sink.warning(joint.stack_span, message).source(Basis::published("common-practice", Sureness::C).cite());
+    let finding =
+        finding.label(joint.written.span, "not set wet, and no step before primes, paints or seals the joint");
     sink.push(finding.help("add `wet = \"..\"` to the joint, or a step with `do = \"prime\"` before it is fastened"));
 }
 

@@ -35,7 +35,8 @@ use crate::units::Length;
 /// From here on it is plate: the thickest row of the table.
 const PLATE: Length = Length::from_mils(250);
 /// Words for what is no sheet.
-const SHAPES: [&str; 10] = ["tube", "tubing", "bar", "rod", "extrusion", "extruded", "angle", "casting", "machined", "bushing"];
+const SHAPES: [&str; 10] =
+    ["tube", "tubing", "bar", "rod", "extrusion", "extruded", "angle", "casting", "machined", "bushing"];
 
 pub static RULE: Rule = Rule {
     name: "sheet-not-standard",
@@ -48,7 +49,8 @@ pub static RULE: Rule = Rule {
 
 fn look(traveler: &Traveler, _: &At<'_>, sink: &mut Sink<'_>) {
     for (index, part) in traveler.parts.iter().enumerate() {
-        let in_tube = |joint: &Joint| joint.tube.is_some() && joint.layers.iter().any(|layer| layer.part == Some(index));
+        let in_tube =
+            |joint: &Joint| joint.tube.is_some() && joint.layers.iter().any(|layer| layer.part == Some(index));
         let (Some(material), Some(thickness)) = (&part.material, part.thickness) else { continue };
         let sheet = Sheet { name: &part.name.value, material: &material.value, thickness: thickness.value.length };
         if traveler.joints.iter().any(in_tube) || !sheet.is_out_of_place() {
@@ -63,7 +65,8 @@ fn look(traveler: &Traveler, _: &At<'_>, sink: &mut Sink<'_>) {
             let (Some(material), Some(thickness)) = (&layer.material, layer.thickness) else { continue };
             let sheet = Sheet { name: &layer.name, material, thickness };
             if sheet.is_out_of_place() {
-                let finding = sheet.finding(&format!("layer {}", layer.name), layer.thickness_span.unwrap_or(layer.span), sink);
+                let finding =
+                    sheet.finding(&format!("layer {}", layer.name), layer.thickness_span.unwrap_or(layer.span), sink);
                 sink.push_about(Place { joint: Some(joint.id.value.clone()), ..Place::default() }, finding);
             }
         }

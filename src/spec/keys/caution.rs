@@ -15,7 +15,11 @@ pub static CAUTION: Section = Section {
           `closes` it is printed where a step's `cautions` names it or, with `general`, on every cover.",
     keys: &[
         need("id", Id, "Name, one word, as a step's `cautions` writes it."),
-        may("word", Word(SignalWord::WORDS), "Signal word. A new caution needs one; a built-in one is lowered only with `because`."),
+        may(
+            "word",
+            Word(SignalWord::WORDS),
+            "Signal word. A new caution needs one; a built-in one is lowered only with `because`.",
+        ),
         may("text", Text, "What harms, what follows, what to do: three printed lines at most. A new caution needs it."),
         may("kinds", Words(StepKind::WORDS), "Kinds of steps that fire it."),
         may(
@@ -30,7 +34,15 @@ pub static CAUTION: Section = Section {
             "Whether it stands once on the cover, not at each step. A built-in one is moved to the cover only with `because`.",
         ),
         may("signs", Words(SIGN_NUMBERS), "Numbers of ISO 7010 signs, printed beside it with a drawing of our own."),
-        may("omit", Flag, "Leaves the built-in caution out. A DANGER is left out only with `because`, and the cover says so."),
-        may("because", Text, "Why it is left out or weakened, printed on the cover of every packet in which it would have stood."),
+        may(
+            "omit",
+            Flag,
+            "Leaves the built-in caution out. A DANGER is left out only with `because`, and the cover says so.",
+        ),
+        may(
+            "because",
+            Text,
+            "Why it is left out or weakened, printed on the cover of every packet in which it would have stood.",
+        ),
     ],
 };

@@ -14,7 +14,11 @@ pub static PROGRESS_FILE: Section = Section {
         may("done", Tables(&DONE), "Steps that are signed off."),
         may("started", Tables(&STARTED), "Steps that are begun and not signed off."),
         may("waiting", Tables(&WAITING), "Steps that cannot go on until an answer, a person or a delivery comes."),
-        may("discrepancy", Tables(&DISCREPANCY), "Discrepancies; an open one holds its step, its joints and the closing of its zones."),
+        may(
+            "discrepancy",
+            Tables(&DISCREPANCY),
+            "Discrepancies; an open one holds its step, its joints and the closing of its zones.",
+        ),
     ],
 };
 

@@ -105,7 +105,10 @@ fn every_pair_of_entries_lost_at_the_end_is_found() {
     }
     let survey = verify(&damaged);
     assert!(
-        survey.flaws.iter().any(|flaw| flaw.message == "entries 000005 to 000006 are not there, or head.txt was changed"),
+        survey
+            .flaws
+            .iter()
+            .any(|flaw| flaw.message == "entries 000005 to 000006 are not there, or head.txt was changed"),
         "{:?}",
         survey.flaws
     );
@@ -145,7 +148,8 @@ fn every_lost_file_of_the_demo_is_found() {
     for (path, bytes) in &kept {
         std::fs::remove_file(folder.path().join(path)).unwrap();
         let flaws = archive.verify().unwrap().flaws;
-        let missing = flaws.iter().any(|flaw| flaw.kind == FlawKind::Missing && names(std::slice::from_ref(flaw), path));
+        let missing =
+            flaws.iter().any(|flaw| flaw.kind == FlawKind::Missing && names(std::slice::from_ref(flaw), path));
         assert!(missing, "{path}: {flaws:?}");
         std::fs::write(folder.path().join(path), bytes).unwrap();
     }
@@ -196,14 +200,18 @@ fn damages() -> Vec<(&'static str, Tree)> {
             "damaged-entry-edited",
             change(&|tree| {
                 let text = String::from_utf8(tree[&entries[4]].clone()).unwrap();
-                tree.insert(entries[4].clone(), text.replace("reading: level = 0.05", "reading: level = 0.04").into_bytes());
+                tree.insert(
+                    entries[4].clone(),
+                    text.replace("reading: level = 0.05", "reading: level = 0.04").into_bytes(),
+                );
             }),
         ),
         (
             "damaged-entry-replaced",
             change(&|tree| {
                 // A forger edits an entry and gives it the name that fits; the entry after it still names the old one.
-                let text = String::from_utf8(tree.remove(&entries[2]).unwrap()).unwrap().replace("2026-02-20", "2026-02-21");
+                let text =
+                    String::from_utf8(tree.remove(&entries[2]).unwrap()).unwrap().replace("2026-02-20", "2026-02-21");
                 let digest = shophead::ident::Digest::of_bytes(text.as_bytes()).hex();
                 tree.insert(format!("ledger/000003-{}.txt", &digest[..8]), text.into_bytes());
             }),
@@ -245,6 +253,10 @@ fn the_kept_damaged_archives_are_described_exactly() {
         let expected = std::fs::read_to_string(kept.join("found.txt")).unwrap();
         assert_eq!(said, expected.lines().collect::<Vec<_>>(), "{name}");
         assert_eq!(survey.is_whole(), name == "damaged-unfinished", "{name}");
-        assert_eq!(tree(&kept.join("archive")), damaged, "{name}: verify changes nothing, and the kept files are these");
+        assert_eq!(
+            tree(&kept.join("archive")),
+            damaged,
+            "{name}: verify changes nothing, and the kept files are these"
+        );
     }
 }

@@ -1,7 +1,9 @@
 //! The form of the archive: bytes pinned for every kind, old archives readable, texts that would not read back refused.
 
 use proptest::prelude::*;
-use shophead::archive::{Archive, Begun, Day, Entry, EntryNumber, KINDS, Moment, README, Record, SheetRequirement, explain_archive};
+use shophead::archive::{
+    Archive, Begun, Day, Entry, EntryNumber, KINDS, Moment, README, Record, SheetRequirement, explain_archive,
+};
 use shophead::ident::Digest;
 
 use super::sample::{self, moment};
@@ -50,7 +52,12 @@ fn the_page_in_the_archive_is_fresh_and_its_first_version_is_pinned() {
 #[test]
 fn one_record_is_written_in_exactly_these_bytes() {
     let entry = sample::entries().remove(0).1;
-    let record = Record { number: EntryNumber(12), previous: Some(Digest::of_bytes(b"")), entered: moment("2026-03-01T18:00"), entry };
+    let record = Record {
+        number: EntryNumber(12),
+        previous: Some(Digest::of_bytes(b"")),
+        entered: moment("2026-03-01T18:00"),
+        entry,
+    };
     let expected = "shophead record 1\nnumber: 000012\nprevious: e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855\n\
                     entered: 2026-03-01T18:00\nkind: begun\naircraft: Dunlin two-seat\nserial: D-014\nregistration: N00DN\nend: 000012\n";
     assert_eq!(record.text(), expected);
@@ -66,9 +73,17 @@ fn a_line_that_is_missing_doubled_moved_or_written_otherwise_is_refused_with_its
         ("number: 000001", "number: 1", "line 2: `number` is `1`, expected an entry's number such as 000012"),
         ("step: open-holes\n", "", "line 9: expected `step`, found `requirement`"),
         ("by: B1\n", "by: B1\nby: B2\n", "line 14: expected `worked`, found `by`"),
-        ("worked: 2026-03-02", "worked: 2026-02-30", "line 14: `worked` is `2026-02-30`, expected a day such as 2026-03-02"),
+        (
+            "worked: 2026-03-02",
+            "worked: 2026-02-30",
+            "line 14: `worked` is `2026-02-30`, expected a day such as 2026-03-02",
+        ),
         ("minutes: 45", "minutes: 045", "line 16: the line is not written in the one form that a record has"),
-        ("a tab\\u{9}", "a tab\\t", "line 27: `a tab\\\\tand two\\\\nlines, a \\\\\\\\ and é` has a backslash that means nothing"),
+        (
+            "a tab\\u{9}",
+            "a tab\\t",
+            "line 27: `a tab\\\\tand two\\\\nlines, a \\\\\\\\ and é` has a backslash that means nothing",
+        ),
         ("end: 000001", "end: 000002", "line 29: `end` names another number than `number`"),
         ("end: 000001\n", "end: 000001\nmore: x\n", "line 30: `more` does not belong here"),
         ("kind: signed", "kind: sinned", "line 6: there is no kind of entry `sinned`"),
@@ -88,11 +103,17 @@ fn requirements_read_back_and_their_digests_are_pinned() {
     let bytes = sheet.steps[0].requirement().bytes().to_vec();
     let mut expected = b"shophead requirement 1\n\0\0\0\x04stept\0\0\0\x0aopen-holes".to_vec();
     expected.extend(b"\0\0\0\x04work(\0\0\0\x04namet\0\0\0\x02do\0\0\0\x05valuet\0\0\0\x05drill\0\0\0\0)");
-    expected.extend(b"\0\0\0\x04size(\0\0\0\x04namet\0\0\0\x0dJ1 hole after\0\0\0\x05valuet\0\0\0\x0a3263900 nm\0\0\0\0)");
+    expected
+        .extend(b"\0\0\0\x04size(\0\0\0\x04namet\0\0\0\x0dJ1 hole after\0\0\0\x05valuet\0\0\0\x0a3263900 nm\0\0\0\0)");
     assert_eq!(bytes, expected, "{}", String::from_utf8_lossy(&bytes));
     assert_eq!(sheet.steps[0].digest(), Digest::of_bytes(&expected));
     let tampered = sheet.text().replace("3263900", "3263901");
-    assert!(SheetRequirement::parse(tampered.as_bytes()).unwrap_err().message.contains("the digest is not that of step `open-holes`"));
+    assert!(
+        SheetRequirement::parse(tampered.as_bytes())
+            .unwrap_err()
+            .message
+            .contains("the digest is not that of step `open-holes`")
+    );
 }
 
 #[test]
@@ -112,7 +133,11 @@ fn an_empty_or_ambiguous_value_is_refused_before_anything_is_written() {
     let archive = Archive::at(folder.path());
     let mut writer = archive.writer().unwrap();
     let before = tree(folder.path());
-    let refused = writer.append(moment("2026-03-01T18:00"), Begun { aircraft: String::new(), serial: None, registration: None }, &[]);
+    let refused = writer.append(
+        moment("2026-03-01T18:00"),
+        Begun { aircraft: String::new(), serial: None, registration: None },
+        &[],
+    );
     assert!(refused.unwrap_err().to_string().contains("cannot be recorded as `begun`"));
     let mut signed = sample::signed(0);
     signed.readings[0].id = "a = b".to_owned();
@@ -125,7 +150,17 @@ fn days_count_as_the_calendar_does() {
     // 1 January 2000 is day 10957 since 1970: 30 years of 365 days and 7 leap days.
     assert_eq!(Day::parse("2000-01-01").unwrap().count(), 30 * 365 + 7);
     assert_eq!(Day::parse("2024-02-29").unwrap().count() + 1, Day::parse("2024-03-01").unwrap().count());
-    for wrong in ["2026-02-29", "1900-02-29", "2026-13-01", "2026-00-10", "2026-1-01", "+026-01-01", "2026-01-32", "2026/01/01", ""] {
+    for wrong in [
+        "2026-02-29",
+        "1900-02-29",
+        "2026-13-01",
+        "2026-00-10",
+        "2026-1-01",
+        "+026-01-01",
+        "2026-01-32",
+        "2026/01/01",
+        "",
+    ] {
         assert_eq!(Day::parse(wrong), None, "{wrong}");
     }
     for wrong in ["2026-03-02", "2026-03-02T24:00", "2026-03-02T9:00", "2026-03-02T09:60", "2026-03-02 09:00"] {

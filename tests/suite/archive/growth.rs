@@ -32,7 +32,9 @@ fn traveler(number: usize, count: usize) -> String {
         let work = match step {
             3 => "do = \"drill\"\njoints = [\"J1\"]",
             20 => "do = \"rivet\"\njoints = [\"J1\"]",
-            _ => "do = \"measure\"\nparts = [\"P1\"]\nrecords = [{ id = \"r\", label = \"r\", unit = \"in\", min = 0.1, max = 0.3 }]",
+            _ => {
+                "do = \"measure\"\nparts = [\"P1\"]\nrecords = [{ id = \"r\", label = \"r\", unit = \"in\", min = 0.1, max = 0.3 }]"
+            }
         };
         write!(text, "[[step]]\nid = \"s{step}\"\ntitle = \"Step {step}\"\n{work}\nminutes = 20\n").unwrap();
     }
@@ -71,7 +73,10 @@ fn issued(sheet: &SheetRequirement) -> Issued {
 
 fn signed(sheet: &SheetRequirement, step: &StepRequirement) -> Signed {
     let read = Reading { id: "r".into(), value: "0.2".into() };
-    Signed { readings: vec![read], ..build::signed(sheet.code(), &sheet.traveler, &step.id, step.digest(), day("2026-03-02")) }
+    Signed {
+        readings: vec![read],
+        ..build::signed(sheet.code(), &sheet.traveler, &step.id, step.digest(), day("2026-03-02"))
+    }
 }
 
 /// Issues every sheet and signs every step but the last of the last traveler, whose code it gives.
@@ -81,7 +86,10 @@ fn write(archive: &Archive, job: &Job) -> String {
     for index in 0..job.travelers.len() {
         let sheet = sheet_requirement(job, index, None);
         let text = sheet.text();
-        let blobs = [NewBlob { bytes: sheet.traveler.as_bytes(), ending: "pdf" }, NewBlob { bytes: text.as_bytes(), ending: "txt" }];
+        let blobs = [
+            NewBlob { bytes: sheet.traveler.as_bytes(), ending: "pdf" },
+            NewBlob { bytes: text.as_bytes(), ending: "txt" },
+        ];
         writer.append(moment("2026-03-01T09:00"), issued(&sheet), &blobs).unwrap();
         let open = usize::from(index + 1 == job.travelers.len());
         for step in &sheet.steps[..STEPS - open] {
@@ -112,7 +120,8 @@ fn in_library(travelers: usize) -> Vec<Duration> {
     let next = timed(&mut times, || archive.writer_after(&survey).unwrap().next().0);
     assert_eq!(next as usize, travelers * (STEPS + 1));
     let state = timed(&mut times, || State::of(&survey.records));
-    let archived: Archived = (0..travelers).map(|index| sheet_requirement(&job, index, None)).map(|sheet| (sheet.code(), sheet)).collect();
+    let archived: Archived =
+        (0..travelers).map(|index| sheet_requirement(&job, index, None)).map(|sheet| (sheet.code(), sheet)).collect();
     let changed = timed(&mut times, || changes(&revised, &state, &archived));
     assert_eq!(changed.len(), travelers);
     let work = timed(&mut times, || work_state(&job, &state, shophead::job::State::default()));
@@ -130,8 +139,11 @@ fn measured(shop: &Shop, arguments: &[&str]) -> (Duration, u64) {
     let status = format!("/proc/{}/status", child.0.id());
     let mut largest = 0;
     let code = loop {
-        if let Some(line) = std::fs::read_to_string(&status).ok().and_then(|text| Some(text.split("VmHWM:").nth(1)?.to_owned())) {
-            largest = largest.max(line.split_whitespace().next().and_then(|kib| kib.parse::<u64>().ok()).unwrap_or(0) / 1024);
+        if let Some(line) =
+            std::fs::read_to_string(&status).ok().and_then(|text| Some(text.split("VmHWM:").nth(1)?.to_owned()))
+        {
+            largest =
+                largest.max(line.split_whitespace().next().and_then(|kib| kib.parse::<u64>().ok()).unwrap_or(0) / 1024);
         }
         match child.0.try_wait().unwrap() {
             Some(status) => break status,
@@ -147,11 +159,29 @@ fn in_program(travelers: usize) -> Vec<(Duration, u64)> {
     let shop = Shop::empty();
     // In memory: writing twenty thousand entries down to a disk, one by one, measures the disk.
     let folder = scratch();
-    shop.write("build.toml", format!("{PROJECT}[project]\narchive = \"{}\"\n", folder.path().join("archive").display()));
-    let plant = |count: usize| (0..travelers).for_each(|number| shop.write(&format!("specs/{number:04}.toml"), traveler(number, count)));
+    shop.write(
+        "build.toml",
+        format!("{PROJECT}[project]\narchive = \"{}\"\n", folder.path().join("archive").display()),
+    );
+    let plant = |count: usize| {
+        (0..travelers).for_each(|number| shop.write(&format!("specs/{number:04}.toml"), traveler(number, count)))
+    };
     plant(8);
     let code = write(&Archive::at(folder.path().join("archive")), &build_of(travelers, 8));
-    let sign = ["archive", "sign", &code, "s24", "--by", "B1", "--on", "2026-03-03", "--reading", "r=0.2", "--entered", "2026-03-03T20:00"];
+    let sign = [
+        "archive",
+        "sign",
+        &code,
+        "s24",
+        "--by",
+        "B1",
+        "--on",
+        "2026-03-03",
+        "--reading",
+        "r=0.2",
+        "--entered",
+        "2026-03-03T20:00",
+    ];
     let mut all = vec![
         measured(&shop, &["check"]),
         measured(&shop, &sign),

@@ -56,7 +56,9 @@ fn child() {
     let mut writer = archive.writer_watched(Some(dying_at(number(STEP)))).unwrap();
     for _ in 0..number(ENTRIES) {
         let nth = writer.next().0;
-        writer.append(moment("2026-05-01T12:00"), entry_of(nth), &[NewBlob { bytes: &blob_of(nth), ending: "txt" }]).unwrap();
+        writer
+            .append(moment("2026-05-01T12:00"), entry_of(nth), &[NewBlob { bytes: &blob_of(nth), ending: "txt" }])
+            .unwrap();
         acknowledge(nth);
     }
 }
@@ -72,7 +74,11 @@ fn acknowledge(nth: u32) {
 fn child_command(folder: &Path, acknowledged: &Path, step: usize, entries: usize) -> Command {
     let mut command = Command::new(std::env::current_exe().unwrap());
     command.args(["archive::kill::child", "--exact", "--ignored", "--test-threads=1"]);
-    command.env(FOLDER, folder).env(ACKNOWLEDGED, acknowledged).env(STEP, step.to_string()).env(ENTRIES, entries.to_string());
+    command
+        .env(FOLDER, folder)
+        .env(ACKNOWLEDGED, acknowledged)
+        .env(STEP, step.to_string())
+        .env(ENTRIES, entries.to_string());
     command.stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null());
     command
 }
@@ -97,8 +103,12 @@ fn check(archive: &Archive, earlier: &[Record], acknowledged: usize, context: &s
         assert_eq!(flaw.kind, FlawKind::Unfinished);
         let next = format!("{:06}.unfinished", survey.records.len() + 1);
         let last = format!("{:06}", survey.records.len());
-        let known = flaw.path.contains(&next) || flaw.message.contains(&next) || flaw.message.contains(&last) || flaw.path.contains(&last);
-        let known = known || flaw.path.starts_with("blobs/") || survey.records.is_empty() || flaw.path == "head.txt.unfinished";
+        let known = flaw.path.contains(&next)
+            || flaw.message.contains(&next)
+            || flaw.message.contains(&last)
+            || flaw.path.contains(&last);
+        let known =
+            known || flaw.path.starts_with("blobs/") || survey.records.is_empty() || flaw.path == "head.txt.unfinished";
         assert!(known, "{context}: {flaw} names neither the entry after {last} nor what belongs to it");
     }
     survey.records
@@ -107,7 +117,9 @@ fn check(archive: &Archive, earlier: &[Record], acknowledged: usize, context: &s
 /// The next writer takes up, and afterwards nothing is left to say.
 fn take_up(archive: &Archive, context: &str) {
     let mut writer = archive.writer().unwrap();
-    writer.append(moment("2026-05-02T12:00"), Begun { aircraft: "after".into(), serial: None, registration: None }, &[]).unwrap();
+    writer
+        .append(moment("2026-05-02T12:00"), Begun { aircraft: "after".into(), serial: None, registration: None }, &[])
+        .unwrap();
     drop(writer);
     let flaws = archive.verify().unwrap().flaws;
     assert!(flaws.is_empty(), "{context}: {flaws:?}");

@@ -1,9 +1,10 @@
 //! One entry of every kind, every line filled, with times and texts that never change.
 
 use shophead::archive::{
-    Added, Answered, Archive, Aspect, Begun, BlobRef, Capacity, Carried, Carry, Cause, Corrected, Day, DiscrepancyClosed,
-    DiscrepancyOpened, Disposition, Entry, EntryNumber, Field, Finding, Imported, Issued, Lost, Moment, NewBlob, Noticed, ReadThrough,
-    Reading, Reprinted, SheetRequirement, Signed, StepRequirement, Stops, Struck, Superseded, Visited, Voided, Weight,
+    Added, Answered, Archive, Aspect, Begun, BlobRef, Capacity, Carried, Carry, Cause, Corrected, Day,
+    DiscrepancyClosed, DiscrepancyOpened, Disposition, Entry, EntryNumber, Field, Finding, Imported, Issued, Lost,
+    Moment, NewBlob, Noticed, ReadThrough, Reading, Reprinted, SheetRequirement, Signed, StepRequirement, Stops,
+    Struck, Superseded, Visited, Voided, Weight,
 };
 use shophead::ident::{Digest, SheetCode};
 
@@ -39,7 +40,10 @@ pub fn requirement(revision: &str, nanometres: i64) -> SheetRequirement {
         number,
         title: s(title),
         wording: Digest::of_bytes(title.as_bytes()),
-        fields: fields.iter().map(|(aspect, name, value)| Field { aspect: *aspect, name: s(name), value: value.clone() }).collect(),
+        fields: fields
+            .iter()
+            .map(|(aspect, name, value)| Field { aspect: *aspect, name: s(name), value: value.clone() })
+            .collect(),
     };
     let drill = [(Aspect::Work, "do", s("drill")), (Aspect::Size, "J1 hole after", format!("{nanometres} nm"))];
     let look = [(Aspect::Work, "do", s("inspect")), (Aspect::Inspection, "hold", s("technical counselor"))];
@@ -49,7 +53,10 @@ pub fn requirement(revision: &str, nanometres: i64) -> SheetRequirement {
         revision: s(revision),
         drawings: vec![s("W-210:C"), s("W-211:A")],
         fields: vec![Field { aspect: Aspect::Order, name: s("after WNG-120"), value: s("finished") }],
-        steps: vec![step("open-holes", 10, "Open the holes \\ all of them", &drill), step("look", 20, "Look\nagain", &look)],
+        steps: vec![
+            step("open-holes", 10, "Open the holes \\ all of them", &drill),
+            step("look", 20, "Look\nagain", &look),
+        ],
     }
 }
 
@@ -115,7 +122,10 @@ pub fn signed(step: usize) -> Signed {
 pub fn entries() -> Vec<(&'static str, Entry)> {
     let (old, new) = (first(), second());
     let mut list: Vec<(&'static str, Entry)> = vec![
-        ("2026-03-01T18:00", Begun { aircraft: s("Dunlin two-seat"), serial: Some(s("D-014")), registration: Some(s("N00DN")) }.into()),
+        (
+            "2026-03-01T18:00",
+            Begun { aircraft: s("Dunlin two-seat"), serial: Some(s("D-014")), registration: Some(s("N00DN")) }.into(),
+        ),
         ("2026-03-01T18:01", issued(&old, PDF, None, Vec::new()).into()),
         ("2026-03-01T18:02", imported().into()),
         ("2026-03-06T20:15", discrepancy().into()),
@@ -187,7 +197,12 @@ fn after_signing(old: &SheetRequirement) -> Vec<(&'static str, Entry)> {
         builder_seen: Some(true),
         by: Some(s("B1")),
     };
-    let reprinted = Reprinted { sheet: old.code(), printed: day("2026-03-08"), pdf: BlobRef::of(PDF, "pdf"), because: Some(s("coffee")) };
+    let reprinted = Reprinted {
+        sheet: old.code(),
+        printed: day("2026-03-08"),
+        pdf: BlobRef::of(PDF, "pdf"),
+        because: Some(s("coffee")),
+    };
     vec![
         ("2026-03-07T09:00", corrected.into()),
         ("2026-03-07T09:01", struck.into()),
@@ -226,7 +241,8 @@ fn around_a_visit() -> Vec<(&'static str, Entry)> {
         before_close: true,
         discrepancy: Some(s("D-001")),
     };
-    let answered = Answered { finding: EntryNumber(11), answer: s("larger grommet fitted"), by: s("B1"), on: day("2026-03-11") };
+    let answered =
+        Answered { finding: EntryNumber(11), answer: s("larger grommet fitted"), by: s("B1"), on: day("2026-03-11") };
     vec![
         ("2026-03-10T21:00", visited.into()),
         ("2026-03-10T21:01", finding.into()),
@@ -247,15 +263,28 @@ fn after_change(old: &SheetRequirement, new: &SheetRequirement) -> Vec<(&'static
         on: day("2026-04-01"),
     };
     let carried = vec![Carried { entry: EntryNumber(5), how: Carry::ReadThrough, step: s("open-holes") }];
-    let superseded =
-        Superseded { sheet: old.code(), replaced_by: new.code(), kept: true, pages: Some(7), by: s("B1"), on: day("2026-04-01") };
+    let superseded = Superseded {
+        sheet: old.code(),
+        replaced_by: new.code(),
+        kept: true,
+        pages: Some(7),
+        by: s("B1"),
+        on: day("2026-04-01"),
+    };
     vec![
         ("2026-04-01T19:00", notice.into()),
         ("2026-04-01T19:01", issued(new, PDF_B, Some(old.code()), carried).into()),
         ("2026-04-01T19:02", superseded.into()),
         ("2026-04-01T19:03", ReadThrough { sheet: new.code(), by: s("B1"), on: day("2026-04-01") }.into()),
-        ("2026-04-02T19:00", Lost { sheet: new.code(), by: s("B1"), on: day("2026-04-02"), because: s("not in the binder") }.into()),
-        ("2026-04-03T19:00", Voided { sheet: new.code(), by: s("B1"), on: day("2026-04-03"), because: s("the bay is built anew") }.into()),
+        (
+            "2026-04-02T19:00",
+            Lost { sheet: new.code(), by: s("B1"), on: day("2026-04-02"), because: s("not in the binder") }.into(),
+        ),
+        (
+            "2026-04-03T19:00",
+            Voided { sheet: new.code(), by: s("B1"), on: day("2026-04-03"), because: s("the bay is built anew") }
+                .into(),
+        ),
     ]
 }
 

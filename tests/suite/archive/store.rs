@@ -27,8 +27,11 @@ fn failing_at(step: usize, kind: io::ErrorKind, seen: &Rc<RefCell<usize>>) -> Wa
 fn append_issue(writer: &mut Writer) -> Result<(), Failure> {
     let blobs = sample::blobs();
     let (_, entry) = sample::entries().remove(1);
-    let named: Vec<NewBlob> =
-        blobs.iter().map(|(bytes, ending)| NewBlob { bytes, ending }).filter(|blob| entry.blobs().contains(&&blob.reference())).collect();
+    let named: Vec<NewBlob> = blobs
+        .iter()
+        .map(|(bytes, ending)| NewBlob { bytes, ending })
+        .filter(|blob| entry.blobs().contains(&&blob.reference()))
+        .collect();
     writer.append(now(), entry, &named).map(|_| ())
 }
 
@@ -42,7 +45,9 @@ fn a_disk_that_fails_at_any_step_leaves_the_archive_as_it_was_and_says_why() {
             let before = tree(folder.path());
             let seen = Rc::new(RefCell::new(0));
             // Opening the writer of an archive that exists takes one step, which may fail too.
-            let result = archive.writer_watched(Some(failing_at(step, kind, &seen))).and_then(|mut writer| append_issue(&mut writer));
+            let result = archive
+                .writer_watched(Some(failing_at(step, kind, &seen)))
+                .and_then(|mut writer| append_issue(&mut writer));
             match result {
                 Ok(()) if *seen.borrow() <= step => break,
                 Ok(()) => {

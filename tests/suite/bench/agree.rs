@@ -2,8 +2,8 @@
 
 use proptest::prelude::*;
 use shophead::hardware::{
-    BlindQuestion, Bolt, Head, LengthFit, RIVET_DASHES, RivetProposal, bend_alloys, bolt_edge, judge_length, propose_bend, propose_blind,
-    propose_bolt, propose_rivet, propose_torque, rivet_of_diameter, standard_sheets,
+    BlindQuestion, Bolt, Head, LengthFit, RIVET_DASHES, RivetProposal, bend_alloys, bolt_edge, judge_length,
+    propose_bend, propose_blind, propose_bolt, propose_rivet, propose_torque, rivet_of_diameter, standard_sheets,
 };
 use shophead::job::resolve;
 use shophead::report::{Finding, Report, Severity};
@@ -32,11 +32,15 @@ fn judge(traveler: &str) -> Vec<Finding> {
 /// A traveler with one joint through a stack, drilled, deburred and fastened by `fasten`.
 fn one_joint(stack: &[Length], fasten: &str, joint: &str) -> String {
     let part = |(index, thickness): (usize, &Length)| {
-        format!("[[part]]\nid = \"P{index}\"\nname = \"sheet\"\nmaterial = \"2024-T3\"\nthickness = \"{}\"\n", thickness.inch_exact())
+        format!(
+            "[[part]]\nid = \"P{index}\"\nname = \"sheet\"\nmaterial = \"2024-T3\"\nthickness = \"{}\"\n",
+            thickness.inch_exact()
+        )
     };
     let parts: String = stack.iter().enumerate().map(part).collect();
     let names: Vec<String> = (0..stack.len()).map(|index| format!("\"P{index}\"")).collect();
-    let step = |kind: &str| format!("[[step]]\nid = \"{kind}\"\ntitle = \"{kind}\"\ndo = \"{kind}\"\njoints = [\"J1\"]\n");
+    let step =
+        |kind: &str| format!("[[step]]\nid = \"{kind}\"\ntitle = \"{kind}\"\ndo = \"{kind}\"\njoints = [\"J1\"]\n");
     let steps: String = ["drill", "deburr", fasten].map(step).concat();
     let head = "[traveler]\nid = \"T\"\ntitle = \"t\"\nrevision = \"A\"\n";
     format!("{head}{parts}[[joint]]\nid = \"J1\"\nstack = [{}]\ncount = 12\n{joint}\n{steps}", names.join(", "))
@@ -44,7 +48,8 @@ fn one_joint(stack: &[Length], fasten: &str, joint: &str) -> String {
 
 /// Errors and warnings as `rule: message`, but for a thickness that the test made up.
 fn faults(findings: &[Finding]) -> Vec<String> {
-    let heavy = findings.iter().filter(|finding| finding.severity != Severity::Note && finding.rule != "sheet-not-standard");
+    let heavy =
+        findings.iter().filter(|finding| finding.severity != Severity::Note && finding.rule != "sheet-not-standard");
     heavy.map(|finding| format!("{} {}: {}", finding.severity.word(), finding.rule, finding.message)).collect()
 }
 
@@ -70,7 +75,10 @@ fn preparation(found: &RivetProposal, stack: &[Length]) -> Option<Vec<&'static s
 fn joint_of(found: &RivetProposal, call: &str, rows: u32, prepare: &[&str]) -> String {
     // A rivet under 3/32 is not for structure, whatever else is right with it.
     let structure = if found.rivet.diameter < length("3/32") { "none" } else { "primary" };
-    let gap = found.row_gap.as_ref().map_or_else(String::new, |gap| format!("row-gap = \"{}\"\n", gap.recommended.value.inch_exact()));
+    let gap = found
+        .row_gap
+        .as_ref()
+        .map_or_else(String::new, |gap| format!("row-gap = \"{}\"\n", gap.recommended.value.inch_exact()));
     format!(
         "fastener = \"{call}\"\nedge = \"{}\"\npitch = \"{}\"\nrows = {rows}\n{gap}prepare = {prepare:?}\nstructure = \"{structure}\"\naccess = \"both sides\"",
         found.edge.recommended.value.inch_exact(),
@@ -85,12 +93,22 @@ fn rivet_proposal_passes(stack: &[Length], dash: u16, head: Head, rows: u32) -> 
     let Some(prepare) = preparation(&found, stack) else { return 0 };
     for fitting in &found.fitting {
         let joint = joint_of(&found, &fitting.call.usual, rows, &prepare);
-        assert_eq!(faults(&judge(&one_joint(stack, "rivet", &joint))), Vec::<String>::new(), "{} through {stack:?}", fitting.call.usual);
+        assert_eq!(
+            faults(&judge(&one_joint(stack, "rivet", &joint))),
+            Vec::<String>::new(),
+            "{} through {stack:?}",
+            fitting.call.usual
+        );
     }
     // Family and diameter alone: `check` takes the length from the stack, by the same look-up.
     let joint = joint_of(&found, &family.call.usual, rows, &prepare);
     if !found.fitting.is_empty() {
-        assert_eq!(faults(&judge(&one_joint(stack, "rivet", &joint))), Vec::<String>::new(), "{} through {stack:?}", family.call.usual);
+        assert_eq!(
+            faults(&judge(&one_joint(stack, "rivet", &joint))),
+            Vec::<String>::new(),
+            "{} through {stack:?}",
+            family.call.usual
+        );
     }
     for hole in &found.holes {
         let joint = format!("{joint}\nholes = {{ final = \"{}\" }}", hole.size.length.inch_exact());
@@ -168,7 +186,10 @@ fn the_least_distances_are_those_of_the_rules() {
             let with = |edge: Length, pitch: Length, gap: Option<Length>| {
                 let gap = gap.map_or_else(String::new, |gap| format!("row-gap = \"{}\"\n", gap.inch_exact()));
                 let (edge, pitch) = (edge.inch_exact(), pitch.inch_exact());
-                let joint = format!("fastener = \"{}\"\nedge = \"{edge}\"\npitch = \"{pitch}\"\nrows = {rows}\n{gap}", family.call.usual);
+                let joint = format!(
+                    "fastener = \"{}\"\nedge = \"{edge}\"\npitch = \"{pitch}\"\nrows = {rows}\n{gap}",
+                    family.call.usual
+                );
                 judge(&one_joint(&stack, "rivet", &joint))
             };
             let (edge, pitch, gap) = (&found.edge, found.pitch.value, found.row_gap.as_ref());
@@ -193,14 +214,21 @@ fn every_blind_rivet_for_every_stack_passes() {
     for dash in [3_i64, 4, 5, 6, 8] {
         for mils in (20..600).step_by(3) {
             let (diameter, stack) = (Length::from_64ths(2 * dash), [Length::from_mils(mils)]);
-            let Ok(found) = propose_blind(BlindQuestion::Commercial(diameter, Head::Protruding), &stack) else { continue };
+            let Ok(found) = propose_blind(BlindQuestion::Commercial(diameter, Head::Protruding), &stack) else {
+                continue;
+            };
             proposals += 1;
             for hole in &found.holes {
                 let call = &found.rivet.call.usual;
                 let hole = hole.size.length.inch_exact();
-                let joint =
-                    format!("fastener = \"{call}\"\nholes = {{ final = \"{hole}\" }}\nstructure = \"secondary\"\naccess = \"one side\"");
-                assert_eq!(faults(&judge(&one_joint(&stack, "rivet", &joint))), Vec::<String>::new(), "{call} through {mils} mils, {hole}");
+                let joint = format!(
+                    "fastener = \"{call}\"\nholes = {{ final = \"{hole}\" }}\nstructure = \"secondary\"\naccess = \"one side\""
+                );
+                assert_eq!(
+                    faults(&judge(&one_joint(&stack, "rivet", &joint))),
+                    Vec::<String>::new(),
+                    "{call} through {mils} mils, {hole}"
+                );
             }
         }
     }
@@ -246,11 +274,19 @@ fn bolt_proposal_passes(size: &str, stack: Length, head_washers: i64, nut_washer
     let calls = std::iter::once(found.dash).chain(found.others.iter().copied()).map(|dash| found.bolt.with_dash(dash));
     for call in calls {
         let joint = bolt_joint(&call, head_washers, nut_washers);
-        assert_eq!(faults(&judge(&one_joint(&[stack], "bolt", &joint))), Vec::<String>::new(), "{} through {stack}", call.call.usual);
+        assert_eq!(
+            faults(&judge(&one_joint(&[stack], "bolt", &joint))),
+            Vec::<String>::new(),
+            "{} through {stack}",
+            call.call.usual
+        );
     }
     for hole in &found.holes {
-        let joint =
-            format!("{}\nholes = {{ final = \"{}\" }}", bolt_joint(&found.bolt, head_washers, nut_washers), hole.size.length.inch_exact());
+        let joint = format!(
+            "{}\nholes = {{ final = \"{}\" }}",
+            bolt_joint(&found.bolt, head_washers, nut_washers),
+            hole.size.length.inch_exact()
+        );
         assert_eq!(faults(&judge(&one_joint(&[stack], "bolt", &joint))), Vec::<String>::new(), "{hole:?} for {size}");
     }
     1 + found.others.len()
@@ -269,7 +305,9 @@ fn every_bolt_for_every_sixteenth_passes() {
 fn an_edge_below_that_of_a_bolt_fails() {
     let stack = [length("0.375")];
     let edge = bolt_edge(length("0.190"));
-    let with = |edge: Length| judge(&one_joint(&stack, "bolt", &format!("fastener = \"AN3-6\"\nedge = \"{}\"", edge.inch_exact())));
+    let with = |edge: Length| {
+        judge(&one_joint(&stack, "bolt", &format!("fastener = \"AN3-6\"\nedge = \"{}\"", edge.inch_exact())))
+    };
     assert_eq!(fires(&with(edge.recommended.value), "edge-distance-short"), None);
     assert_eq!(fires(&with(edge.recommended.value - STEP), "edge-distance-short"), Some(Severity::Warning));
     assert_eq!(fires(&with(edge.least.value - STEP), "edge-distance-short"), Some(Severity::Error));
@@ -294,7 +332,9 @@ fn a_bolt_one_dash_out_fails() {
 
 #[test]
 fn a_torque_one_inch_pound_out_fails() {
-    for (call, nut_call) in [("AN3-6A", "MS20365-1032"), ("AN4-7A", "MS20365-428"), ("AN5-7A", "MS20364-524"), ("AN6-10A", "AN310-6")] {
+    for (call, nut_call) in
+        [("AN3-6A", "MS20365-1032"), ("AN4-7A", "MS20365-428"), ("AN5-7A", "MS20364-524"), ("AN6-10A", "AN310-6")]
+    {
         let thread = bolt(call).thread.unwrap();
         let range = propose_torque(thread, &nut(nut_call), Torque::default()).unwrap().range;
         let judged = |low: i64, high: i64| {

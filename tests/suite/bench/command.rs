@@ -36,7 +36,10 @@ fn a_program_gets_decimal_inches_as_numbers() {
         &found,
         &json!({ "grip": 0.072, "length": 0.2595, "dash": ["4", "4.5", "5"], "edge-min": 0.25, "pitch-min": 0.375, "shear-lb": 374 }),
     );
-    has(&found["shop-head"], &json!({ "diameter": 0.1875, "height": 0.0625, "diameter-min": 0.1625, "height-min": 0.05 }));
+    has(
+        &found["shop-head"],
+        &json!({ "diameter": 0.1875, "height": 0.0625, "diameter-min": 0.1625, "height-min": 0.05 }),
+    );
     has(&found["hole"][0], &json!({ "drill": "#30", "size": 0.1285, "nominal": true }));
     let found = answer("rivet --stack 0.032,0.040 --call MS20470AD4-6");
     has(&found, &json!({ "call": "MS20470AD4-6", "free-shank": 0.303, "verdict": "too long" }));
@@ -51,7 +54,10 @@ fn a_program_gets_decimal_inches_as_numbers() {
     let found = answer("bend --material 2024-T3 --thickness 0.032 --radius 0.094 --angle 90");
     has(&found, &json!({ "minimum": 0.064, "setback": 0.126, "verdict": "passes" }));
     let found = answer("hole --call AN426AD3-5");
-    has(&found, &json!({ "call": "AN426AD3-5", "kind": "solid rivet", "superseded-by": "MS20426AD3-5", "diameter": 0.09375 }));
+    has(
+        &found,
+        &json!({ "call": "AN426AD3-5", "kind": "solid rivet", "superseded-by": "MS20426AD3-5", "diameter": 0.09375 }),
+    );
     assert_eq!(found["hole"].as_array().unwrap().len(), 3);
 }
 
@@ -77,8 +83,14 @@ fn every_answer_names_its_sources_with_their_sureness() {
         let sources: Vec<&Value> = beside.chain(of_holes).collect();
         assert!(!sources.is_empty(), "{question}");
         for source in sources {
-            assert!(!source["cite"].as_str().unwrap().is_empty() && !source["key"].as_str().unwrap().is_empty(), "{question}");
-            assert!(["A", "A-calc", "B", "C", "D"].contains(&source["sureness"].as_str().unwrap()), "{question}: {source}");
+            assert!(
+                !source["cite"].as_str().unwrap().is_empty() && !source["key"].as_str().unwrap().is_empty(),
+                "{question}"
+            );
+            assert!(
+                ["A", "A-calc", "B", "C", "D"].contains(&source["sureness"].as_str().unwrap()),
+                "{question}: {source}"
+            );
         }
         let words = text(question);
         assert!(words.contains("\nSources\n") && words.contains("The plans outrank the tables"), "{question}: {words}");
@@ -90,9 +102,13 @@ fn every_answer_names_its_sources_with_their_sureness() {
 #[test]
 fn a_reader_gets_both_units_and_both_sources_where_they_differ() {
     let words = text("rivet --stack 0.032,0.040 --diameter 1/8 --width 10 --material 2024-T3");
-    for expected in
-        ["0.250 in (6.35 mm)  [AC-4-57c B]", "#30 (0.1285 in, 3.26 mm), nominal", "[AC-T4-9 B]", "[AC-T4-10 A]", "the tables differ"]
-    {
+    for expected in [
+        "0.250 in (6.35 mm)  [AC-4-57c B]",
+        "#30 (0.1285 in, 3.26 mm), nominal",
+        "[AC-T4-9 B]",
+        "[AC-T4-10 A]",
+        "the tables differ",
+    ] {
         assert!(words.contains(expected), "{expected:?} is not in:\n{words}");
     }
     let words = text("torque --bolt AN3 --nut AN365 --drag 1");
@@ -151,7 +167,9 @@ fn check_and_explain_say_what_the_rules_say_of_themselves() {
     let output = run(&format!("--project {project} check --format sarif"));
     assert_eq!(output.status.code(), Some(1));
     let log: Value = serde_json::from_slice(&output.stdout).unwrap();
-    let schema = crate::validator::Schema::new(serde_json::from_str(include_str!("../../data/sarif-2.1.0.schema.json")).unwrap());
+    let schema = crate::validator::Schema::new(
+        serde_json::from_str(include_str!("../../data/sarif-2.1.0.schema.json")).unwrap(),
+    );
     assert_eq!(schema.fault(&log), None);
     let run_value = &log["runs"][0];
     assert!(run_value["results"].as_array().unwrap().len() >= 10, "the copy with slips has ten of them");

@@ -1,8 +1,8 @@
 //! Examples with numbers from published documents; each names its source.
 
 use shophead::hardware::{
-    BendVerdict, BlindQuestion, Head, LengthFit, count_rivets, judge_length, propose_bend, propose_blind, propose_bolt, propose_rivet,
-    propose_torque, rivet_of_diameter, rivet_pitch, rivets_for_width, set_wrench, thread,
+    BendVerdict, BlindQuestion, Head, LengthFit, count_rivets, judge_length, propose_bend, propose_blind, propose_bolt,
+    propose_rivet, propose_torque, rivet_of_diameter, rivet_pitch, rivets_for_width, set_wrench, thread,
 };
 use shophead::units::{Length, Torque, TorqueRange};
 
@@ -33,8 +33,11 @@ fn the_count_is_rounded_up_before_and_after_the_per_cent() {
 #[test]
 fn both_tables_are_given_where_they_conflict() {
     let count = |material| count_rivets(&rivet("MS20470AD4"), &lengths("0.040,0.032"), length("10"), material);
-    let found: Vec<_> =
-        count(Some("clad 2024-T3")).unwrap().iter().map(|row| (row.table, row.full, row.single_lap, row.stringers)).collect();
+    let found: Vec<_> = count(Some("clad 2024-T3"))
+        .unwrap()
+        .iter()
+        .map(|row| (row.table, row.full, row.single_lap, row.stringers))
+        .collect();
     assert_eq!(found, [("4-9", 62, 47, 50), ("4-10", 49, 37, 40)]);
     let found: Vec<_> = count(Some("5052-H34")).unwrap().iter().map(|row| (row.table, row.full)).collect();
     assert_eq!(found, [("4-11", 47)]);
@@ -98,7 +101,9 @@ fn whole(torque: Torque) -> i64 {
 /// formula: 135 in-lb, wrench 10 in, adapter 1.5 in shorter: 159, longer: 117.
 #[test]
 fn an_adapter_changes_what_is_set_on_the_wrench() {
-    let set = |torque, adapter: Length, angle| whole(set_wrench(in_lb(torque, torque), length("10"), adapter, angle).unwrap().range.low);
+    let set = |torque, adapter: Length, angle| {
+        whole(set_wrench(in_lb(torque, torque), length("10"), adapter, angle).unwrap().range.low)
+    };
     assert_eq!(set(300, length("4"), 0), 214);
     assert_eq!(set(135, Length::ZERO - length("1.5"), 0), 159);
     assert_eq!(set(135, length("1.5"), 180_000), 159, "turned round it shortens the wrench");
@@ -117,7 +122,8 @@ fn an_adapter_changes_what_is_set_on_the_wrench() {
 /// AC 43.13-1B, Table 7-1; least drag of a used nut: Table 7-2 and TM 55-1520-240-23-1, p. 1-14.
 #[test]
 fn torque_comes_from_the_nuts_column_with_the_drag_added() {
-    let ask = |name, call, drag| propose_torque(thread(name).unwrap(), &nut(call), Torque::from_inch_pounds(drag)).unwrap();
+    let ask =
+        |name, call, drag| propose_torque(thread(name).unwrap(), &nut(call), Torque::from_inch_pounds(drag)).unwrap();
     assert_eq!(ask("10-32", "AN365", 0).range, in_lb(20, 25));
     assert_eq!(ask("10-32", "AN365", 5).range, in_lb(25, 30));
     assert_eq!(ask("1/4-28", "AN320-4", 0).range, in_lb(30, 40));
@@ -134,19 +140,23 @@ fn torque_comes_from_the_nuts_column_with_the_drag_added() {
 /// AC 43.13-1B, Table 4-6 and the set-back factors of par. 4-56b: 1 at 90, .41421 at 45, 2.4142 at 135 degrees.
 #[test]
 fn bends_follow_the_table_and_the_set_back_factors() {
-    let least = |alloy, thickness: &str| propose_bend(alloy, length(thickness), None, 90_000).unwrap().minimum.value.least;
+    let least =
+        |alloy, thickness: &str| propose_bend(alloy, length(thickness), None, 90_000).unwrap().minimum.value.least;
     assert_eq!(least("2024-T3", "0.032"), length("0.064"));
     assert_eq!(least("7075-T6", "0.032"), length("0.096"));
     assert_eq!(least("2024-0", "0.032"), Length::ZERO);
     // Radius and thickness make exactly an inch, so that the set-back is the factor.
-    let setback = |angle| propose_bend("2024-T3", length("0.032"), Some(length("0.968")), angle).unwrap().asked.unwrap().1;
-    let near =
-        |angle, factor: &str| assert!(setback(angle).distance(length(factor)) <= Length::from_nm(130), "{angle}: {}", setback(angle));
+    let setback =
+        |angle| propose_bend("2024-T3", length("0.032"), Some(length("0.968")), angle).unwrap().asked.unwrap().1;
+    let near = |angle, factor: &str| {
+        assert!(setback(angle).distance(length(factor)) <= Length::from_nm(130), "{angle}: {}", setback(angle))
+    };
     assert_eq!(setback(90_000), length("1"));
     near(45_000, "0.41421");
     near(135_000, "2.41421");
     assert_eq!(setback(0), Length::ZERO);
-    let verdict = |radius: &str| propose_bend("2024-T3", length("0.050"), Some(length(radius)), 90_000).unwrap().asked.unwrap().2;
+    let verdict =
+        |radius: &str| propose_bend("2024-T3", length("0.050"), Some(length(radius)), 90_000).unwrap().asked.unwrap().2;
     // .050 lies between the columns .032 (2 t) and .064 (3 t).
     assert_eq!((verdict("0.099"), verdict("0.100")), (BendVerdict::TooTight, BendVerdict::Doubtful));
     assert_eq!((verdict("0.149"), verdict("0.150")), (BendVerdict::Doubtful, BendVerdict::Passes));
@@ -160,10 +170,14 @@ fn bends_follow_the_table_and_the_set_back_factors() {
 fn the_blind_rivet_is_the_one_whose_grip_holds_the_stack() {
     let ask = |stack: &str| propose_blind(BlindQuestion::Commercial(length("1/8"), Head::Protruding), &[length(stack)]);
     let code = |stack| ask(stack).unwrap().rivet.code.unwrap();
-    assert_eq!((code("0.165"), code("0.062"), code("0.063"), code("0.500")), ("43".into(), "41".into(), "42".into(), "48".into()));
+    assert_eq!(
+        (code("0.165"), code("0.062"), code("0.063"), code("0.500")),
+        ("43".into(), "41".into(), "42".into(), "48".into())
+    );
     assert!(ask("0.510").unwrap_err().0.contains("0.376-0.500"));
     assert!(ask("0.010").is_err());
-    let none = propose_blind(BlindQuestion::Commercial(length("7/32"), Head::Protruding), &[length("0.1")]).unwrap_err();
+    let none =
+        propose_blind(BlindQuestion::Commercial(length("7/32"), Head::Protruding), &[length("0.1")]).unwrap_err();
     assert!(none.0.contains("they come in 3/32, 1/8, 5/32, 3/16 and 1/4 in"), "{none}");
 }
 

@@ -2,7 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use shophead::archive::{BlobRef, Carried, Day, Entry, EntryNumber, Issued, Moment, Reading, Record, SheetRequirement, Signed, State};
+use shophead::archive::{
+    BlobRef, Carried, Day, Entry, EntryNumber, Issued, Moment, Reading, Record, SheetRequirement, Signed, State,
+};
 use shophead::ident::{Digest, SheetCode};
 use shophead::job::Job;
 use shophead::plan::sheet_requirement;
@@ -156,7 +158,8 @@ impl Ledger {
         for index in 0..job.travelers.len() {
             for hand in job.hands_of(index) {
                 let sheet = sheet_requirement(job, index, hand);
-                let before = self.state().in_force(&sheet.traveler, sheet.hand.as_deref()).map(|issue| issue.issued.sheet);
+                let before =
+                    self.state().in_force(&sheet.traveler, sheet.hand.as_deref()).map(|issue| issue.issued.sheet);
                 if before != Some(sheet.code()) {
                     self.add(issued(&sheet, before, carried.to_vec()));
                     self.archived.insert(sheet.code(), sheet);

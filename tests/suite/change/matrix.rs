@@ -80,8 +80,18 @@ fn classes() -> Vec<Class> {
     let level = "do = \"measure\"\n";
     let mut list = vec![
         class("words only", edited("Open the holes.", "Open all of the holes."), &["open"], Stands),
-        class("revision letter only", edited("revision = \"A\"", "revision = \"B\""), &["open", "level", "close"], Stands),
-        class("drawing view of a step", edited(level, "do = \"measure\"\ndrawings = [\"W-1 view B\"]\n"), &["level"], StandsAfterReading),
+        class(
+            "revision letter only",
+            edited("revision = \"A\"", "revision = \"B\""),
+            &["open", "level", "close"],
+            Stands,
+        ),
+        class(
+            "drawing view of a step",
+            edited(level, "do = \"measure\"\ndrawings = [\"W-1 view B\"]\n"),
+            &["level"],
+            StandsAfterReading,
+        ),
         class("limits widened", edited(limits, "min = -0.2, max = 0.1"), &["level"], Stands),
         class("limit dropped", edited(limits, "min = -0.1"), &["level"], Stands),
         class("unit changed", edited("unit = \"deg\"", "unit = \"mm\""), &["level"], LookAgain),
@@ -102,7 +112,12 @@ fn classes() -> Vec<Class> {
             &["prime"],
             StandsByRecord,
         ),
-        class("cure longer than the next step waited", edited("cure = \"24 h\"", "cure = \"3 d\""), &["prime"], LookAgain),
+        class(
+            "cure longer than the next step waited",
+            edited("cure = \"24 h\"", "cure = \"3 d\""),
+            &["prime"],
+            LookAgain,
+        ),
         class(
             "part thickness",
             edited("thickness = \"0.040\"", "thickness = \"0.050\""),
@@ -110,7 +125,12 @@ fn classes() -> Vec<Class> {
             ReworkOrAsk,
         ),
         class("hole size", edited("final = \"#30\"", "final = \"#29\""), &["open", "rivet"], ReworkOrAsk),
-        class("hole size, for the step that only looks", edited("final = \"#30\"", "final = \"#29\""), &["look"], LookAgain),
+        class(
+            "hole size, for the step that only looks",
+            edited("final = \"#30\"", "final = \"#29\""),
+            &["look"],
+            LookAgain,
+        ),
         class("number of fasteners", edited("count = 8", "count = 9"), &["open", "deburr", "rivet"], ReworkOrAsk),
         class("fastener", edited("MS20470AD4-4", "MS20470AD4-5"), &["rivet"], ReworkOrAsk),
         class("torque", edited("20-25 in-lb", "12-15 in-lb"), &["bolt"], ReworkOrAsk),
@@ -127,7 +147,12 @@ fn classes() -> Vec<Class> {
             &["prime"],
             LookAgain,
         ),
-        class("needs a space that was open", edited("id = \"level\"\n", "id = \"level\"\nzones = [\"bay\"]\n"), &["level"], Stands),
+        class(
+            "needs a space that was open",
+            edited("id = \"level\"\n", "id = \"level\"\nzones = [\"bay\"]\n"),
+            &["level"],
+            Stands,
+        ),
     ];
     list.push(Class {
         name: "limits narrowed",
@@ -164,7 +189,11 @@ fn steps_that_a_change_does_not_touch_stand() {
     let untouched: &[(&str, String, &[&str])] = &[
         ("hole size", edited("final = \"#30\"", "final = \"#29\""), &["deburr", "prime", "bolt", "level", "close"]),
         ("fastener", edited("MS20470AD4-4", "MS20470AD4-5"), &["open", "deburr", "prime", "bolt", "level", "close"]),
-        ("torque", edited("20-25 in-lb", "12-15 in-lb"), &["open", "deburr", "prime", "rivet", "level", "look", "close"]),
+        (
+            "torque",
+            edited("20-25 in-lb", "12-15 in-lb"),
+            &["open", "deburr", "prime", "rivet", "level", "look", "close"],
+        ),
         (
             "limits",
             edited("min = -0.1, max = 0.1", "min = 0.0, max = 0.01"),
@@ -199,11 +228,15 @@ fn a_comma_changes_nothing_but_the_words() {
     let sheet = change(Done::Inside, &edited("Open the holes.", "Open the holes, all.")).unwrap();
     assert!(!sheet.is_replaced(), "the code stays");
     assert!(sheet.steps.iter().all(|step| step.verdict == Verdict::Stands));
-    assert_eq!(sheet.steps.iter().filter(|step| step.reworded).map(|step| step.step.as_str()).collect::<Vec<_>>(), ["open"]);
+    assert_eq!(
+        sheet.steps.iter().filter(|step| step.reworded).map(|step| step.step.as_str()).collect::<Vec<_>>(),
+        ["open"]
+    );
     assert!(change(Done::Inside, SPEC).is_none(), "and no change is no change");
 }
 
-const NEW_STEP: &str = "[[step]]\nid = \"stiffen\"\ntitle = \"Fit the stiffener\"\ndo = \"fit\"\nparts = [\"P2\"]\nzones = [\"bay\"]\n\n";
+const NEW_STEP: &str =
+    "[[step]]\nid = \"stiffen\"\ntitle = \"Fit the stiffener\"\ndo = \"fit\"\nparts = [\"P2\"]\nzones = [\"bay\"]\n\n";
 
 #[test]
 fn a_step_inserted_before_done_steps_is_a_retrofit_with_the_access_of_its_zone() {
@@ -215,12 +248,17 @@ fn a_step_inserted_before_done_steps_is_a_retrofit_with_the_access_of_its_zone()
     assert_eq!(new.access[0].closed_on.as_deref(), Some("2026-03-10"));
     assert_eq!(step(&change(Done::Nothing, &after).unwrap(), "stiffen").verdict, Verdict::Print);
     let last = format!("{SPEC}\n{}", NEW_STEP.replace("zones = [\"bay\"]\n", ""));
-    assert_eq!(step(&change(Done::Inside, &last).unwrap(), "stiffen").verdict, Verdict::Print, "nothing after it is done");
+    assert_eq!(
+        step(&change(Done::Inside, &last).unwrap(), "stiffen").verdict,
+        Verdict::Print,
+        "nothing after it is done"
+    );
 }
 
 #[test]
 fn a_step_that_is_gone_keeps_its_record_and_asks() {
-    let after = SPEC.replacen("[[step]]\nid = \"deburr\"\ntitle = \"Deburr\"\ndo = \"deburr\"\njoints = [\"J1\"]\n", "", 1);
+    let after =
+        SPEC.replacen("[[step]]\nid = \"deburr\"\ntitle = \"Deburr\"\ndo = \"deburr\"\njoints = [\"J1\"]\n", "", 1);
     assert_ne!(after, SPEC);
     assert_eq!(step(&change(Done::Inside, &after).unwrap(), "deburr").verdict, Verdict::UndoOrKeep);
     assert_eq!(step(&change(Done::Nothing, &after).unwrap(), "deburr").verdict, Verdict::Drop);
@@ -229,7 +267,8 @@ fn a_step_that_is_gone_keeps_its_record_and_asks() {
 #[test]
 fn a_changed_order_stands_where_it_was_worked_so() {
     let bolt = "[[step]]\nid = \"bolt\"\ntitle = \"Bolt\"\ndo = \"bolt\"\njoints = [\"J2\"]\n\n";
-    let moved = SPEC.replacen(bolt, "", 1).replacen("[[step]]\nid = \"rivet\"", &format!("{bolt}[[step]]\nid = \"rivet\""), 1);
+    let moved =
+        SPEC.replacen(bolt, "", 1).replacen("[[step]]\nid = \"rivet\"", &format!("{bolt}[[step]]\nid = \"rivet\""), 1);
     assert_ne!(moved, SPEC);
     let sheet = change(Done::Inside, &moved).unwrap();
     assert_eq!(step(&sheet, "rivet").verdict, Verdict::LookAgain, "bolting comes first now and was done a day later");

@@ -35,7 +35,8 @@ fn one_changed_hole_size_lets_exactly_the_right_signatures_fall() {
     let after = job(&edited("final = \"#30\"", "final = \"#29\""));
     let sheets = changes(&after, &ledger.state(), &ledger.archived);
     let found = notice(&after, &ledger.state(), sheets, &facts());
-    let act: Vec<(&str, Verdict)> = found.act.iter().map(|line| (line.change.step.as_str(), line.change.verdict)).collect();
+    let act: Vec<(&str, Verdict)> =
+        found.act.iter().map(|line| (line.change.step.as_str(), line.change.verdict)).collect();
     assert_eq!(act, [("open", Verdict::ReworkOrAsk), ("rivet", Verdict::ReworkOrAsk), ("look", Verdict::LookAgain)]);
     assert_eq!(found.act[0].change.then_again, ["deburr", "rivet", "look"]);
     let said = "joint J1 hole after this is now #29 (0.136 in, 3.45 mm), was #30 (0.1285 in, 3.26 mm)";
@@ -102,9 +103,8 @@ fn signatures_that_wait_for_a_reading_stand_after_it() {
     assert!(matches!(state.standing("T1", None, "rivet"), Standing::Signed(_)));
 
     // A second change before anybody read the first note does not let the reading be forgotten.
-    let again =
-        job(&edited("do = \"measure\"\n", "do = \"measure\"\ndrawings = [\"W-1 view B\"]\n")
-            .replace("revision = \"A\"", "revision = \"B\""));
+    let again = job(&edited("do = \"measure\"\n", "do = \"measure\"\ndrawings = [\"W-1 view B\"]\n")
+        .replace("revision = \"A\"", "revision = \"B\""));
     let sheets = changes(&again, &state, &ledger.archived);
     let level = sheets[0].steps.iter().find(|step| step.step == "level").unwrap();
     assert_eq!(level.verdict, Verdict::StandsAfterReading);

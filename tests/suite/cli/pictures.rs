@@ -3,12 +3,17 @@
 use crate::render::pictures::{jpeg, png};
 use crate::shop::Shop;
 
-const SVG: &str = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"40\" height=\"20\"><path d=\"M2 2h36v16h-36z\"/></svg>";
+const SVG: &str =
+    "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"40\" height=\"20\"><path d=\"M2 2h36v16h-36z\"/></svg>";
 
 /// A shop whose last step shows a picture.
 fn showing(path: &str) -> Shop {
     let shop = Shop::small();
-    shop.edit("specs/bracket.toml", "Drive {{ joint.J1.call }}.", &format!("Drive {{{{ joint.J1.call }}}} as ![shown]({path})."));
+    shop.edit(
+        "specs/bracket.toml",
+        "Drive {{ joint.J1.call }}.",
+        &format!("Drive {{{{ joint.J1.call }}}} as ![shown]({path})."),
+    );
     shop
 }
 
@@ -44,14 +49,24 @@ fn the_project_names_the_folder() {
 
 #[test]
 fn no_path_leaves_the_folder() {
-    for path in
-        ["../build.svg", "a/../../build.svg", "/etc/hostname", "https://example.org/a.png", "file:a.png", "a\\\\..\\\\b.svg", "./c.svg"]
-    {
+    for path in [
+        "../build.svg",
+        "a/../../build.svg",
+        "/etc/hostname",
+        "https://example.org/a.png",
+        "file:a.png",
+        "a\\\\..\\\\b.svg",
+        "./c.svg",
+    ] {
         let shop = showing(path);
         shop.write("build.svg", SVG);
         shop.write("pictures/c.svg", SVG);
         let ran = shop.run(&["check"]);
-        assert!(ran.code == 1 && ran.out.contains("is not named by a path below the folder of pictures"), "{path}: {}", ran.out);
+        assert!(
+            ran.code == 1 && ran.out.contains("is not named by a path below the folder of pictures"),
+            "{path}: {}",
+            ran.out
+        );
     }
 }
 

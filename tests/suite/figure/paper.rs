@@ -2,7 +2,10 @@
 //!
 //! Asks `qpdf` to unpack the PDF; where it is missing the test says so, and fails where `CI` is set.
 
-#![expect(clippy::float_arithmetic, reason = "a PDF's own coordinates are measured; no verdict of the program rests on them")]
+#![expect(
+    clippy::float_arithmetic,
+    reason = "a PDF's own coordinates are measured; no verdict of the program rests on them"
+)]
 
 use std::io::Write;
 use std::process::Command;
@@ -56,9 +59,13 @@ fn painted(content: &str, page_height: f64) -> Vec<Painted> {
             ("Q", _) => matrix = stack.pop().unwrap(),
             ("cm", parts) => matrix = chained(parts.try_into().unwrap(), matrix),
             // Only the ends of curves: Typst draws a circle with its ends at the extreme places.
-            ("m" | "l", &[x, y]) | ("c", &[_, _, _, _, x, y]) | ("v" | "y", &[_, _, x, y]) => path.push(on_page(x, y, &matrix)),
+            ("m" | "l", &[x, y]) | ("c", &[_, _, _, _, x, y]) | ("v" | "y", &[_, _, x, y]) => {
+                path.push(on_page(x, y, &matrix))
+            }
             ("re", &[x, y, w, h]) => path.extend([on_page(x, y, &matrix), on_page(x + w, y + h, &matrix)]),
-            ("S" | "s" | "f" | "F" | "f*" | "B" | "B*" | "b" | "b*", _) => all.extend(extent(&std::mem::take(&mut path), page_height)),
+            ("S" | "s" | "f" | "F" | "f*" | "B" | "B*" | "b" | "b*", _) => {
+                all.extend(extent(&std::mem::take(&mut path), page_height))
+            }
             ("n", _) => path.clear(),
             _ => {}
         }
@@ -104,8 +111,11 @@ fn content(pdf: &[u8], page: usize) -> Option<String> {
 /// The paths of the page with the strip of joint J1, on a paper.
 fn strip_page(paper: &str, height: f64) -> Option<Vec<Painted>> {
     let project = PROJECT.replacen("spare = 10", &format!("spare = 10\npaper = \"{paper}\""), 1);
-    let traveler =
-        BRACKET.replacen("pitch = \"0.75\"\n", "pitch = \"0.75\"\nrows = 2\nrow-gap = \"0.4\"\npattern = { end = \"0.5\" }\n", 1);
+    let traveler = BRACKET.replacen(
+        "pitch = \"0.75\"\n",
+        "pitch = \"0.75\"\nrows = 2\nrow-gap = \"0.4\"\npattern = { end = \"0.5\" }\n",
+        1,
+    );
     let (job, report) = job(&project, &[&traveler, FAIRING]);
     assert_eq!(report.findings, []);
     let document = packets(&job, 0, &report, &Options::default()).unwrap().remove(0).document();
@@ -140,9 +150,13 @@ fn measure(paper: &str, height: f64) {
             assert_near(hole.y, y, "across");
         }
     }
-    let edge = paths.iter().find(|path| path.height < CLOSE && path.width > 90.0 && path.y > holes[0].y && path.y < holes[0].y + 12.0);
+    let edge = paths
+        .iter()
+        .find(|path| path.height < CLOSE && path.width > 90.0 && path.y > holes[0].y && path.y < holes[0].y + 12.0);
     assert_near(edge.expect("the edge is drawn").y - holes[0].y, 0.35 * 25.4, "first row to the edge");
-    let end = paths.iter().find(|path| path.width < CLOSE && path.height > 20.0 && path.x < holes[0].x && path.x > holes[0].x - 15.0);
+    let end = paths
+        .iter()
+        .find(|path| path.width < CLOSE && path.height > 20.0 && path.x < holes[0].x && path.x > holes[0].x - 15.0);
     assert_near(holes[0].x - end.expect("the end is drawn").x, 0.5 * 25.4, "first hole to the end");
     // Driven head of a 1/8 rivet: 1.3 D and 1.5 D wide (MIL-HDBK-5H, par. 8.1.2; AC 43.13-1B, Figure 4-6).
     for times in [1.3, 1.5] {

@@ -16,7 +16,8 @@ fn read(keys: &str) -> (Option<Vec<(Length, Length)>>, Vec<String>) {
     let id = files.add("build.toml", PROJECT);
     let project = read_project(id, &files, &mut report);
     let id = files.add("specs/t.toml", format!("{HEAD}{keys}"));
-    let spec = Spec { travelers: read_traveler(id, &project, &files, &mut report).into_iter().collect(), project, unread: 0 };
+    let spec =
+        Spec { travelers: read_traveler(id, &project, &files, &mut report).into_iter().collect(), project, unread: 0 };
     let holes = spec.travelers.first().and_then(|traveler| hole_places(&traveler.joints[0])).and_then(Result::ok);
     (holes, report.findings.into_iter().map(|finding| finding.message).collect())
 }
@@ -26,7 +27,8 @@ fn rows_take_their_numbers_from_the_joint() {
     let keys = "count = 6\nedge = \"0.30\"\npitch = \"0.75\"\nrows = 2\nrow-gap = \"0.40\"\npattern = { end = \"0.5\", stagger = true }\n";
     let (holes, said) = read(keys);
     assert!(said.is_empty(), "{said:?}");
-    let expected = [("0.5", "0.30"), ("1.25", "0.30"), ("2.0", "0.30"), ("0.875", "0.70"), ("1.625", "0.70"), ("2.375", "0.70")];
+    let expected =
+        [("0.5", "0.30"), ("1.25", "0.30"), ("2.0", "0.30"), ("0.875", "0.70"), ("1.625", "0.70"), ("2.375", "0.70")];
     assert_eq!(holes.unwrap(), expected.map(|(along, across)| (length(along), length(across))));
 }
 
@@ -48,8 +50,14 @@ fn a_pattern_that_contradicts_its_joint_is_said_with_both_numbers() {
         ("count = 3\nedge = \"0.3\"\npattern = { end = \"1\" }\n", "`pattern`: no pitch is given"),
         ("count = 3\npitch = \"1\"\npattern = { end = \"1\" }\n", "`pattern`: no edge distance is given"),
         ("count = 3\npitch = \"1\"\npattern = { edge = \"1\" }\n", "`pattern`: neither `end` nor `points` is given"),
-        ("count = 4\nedge = \"0.3\"\npitch = \"1\"\nrows = 2\npattern = { end = \"1\" }\n", "`pattern`: no row gap is given"),
-        ("count = 1\npattern = { end = \"1\", points = [[\"1\", \"1\"]] }\n", "`pattern`: `points` and rows exclude each other"),
+        (
+            "count = 4\nedge = \"0.3\"\npitch = \"1\"\nrows = 2\npattern = { end = \"1\" }\n",
+            "`pattern`: no row gap is given",
+        ),
+        (
+            "count = 1\npattern = { end = \"1\", points = [[\"1\", \"1\"]] }\n",
+            "`pattern`: `points` and rows exclude each other",
+        ),
         (
             "count = 2\nedge = \"0.3\"\npitch = \"1\"\npattern = { end = \"0.25\" }\n",
             "`pattern`: a hole lies 0.250 in (6.35 mm) from edge or end, but the joint's smallest `edge` is 0.300 in (7.62 mm)",
@@ -62,7 +70,10 @@ fn a_pattern_that_contradicts_its_joint_is_said_with_both_numbers() {
             "count = 2\npattern = { points = [[\"1\", \"1\"], [\"1\", \"1\"]] }\n",
             "`pattern`: two holes lie at the same place, 1.000 in (25.40 mm) from the end",
         ),
-        ("count = 1\npattern = { points = [\"1\"] }\n", "`points` is a text, but it must be a pair of sizes, as [\"0.5\", \"0.25\"]"),
+        (
+            "count = 1\npattern = { points = [\"1\"] }\n",
+            "`points` is a text, but it must be a pair of sizes, as [\"0.5\", \"0.25\"]",
+        ),
     ];
     for (keys, wanted) in cases {
         let (_, said) = read(keys);

@@ -1,7 +1,9 @@
 //! The section and the hole ladder: to scale, inside their frame, absent where a fact is missing.
 
 use proptest::prelude::*;
-use shophead::plan::figure::{At, Body, Fill, LayerOf, Leg, Making, Mark, Nut, Rung, SectionOf, Space, Top, Washer, ladder, section};
+use shophead::plan::figure::{
+    At, Body, Fill, LayerOf, Leg, Making, Mark, Nut, Rung, SectionOf, Space, Top, Washer, ladder, section,
+};
 use shophead::units::Length;
 
 use super::{assert_inside, circles, labels, length, mm, size};
@@ -25,7 +27,9 @@ const ROOM: Space = Space { width: mm(140), height: mm(60) };
 /// Corners of every filled shape of a kind.
 fn filled(drawing: &shophead::plan::figure::Drawing, wanted: Fill) -> Vec<Vec<At>> {
     let all = drawing.marks.iter().filter_map(|mark| match mark {
-        Mark::Path { from, legs, fill, .. } if *fill == wanted => Some(std::iter::once(*from).chain(legs.iter().map(Leg::end)).collect()),
+        Mark::Path { from, legs, fill, .. } if *fill == wanted => {
+            Some(std::iter::once(*from).chain(legs.iter().map(Leg::end)).collect())
+        }
         _ => None,
     });
     all.collect()
@@ -63,7 +67,8 @@ fn layers_and_driven_head_are_to_the_scale_that_is_printed() {
 
 #[test]
 fn the_section_says_what_the_builder_asks() {
-    let drawing = section(&riveted(Top::Flush100(length("0.225")), [Making::Dimple, Making::Countersink]), ROOM).unwrap();
+    let drawing =
+        section(&riveted(Top::Flush100(length("0.225")), [Making::Dimple, Making::Countersink]), ROOM).unwrap();
     let text = labels(&drawing).join("|");
     let wanted = [
         "MS20470AD4-5",
@@ -95,7 +100,11 @@ fn a_dimpled_layer_hangs_down_as_far_as_the_cone_of_the_head_is_deep() {
 
 #[test]
 fn a_bolt_shows_grip_washers_nut_and_pin_to_scale() {
-    let washer = |thickness: &str| Washer { call: "NAS1149F0363P".into(), thickness: length(thickness), outer: Some(length("0.438")) };
+    let washer = |thickness: &str| Washer {
+        call: "NAS1149F0363P".into(),
+        thickness: length(thickness),
+        outer: Some(length("0.438")),
+    };
     let of = SectionOf {
         layers: vec![layer("0.250", Making::Plain), layer("0.063", Making::Plain)],
         hole: length("0.191"),
@@ -115,7 +124,9 @@ fn a_bolt_shows_grip_washers_nut_and_pin_to_scale() {
     let washers = filled(&drawing, Fill::FallingClose);
     assert_eq!(extent(&washers[0]), (length("0.438") * times, length("0.063") * times));
     let text = labels(&drawing).join("|");
-    for wanted in ["AN3-6", "0.313 in", "AN310-3, cotter pin", "grip 0.375 in, length 0.7813 in", "0.063 in (1.60 mm)  washer"] {
+    for wanted in
+        ["AN3-6", "0.313 in", "AN310-3, cotter pin", "grip 0.375 in, length 0.7813 in", "0.063 in (1.60 mm)  washer"]
+    {
         assert!(text.contains(wanted), "{wanted} is not in {text}");
     }
     assert_eq!(drawing.notes.len(), 1, "what is drawn by eye is said: {:?}", drawing.notes);
@@ -132,7 +143,8 @@ fn a_joint_without_layers_or_without_room_has_no_section() {
 
 #[test]
 fn the_ladder_grows_from_delivery_to_the_next_size() {
-    let rung = |when: &str, drill: Option<&str>, last, repair| Rung { when: when.into(), size: drill.map(size), last, repair };
+    let rung =
+        |when: &str, drill: Option<&str>, last, repair| Rung { when: when.into(), size: drill.map(size), last, repair };
     let rungs = [
         rung("as delivered", None, false, false),
         rung("030 drill", Some("#40"), false, false),

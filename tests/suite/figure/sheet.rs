@@ -38,7 +38,10 @@ fn a_hole_is_shown_from_delivery_to_the_next_size() {
     let traveler = &job.travelers[0];
     let said = |joint: usize| -> Vec<String> {
         let short = |size: Option<shophead::units::Size>| size.map_or("none".to_owned(), shophead::units::Size::short);
-        rungs(&traveler.joints[joint], traveler).iter().map(|rung| format!("{}: {}", rung.when, short(rung.size))).collect()
+        rungs(&traveler.joints[joint], traveler)
+            .iter()
+            .map(|rung| format!("{}: {}", rung.when, short(rung.size)))
+            .collect()
     };
     assert_eq!(said(0), ["as delivered: #40", "010 drill: #30", "next size 5/32: #21"]);
     assert_eq!(said(1), ["as delivered: none", "020 ream: 3/16"], "a bolt has no next size in a table");
@@ -55,7 +58,14 @@ fn steps_that_form_or_fasten_show_the_section() {
 fn gauges_are_for_the_calls_of_the_packet() {
     let gauges = figures(Hand::Left).gauges.unwrap();
     let text = labels(&gauges).join("|");
-    for wanted in ["1/8 rivets", "MS20470AD4-5", "3/32 rivets", "MS20426AD3-4", "holes of 1/8 solid rivets", "holes of 0.190 bolts"] {
+    for wanted in [
+        "1/8 rivets",
+        "MS20470AD4-5",
+        "3/32 rivets",
+        "MS20426AD3-4",
+        "holes of 1/8 solid rivets",
+        "holes of 0.190 bolts",
+    ] {
         assert!(text.contains(wanted), "{wanted} is not in {text}");
     }
     assert_inside(&gauges);
@@ -69,9 +79,15 @@ fn a_pattern_becomes_a_strip_for_each_hand() {
     let of = |hand| Figures::of(&job, &job.travelers[0], Some(hand)).strips;
     let (left, right) = (of(Hand::Left), of(Hand::Right));
     assert_eq!((left.len(), left[0].id.as_str(), left[0].refused.clone()), (1, "J1", None));
-    assert!(labels(&left[0].strips[0])[0..].iter().any(|text| text.starts_with("J1 Plate to rib, LEFT, seen from the head side")));
+    assert!(
+        labels(&left[0].strips[0])[0..]
+            .iter()
+            .any(|text| text.starts_with("J1 Plate to rib, LEFT, seen from the head side"))
+    );
     assert_eq!(left[0].strips.len(), right[0].strips.len());
-    let across = |strip: &[shophead::plan::figure::Drawing]| circles(&strip[0]).into_iter().map(|(at, _)| at.0).collect::<Vec<_>>();
+    let across = |strip: &[shophead::plan::figure::Drawing]| {
+        circles(&strip[0]).into_iter().map(|(at, _)| at.0).collect::<Vec<_>>()
+    };
     let width = left[0].strips[0].width;
     let mirrored: Vec<_> = across(&right[0].strips).into_iter().map(|x| width - x).collect();
     assert_eq!(across(&left[0].strips), mirrored);

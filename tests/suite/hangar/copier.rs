@@ -55,7 +55,9 @@ impl Copier {
 /// The weighted mean of a dot and its eight neighbours.
 fn blurred(page: &Picture, x: i64, y: i64) -> i64 {
     let mut sum = 0;
-    for (dx, dy, weight) in [(-1, -1, 1), (0, -1, 2), (1, -1, 1), (-1, 0, 2), (0, 0, 4), (1, 0, 2), (-1, 1, 1), (0, 1, 2), (1, 1, 1)] {
+    for (dx, dy, weight) in
+        [(-1, -1, 1), (0, -1, 2), (1, -1, 1), (-1, 0, 2), (0, 0, 4), (1, 0, 2), (-1, 1, 1), (0, 1, 2), (1, 1, 1)]
+    {
         sum += weight * i64::from(page.at(x + dx, y + dy));
     }
     sum / 16

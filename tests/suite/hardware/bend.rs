@@ -45,7 +45,11 @@ fn between_columns_both_multiples_are_given() {
     assert_eq!((between.least, between.cautious), (inch("0.080"), inch("0.120")));
     let named = bend_minimum("2024-T3", inch("0.063")).unwrap().value;
     assert_eq!(named.least, named.cautious, ".063 is the column .064 under its modern name");
-    assert_eq!(bend_minimum("2024-T3", inch("0.012")).unwrap().value.least, inch("0.018"), "thinner than the first column");
+    assert_eq!(
+        bend_minimum("2024-T3", inch("0.012")).unwrap().value.least,
+        inch("0.018"),
+        "thinner than the first column"
+    );
     assert!(bend_minimum("2024-T3", inch("0.300")).is_none());
     assert!(bend_minimum("4130", inch("0.063")).is_none());
 }
@@ -68,8 +72,10 @@ fn alloys_are_found_under_their_usual_names() {
 #[test]
 fn a_thicker_sheet_never_bends_tighter() {
     for alloy in bend_alloys() {
-        let radii: Vec<Length> =
-            standard_sheets().filter_map(|sheet| bend_minimum(alloy, sheet)).map(|found| found.value.cautious).collect();
+        let radii: Vec<Length> = standard_sheets()
+            .filter_map(|sheet| bend_minimum(alloy, sheet))
+            .map(|found| found.value.cautious)
+            .collect();
         assert!(radii.is_sorted(), "{alloy}: {radii:?}");
     }
 }

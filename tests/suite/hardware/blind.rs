@@ -39,9 +39,10 @@ fn commercial_grips_are_those_of_the_manual() {
 /// The code itself: diameter in 1/32, greatest grip in 1/16.
 #[test]
 fn a_code_tells_its_greatest_grip() {
-    for code in
-        ["32", "34", "41", "42", "43", "44", "45", "46", "48", "52", "53", "54", "56", "62", "64", "66", "68", "84", "86", "88", "812"]
-    {
+    for code in [
+        "32", "34", "41", "42", "43", "44", "45", "46", "48", "52", "53", "54", "56", "62", "64", "66", "68", "84",
+        "86", "88", "812",
+    ] {
         let sixteenths: i64 = code[1..].parse().unwrap();
         let (_, high) = blind(&format!("IFI114-{code}")).grip.unwrap();
         assert!(Length::from_64ths(4 * sixteenths).distance(high) <= inch("0.001"), "code {code}");

@@ -1,8 +1,8 @@
 //! Driven heads, flush heads, countersinks and dimples against the sources' rows.
 
 use shophead::hardware::{
-    Head, Sureness, countersink_minimum, deeper_for_dimple, dimple_limits, driven_head, flush_head, published_countersink_minimums,
-    published_driven_heads,
+    Head, Sureness, countersink_minimum, deeper_for_dimple, dimple_limits, driven_head, flush_head,
+    published_countersink_minimums, published_driven_heads,
 };
 use shophead::units::{Length, Ratio};
 

@@ -1,6 +1,8 @@
 //! Holes: every listed size, nominal rows, and the bearing loads that prove the nominal drills.
 
-use shophead::hardware::{RIVET_DASHES, Sureness, every_call, holes_for, largest_hole, nominal_hole, smallest_hole, solid_rivet_holes};
+use shophead::hardware::{
+    RIVET_DASHES, Sureness, every_call, holes_for, largest_hole, nominal_hole, smallest_hole, solid_rivet_holes,
+};
 use shophead::units::Length;
 
 use super::{fastener, inch};
@@ -43,7 +45,8 @@ fn solid_rivet_holes_are_those_of_the_sources() {
         let family = fastener(&format!("MS20470AD{dash}"));
         assert_eq!(nominal_hole(&family).unwrap().value.short(), nominal);
         for size in all {
-            let listed = holes_for(&family).into_iter().any(|hole| hole.size.short() == size && hole.accepts(inch(size)));
+            let listed =
+                holes_for(&family).into_iter().any(|hole| hole.size.short() == size && hole.accepts(inch(size)));
             assert!(listed, "{size} for dash {dash}");
         }
     }

@@ -1,6 +1,8 @@
 //! Kit-supplied hardware: judged by the builder's own numbers.
 
-use shophead::hardware::{Basis, Fastener, Head, KitFastener, KitKind, Metal, Sureness, decode, holes_for, nominal_hole};
+use shophead::hardware::{
+    Basis, Fastener, Head, KitFastener, KitKind, Metal, Sureness, decode, holes_for, nominal_hole,
+};
 
 use super::inch;
 
@@ -18,7 +20,10 @@ fn puller() -> KitFastener {
 fn an_own_fastener_decodes_before_any_standard() {
     let found = decode(" k-pull-5 ", &[puller()]).unwrap();
     assert_eq!((found.call(), found.usual_call()), ("k-pull-5", "K-PULL-5"));
-    assert_eq!((found.diameter(), found.head(), found.metal()), (Some(inch("5/32")), Head::Protruding, Some(Metal::Aluminium)));
+    assert_eq!(
+        (found.diameter(), found.head(), found.metal()),
+        (Some(inch("5/32")), Head::Protruding, Some(Metal::Aluminium))
+    );
     let Fastener::BlindRivet(rivet) = &found else { panic!("a blind rivet") };
     assert_eq!(rivet.fits(inch("0.100")), Some(true));
     assert_eq!(rivet.fits(inch("0.126")), Some(false));
@@ -52,8 +57,12 @@ fn every_kind_decodes_and_tells_its_word() {
         assert!(!found.describe().is_empty());
         match (&found, kind) {
             (Fastener::Bolt(bolt), KitKind::Bolt) => assert_eq!(bolt.grip.as_ref().unwrap().value, inch("0.5")),
-            (Fastener::Washer(washer), KitKind::Washer) => assert_eq!(washer.thickness.as_ref().unwrap().value, inch("0.063")),
-            (Fastener::Nut(_), KitKind::Nut) | (Fastener::Screw(_), KitKind::Screw) | (Fastener::Nutplate(_), KitKind::Nutplate) => {
+            (Fastener::Washer(washer), KitKind::Washer) => {
+                assert_eq!(washer.thickness.as_ref().unwrap().value, inch("0.063"))
+            }
+            (Fastener::Nut(_), KitKind::Nut)
+            | (Fastener::Screw(_), KitKind::Screw)
+            | (Fastener::Nutplate(_), KitKind::Nutplate) => {
                 assert_eq!(found.thread().unwrap().name, "10-32");
             }
             (Fastener::SolidRivet(_), KitKind::SolidRivet) | (Fastener::BlindRivet(_), KitKind::BlindRivet) => {

@@ -77,9 +77,15 @@ fn kinds_know_what_locks_them() {
 #[test]
 fn screws_decode_as_far_as_their_number_tells() {
     let structural = screw("AN525-10R8");
-    assert_eq!((structural.thread.unwrap().name.as_str(), structural.length, structural.structural), ("10-32", Some(inch("1/2")), true));
+    assert_eq!(
+        (structural.thread.unwrap().name.as_str(), structural.length, structural.structural),
+        ("10-32", Some(inch("1/2")), true)
+    );
     let flush = screw("AN507C832R6");
-    assert_eq!((flush.head, flush.thread.unwrap().name.as_str(), flush.metal), (Head::Flush100, "8-32", Some(Metal::Stainless)));
+    assert_eq!(
+        (flush.head, flush.thread.unwrap().name.as_str(), flush.metal),
+        (Head::Flush100, "8-32", Some(Metal::Stainless))
+    );
     let pan = screw("MS27039-1-08");
     assert_eq!((pan.thread.unwrap().name.as_str(), pan.length), ("10-32", Some(inch("1/2"))));
     assert_eq!(screw("MS27039-0806").thread.unwrap().name, "8-32");

@@ -1,7 +1,9 @@
 //! Solid rivets: decoding, length against a stack, limits of the free shank, next size, substitutes.
 
 use proptest::prelude::*;
-use shophead::hardware::{Head, KeepCold, RIVET_DASHES, free_shank_limits, hole_fill, next_larger_rivet, reaches, rivet_alloys, within};
+use shophead::hardware::{
+    Head, KeepCold, RIVET_DASHES, free_shank_limits, hole_fill, next_larger_rivet, reaches, rivet_alloys, within,
+};
 use shophead::units::{Length, Ratio};
 
 use super::{fastener, inch, near, rivet};
@@ -10,7 +12,10 @@ use super::{fastener, inch, near, rivet};
 fn a_number_decodes_into_plain_words() {
     let universal = rivet("MS20470AD4-5");
     assert_eq!(universal.describe(), "universal head, 2117-T4, 1/8 dia, 5/16 long");
-    assert_eq!((universal.head, universal.diameter, universal.length), (Head::Protruding, inch("1/8"), Some(inch("5/16"))));
+    assert_eq!(
+        (universal.head, universal.diameter, universal.length),
+        (Head::Protruding, inch("1/8"), Some(inch("5/16")))
+    );
     let flush = rivet("MS20426AD3-3.5");
     assert_eq!(flush.describe(), "100 deg flush head, 2117-T4, 3/32 dia, 7/32 long over all");
     assert_eq!(flush.head, Head::Flush100);
@@ -63,8 +68,11 @@ fn the_preferred_length_is_the_nearest_to_the_stack_and_one_and_a_half_diameters
 #[test]
 fn the_nearest_and_the_next_size_up_both_suit() {
     let family = rivet("MS20470AD4");
-    let calls: Vec<String> =
-        family.lengths_for(inch("0.072"), inch("#30")).iter().map(|length| family.with_length(*length).call.text).collect();
+    let calls: Vec<String> = family
+        .lengths_for(inch("0.072"), inch("#30"))
+        .iter()
+        .map(|length| family.with_length(*length).call.text)
+        .collect();
     assert_eq!(calls, ["MS20470AD4-4", "MS20470AD4-4.5", "MS20470AD4-5"]);
 }
 
@@ -87,7 +95,11 @@ fn hole_fill_is_the_ring_around_the_shank() {
     // .125 stack, .1285 hole, .125 shank: .125 x (.1285 squared - .125 squared) / .125 squared = .0071.
     near(hole_fill(inch("0.125"), inch("#30"), inch("1/8")), inch("0.0071"), 1);
     assert_eq!(hole_fill(inch("0.125"), inch("1/8"), inch("1/8")), Length::ZERO);
-    assert_eq!(hole_fill(inch("0.125"), inch("0.100"), inch("1/8")), Length::ZERO, "a hole under the shank takes nothing");
+    assert_eq!(
+        hole_fill(inch("0.125"), inch("0.100"), inch("1/8")),
+        Length::ZERO,
+        "a hole under the shank takes nothing"
+    );
 }
 
 #[test]

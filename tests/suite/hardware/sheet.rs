@@ -1,7 +1,8 @@
 //! Standard sheet, old gauges, metals.
 
 use shophead::hardware::{
-    Metal, is_standard_sheet, metal_of, metals_corrode, modern_sheet, nearest_sheets, old_gauges, sheet_equivalent, standard_sheets,
+    Metal, is_standard_sheet, metal_of, metals_corrode, modern_sheet, nearest_sheets, old_gauges, sheet_equivalent,
+    standard_sheets,
 };
 
 use super::{inch, near};
@@ -11,8 +12,8 @@ use crate::units::ask_units;
 #[test]
 fn standard_sheets_are_the_rows_of_the_handbook() {
     let rows = [
-        "0.012", "0.016", "0.018", "0.020", "0.025", "0.032", "0.036", "0.040", "0.045", "0.050", "0.063", "0.071", "0.080", "0.090",
-        "0.100", "0.125", "0.160", "0.190", "0.250",
+        "0.012", "0.016", "0.018", "0.020", "0.025", "0.032", "0.036", "0.040", "0.045", "0.050", "0.063", "0.071",
+        "0.080", "0.090", "0.100", "0.125", "0.160", "0.190", "0.250",
     ];
     assert_eq!(standard_sheets().collect::<Vec<_>>(), rows.map(inch));
     assert!(rows.iter().all(|row| is_standard_sheet(inch(row))));

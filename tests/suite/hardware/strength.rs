@@ -1,8 +1,8 @@
 //! Shear strengths recomputed, thin-sheet factors, rivets per inch.
 
 use shophead::hardware::{
-    CountTable, an3_bolts_per_inch, nominal_hole, rivets_for_width, rivets_per_inch, shear_values, single_shear, single_shear_in,
-    solid_rivet_holes, thin_sheet_factor,
+    CountTable, an3_bolts_per_inch, nominal_hole, rivets_for_width, rivets_per_inch, shear_values, single_shear,
+    single_shear_in, solid_rivet_holes, thin_sheet_factor,
 };
 use shophead::units::{Length, Ratio};
 
@@ -27,7 +27,9 @@ fn shear_is_strength_times_the_area_of_the_nominal_hole() {
 /// MIL-HDBK-5F as quoted: 217 lb for AD3, 388 lb for AD4.
 #[test]
 fn shear_of_2117_is_the_quoted_value() {
-    for (call, pounds) in [("MS20470AD3", 217), ("MS20470AD4", 388), ("MS20470AD5", 596), ("MS20470AD6", 862), ("MS20470AD8", 1555)] {
+    for (call, pounds) in
+        [("MS20470AD3", 217), ("MS20470AD4", 388), ("MS20470AD5", 596), ("MS20470AD6", 862), ("MS20470AD8", 1555)]
+    {
         assert_eq!(single_shear(&rivet(call)).unwrap().value, pounds, "{call}");
     }
     assert_eq!(single_shear(&rivet("MS20470DD4")).unwrap().value, 532);
@@ -43,7 +45,10 @@ fn thin_sheet_factors_end_at_a_third_of_the_diameter() {
     for dash in [2, 3, 4, 5, 6, 8] {
         let d = Length::from_64ths(2 * dash);
         let mut last = Ratio(0);
-        for sheet in ["0.016", "0.018", "0.020", "0.025", "0.032", "0.036", "0.040", "0.045", "0.050", "0.063", "0.071", "0.080", "0.090"] {
+        for sheet in [
+            "0.016", "0.018", "0.020", "0.025", "0.032", "0.036", "0.040", "0.045", "0.050", "0.063", "0.071", "0.080",
+            "0.090",
+        ] {
             let Some(factor) = thin_sheet_factor(d, inch(sheet)) else { continue };
             assert!(factor.value >= last, "dash {dash} at {sheet}");
             last = factor.value;
@@ -82,10 +87,15 @@ fn rivets_per_inch_are_those_of_the_circular() {
 #[test]
 fn counts_grow_with_the_sheet_and_shrink_with_the_rivet() {
     for table in [CountTable::T4_9, CountTable::T4_10, CountTable::T4_11] {
-        let sheets = ["0.016", "0.020", "0.025", "0.032", "0.036", "0.040", "0.051", "0.064", "0.081", "0.091", "0.102", "0.128"];
+        let sheets = [
+            "0.016", "0.020", "0.025", "0.032", "0.036", "0.040", "0.051", "0.064", "0.081", "0.091", "0.102", "0.128",
+        ];
         for d in ["3/32", "1/8", "5/32", "3/16", "1/4"] {
-            let column: Vec<i64> =
-                sheets.iter().filter_map(|sheet| rivets_per_inch(table, inch(sheet), inch(d))).map(|count| count.value).collect();
+            let column: Vec<i64> = sheets
+                .iter()
+                .filter_map(|sheet| rivets_per_inch(table, inch(sheet), inch(d)))
+                .map(|count| count.value)
+                .collect();
             assert!(column.is_sorted() && !column.is_empty(), "{table:?} {d}: {column:?}");
         }
         for sheet in sheets {

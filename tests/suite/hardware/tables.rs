@@ -77,7 +77,8 @@ fn rows_stand_in_the_order_of_their_sizes() {
     let text = |row: &Table, key: &str| row[key].as_str().unwrap().to_owned();
     for (name, keys) in [("sheet", &["thickness"][..]), ("thin_sheet", &["sheet"]), ("cotter_size", &["diameter"])] {
         let (_, table) = tables().into_iter().find(|(its_name, _)| *its_name == name).unwrap();
-        let sizes: Vec<_> = rows(&table).iter().map(|row| keys.iter().map(|key| inch(&text(row, key))).collect::<Vec<_>>()).collect();
+        let sizes: Vec<_> =
+            rows(&table).iter().map(|row| keys.iter().map(|key| inch(&text(row, key))).collect::<Vec<_>>()).collect();
         assert!(sizes.is_sorted(), "{name}");
     }
     for name in ["solid_rivet_hole", "blind_hole", "blind_commercial"] {

@@ -63,7 +63,8 @@ fn torques_are_those_of_table_7_1() {
 fn every_torque_is_sound() {
     for name in torque_threads() {
         let thread = thread(name).unwrap();
-        let (tension, shear) = (torque_for(thread, NutDuty::Tension).unwrap().value, torque_for(thread, NutDuty::Shear).unwrap().value);
+        let (tension, shear) =
+            (torque_for(thread, NutDuty::Tension).unwrap().value, torque_for(thread, NutDuty::Shear).unwrap().value);
         for torque in [&tension, &shear] {
             assert!(torque.install.low <= torque.install.high && torque.install.high < torque.most, "{name}");
         }

@@ -19,7 +19,8 @@ fn played() -> (Shop, Value) {
     let photo = png(400, 300, |x, y| u8::try_from((x * 3 + y * 2) % 256).unwrap());
     shop.write("cut.png", &photo[..900]);
     let file = shop.path("cut.png").display().to_string();
-    let add = ["archive", "add", &file, "--sheet", &code, "--step", "rivet-skin", "--photo", "21", "--taken", "2026-05-02"];
+    let add =
+        ["archive", "add", &file, "--sheet", &code, "--step", "rivet-skin", "--photo", "21", "--taken", "2026-05-02"];
     must(&shop, &[&add[..], &["--builder-in-picture", "true", "--by", "B1", "--entered", "2026-05-24T21:00"]].concat());
     shop.write("tasks.toml", TASKS);
     let tasks = shop.path("tasks.toml").display().to_string();
@@ -34,13 +35,20 @@ fn texts(list: &Value) -> Vec<&str> {
 #[test]
 fn an_archive_tells_its_story_by_date_and_by_task() {
     let (shop, book) = played();
-    let days: Vec<&str> = book["by-date"].as_array().unwrap().iter().map(|line| line["worked"].as_str().unwrap()).collect();
+    let days: Vec<&str> =
+        book["by-date"].as_array().unwrap().iter().map(|line| line["worked"].as_str().unwrap()).collect();
     assert!(days.is_sorted() && days.len() == 40, "{} lines by date", days.len());
     // Photos in the order in which they were taken, the builder in the first.
     let files = book["files"].as_array().unwrap();
     let photos: Vec<(Option<&str>, Option<bool>)> =
         files.iter().map(|file| (file["photo"].as_str(), file["builder-seen"].as_bool())).collect();
-    let expected = [(Some("12"), Some(true)), (Some("14"), Some(false)), (Some("21"), Some(true)), (None, None), (Some("31"), Some(false))];
+    let expected = [
+        (Some("12"), Some(true)),
+        (Some("14"), Some(false)),
+        (Some("21"), Some(true)),
+        (None, None),
+        (Some("31"), Some(false)),
+    ];
     assert_eq!(photos, expected);
     assert!(files[0]["of"].as_str().unwrap().starts_with("TAIL-10 rivet ("));
     // Who did what.
@@ -64,9 +72,15 @@ fn an_archive_tells_its_story_by_date_and_by_task() {
     let tasks = shop.path("tasks.toml").display().to_string();
     let ran = must(&shop, &["archive", "book", "--tasks", &tasks, "--on", "2026-05-27"]);
     assert!(ran.err.contains("cut.png is listed without its picture: "), "{}", ran.err);
-    if let Ok(listed) = std::process::Command::new("pdfimages").arg("-list").arg(shop.path("output/build-record.pdf")).output() {
+    if let Ok(listed) =
+        std::process::Command::new("pdfimages").arg("-list").arg(shop.path("output/build-record.pdf")).output()
+    {
         let listed = String::from_utf8(listed.stdout).unwrap();
-        assert_eq!(listed.lines().filter(|line| line.contains(" image ") && line.contains(" 1   8 ")).count(), 3, "{listed}");
+        assert_eq!(
+            listed.lines().filter(|line| line.contains(" image ") && line.contains(" 1   8 ")).count(),
+            3,
+            "{listed}"
+        );
     }
 }
 
@@ -100,7 +114,8 @@ fn one_file_is_handed_over_and_its_index_names_everything() {
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
     let (names, page) = text.split_once("=====\n").unwrap();
     let names: std::collections::BTreeSet<&str> = names.lines().collect();
-    let links: std::collections::BTreeSet<&str> = page.split("href=\"").skip(1).map(|rest| rest.split('"').next().unwrap()).collect();
+    let links: std::collections::BTreeSet<&str> =
+        page.split("href=\"").skip(1).map(|rest| rest.split('"').next().unwrap()).collect();
     assert!(links.is_subset(&names), "{:?} lead nowhere", links.difference(&names));
     // Every file is named but those of the archive's own keeping.
     let unnamed: Vec<&&str> = names.difference(&links).collect();
@@ -154,7 +169,8 @@ fn a_photo_that_does_not_fit_the_disk_leaves_the_archive_as_it_was() {
     let shop = fresh();
     issue(&shop);
     let tree = || {
-        let files = walkdir::WalkDir::new(shop.path("demo-data/archive")).sort_by_file_name().into_iter().map(Result::unwrap);
+        let files =
+            walkdir::WalkDir::new(shop.path("demo-data/archive")).sort_by_file_name().into_iter().map(Result::unwrap);
         let files = files.filter(|entry| entry.file_type().is_file());
         files.map(|entry| (entry.path().to_owned(), std::fs::read(entry.path()).unwrap())).collect::<Vec<_>>()
     };

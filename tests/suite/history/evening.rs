@@ -11,15 +11,24 @@ fn a_week_from_the_whiteboard_is_typed_in_one_file_or_not_at_all() {
     let codes = codes(&shop, "demo-data");
     let typed = with_codes(EVENINGS[0].2, &codes);
     shop.write("evening.toml", typed.replace("readings = { drag = 6 }", "readings = { drag = \"six\" }"));
-    let ran = shop.run(&["--project", "demo-data", "archive", "enter", "evening.toml", "--entered", "2026-04-05T19:00"]);
+    let ran =
+        shop.run(&["--project", "demo-data", "archive", "enter", "evening.toml", "--entered", "2026-04-05T19:00"]);
     assert_eq!(ran.code, 1);
-    assert!(ran.err.contains("`drag` is `six`, expected a number or N/A") && ran.err.contains("nothing was recorded"), "{}", ran.err);
+    assert!(
+        ran.err.contains("`drag` is `six`, expected a number or N/A") && ran.err.contains("nothing was recorded"),
+        "{}",
+        ran.err
+    );
     shop.write("evening.toml", typed.replace("minutes = 40", "minuts = 40"));
-    let ran = shop.run(&["--project", "demo-data", "archive", "enter", "evening.toml", "--entered", "2026-04-05T19:00"]);
+    let ran =
+        shop.run(&["--project", "demo-data", "archive", "enter", "evening.toml", "--entered", "2026-04-05T19:00"]);
     assert_eq!(ran.code, 2);
     assert!(ran.err.contains("minuts") && ran.err.contains("line 9"), "{}", ran.err);
     shop.write("evening.toml", &typed);
-    let ran = must(&shop, &["archive", "enter", &shop.path("evening.toml").display().to_string(), "--entered", "2026-04-05T19:00"]);
+    let ran = must(
+        &shop,
+        &["archive", "enter", &shop.path("evening.toml").display().to_string(), "--entered", "2026-04-05T19:00"],
+    );
     assert_eq!(ran.out.lines().filter(|line| line.contains(": signed ")).count(), 16);
 }
 
@@ -50,7 +59,10 @@ fn findings_belong_to_their_own_visit_and_number_their_own_discrepancies() {
         zone = "tank-interior"
     "#;
     shop.write("evening.toml", evening);
-    must(&shop, &["archive", "enter", &shop.path("evening.toml").display().to_string(), "--entered", "2026-05-16T21:00"]);
+    must(
+        &shop,
+        &["archive", "enter", &shop.path("evening.toml").display().to_string(), "--entered", "2026-05-16T21:00"],
+    );
     let book = json(&must(&shop, &["archive", "book", "--format", "json", "--on", "2026-05-27"]));
     let visit = |nth: usize, key: &str| book["book"]["visits"][nth][key].to_string();
     assert!(visit(0, "notes").contains("first") && visit(1, "notes").contains("second"), "{book}");
@@ -77,7 +89,10 @@ fn a_week_on_the_board_is_typed_back() {
     // Sunday's board hangs on the wall for a week. In its evenings the first seven steps of the spar are marked on it by
     // pen, with day, minutes, readings and a helper; the codes stand on the board.
     let before = board(8);
-    let code = before["sheets"].as_array().unwrap().iter().find(|sheet| sheet["traveler"] == "TAIL-10").unwrap()["code"].as_str().unwrap();
+    let code =
+        before["sheets"].as_array().unwrap().iter().find(|sheet| sheet["traveler"] == "TAIL-10").unwrap()["code"]
+            .as_str()
+            .unwrap();
     let ready = |board: &serde_json::Value| {
         let rows = board["ready"].as_array().unwrap().iter().chain(board["tonight"]["rows"].as_array().unwrap());
         rows.map(|row| row["step"].as_str().unwrap().to_owned()).collect::<Vec<_>>()
@@ -87,7 +102,11 @@ fn a_week_on_the_board_is_typed_back() {
     for (step, day, more) in [
         (10, 9, "minutes = 40\n"),
         (20, 9, "minutes = 50\nreadings = { left-station = 38.49, right-station = 38.51 }\n"),
-        (30, 14, "minutes = 95\nhelpers = [\"H1\"]\nreadings = { wire-left = 0.004, wire-centre = 0.006, wire-right = 0.003 }\n"),
+        (
+            30,
+            14,
+            "minutes = 95\nhelpers = [\"H1\"]\nreadings = { wire-left = 0.004, wire-centre = 0.006, wire-right = 0.003 }\n",
+        ),
         (30, 15, "for = \"hold\"\n"),
         (40, 15, "minutes = 75\n"),
         (50, 15, "minutes = 20\n"),
@@ -99,13 +118,21 @@ fn a_week_on_the_board_is_typed_back() {
     assert!(keys <= 10 * KEYS_A_MINUTE, "{keys} keys take more than ten minutes");
     assert!(lines <= 45, "{lines} lines");
     shop.write("week.toml", &typed);
-    let ran = must(&shop, &["archive", "enter", &shop.path("week.toml").display().to_string(), "--entered", "2026-03-15T19:00"]);
+    let ran = must(
+        &shop,
+        &["archive", "enter", &shop.path("week.toml").display().to_string(), "--entered", "2026-03-15T19:00"],
+    );
     assert_eq!(ran.out.lines().filter(|line| line.contains(": signed ")).count(), 7);
     // The next board goes on where the pen stopped.
     let after = board(15);
-    let sheet = after["sheets"].as_array().unwrap().iter().find(|sheet| sheet["traveler"] == "TAIL-10").unwrap().clone();
+    let sheet =
+        after["sheets"].as_array().unwrap().iter().find(|sheet| sheet["traveler"] == "TAIL-10").unwrap().clone();
     assert_eq!((sheet["signed"].as_u64(), sheet["code"].as_str()), (Some(6), Some(code)));
-    assert!(!ready(&after).contains(&"TAIL-10/prepare".to_owned()) && after["counts"]["done"] == 6, "{:?}", ready(&after));
+    assert!(
+        !ready(&after).contains(&"TAIL-10/prepare".to_owned()) && after["counts"]["done"] == 6,
+        "{:?}",
+        ready(&after)
+    );
 }
 
 #[test]

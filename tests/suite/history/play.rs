@@ -367,7 +367,8 @@ pub fn fresh() -> Shop {
 
 /// Issues the three travelers.
 pub fn issue(shop: &Shop) {
-    let arguments = ["packet", "--issue", "TAIL-10", "TAIL-20", "TANK-10", "--on", "2026-03-07", "--entered", "2026-03-07T09:00"];
+    let arguments =
+        ["packet", "--issue", "TAIL-10", "TAIL-20", "TANK-10", "--on", "2026-03-07", "--entered", "2026-03-07T09:00"];
     must(shop, &arguments);
 }
 

@@ -115,7 +115,8 @@ fn issued() -> (Shop, String, String) {
 }
 
 fn sign<'a>(code: &'a str, step: &'a str, more: &[&'a str]) -> Vec<&'a str> {
-    [&["archive", "sign", code, step, "--by", "B1", "--on", "2026-03-02", "--entered", "2026-03-02T20:00"], more].concat()
+    [&["archive", "sign", code, step, "--by", "B1", "--on", "2026-03-02", "--entered", "2026-03-02T20:00"], more]
+        .concat()
 }
 
 #[test]
@@ -134,14 +135,18 @@ fn a_space_with_leftovers_is_refused_on_paper_and_at_entry() {
     ] {
         assert!(refused.err.contains(left), "`{left}` is not in\n{}", refused.err);
     }
-    assert_eq!(refused.err.lines().filter(|line| line.contains("closes a space in which something is left")).count(), 4);
+    assert_eq!(
+        refused.err.lines().filter(|line| line.contains("closes a space in which something is left")).count(),
+        4
+    );
     // The board names the same, with the codes of the sheets on which it is to be signed.
     let board = json(&run(&shop, &["board", "--format", "json", "--now", "2026-03-02T21:00"]));
     let chance = board["last-chances"][0].to_string();
     for left in ["AN3-7A", "S-1/look-inside", "S-2/bracket", "S-1/bolt", "S-1/close"] {
         assert!(chance.contains(left), "`{left}` is not in {chance}");
     }
-    let codes: Vec<&str> = board["sheets"].as_array().unwrap().iter().map(|sheet| sheet["code"].as_str().unwrap()).collect();
+    let codes: Vec<&str> =
+        board["sheets"].as_array().unwrap().iter().map(|sheet| sheet["code"].as_str().unwrap()).collect();
     assert_eq!(codes, [cover.as_str(), bracket.as_str()]);
     // And so does the packet, before the mark for the closing, for somebody with a pen and no computer.
     run(&shop, &["packet", "S-1"]);
@@ -162,7 +167,10 @@ fn a_space_with_leftovers_is_refused_on_paper_and_at_entry() {
     // Nothing left: it closes.
     run(&shop, &sign(&bracket, "bracket", &[]));
     run(&shop, &sign(&cover, "bolt", &[]));
-    shop.write("photo.toml", "by = \"B1\"\n[[correct]]\nentry = 5\nfield = \"photo\"\nnow = \"41\"\nbecause = \"number left out\"\n");
+    shop.write(
+        "photo.toml",
+        "by = \"B1\"\n[[correct]]\nentry = 5\nfield = \"photo\"\nnow = \"41\"\nbecause = \"number left out\"\n",
+    );
     run(&shop, &["archive", "enter", "photo.toml", "--entered", "2026-03-02T20:30"]);
     run(&shop, &sign(&cover, "close", &[]));
 }
@@ -200,7 +208,8 @@ fn a_space_is_not_closed_over_an_open_discrepancy_a_missing_photo_or_an_undone_s
     }
     let photo = BOX_WITHOUT_PHOTO.replace("CODE", &code);
     shop.write("evening.toml", &photo);
-    let ran = shop.run(&["--project", "demo-data", "archive", "enter", "evening.toml", "--entered", "2026-05-17T18:00"]);
+    let ran =
+        shop.run(&["--project", "demo-data", "archive", "enter", "evening.toml", "--entered", "2026-05-17T18:00"]);
     assert_eq!(ran.code, 1);
     assert!(ran.err.contains("step TAIL-20/inspect-box asks for a photo, and no number is entered"), "{}", ran.err);
     // Closed all the same, with the reason in the record.

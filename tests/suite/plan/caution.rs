@@ -48,8 +48,18 @@ fn the_list_of_cautions_is_well_formed() {
 
 /// What fires a caution, in the words of the trade: caution, a step that fires it, one that does not.
 const TRIGGERS: &[(&str, &str, &str, &str)] = &[
-    ("drill, deburr, drive", "eye-protection", "title = \"Open\"\ndo = \"drill\"", "title = \"Read the scales\"\ndo = \"level\""),
-    ("grind, cut", "eye-protection", "title = \"Cut the blank\"\ndo = \"prepare\"", "title = \"Count the parts\"\ndo = \"prepare\""),
+    (
+        "drill, deburr, drive",
+        "eye-protection",
+        "title = \"Open\"\ndo = \"drill\"",
+        "title = \"Read the scales\"\ndo = \"level\"",
+    ),
+    (
+        "grind, cut",
+        "eye-protection",
+        "title = \"Cut the blank\"\ndo = \"prepare\"",
+        "title = \"Count the parts\"\ndo = \"prepare\"",
+    ),
     ("drive with a gun", "hearing", "title = \"Drive\"\ndo = \"rivet\"", "title = \"Bolt\"\ndo = \"bolt\""),
     ("gun and bar", "vibration", "title = \"Drive\"\ndo = \"rivet\"", "title = \"Bolt\"\ndo = \"bolt\""),
     (
@@ -58,7 +68,12 @@ const TRIGGERS: &[(&str, &str, &str, &str)] = &[
         "title = \"Clean\"\ndo = \"clean\"\ntext = \"Blow off the chips.\"",
         "title = \"Clean\"\ndo = \"clean\"\ntext = \"Wipe off the chips.\"",
     ),
-    ("chromate primer", "chromate", "title = \"Prime with zinc chromate\"\ndo = \"prime\"", "title = \"Prime\"\ndo = \"prime\""),
+    (
+        "chromate primer",
+        "chromate",
+        "title = \"Prime with zinc chromate\"\ndo = \"prime\"",
+        "title = \"Prime\"\ndo = \"prime\"",
+    ),
     ("conversion coat", "chromate", "title = \"Conversion coat\"\ndo = \"clean\"", "title = \"Wash\"\ndo = \"clean\""),
     (
         "isocyanate paint",
@@ -67,7 +82,12 @@ const TRIGGERS: &[(&str, &str, &str, &str)] = &[
         "title = \"Paint\"\ndo = \"paint\"\ntext = \"Stir the paint.\"",
     ),
     ("solvents, etch", "solvent", "title = \"Clean\"\ndo = \"clean\"", "title = \"Look\"\ndo = \"inspect\""),
-    ("strippers", "solvent", "title = \"Old paint off\"\ndo = \"prepare\"\ntools = [\"stripper\"]", "title = \"Fit\"\ndo = \"fit\""),
+    (
+        "strippers",
+        "solvent",
+        "title = \"Old paint off\"\ndo = \"prepare\"\ntools = [\"stripper\"]",
+        "title = \"Fit\"\ndo = \"fit\"",
+    ),
     (
         "tank, slosh, fuel vapour",
         "fuel-vapour",
@@ -87,7 +107,12 @@ const TRIGGERS: &[(&str, &str, &str, &str)] = &[
         "title = \"Torque\"\ndo = \"torque\"\ntext = \"The bolt was in dry ice.\"",
         "title = \"Torque\"\ndo = \"torque\"",
     ),
-    ("heat gun, oven, solder", "heat", "title = \"Shrink\"\ndo = \"fit\"\ntools = [\"heat gun\"]", "title = \"Fit\"\ndo = \"fit\""),
+    (
+        "heat gun, oven, solder",
+        "heat",
+        "title = \"Shrink\"\ndo = \"fit\"\ntools = [\"heat gun\"]",
+        "title = \"Fit\"\ndo = \"fit\"",
+    ),
     (
         "drill over wires, lines, a tank",
         "behind-the-hole",
@@ -101,7 +126,12 @@ const TRIGGERS: &[(&str, &str, &str, &str)] = &[
         "title = \"Drive\"\ndo = \"rivet\"",
     ),
     ("sheet edges", "sheet-edges", "title = \"Fit\"\ndo = \"fit\"", "title = \"Drive\"\ndo = \"rivet\""),
-    ("turning tool and gloves", "gloves-and-rotation", "title = \"Ream\"\ndo = \"ream\"", "title = \"Dimple\"\ndo = \"dimple\""),
+    (
+        "turning tool and gloves",
+        "gloves-and-rotation",
+        "title = \"Ream\"\ndo = \"ream\"",
+        "title = \"Dimple\"\ndo = \"dimple\"",
+    ),
     (
         "fuel, oil, brake line",
         "fluid-line",
@@ -162,13 +192,21 @@ fn every_trigger_fires_its_caution_and_only_there() {
 
 #[test]
 fn a_project_adds_cautions() {
-    let general = format!("{PROJECT}[[caution]]\nid = \"wash\"\nword = \"CAUTION\"\ntext = \"Wash your hands.\"\ngeneral = true\n");
-    assert!(fired(&general, "title = \"Look\"\ndo = \"inspect\"").contains(&"wash".to_owned()), "general, with no trigger: on every cover");
+    let general = format!(
+        "{PROJECT}[[caution]]\nid = \"wash\"\nword = \"CAUTION\"\ntext = \"Wash your hands.\"\ngeneral = true\n"
+    );
+    assert!(
+        fired(&general, "title = \"Look\"\ndo = \"inspect\"").contains(&"wash".to_owned()),
+        "general, with no trigger: on every cover"
+    );
     let named = general.replace("general = true", "signs = \"M009\"");
     assert_eq!(fired(&named, "title = \"Look\"\ndo = \"inspect\""), [""; 0]);
     let packet = draft(&named, "title = \"Look\"\ndo = \"inspect\"\ncautions = [\"wash\"]");
     let caution = &packet.steps[0].cautions[0];
-    assert_eq!((caution.word, caution.text.as_str(), caution.signs.as_slice()), ("CAUTION", "Wash your hands.", ["M009"].as_slice()));
+    assert_eq!(
+        (caution.word, caution.text.as_str(), caution.signs.as_slice()),
+        ("CAUTION", "Wash your hands.", ["M009"].as_slice())
+    );
     let fired_by = general.replace("general = true", "kinds = [\"inspect\"]\nwords = [\"Mirror\"]");
     assert_eq!(fired(&fired_by, "title = \"Look\"\ndo = \"inspect\"\ntools = [\"mirror\"]"), ["wash"]);
     assert_eq!(fired(&fired_by, "title = \"Look\"\ndo = \"inspect\""), [""; 0]);
@@ -177,8 +215,9 @@ fn a_project_adds_cautions() {
 #[test]
 fn a_project_changes_built_in_cautions_and_cannot_narrow_what_fires_them() {
     let paint = "title = \"Paint\"\ndo = \"paint\"\ntext = \"Mix the hardener.\"";
-    let project =
-        format!("{PROJECT}[[caution]]\nid = \"isocyanate\"\ntext = \"Hose mask on.\"\nwords = [\"catalyst\"]\nkinds = [\"clean\"]\n");
+    let project = format!(
+        "{PROJECT}[[caution]]\nid = \"isocyanate\"\ntext = \"Hose mask on.\"\nwords = [\"catalyst\"]\nkinds = [\"clean\"]\n"
+    );
     let packet = draft(&project, paint);
     assert_eq!(packet.steps[0].cautions[0].text, "Hose mask on.");
     assert_eq!(packet.steps[0].cautions[0].word, "DANGER");
@@ -192,7 +231,8 @@ fn a_project_changes_built_in_cautions_and_cannot_narrow_what_fires_them() {
 
 #[test]
 fn what_is_left_out_stands_on_the_cover_where_it_would_have_fired() {
-    let project = format!("{PROJECT}[[caution]]\nid = \"isocyanate\"\nomit = true\nbecause = \"water-borne paint only\"\n");
+    let project =
+        format!("{PROJECT}[[caution]]\nid = \"isocyanate\"\nomit = true\nbecause = \"water-borne paint only\"\n");
     let paint = "title = \"Paint\"\ndo = \"paint\"\ntext = \"Mix the hardener.\"";
     let packet = draft(&project, paint);
     assert!(!packet.steps[0].cautions.iter().any(|caution| caution.id == "isocyanate"));
@@ -202,9 +242,13 @@ fn what_is_left_out_stands_on_the_cover_where_it_would_have_fired() {
     assert_eq!(draft(&project, "title = \"Drill\"\ndo = \"drill\"").cover.weakened, [], "it would not have stood here");
     let asked = draft(&project, &format!("{paint}\ncautions = [\"isocyanate\"]"));
     assert!(asked.steps[0].cautions.iter().any(|caution| caution.word == "DANGER"), "a step that asks for it gets it");
-    let lowered = format!("{PROJECT}[[caution]]\nid = \"isocyanate\"\nword = \"CAUTION\"\nbecause = \"supplied air in the booth\"\n");
+    let lowered = format!(
+        "{PROJECT}[[caution]]\nid = \"isocyanate\"\nword = \"CAUTION\"\nbecause = \"supplied air in the booth\"\n"
+    );
     assert_eq!(draft(&lowered, paint).cover.weakened[0].what, "printed as CAUTION");
-    let moved = format!("{PROJECT}[[caution]]\nid = \"isocyanate\"\ngeneral = true\nbecause = \"booth rules hang at the door\"\n");
+    let moved = format!(
+        "{PROJECT}[[caution]]\nid = \"isocyanate\"\ngeneral = true\nbecause = \"booth rules hang at the door\"\n"
+    );
     assert_eq!(draft(&moved, paint).cover.weakened[0].what, "printed on the cover only");
 }
 
@@ -220,7 +264,10 @@ fn entries_that_make_no_caution_are_findings_at_their_place() {
             .collect::<Vec<_>>()
     };
     let lines = said("id = \"isocyanat\"\ntext = \"x\"");
-    assert!(lines[0].starts_with("value-invalid") && lines[0].contains("no `word`") && lines[0].contains("`isocyanate`"), "{lines:?}");
+    assert!(
+        lines[0].starts_with("value-invalid") && lines[0].contains("no `word`") && lines[0].contains("`isocyanate`"),
+        "{lines:?}"
+    );
     let lines = said("id = \"dust\"\nword = \"CAUTION\"");
     assert!(lines[0].contains("no `text`"), "{lines:?}");
     let lines = said("id = \"isocyanat\"\nomit = true");

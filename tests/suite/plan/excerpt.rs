@@ -79,7 +79,10 @@ fn a_copy_for_reading_has_no_box_and_no_machine_readable_code() {
     assert!(pages.boxes().unwrap().is_empty());
     let code = reference.head.code.clone().unwrap();
     for page in pages.page_texts() {
-        assert!(packed(&page).contains("REFERENCE:nothingissignedhere") && packed(&page).contains(&packed(&code)), "{page}");
+        assert!(
+            packed(&page).contains("REFERENCE:nothingissignedhere") && packed(&page).contains(&packed(&code)),
+            "{page}"
+        );
         assert!(!packed(&page).contains("recordcopy") && !packed(&page).contains("DRAFT"));
     }
 }
@@ -110,7 +113,9 @@ fn large_type_has_the_same_boxes_of_the_same_size_and_stays_on_the_page() {
 
 #[test]
 fn on_the_back_of_a_sheet_the_margins_change_sides() {
-    let least = |boxes: &[BoxPlace], back: bool| boxes.iter().filter(|one| (one.page % 2 == 0) == back).map(|one| one.x.0).min().unwrap();
+    let least = |boxes: &[BoxPlace], back: bool| {
+        boxes.iter().filter(|one| (one.page % 2 == 0) == back).map(|one| one.x.0).min().unwrap()
+    };
     let (usual, duplex) = (boxes(Edition::default()), boxes(Edition { duplex: true, ..Edition::default() }));
     assert_eq!(usual.len(), duplex.len());
     for (one, other) in usual.iter().zip(&duplex) {

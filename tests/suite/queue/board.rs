@@ -41,7 +41,9 @@ thickness = "0.040"
 "#;
 
 fn joint(id: &str, count: u32, more: &str) -> String {
-    format!("[[joint]]\nid = \"{id}\"\nstack = [\"P1\", \"P2\"]\nfastener = \"MS20470AD4-4\"\ncount = {count}\n{more}\n")
+    format!(
+        "[[joint]]\nid = \"{id}\"\nstack = [\"P1\", \"P2\"]\nfastener = \"MS20470AD4-4\"\ncount = {count}\n{more}\n"
+    )
 }
 
 fn traveler(id: &str, head: &str, body: &str, steps: &[&str]) -> String {
@@ -113,9 +115,17 @@ fn the_evening_is_filled_by_what_unblocks_most() {
     assert_eq!(names(&board.ready), ["LONG/a", "SHORT/a"]);
     assert_eq!(names(&board.tonight.rows), ["LONG/a", "LONG/b", "SHORT/a"]);
     assert_eq!(board.tonight.planned, 85);
-    assert!(board.tonight.why.starts_with("85 of 90 min: LONG/a first, because 2 later steps wait for it"), "{}", board.tonight.why);
-    let (nothing, ..) =
-        board_at(&[traveler("L", "", PARTS, &["id = \"a\"\ntitle = \"a\"\ndo = \"fit\"\nminutes = 50"])], "", "2026-03-02T18:00", 20);
+    assert!(
+        board.tonight.why.starts_with("85 of 90 min: LONG/a first, because 2 later steps wait for it"),
+        "{}",
+        board.tonight.why
+    );
+    let (nothing, ..) = board_at(
+        &[traveler("L", "", PARTS, &["id = \"a\"\ntitle = \"a\"\ndo = \"fit\"\nminutes = 50"])],
+        "",
+        "2026-03-02T18:00",
+        20,
+    );
     assert!(nothing.tonight.rows.is_empty());
     assert_eq!(nothing.tonight.why, "Nothing that can be started fits into 20 min.");
 }
@@ -140,9 +150,13 @@ fn what_is_short_or_asked_or_needs_a_visitor_waits_and_says_for_what() {
     let progress = done("OFF/drill", "2026-03-01")
         + "[[waiting]]\nstep = \"ASK/cut\"\nfor = \"answer\"\nwhat = \"designer\"\nuntil = 2026-03-04\n\
            [[discrepancy]]\nid = \"7\"\nstep = \"OFF/drill\"\nwhat = \"hole long\"\n";
-    let (board, ..) = board_at(&[rivet("R1", "J1"), rivet("R2", "J2"), look, ask.clone(), off], &progress, "2026-03-02T18:00", 60);
-    let mut waits: Vec<(&str, &str, &str)> =
-        board.waiting.iter().map(|row| (row.row.step.as_str(), row.waits[0].kind, row.waits[0].words.as_str())).collect();
+    let (board, ..) =
+        board_at(&[rivet("R1", "J1"), rivet("R2", "J2"), look, ask.clone(), off], &progress, "2026-03-02T18:00", 60);
+    let mut waits: Vec<(&str, &str, &str)> = board
+        .waiting
+        .iter()
+        .map(|row| (row.row.step.as_str(), row.waits[0].kind, row.waits[0].words.as_str()))
+        .collect();
     waits.sort_unstable();
     let expected = [
         ("ASK/cut", "answer", "designer"),
@@ -177,9 +191,16 @@ fn the_last_chance_lists_steps_photos_and_what_is_parked() {
     let progress = done("A/fit", "2026-03-01") + &done("A/rivet", "2026-03-01");
     let (board, job, state) = board_at(&bay(), &progress, "2026-03-02T18:00", 60);
     let chance = &board.last_chances[0];
-    assert_eq!((chance.space.as_str(), chance.closes.as_str(), chance.hold), ("Bay", "A/close", Some("technical counselor")));
-    let steps: Vec<(&str, bool, bool)> = chance.steps.iter().map(|line| (line.step.as_str(), line.done, line.photo)).collect();
-    assert_eq!(steps, [("A/fit", true, true), ("A/rivet", true, false), ("A/final", false, false), ("A/fill", false, false)]);
+    assert_eq!(
+        (chance.space.as_str(), chance.closes.as_str(), chance.hold),
+        ("Bay", "A/close", Some("technical counselor"))
+    );
+    let steps: Vec<(&str, bool, bool)> =
+        chance.steps.iter().map(|line| (line.step.as_str(), line.done, line.photo)).collect();
+    assert_eq!(
+        steps,
+        [("A/fit", true, true), ("A/rivet", true, false), ("A/final", false, false), ("A/fill", false, false)]
+    );
     let parked: Vec<(&str, u32, Held)> = chance.parked.iter().map(|line| (line.kind, line.count, line.held)).collect();
     assert_eq!(parked, [("temporary hardware", 4, Held::Open), ("holes left open", 2, Held::Open)]);
     assert_eq!(chance.before, 2);
@@ -187,7 +208,10 @@ fn the_last_chance_lists_steps_photos_and_what_is_parked() {
     assert_eq!((counts.temporary, counts.left_open, counts.put_off, counts.not_torqued), (4, 2, 0, 0));
     let plan: Vec<Held> = ledger(&job, &State::default()).iter().map(|line| line.held).collect();
     assert_eq!(plan, [Held::Planned, Held::Planned]);
-    let all: String = ["fit", "rivet", "final", "fill", "close"].iter().map(|step| done(&format!("A/{step}"), "2026-03-01")).collect();
+    let all: String = ["fit", "rivet", "final", "fill", "close"]
+        .iter()
+        .map(|step| done(&format!("A/{step}"), "2026-03-01"))
+        .collect();
     let (board, job, state) = board_at(&bay(), &all, "2026-03-02T18:00", 60);
     assert!(board.last_chances.is_empty() && board.ledger.is_empty());
     assert!(last_chances(&job, &Order::of(&job), &state)[0].closed);
@@ -209,15 +233,20 @@ fn batches_gather_helpers_set_ups_and_the_primer_day() {
         )
     };
     let (board, ..) = board_at(&[drill("A"), drill("B")], "", "2026-03-02T18:00", 60);
-    let seen: Vec<(&str, usize, u32)> = board.batches.iter().map(|batch| (batch.name.as_str(), batch.rows.len(), batch.minutes)).collect();
+    let seen: Vec<(&str, usize, u32)> =
+        board.batches.iter().map(|batch| (batch.name.as_str(), batch.rows.len(), batch.minutes)).collect();
     assert_eq!(seen, [("Helper needed", 2, 20), ("Primer day", 2, 30), ("Same set-up: drill #30", 2, 20)]);
     assert_eq!(board.batches[1].rows[0].first, ["A/drill"]);
 }
 
 #[test]
 fn every_sheet_knows_who_cites_it_at_which_revision() {
-    let a =
-        traveler("A", "drawings = [\"D1:A\"]", PARTS, &["id = \"x\"\ntitle = \"x\"\ndo = \"fit\"\ndrawings = [\"D1 view C-C\", \"D2\"]"]);
+    let a = traveler(
+        "A",
+        "drawings = [\"D1:A\"]",
+        PARTS,
+        &["id = \"x\"\ntitle = \"x\"\ndo = \"fit\"\ndrawings = [\"D1 view C-C\", \"D2\"]"],
+    );
     let (job, ..) = job_of(PROJECT, &[a]);
     let index = drawing_index(&job);
     assert_eq!(index.sheets.len(), 2);

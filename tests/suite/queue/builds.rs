@@ -103,7 +103,8 @@ impl Build {
             let _ = write!(text, "[[part]]\nid = \"P{part}\"\nname = \"p\"\n");
         }
         for (number, step) in own.steps.iter().enumerate() {
-            let zones = |zones: &[usize]| format!("{:?}", zones.iter().map(|zone| format!("z{zone}")).collect::<Vec<_>>());
+            let zones =
+                |zones: &[usize]| format!("{:?}", zones.iter().map(|zone| format!("z{zone}")).collect::<Vec<_>>());
             let needs: Vec<String> = step.needs.iter().map(|(other, number)| format!("T{other}/s{number}")).collect();
             let parts: Vec<String> = self.parts_of(index, number).iter().map(|part| format!("P{part}")).collect();
             let (closes, opens) = (zones(&step.closes), zones(&step.opens));
@@ -133,7 +134,9 @@ impl Build {
         let mut items = Vec::new();
         for traveler in 0..self.travelers.len() {
             for hand in self.hands(traveler) {
-                items.extend((0..self.travelers[traveler].steps.len()).map(|step| Item { at: StepRef { traveler, step }, hand }));
+                items.extend(
+                    (0..self.travelers[traveler].steps.len()).map(|step| Item { at: StepRef { traveler, step }, hand }),
+                );
             }
         }
         items
@@ -155,7 +158,8 @@ impl Build {
     /// For each pair of items whether the first comes before the second, by trying every way.
     pub fn closure(&self) -> (Vec<Item>, Vec<Vec<bool>>) {
         let items = self.items();
-        let mut before: Vec<Vec<bool>> = items.iter().map(|from| items.iter().map(|to| self.links(*from, *to)).collect()).collect();
+        let mut before: Vec<Vec<bool>> =
+            items.iter().map(|from| items.iter().map(|to| self.links(*from, *to)).collect()).collect();
         for through in 0..items.len() {
             for from in 0..items.len() {
                 if before[from][through] {

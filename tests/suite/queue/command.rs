@@ -39,22 +39,34 @@ fn the_demo_board_says_what_its_progress_file_leaves_to_do() {
     assert_eq!(cure["waits"][0]["until"], "Sun 2026-03-08 08:00");
     assert_eq!(board["in-work"][0]["step"], "WING-40/conduit");
     assert_eq!(board["discrepancies"][0]["steps"][0], "TAIL-10/open-bearing");
-    let bay = board["last-chances"].as_array().unwrap().iter().find(|chance| chance["closes"] == "WING-50/close (left)").unwrap();
-    let travelers: std::collections::BTreeSet<&str> =
-        bay["steps"].as_array().unwrap().iter().map(|line| line["step"].as_str().unwrap().split('/').next().unwrap()).collect();
+    let bay = board["last-chances"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|chance| chance["closes"] == "WING-50/close (left)")
+        .unwrap();
+    let travelers: std::collections::BTreeSet<&str> = bay["steps"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|line| line["step"].as_str().unwrap().split('/').next().unwrap())
+        .collect();
     assert!(travelers.len() >= 3, "the bay closes after work from {travelers:?}");
 }
 
 #[test]
 fn pages_are_written_once_and_the_same_bytes_again() {
     let shop = Shop::demo();
-    for (arguments, name) in
-        [(&["board"][..], "board.pdf"), (&["board", "--drawings"], "drawings.pdf"), (&["pick", "--next", "3"], "pick.pdf")]
-    {
+    for (arguments, name) in [
+        (&["board"][..], "board.pdf"),
+        (&["board", "--drawings"], "drawings.pdf"),
+        (&["pick", "--next", "3"], "pick.pdf"),
+    ] {
         let first = run(&shop, arguments);
         assert_eq!(first.code, 0, "{}{}", first.out, first.err);
         let path = shop.path("output").join(name);
-        let bytes = std::fs::read(&path).unwrap_or_else(|failure| panic!("{}: {failure}: {}", path.display(), first.out));
+        let bytes =
+            std::fs::read(&path).unwrap_or_else(|failure| panic!("{}: {failure}: {}", path.display(), first.out));
         run(&shop, arguments);
         assert!(bytes == std::fs::read(&path).unwrap(), "{name} differs on a second run");
     }

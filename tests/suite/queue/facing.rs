@@ -33,7 +33,8 @@ fn what_is_open_stands_on_every_page_and_on_the_cover() {
         assert!(packed(&page).contains(&packed(&open)), "{page}");
     }
     assert!(whole(&pages).contains(&packed("7: hole long")));
-    let at_step: Vec<&[String]> = packet.steps.iter().map(|step| step.discrepancies.as_slice()).filter(|own| !own.is_empty()).collect();
+    let at_step: Vec<&[String]> =
+        packet.steps.iter().map(|step| step.discrepancies.as_slice()).filter(|own| !own.is_empty()).collect();
     assert_eq!(at_step, [["7: hole long"]], "and at its own step");
     let (nothing, _) = packet_at("");
     assert_eq!(nothing.head.open, None);
@@ -56,7 +57,9 @@ fn the_closing_step_names_all_that_is_left_and_counts_what_is_signed() {
     }
     assert!(!begun.contains(&packed("A 010 Fit, with its photo")), "what is signed is only counted");
     let fresh = text(&[]);
-    assert!(fresh.contains(&packed("A 010 Fit, with its photo")) && !fresh.contains(&packed("were signed at printing")));
+    assert!(
+        fresh.contains(&packed("A 010 Fit, with its photo")) && !fresh.contains(&packed("were signed at printing"))
+    );
     let ended = text(&["fit", "rivet", "final", "fill"]);
     assert!(ended.contains(&packed("nothing else lies")) && !ended.contains(&packed("temporary hardware,")));
     assert!(!text(&["fit", "rivet", "final", "fill", "close"]).contains(&packed("Last chance")), "it is closed");

@@ -29,11 +29,16 @@ fn spec(index: usize) -> String {
         let _ = writeln!(text, "after = [\"T{}\"]", index - 1);
     }
     for (part, thickness) in [(1, "0.032"), (2, "0.040")] {
-        let _ = write!(text, "[[part]]\nid = \"P{index}-{part}\"\nname = \"p\"\nmaterial = \"2024-T3\"\nthickness = \"{thickness}\"\n");
+        let _ = write!(
+            text,
+            "[[part]]\nid = \"P{index}-{part}\"\nname = \"p\"\nmaterial = \"2024-T3\"\nthickness = \"{thickness}\"\n"
+        );
     }
     for joint in 1..=5 {
-        let _ =
-            write!(text, "[[joint]]\nid = \"J{joint}\"\nstack = [\"P{index}-1\", \"P{index}-2\"]\nfastener = \"MS20470AD4-4\"\n{JOINT}");
+        let _ = write!(
+            text,
+            "[[joint]]\nid = \"J{joint}\"\nstack = [\"P{index}-1\", \"P{index}-2\"]\nfastener = \"MS20470AD4-4\"\n{JOINT}"
+        );
         for kind in ["fit", "drill", "deburr", "prime", "rivet"] {
             let _ = write!(
                 text,
@@ -50,8 +55,7 @@ fn spec(index: usize) -> String {
     text
 }
 
-const JOINT: &str =
-    "count = 12\nholes = { final = \"#30\" }\nedge = \"0.40\"\npitch = \"0.75\"\nstructure = \"secondary\"\naccess = \"both sides\"\n";
+const JOINT: &str = "count = 12\nholes = { final = \"#30\" }\nedge = \"0.40\"\npitch = \"0.75\"\nstructure = \"secondary\"\naccess = \"both sides\"\n";
 
 fn timed<T>(work: impl Fn() -> T) -> (Duration, T) {
     let mut best = Duration::MAX;
@@ -88,15 +92,25 @@ fn order_check_and_board_grow_with_the_build() {
         let (project, specs) = build(travelers);
         let (job, ..) = job_of(&project, &specs);
         let own = times(&job);
-        eprintln!("{travelers} travelers, {} steps: order {:?}, check {:?}, board {:?}", Order::of(&job).len(), own[0], own[1], own[2]);
+        eprintln!(
+            "{travelers} travelers, {} steps: order {:?}, check {:?}, board {:?}",
+            Order::of(&job).len(),
+            own[0],
+            own[1],
+            own[2]
+        );
         if let Some(before) = before {
-            ratios.extend(own.iter().zip(before).map(|(now, then)| now.as_micros() * 10 / then.as_micros().max(10_000)));
+            ratios
+                .extend(own.iter().zip(before).map(|(now, then)| now.as_micros() * 10 / then.as_micros().max(10_000)));
         }
         before = Some(own);
     }
     // Below ten milliseconds the clock measures the machine, not the work.
     eprintln!("growth over four times the build, in tenths: {ratios:?}");
-    assert!(ratios.iter().all(|tenths| *tenths < 120), "twelve times as long or more for four times the build: {ratios:?}");
+    assert!(
+        ratios.iter().all(|tenths| *tenths < 120),
+        "twelve times as long or more for four times the build: {ratios:?}"
+    );
 }
 
 #[test]

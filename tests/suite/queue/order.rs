@@ -5,7 +5,8 @@ use shophead::report::{Colour, Report, render_human};
 
 use super::{job_of, order_findings};
 
-const PROJECT: &str = "[aircraft]\nname = \"Dunlin\"\n[[zone]]\nid = \"bay\"\nname = \"Bay\"\nhands = [\"left\", \"right\"]\n";
+const PROJECT: &str =
+    "[aircraft]\nname = \"Dunlin\"\n[[zone]]\nid = \"bay\"\nname = \"Bay\"\nhands = [\"left\", \"right\"]\n";
 
 fn traveler(id: &str, head: &str, steps: &[&str]) -> String {
     let steps = steps.iter().map(|step| format!("[[step]]\ntitle = \"t\"\n{step}\n")).collect::<Vec<_>>().concat();
@@ -15,7 +16,11 @@ fn traveler(id: &str, head: &str, steps: &[&str]) -> String {
 #[test]
 fn a_circle_is_told_whole_with_the_line_of_every_link() {
     let a = traveler("A", "after = [\"B\"]", &["id = \"one\"\ndo = \"fit\"", "id = \"two\"\ndo = \"fit\""]);
-    let b = traveler("B", "hands = [\"left\", \"right\"]", &["id = \"x\"\ndo = \"fit\"\nneeds = [\"A/two\"]", "id = \"y\"\ndo = \"fit\""]);
+    let b = traveler(
+        "B",
+        "hands = [\"left\", \"right\"]",
+        &["id = \"x\"\ndo = \"fit\"\nneeds = [\"A/two\"]", "id = \"y\"\ndo = \"fit\""],
+    );
     let (job, files, _) = job_of(PROJECT, &[a, b]);
     let findings = order_findings(&job);
     assert_eq!(findings.len(), 1, "both hands are one circle: {findings:#?}");
@@ -23,7 +28,11 @@ fn a_circle_is_told_whole_with_the_line_of_every_link() {
     for part in ["B/x -> B/y -> A/one -> A/two -> B/x", "specs/0.toml:5", "specs/1.toml"] {
         assert!(text.contains(part), "{part} is not in\n{text}");
     }
-    for label in ["A/one begins a traveler that comes after B/y", "B/x needs A/two", "A/two comes later in the same traveler than A/one"] {
+    for label in [
+        "A/one begins a traveler that comes after B/y",
+        "B/x needs A/two",
+        "A/two comes later in the same traveler than A/one",
+    ] {
         assert!(text.contains(label), "{label} is not in\n{text}");
     }
 }
@@ -68,7 +77,8 @@ fn parked_work_knows_when_it_begins_and_ends() {
         "id = \"torque\"\ndo = \"torque\"\njoints = [\"J1\"]\nzones = [\"bay\"]",
         "id = \"last\"\ndo = \"rivet\"\nzones = [\"bay\"]",
     ];
-    let text = traveler("A", "", &[]) + JOINTS + &steps.map(|step| format!("[[step]]\ntitle = \"t\"\n{step}\n")).concat();
+    let text =
+        traveler("A", "", &[]) + JOINTS + &steps.map(|step| format!("[[step]]\ntitle = \"t\"\n{step}\n")).concat();
     let (job, ..) = job_of(PROJECT, &[text]);
     let seen: Vec<_> = job
         .parked()

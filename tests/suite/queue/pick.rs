@@ -84,8 +84,7 @@ do = "bolt"
 joints = ["J2"]
 "##;
 
-const FILL: &str =
-    "[traveler]\nid = \"B\"\ntitle = \"t\"\nrevision = \"A\"\nafter = [\"A\"]\n[[step]]\nid = \"fill\"\ntitle = \"Fill\"\ndo = \"rivet\"\n";
+const FILL: &str = "[traveler]\nid = \"B\"\ntitle = \"t\"\nrevision = \"A\"\nafter = [\"A\"]\n[[step]]\nid = \"fill\"\ntitle = \"Fill\"\ndo = \"rivet\"\n";
 
 fn list(choice: &Choice) -> PickList {
     let (job, ..) = job_of(PROJECT, &[SPEC.to_owned(), FILL.to_owned()]);
@@ -93,7 +92,10 @@ fn list(choice: &Choice) -> PickList {
 }
 
 fn line<'a>(list: &'a PickList, call: &str) -> &'a PickLine {
-    list.hardware.iter().find(|line| line.call == call).unwrap_or_else(|| panic!("{call} is not in {:#?}", list.hardware))
+    list.hardware
+        .iter()
+        .find(|line| line.call == call)
+        .unwrap_or_else(|| panic!("{call} is not in {:#?}", list.hardware))
 }
 
 #[test]
@@ -103,7 +105,8 @@ fn totals_spares_stock_and_orders_add_up() {
     let rivets = line(&list, "MS20470AD4-4");
     assert_eq!((rivets.needed, rivets.spare, rivets.pull), (40, 5, 45));
     assert_eq!((rivets.on_hand, rivets.short, rivets.order), (Some(30), 15, 15));
-    let uses: Vec<(&str, Option<&str>, u32)> = rivets.uses.iter().map(|one| (one.traveler.as_str(), one.hand, one.count)).collect();
+    let uses: Vec<(&str, Option<&str>, u32)> =
+        rivets.uses.iter().map(|one| (one.traveler.as_str(), one.hand, one.count)).collect();
     assert_eq!(uses, [("A", Some("left"), 18), ("A", Some("right"), 18), ("B", None, 4)]);
     let nut = line(&list, "AN310-3");
     assert_eq!((nut.needed, nut.spare, nut.short, nut.order), (4, 0, 0, 0));
@@ -120,7 +123,8 @@ fn totals_spares_stock_and_orders_add_up() {
 #[test]
 fn parts_are_counted_where_they_are_first_touched() {
     let list = list(&Choice { hand: Some(Hand::Left), ..Choice::default() });
-    let parts: Vec<(&str, u32, u32)> = list.parts.iter().map(|part| (part.part.as_str(), part.pieces, part.short)).collect();
+    let parts: Vec<(&str, u32, u32)> =
+        list.parts.iter().map(|part| (part.part.as_str(), part.pieces, part.short)).collect();
     assert_eq!(parts, [("P1", 2, 1), ("P2", 1, 0)]);
     assert_eq!(list.parts[0].look_alike.as_deref(), Some("P2"));
     assert_eq!(list.parts[0].thickness.as_deref(), Some("0.032"));

@@ -48,7 +48,16 @@ fn a_date_alone_is_some_time_of_that_day() {
     assert_eq!(day.latest - day.earliest, Minutes(1440));
     assert_eq!(day.to_string(), "2026-03-02");
     assert_eq!(When::parse("2026-03-02 19:30").unwrap().to_string(), "2026-03-02 19:30");
-    for wrong in ["2026-02-29", "2026-13-01", "2026-03-02T24:00", "2026-03-02T19:60", "soon", "", "2026-3", "2026-03-02T19:30:61"] {
+    for wrong in [
+        "2026-02-29",
+        "2026-13-01",
+        "2026-03-02T24:00",
+        "2026-03-02T19:60",
+        "soon",
+        "",
+        "2026-3",
+        "2026-03-02T19:30:61",
+    ] {
         assert!(When::parse(wrong).is_err(), "{wrong}");
     }
     // Known dates: 1970 began on a Thursday; 2000 was a leap year, 2100 is none.
@@ -66,7 +75,10 @@ fn every_day_of_four_centuries_is_its_own_date() {
         assert_eq!(Moment::of(year, month, day, 0, 0), Some(moment));
         let next = moment + Minutes(1440);
         let (later, own) = (next.date(), (year, month, day));
-        assert!(later == (year, month, day + 1) || later == (year, month + 1, 1) || later == (year + 1, 1, 1), "{own:?} {later:?}");
+        assert!(
+            later == (year, month, day + 1) || later == (year, month + 1, 1) || later == (year + 1, 1, 1),
+            "{own:?} {later:?}"
+        );
         moment = next;
     }
     assert_eq!(moment.date(), (2370, 1, 1));
@@ -79,16 +91,31 @@ fn what_leads_nowhere_or_cannot_be_is_found() {
         (entry("step = \"B/one\""), "reference-dangling: error: there is no traveler `B`"),
         (entry("step = \"A/tow\""), "reference-dangling: error: there is no step `tow`"),
         (entry("step = \"one\""), "reference-dangling: error: `one` does not name a traveler and a step"),
-        (entry("step = \"A/one\"").replace("B1", "B2"), "value-invalid: warning: `B2` is nobody's initials in the project file"),
+        (
+            entry("step = \"A/one\"").replace("B1", "B2"),
+            "value-invalid: warning: `B2` is nobody's initials in the project file",
+        ),
         (entry("step = \"A/one\"").repeat(2), "id-repeated: error: A/one (left) is signed off twice"),
         (
             entry("step = \"A/two\"\nhand = \"left\""),
             "value-invalid: warning: A/two (left) is signed off, but A/one (left) comes first and is not",
         ),
-        (entry("step = \"A/one\"\nvalues = { level = 0.2 }"), "value-invalid: warning: Level is 0.2 deg, above 0.1 deg"),
-        (entry("step = \"A/one\"\nvalues = { level = \"ok\" }"), "value-invalid: error: Level is `ok`, which is not a number"),
-        (entry("step = \"A/one\"\nvalues = { levl = 0.05 }"), "reference-dangling: error: there is no record of the step `levl`"),
-        (entry("step = \"A/one\"").replace("2026-03-02", "2026-03-02T10:00:00Z"), "value-invalid: error: `on` is a date"),
+        (
+            entry("step = \"A/one\"\nvalues = { level = 0.2 }"),
+            "value-invalid: warning: Level is 0.2 deg, above 0.1 deg",
+        ),
+        (
+            entry("step = \"A/one\"\nvalues = { level = \"ok\" }"),
+            "value-invalid: error: Level is `ok`, which is not a number",
+        ),
+        (
+            entry("step = \"A/one\"\nvalues = { levl = 0.05 }"),
+            "reference-dangling: error: there is no record of the step `levl`",
+        ),
+        (
+            entry("step = \"A/one\"").replace("2026-03-02", "2026-03-02T10:00:00Z"),
+            "value-invalid: error: `on` is a date",
+        ),
         (entry("step = \"A/one\"\nhands = \"left\""), "key-unknown: error: `done` has no key `hands`"),
     ];
     for (text, expected) in cases {

@@ -123,7 +123,9 @@ impl Bench<'_> {
     /// No unfinished step that needs a space is shut in, unless a step that opens the space must come first.
     fn closes_over_nothing(&self, item: Item) -> Result<(), String> {
         let closed = self.build.spaces(&self.build.step(item).closes, item);
-        for (index, other) in self.items.iter().enumerate().filter(|(_, other)| **other != item && !self.done.contains_key(other)) {
+        for (index, other) in
+            self.items.iter().enumerate().filter(|(_, other)| **other != item && !self.done.contains_key(other))
+        {
             let step = self.build.step(*other);
             let caught = self.build.spaces(&step.zones, *other).into_iter().find(|space| closed.contains(space));
             let Some(space) = caught else { continue };
@@ -160,7 +162,8 @@ fn carry_out(build: &Build, job: &Job, choices: &[usize], passes: bool) -> Resul
     while bench.done.len() < bench.items.len() {
         let readiness = Readiness::of(job, &order, &clocks, &state, Moment::from_minutes(now));
         let conditions: Vec<(Item, Condition)> = order.items().map(|item| (item, readiness.condition(item))).collect();
-        let ready: Vec<Item> = conditions.iter().filter(|(_, condition)| *condition == Condition::Ready).map(|(item, _)| *item).collect();
+        let ready: Vec<Item> =
+            conditions.iter().filter(|(_, condition)| *condition == Condition::Ready).map(|(item, _)| *item).collect();
         for item in &ready {
             bench.may_start(*item, now).map_err(TestCaseError::fail)?;
         }
@@ -207,7 +210,10 @@ fn ready_steps_in_any_order_finish_what_passes_and_what_gets_stuck_was_reported(
         if clean {
             prop_assert!(finished, "a build that passes got stuck");
             passed.set(passed.get() + 1);
-            closed.set(closed.get() + usize::from(build.travelers.iter().any(|t| t.steps.iter().any(|s| !s.closes.is_empty()))));
+            closed.set(
+                closed.get()
+                    + usize::from(build.travelers.iter().any(|t| t.steps.iter().any(|s| !s.closes.is_empty()))),
+            );
             cured.set(cured.get() + usize::from(!job.clocks().all.is_empty()));
         }
         stuck.set(stuck.get() + usize::from(!finished));

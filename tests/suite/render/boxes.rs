@@ -24,7 +24,8 @@ fn every_step_has_its_boxes_on_the_page_of_its_title() {
     let texts = pages.page_texts();
     for step in &packet.steps {
         let numbered = format!("{}{}", step.number, packed(&step.title));
-        let holding: Vec<usize> = (0..texts.len()).filter(|at| packed(&texts[*at]).contains(&numbered)).map(|at| at + 1).collect();
+        let holding: Vec<usize> =
+            (0..texts.len()).filter(|at| packed(&texts[*at]).contains(&numbered)).map(|at| at + 1).collect();
         let own: Vec<&BoxPlace> = of(&boxes, &step.id).collect();
         for sign in &step.signs {
             for field in ["initials", "date", "void"] {
@@ -35,7 +36,13 @@ fn every_step_has_its_boxes_on_the_page_of_its_title() {
         }
         assert_eq!(own.iter().filter(|one| one.role == "reading").count(), step.records.len());
         for one in &own {
-            assert!(holding.contains(&one.page), "step {} stands on {holding:?}, its {} on {}", step.id, one.field, one.page);
+            assert!(
+                holding.contains(&one.page),
+                "step {} stands on {holding:?}, its {} on {}",
+                step.id,
+                one.field,
+                one.page
+            );
         }
     }
 }
@@ -48,19 +55,28 @@ fn boxes_are_large_enough_apart_and_on_the_page() {
         let pages = laid(&document);
         let (width, height) = pages.page_sizes()[0];
         let expected = if paper == "a4" { (210 * MM, 297 * MM) } else { (215_900, 279_400) };
-        assert!((width.0 - expected.0).abs() <= SLACK && (height.0 - expected.1).abs() <= SLACK, "{paper}: {width:?} x {height:?}");
+        assert!(
+            (width.0 - expected.0).abs() <= SLACK && (height.0 - expected.1).abs() <= SLACK,
+            "{paper}: {width:?} x {height:?}"
+        );
         let boxes = pages.boxes().unwrap();
         assert!(boxes.len() > 60, "{}", boxes.len());
         for one in &boxes {
             assert!(one.x.0 >= 12 * MM && one.x.0 + one.width.0 <= width.0 - 12 * MM, "{one:?}");
-            assert!(one.y.0 >= 30 * MM && one.y.0 + one.height.0 <= height.0 - 30 * MM, "{one:?} runs into the furniture");
+            assert!(
+                one.y.0 >= 30 * MM && one.y.0 + one.height.0 <= height.0 - 30 * MM,
+                "{one:?} runs into the furniture"
+            );
             let least = match one.field.rsplit(':').next().unwrap() {
                 "initials" => (18, 8),
                 "date" => (24, 8),
                 "void" => (5, 5),
                 _ => (14, 7),
             };
-            assert!(one.width.0 + SLACK >= least.0 * MM && one.height.0 + SLACK >= least.1 * MM, "{one:?} is under {least:?} mm");
+            assert!(
+                one.width.0 + SLACK >= least.0 * MM && one.height.0 + SLACK >= least.1 * MM,
+                "{one:?} is under {least:?} mm"
+            );
         }
         for (at, one) in boxes.iter().enumerate() {
             for other in boxes[at + 1..].iter().filter(|other| other.page == one.page) {
@@ -91,7 +107,10 @@ fn rows_of_boxes_do_not_all_keep_one_distance() {
             boxes.iter().filter(|one| one.page == page && one.field.ends_with("initials")).map(|one| one.y.0).collect();
         rows.dedup();
         let pitches: Vec<i64> = rows.windows(2).map(|pair| pair[1] - pair[0]).collect();
-        assert!(pitches.len() < 2 || pitches.iter().any(|pitch| (pitch - pitches[0]).abs() > 300), "page {page}: {pitches:?}");
+        assert!(
+            pitches.len() < 2 || pitches.iter().any(|pitch| (pitch - pitches[0]).abs() > 300),
+            "page {page}: {pitches:?}"
+        );
     }
 }
 
@@ -109,7 +128,10 @@ fn a_draft_has_a_watermark_and_no_box_and_no_code() {
 
 #[test]
 fn a_step_taller_than_a_page_flows_with_its_head_repeated() {
-    let text = (1..=90).map(|n| format!("{n}. Look at place {n} and write what you see there.")).collect::<Vec<_>>().join("\n");
+    let text = (1..=90)
+        .map(|n| format!("{n}. Look at place {n} and write what you see there."))
+        .collect::<Vec<_>>()
+        .join("\n");
     let pages = laid(&one_step("Look at everything", &text, "Plate"));
     let holding = pages.page_texts().iter().filter(|page| packed(page).contains("010Lookateverything")).count();
     assert!(holding >= 2, "the head stands on each of its pages: {holding}");

@@ -9,8 +9,8 @@ use std::collections::BTreeMap;
 use serde_json::Value;
 use shophead::job::{Order, State, resolve};
 use shophead::plan::{
-    BoardOptions, Choice, DiscrepancySubject, Document, Options, VisitChoice, blank_discrepancy, board, discrepancy_of, drawing_index,
-    packets, pick_list, visit,
+    BoardOptions, Choice, DiscrepancySubject, Document, Options, VisitChoice, blank_discrepancy, board, discrepancy_of,
+    drawing_index, packets, pick_list, visit,
 };
 use shophead::report::Report;
 use shophead::spec::load;
@@ -23,13 +23,33 @@ use structures::Structures;
 
 /// Templates, what they are for, the structure behind each, and the name under which it comes; none: its fields come by name.
 const ROOTS: &[Root] = &[
-    Root { template: "packet.typ.j2", about: "The bench packet of one traveler and hand.", structure: "Packet", name: None },
-    Root { template: "board.typ.j2", about: "The board: what is ready, what waits, last chances.", structure: "Board", name: None },
+    Root {
+        template: "packet.typ.j2",
+        about: "The bench packet of one traveler and hand.",
+        structure: "Packet",
+        name: None,
+    },
+    Root {
+        template: "board.typ.j2",
+        about: "The board: what is ready, what waits, last chances.",
+        structure: "Board",
+        name: None,
+    },
     Root { template: "pick.typ.j2", about: "The pick list.", structure: "PickList", name: None },
     Root { template: "drawings.typ.j2", about: "The drawing index.", structure: "DrawingIndex", name: None },
     Root { template: "change.typ.j2", about: "The notice of a change.", structure: "Notice", name: Some("notice") },
-    Root { template: "visit.typ.j2", about: "The packet for a technical counselor.", structure: "VisitPacket", name: Some("visit") },
-    Root { template: "discrepancy.typ.j2", about: "A discrepancy sheet.", structure: "DiscrepancySheet", name: Some("sheet") },
+    Root {
+        template: "visit.typ.j2",
+        about: "The packet for a technical counselor.",
+        structure: "VisitPacket",
+        name: Some("visit"),
+    },
+    Root {
+        template: "discrepancy.typ.j2",
+        about: "A discrepancy sheet.",
+        structure: "DiscrepancySheet",
+        name: Some("sheet"),
+    },
     Root { template: "book.typ.j2", about: "The build record.", structure: "Book", name: Some("book") },
 ];
 
@@ -39,8 +59,8 @@ fn documents() -> BTreeMap<&'static str, Vec<Value>> {
     let spec = load(&root().join("demo-data/build.toml"), &mut files, &mut report).unwrap();
     let job = resolve(spec, &mut report);
     let (order, state, now) = (Order::of(&job), State::default(), When::parse("2026-03-07T09:00").unwrap().latest);
-    let all =
-        (0..job.travelers.len()).flat_map(|index| packets(&job, index, &report, &Options { draft: true, ..Options::default() }).unwrap());
+    let all = (0..job.travelers.len())
+        .flat_map(|index| packets(&job, index, &report, &Options { draft: true, ..Options::default() }).unwrap());
     let packets = all.map(|packet| packet.document());
     let walls = [
         board(&job, &order, &state, BoardOptions { now, minutes: 90 }).document(&job, now),
@@ -49,8 +69,17 @@ fn documents() -> BTreeMap<&'static str, Vec<Value>> {
         visit(&job, &order, &state, None, &VisitChoice::default()).document(&job, now, Some(now)),
         blank_discrepancy(None, None).document(&job, now),
     ];
-    let subject = |joint| DiscrepancySubject { job: &job, order: &order, state: &state, archived: None, traveler: 0, joint, hand: None };
-    let filled = (0..job.travelers[0].joints.len()).map(|joint| discrepancy_of(&subject(joint), None, None).document(&job, now));
+    let subject = |joint| DiscrepancySubject {
+        job: &job,
+        order: &order,
+        state: &state,
+        archived: None,
+        traveler: 0,
+        joint,
+        hand: None,
+    };
+    let filled =
+        (0..job.travelers[0].joints.len()).map(|joint| discrepancy_of(&subject(joint), None, None).document(&job, now));
     let mut found: BTreeMap<&'static str, Vec<Value>> = BTreeMap::new();
     for Document { template, data, .. } in packets.chain(walls).chain(filled) {
         found.entry(template).or_default().push(data);
@@ -58,13 +87,20 @@ fn documents() -> BTreeMap<&'static str, Vec<Value>> {
     let shop = Shop::demo();
     let json = |arguments: &[&str]| {
         let ran = shop.run(arguments);
-        let mut value: Value = serde_json::from_str(&ran.out).unwrap_or_else(|fault| panic!("{fault}: {}\n{}", ran.out, ran.err));
+        let mut value: Value =
+            serde_json::from_str(&ran.out).unwrap_or_else(|fault| panic!("{fault}: {}\n{}", ran.out, ran.err));
         value.as_object_mut().unwrap().remove("version");
         value["paper"] = "us-letter".into();
         value
     };
-    found.insert("change.typ.j2", vec![json(&["--project", "demo-data/revision", "change", "--format", "json", "--on", "2026-06-05"])]);
-    found.insert("book.typ.j2", vec![json(&["--project", "demo-data", "archive", "book", "--format", "json", "--on", "2026-06-05"])]);
+    found.insert(
+        "change.typ.j2",
+        vec![json(&["--project", "demo-data/revision", "change", "--format", "json", "--on", "2026-06-05"])],
+    );
+    found.insert(
+        "book.typ.j2",
+        vec![json(&["--project", "demo-data", "archive", "book", "--format", "json", "--on", "2026-06-05"])],
+    );
     found
 }
 

@@ -56,7 +56,16 @@ fn every_page_can_be_put_back_where_it_belongs() {
     for (at, text) in texts.iter().enumerate() {
         let text = packed(text);
         let code = packet.head.code.clone().unwrap();
-        for wanted in ["Dunlintwo-seat", "serialD-014", "N00DN", "T-1Bellcrankbracket", "RIGHT", "RevisionA", "W-1revB", code.as_str()] {
+        for wanted in [
+            "Dunlintwo-seat",
+            "serialD-014",
+            "N00DN",
+            "T-1Bellcrankbracket",
+            "RIGHT",
+            "RevisionA",
+            "W-1revB",
+            code.as_str(),
+        ] {
             assert!(text.contains(wanted), "page {}: {wanted}", at + 1);
         }
         assert!(text.contains(&format!("page{}of{total}", at + 1)), "page {}", at + 1);
@@ -136,7 +145,11 @@ fn both_codes_of_a_page_say_the_sheet_code_and_the_page() {
     let document = bracket_packets(Options { steps, ..Options::default() }).remove(0).document();
     let printed = print(&document, &Templates::load(None).unwrap()).unwrap();
     let run = format!("{code}/{}/1", document.part.unwrap());
-    assert_eq!(read(&printed.pdf, 1), Some(vec![run.clone(), run]), "a page of a run is never taken for one of the packet");
+    assert_eq!(
+        read(&printed.pdf, 1),
+        Some(vec![run.clone(), run]),
+        "a page of a run is never taken for one of the packet"
+    );
 }
 
 #[test]

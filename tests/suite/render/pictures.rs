@@ -39,8 +39,9 @@ pub fn png(width: u32, height: u32) -> Vec<u8> {
 }
 
 fn crc(bytes: &[u8]) -> u32 {
-    let step =
-        |crc: u32, byte: &u8| (0..8).fold(crc ^ u32::from(*byte), |crc, _| if crc & 1 == 1 { (crc >> 1) ^ 0xEDB8_8320 } else { crc >> 1 });
+    let step = |crc: u32, byte: &u8| {
+        (0..8).fold(crc ^ u32::from(*byte), |crc, _| if crc & 1 == 1 { (crc >> 1) ^ 0xEDB8_8320 } else { crc >> 1 })
+    };
     !bytes.iter().fold(!0, step)
 }
 
@@ -107,9 +108,15 @@ fn a_tall_picture_is_half_a_page_at_most_and_a_wide_one_fits_the_column() {
         let (page_width, page_height) = laid.page_sizes()[0];
         for (drawn_width, drawn_height) in places {
             assert!(drawn_width.0 <= page_width.0 - 45_000, "{width} x {height}: {drawn_width:?} of {page_width:?}");
-            assert!(drawn_height.0 <= (page_height.0 - 70_000) / 2, "{width} x {height}: {drawn_height:?} of {page_height:?}");
+            assert!(
+                drawn_height.0 <= (page_height.0 - 70_000) / 2,
+                "{width} x {height}: {drawn_height:?} of {page_height:?}"
+            );
             let square = (drawn_width.0 * i64::from(height) - drawn_height.0 * i64::from(width)).abs();
-            assert!(square <= 2 * i64::from(width.max(height)), "{width} x {height} is drawn {drawn_width:?} x {drawn_height:?}");
+            assert!(
+                square <= 2 * i64::from(width.max(height)),
+                "{width} x {height} is drawn {drawn_width:?} x {drawn_height:?}"
+            );
         }
     }
 }
@@ -154,7 +161,9 @@ fn the_same_picture_gives_the_same_bytes() {
     let print = || {
         let mut templates = Templates::load(None).unwrap();
         let pictures = [("a.png", png(30, 30)), ("b.svg", SVG.into())];
-        templates.show_pictures(pictures.into_iter().map(|(path, bytes)| (path.to_owned(), Picture::of(bytes).unwrap())).collect());
+        templates.show_pictures(
+            pictures.into_iter().map(|(path, bytes)| (path.to_owned(), Picture::of(bytes).unwrap())).collect(),
+        );
         shophead::render::print(&document, &templates).unwrap().pdf
     };
     assert_eq!(print(), print());

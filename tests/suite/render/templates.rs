@@ -28,7 +28,9 @@ fn with(files: &[(&str, &str)]) -> Result<Templates, Failure> {
 fn said(files: &[(&str, &str)]) -> String {
     let (templates, folder) = with_folder(files);
     let failure = match templates {
-        Ok(templates) => lay_out(&bracket_document(), &templates).err().unwrap_or_else(|| panic!("{files:?} should fail")),
+        Ok(templates) => {
+            lay_out(&bracket_document(), &templates).err().unwrap_or_else(|| panic!("{files:?} should fail"))
+        }
         Err(failure) => failure,
     };
     failure.to_string().replace(&folder, "own/")
@@ -71,11 +73,19 @@ fn a_fault_in_an_included_template_names_that_template() {
 
 #[test]
 fn templates_that_include_each_other_end_with_a_word() {
-    let text = said(&[("packet.typ.j2", "{% include 'a.j2' %}"), ("a.j2", "{% include 'b.j2' %}"), ("b.j2", "{% include 'a.j2' %}")]);
+    let text = said(&[
+        ("packet.typ.j2", "{% include 'a.j2' %}"),
+        ("a.j2", "{% include 'b.j2' %}"),
+        ("b.j2", "{% include 'a.j2' %}"),
+    ]);
     assert!(text.contains("include each other without end"), "{text}");
     let text = said(&[("packet.typ.j2", "{% include 'nowhere.j2' %}")]);
     assert!(text.contains("includes one that does not exist") && text.contains("nowhere.j2"), "{text}");
-    let text = said(&[("packet.typ.j2", "#import \"a.typ\": *"), ("a.typ", "#import \"b.typ\": *"), ("b.typ", "#import \"a.typ\": *")]);
+    let text = said(&[
+        ("packet.typ.j2", "#import \"a.typ\": *"),
+        ("a.typ", "#import \"b.typ\": *"),
+        ("b.typ", "#import \"a.typ\": *"),
+    ]);
     assert!(text.contains("cyclic import"), "{text}");
 }
 
@@ -89,9 +99,13 @@ fn typst_errors_are_told_with_file_and_line() {
 
 #[test]
 fn templates_reach_no_file_no_package_and_no_clock() {
-    for code in
-        ["#read(\"/etc/hostname\")", "#import \"@preview/x:0.1.0\": *", "#include \"Cargo.toml\"", "#datetime.today()", "#image(\"a.png\")"]
-    {
+    for code in [
+        "#read(\"/etc/hostname\")",
+        "#import \"@preview/x:0.1.0\": *",
+        "#include \"Cargo.toml\"",
+        "#datetime.today()",
+        "#image(\"a.png\")",
+    ] {
         let text = said(&[("packet.typ.j2", code)]);
         assert!(text.contains("layout fails"), "{code}: {text}");
     }
@@ -116,7 +130,10 @@ fn a_box_that_is_marked_wrongly_is_told() {
     let text = format!("{SHEET}#[#metadata((step: \"s\")) <box-start>]#[#metadata(none) <box-end>]\n");
     let templates = with(&[("packet.typ.j2", &text)]).unwrap();
     let failure = lay_out(&bracket_document(), &templates).unwrap().boxes().unwrap_err();
-    assert!(failure.to_string().contains("does not say its `role`") || failure.to_string().contains("`field`"), "{failure}");
+    assert!(
+        failure.to_string().contains("does not say its `role`") || failure.to_string().contains("`field`"),
+        "{failure}"
+    );
     let templates = with(&[("packet.typ.j2", &format!("{SHEET}#[#metadata(1) <box-end>]"))]).unwrap();
     let failure = lay_out(&bracket_document(), &templates).unwrap().boxes().unwrap_err();
     assert!(failure.to_string().contains("0 box starts but 1 box ends"), "{failure}");
@@ -132,7 +149,11 @@ fn pages_of_own_templates_carry_the_mark_and_no_others_do() {
     let mut embedded = Templates::load(None).unwrap();
     let before = embedded.digest_input();
     embedded.set_mark("3F2K".to_owned());
-    assert_eq!((embedded.mark(), embedded.digest_input()), (None, before), "nothing to mark, and a mark is no part of its digest");
+    assert_eq!(
+        (embedded.mark(), embedded.digest_input()),
+        (None, before),
+        "nothing to mark, and a mark is no part of its digest"
+    );
     assert!(!lay_out(&bracket_document(), &embedded).unwrap().page_texts()[0].contains("3F2K"));
 }
 

@@ -66,7 +66,8 @@ fn markdown_is_understood_and_nothing_else_is() {
 #[test]
 fn values_enter_a_text_as_themselves() {
     let title = "*#30* _`x`_ \"$ {{ 1 }}";
-    let text = "Named {{ traveler.title }}, in code `{{ traveler.title }}`, twice {{ traveler.title ~ traveler.title }}.";
+    let text =
+        "Named {{ traveler.title }}, in code `{{ traveler.title }}`, twice {{ traveler.title ~ traveler.title }}.";
     let pages = whole(&laid(&one_step(title, text, "Plate")));
     let title = packed(title);
     assert!(pages.contains(&format!("Named{title},incode{title},twice{title}{title}.")), "{pages}");
@@ -74,7 +75,8 @@ fn values_enter_a_text_as_themselves() {
 
 #[test]
 fn deep_nesting_prints_flat_instead_of_failing() {
-    for deep in ["> ".repeat(400) + "deep", "- ".repeat(200) + "deep", "*".repeat(3_000) + "deep" + &"*".repeat(3_000)] {
+    for deep in ["> ".repeat(400) + "deep", "- ".repeat(200) + "deep", "*".repeat(3_000) + "deep" + &"*".repeat(3_000)]
+    {
         assert!(whole(&laid(&one_step("Look", &deep, "Plate"))).contains("deep"));
     }
 }
@@ -85,7 +87,10 @@ fn faults_of_a_text_have_their_place() {
     let fault = |text: &str| check_text(text, &values).err().into_iter().collect::<Vec<_>>();
     assert_eq!(fault("Hole {{ joint.J1.hole.final }}, {{ joint[\"J-2\"].nut }}."), []);
     let text = "Ä {{ joint.J9.count }} holes";
-    assert_eq!(fault(text), [TextFault { offset: 6, len: 14, message: "`joint.J9.count` is not a value of this traveler".into() }]);
+    assert_eq!(
+        fault(text),
+        [TextFault { offset: 6, len: 14, message: "`joint.J9.count` is not a value of this traveler".into() }]
+    );
     assert_eq!(&text[6..20], "joint.J9.count");
     let [broken] = fault("{{ joint.J1.call ").try_into().unwrap();
     assert!(broken.message.contains("unexpected end"), "{}", broken.message);
@@ -109,7 +114,8 @@ fn the_glyph_table_equals_the_embedded_fonts() {
     for font in fonts() {
         let family = font.info().family.as_str();
         let base = plain.iter().find(|plain| plain.info().family == family).unwrap();
-        let same = (0x20..0x2_0000).all(|code| font.info().coverage.contains(code) == base.info().coverage.contains(code));
+        let same =
+            (0x20..0x2_0000).all(|code| font.info().coverage.contains(code) == base.info().coverage.contains(code));
         assert!(same, "every face of {family} covers the same characters");
     }
 }

@@ -11,8 +11,9 @@ pub fn png(width: u32, height: u32, shade: impl Fn(u32, u32) -> u8) -> Vec<u8> {
         });
         [&u32::try_from(data.len()).unwrap().to_be_bytes(), body.as_slice(), &crc.to_be_bytes()].concat()
     }
-    let rows: Vec<u8> =
-        (0..height).flat_map(|y| std::iter::once(0).chain((0..width).map(move |x| (x, y)).map(|(x, y)| shade(x, y)))).collect();
+    let rows: Vec<u8> = (0..height)
+        .flat_map(|y| std::iter::once(0).chain((0..width).map(move |x| (x, y)).map(|(x, y)| shade(x, y))))
+        .collect();
     let (a, b) = rows.iter().fold((1_u32, 0_u32), |(a, b), byte| {
         let a = (a + u32::from(*byte)) % 65_521;
         (a, (a + b) % 65_521)

@@ -19,7 +19,9 @@ fn folder(rule: &Rule) -> PathBuf {
 /// The files of a fixture by name, sorted: one, or those of its folder.
 fn read(rule: &Rule, kind: &str) -> Vec<(String, String)> {
     let (alone, many) = (folder(rule).join(kind).with_extension("toml"), folder(rule).join(kind));
-    let text = |path: &PathBuf| std::fs::read_to_string(path).unwrap_or_else(|failure| panic!("{}: {failure}", path.display()));
+    let text = |path: &PathBuf| {
+        std::fs::read_to_string(path).unwrap_or_else(|failure| panic!("{}: {failure}", path.display()))
+    };
     if !many.is_dir() {
         return vec![(format!("{kind}.toml"), text(&alone))];
     }
@@ -47,15 +49,23 @@ fn marks(files: &[(String, String)]) -> BTreeSet<(String, usize, String)> {
 
 fn found(judged: &Judged) -> BTreeSet<(String, usize, String)> {
     let files = &judged.files;
-    let place = |finding: &Finding| (files.path(finding.span.file).to_owned(), files.position(finding.span).line, finding.rule.to_owned());
+    let place = |finding: &Finding| {
+        (files.path(finding.span.file).to_owned(), files.position(finding.span).line, finding.rule.to_owned())
+    };
     judged.standing().map(place).collect()
 }
 
 fn judge_fixture(rule: &Rule, kind: &str) -> (Judged, Vec<(String, String)>) {
     let files = read(rule, kind);
-    let project = files.iter().find(|(name, _)| name == "build.toml").map_or(include_str!("../../rules/build.toml"), |(_, text)| text);
-    let travelers: Vec<(&str, &str)> =
-        files.iter().filter(|(name, _)| name != "build.toml").map(|(name, text)| (name.as_str(), text.as_str())).collect();
+    let project = files
+        .iter()
+        .find(|(name, _)| name == "build.toml")
+        .map_or(include_str!("../../rules/build.toml"), |(_, text)| text);
+    let travelers: Vec<(&str, &str)> = files
+        .iter()
+        .filter(|(name, _)| name != "build.toml")
+        .map(|(name, text)| (name.as_str(), text.as_str()))
+        .collect();
     (judge_project(project, &travelers), files)
 }
 
@@ -95,8 +105,11 @@ fn the_expected_diagnostics_are_fresh() {
     for rule in RULES {
         let (judged, _) = judge_fixture(rule, "fires");
         let findings = judged.report.findings.iter().filter(|finding| finding.rule == rule.name).cloned().collect();
-        let text =
-            render_human(&Report { findings, travelers: judged.report.travelers, ..Report::default() }, &judged.files, Colour::Plain);
+        let text = render_human(
+            &Report { findings, travelers: judged.report.travelers, ..Report::default() },
+            &judged.files,
+            Colour::Plain,
+        );
         let path = folder(rule).join("fires.txt");
         if std::env::var_os("SHOPHEAD_BLESS").is_some() {
             std::fs::write(&path, &text).unwrap();

@@ -112,10 +112,19 @@ fn sources_exist_and_the_page_cites_each_with_its_force() {
         assert_eq!(keys, rule.sources, "{}: page and record name different sources", rule.name);
         for (key, text) in &entries {
             let source = find_source(key).unwrap_or_else(|| panic!("{}: no source {key}", rule.name));
-            assert!(text.starts_with(&source.cite()), "{}: `{key}` is cited as `{text}`, not as `{}`", rule.name, source.cite());
+            assert!(
+                text.starts_with(&source.cite()),
+                "{}: `{key}` is cited as `{text}`, not as `{}`",
+                rule.name,
+                source.cite()
+            );
             if !UNPUBLISHED.contains(&key.as_str()) {
                 let forces = ["(must)", "(shall)", "(should)", "(recommended)", "(common practice)"];
-                assert!(forces.iter().any(|force| text.contains(force)), "{}: `{key}` does not say how strongly: {text}", rule.name);
+                assert!(
+                    forces.iter().any(|force| text.contains(force)),
+                    "{}: `{key}` does not say how strongly: {text}",
+                    rule.name
+                );
                 assert!(text.contains("grade "), "{}: `{key}` does not say how sure it is: {text}", rule.name);
             }
         }
@@ -125,9 +134,9 @@ fn sources_exist_and_the_page_cites_each_with_its_force() {
 #[test]
 fn no_error_rests_on_memory_alone() {
     for rule in RULES.iter().filter(|rule| rule.severity == Severity::Error) {
-        let backed = source_entries(rule)
-            .iter()
-            .any(|(key, text)| UNPUBLISHED.contains(&key.as_str()) || ["grade A", "grade B"].iter().any(|grade| text.contains(grade)));
+        let backed = source_entries(rule).iter().any(|(key, text)| {
+            UNPUBLISHED.contains(&key.as_str()) || ["grade A", "grade B"].iter().any(|grade| text.contains(grade))
+        });
         assert!(backed, "{} is an error, and every source of it is from memory", rule.name);
     }
 }

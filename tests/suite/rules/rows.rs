@@ -5,7 +5,8 @@ use std::sync::LazyLock;
 
 use proptest::prelude::*;
 use shophead::hardware::{
-    BlindRivet, Bolt, BoltSeries, Fastener, SolidRivet, countersink_minimum, decode, every_call, holes_for, standard_sheets,
+    BlindRivet, Bolt, BoltSeries, Fastener, SolidRivet, countersink_minimum, decode, every_call, holes_for,
+    standard_sheets,
 };
 use shophead::report::Severity;
 use shophead::units::{Length, Ratio};
@@ -17,13 +18,22 @@ const STEP: Length = Length::from_ten_thousandths(6);
 /// The least difference that the file format can tell in a hole: nothing is given away there.
 const TENTH_MIL: Length = Length::from_ten_thousandths(1);
 
-static CALLS: LazyLock<Vec<Fastener>> = LazyLock::new(|| every_call().map(|call| decode(&call, &[]).unwrap()).collect());
+static CALLS: LazyLock<Vec<Fastener>> =
+    LazyLock::new(|| every_call().map(|call| decode(&call, &[]).unwrap()).collect());
 static SOLID: LazyLock<Vec<SolidRivet>> = LazyLock::new(|| {
-    let solid = CALLS.iter().filter_map(|fastener| if let Fastener::SolidRivet(rivet) = fastener { Some(rivet.clone()) } else { None });
-    solid.filter(|rivet| rivet.length.is_some_and(|length| length - rivet.diameter.times(Ratio(1_500)) >= Length::from_mils(32))).collect()
+    let solid = CALLS
+        .iter()
+        .filter_map(|fastener| if let Fastener::SolidRivet(rivet) = fastener { Some(rivet.clone()) } else { None });
+    solid
+        .filter(|rivet| {
+            rivet.length.is_some_and(|length| length - rivet.diameter.times(Ratio(1_500)) >= Length::from_mils(32))
+        })
+        .collect()
 });
 static BLIND: LazyLock<Vec<BlindRivet>> = LazyLock::new(|| {
-    let blind = CALLS.iter().filter_map(|fastener| if let Fastener::BlindRivet(rivet) = fastener { Some(rivet.clone()) } else { None });
+    let blind = CALLS
+        .iter()
+        .filter_map(|fastener| if let Fastener::BlindRivet(rivet) = fastener { Some(rivet.clone()) } else { None });
     blind.filter(|rivet| rivet.grip.is_some()).collect()
 });
 
@@ -64,7 +74,10 @@ impl Trial {
     fn heavy(&self) -> Vec<String> {
         let judged = self.judge();
         let standing = judged.standing().filter(|finding| finding.rule != "sheet-not-standard");
-        standing.filter(|finding| finding.severity != Severity::Note).map(|f| format!("{}: {}", f.rule, f.message)).collect()
+        standing
+            .filter(|finding| finding.severity != Severity::Note)
+            .map(|f| format!("{}: {}", f.rule, f.message))
+            .collect()
     }
 }
 
@@ -87,7 +100,16 @@ fn suited(rivet: &SolidRivet, hole: Length) -> Option<Trial> {
     };
     let weak = d < Length::from_64ths(6) || rivet.alloy.is_some_and(|alloy| !alloy.structural);
     let structure = if weak { "none" } else { "primary" };
-    Some(Trial { call: best.call.usual, stack, prepare, hole, edge: d * 3, pitch: d * 5, structure, rest: String::new() })
+    Some(Trial {
+        call: best.call.usual,
+        stack,
+        prepare,
+        hole,
+        edge: d * 3,
+        pitch: d * 5,
+        structure,
+        rest: String::new(),
+    })
 }
 
 fn holes(rivet: &SolidRivet) -> Vec<Length> {
@@ -208,7 +230,10 @@ fn every_listed_bolt_hole_passes_and_the_next_one_out_is_found() {
         if !seen.insert((fastener.diameter(), rows.len())) {
             continue;
         }
-        let (Some(low), Some(high)) = (rows.iter().map(|row| row.low).min(), rows.iter().map(|row| row.high).max()) else { continue };
+        let (Some(low), Some(high)) = (rows.iter().map(|row| row.low).min(), rows.iter().map(|row| row.high).max())
+        else {
+            continue;
+        };
         let d = fastener.diameter().unwrap();
         let quarter = Length::from_mils(250);
         let call = fastener.usual_call().to_owned();

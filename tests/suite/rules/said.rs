@@ -19,7 +19,8 @@ fn a_short_edge_names_both_numbers_the_fastener_and_the_source() {
 #[test]
 fn limits_of_the_plans_cite_the_plans() {
     let limits = "limits = { edge = \"1.8 D\", because = \"drawing W-210 note 4\" }";
-    let judged = judge_joint(["0.032", "0.040"], &format!("fastener = \"MS20470AD4-4\"\nedge = \"0.22\"\n{limits}\n{REST}"));
+    let judged =
+        judge_joint(["0.032", "0.040"], &format!("fastener = \"MS20470AD4-4\"\nedge = \"0.22\"\n{limits}\n{REST}"));
     let finding = judged.of("edge-distance-short")[0];
     assert_eq!(finding.source.as_deref(), Some("plans: drawing W-210 note 4"));
     assert!(finding.message.ends_with("the plans' limit wants 1.8 D, 0.225 in (5.72 mm)"), "{}", finding.message);
@@ -70,7 +71,11 @@ fn a_missing_fact_is_said_once_with_every_rule_that_needs_it() {
 
 #[test]
 fn a_call_without_length_over_an_unknown_stack_is_said_not_guessed() {
-    let text = one_joint(["0.032", "0.040"], "fastener = \"MS20470AD4\"\nedge = \"0.32\"").replacen("thickness = \"0.040\"\n", "", 1);
+    let text = one_joint(["0.032", "0.040"], "fastener = \"MS20470AD4\"\nedge = \"0.32\"").replacen(
+        "thickness = \"0.040\"\n",
+        "",
+        1,
+    );
     let judged = judge(&[("t.toml", &text)]);
     let whys: Vec<String> = judged.unjudged().into_iter().map(|unjudged| unjudged.why).collect();
     assert!(whys.contains(&"the thickness of a layer is not given".to_owned()), "{whys:?}");

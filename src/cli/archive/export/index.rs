@@ -9,7 +9,8 @@ use crate::archive::{BlobRef, Day, Entry, EntryNumber, Record, State, Survey};
 use crate::cli::kept::{describe, place};
 use crate::ident::SheetCode;
 
-const HEAD: &str = "<!DOCTYPE html>\n<html lang=\"en\">\n<head><meta charset=\"utf-8\"><title>Build record</title></head>\n<body>\n";
+const HEAD: &str =
+    "<!DOCTYPE html>\n<html lang=\"en\">\n<head><meta charset=\"utf-8\"><title>Build record</title></head>\n<body>\n";
 
 /// The page.
 pub(super) fn page(survey: &Survey, state: &State) -> String {
@@ -54,15 +55,20 @@ struct Line<'a> {
 
 impl<'a> Line<'a> {
     fn of(record: &'a Record, state: &State) -> Self {
-        let sheet = |code: SheetCode| state.sheet(code).map(|issue| place(&issue.issued.traveler, issue.issued.hand.as_deref()));
-        let signature =
-            |entry: EntryNumber| state.signatures.get(&entry).map(|own| (own.worked, place(&own.traveler, own.hand.as_deref())));
+        let sheet = |code: SheetCode| {
+            state.sheet(code).map(|issue| place(&issue.issued.traveler, issue.issued.hand.as_deref()))
+        };
+        let signature = |entry: EntryNumber| {
+            state.signatures.get(&entry).map(|own| (own.worked, place(&own.traveler, own.hand.as_deref())))
+        };
         let entered = record.entered.day;
         let (day, place) = match &record.entry {
             Entry::Issued(own) => (own.printed, Some(place(&own.traveler, own.hand.as_deref()))),
             Entry::Signed(own) => (own.worked, Some(place(&own.traveler, own.hand.as_deref()))),
             Entry::Imported(own) => (own.worked, Some(place(&own.traveler, own.hand.as_deref()))),
-            Entry::DiscrepancyOpened(own) => (own.found, own.traveler.as_ref().map(|traveler| place(traveler, own.hand.as_deref()))),
+            Entry::DiscrepancyOpened(own) => {
+                (own.found, own.traveler.as_ref().map(|traveler| place(traveler, own.hand.as_deref())))
+            }
             Entry::DiscrepancyClosed(own) => {
                 let opened = state.discrepancies.get(&own.number).map(|own| &own.opened);
                 (own.on, opened.and_then(|own| Some(place(own.traveler.as_ref()?, own.hand.as_deref()))))
@@ -91,7 +97,8 @@ impl<'a> Line<'a> {
         for blob in blobs {
             let _ = write!(html, " {}", link(blob, &blob.ending));
         }
-        let _ = write!(html, " <a href=\"archive/ledger/{}\">entry {}</a>", self.record.file_name(), self.record.number);
+        let _ =
+            write!(html, " <a href=\"archive/ledger/{}\">entry {}</a>", self.record.file_name(), self.record.number);
         html
     }
 }

@@ -70,7 +70,9 @@ impl Body {
             Self::Bolt { nut: Some(Nut::Plate(_)), .. } => {
                 "Outlines of the head and of the nutplate drawn by eye; thread depth not to scale."
             }
-            Self::Bolt { nut: Some(_), .. } => "Outlines of the head and of the nut drawn by eye; thread depth not to scale.",
+            Self::Bolt { nut: Some(_), .. } => {
+                "Outlines of the head and of the nut drawn by eye; thread depth not to scale."
+            }
             Self::Bolt { nut: None, .. } => "Outline of the head drawn by eye; thread depth not to scale.",
         };
         vec![what.to_owned()]
@@ -126,7 +128,11 @@ pub(super) fn draw(bench: &mut Bench<'_>, of: &SectionOf, total: Length) {
             // The side bulges to the full width: a curve reaches three quarters of the way to its pull.
             let (side, pull) = (wide.fraction(9, 10), wide.fraction(31, 30));
             half.to(side, foot);
-            half.curve([(pull, foot + height.fraction(1, 4)), (pull, foot + height.fraction(3, 4)), (side, foot + *height)]);
+            half.curve([
+                (pull, foot + height.fraction(1, 4)),
+                (pull, foot + height.fraction(3, 4)),
+                (side, foot + *height),
+            ]);
             half.to(Length::ZERO, foot + *height);
         }
         Body::Blind { diameter, .. } => {
@@ -202,7 +208,8 @@ impl Half {
     pub(super) fn draw(self, bench: &mut Bench<'_>) {
         let mirror = |(x, z): (Length, Length)| (Length::ZERO - x, z);
         let place = |bench: &Bench<'_>, (x, z): (Length, Length)| bench.at(x, z);
-        let leg = |straight: bool, places: [At; 3]| if straight { Leg::Straight([places[2]]) } else { Leg::Curve(places) };
+        let leg =
+            |straight: bool, places: [At; 3]| if straight { Leg::Straight([places[2]]) } else { Leg::Curve(places) };
         let mut legs: Vec<Leg> = Vec::with_capacity(2 * self.legs.len());
         for (leg_places, straight) in self.legs.iter().zip(&self.straight) {
             legs.push(leg(*straight, leg_places.map(|at| place(bench, at))));

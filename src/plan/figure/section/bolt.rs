@@ -20,7 +20,15 @@ struct Parts<'a> {
 
 fn parts(body: &Body) -> Option<Parts<'_>> {
     let Body::Bolt { diameter, top, grip, length, head_washers, nut_washers, nut } = body else { return None };
-    Some(Parts { diameter: *diameter, top: *top, grip: *grip, length: *length, head_washers, nut_washers, nut: nut.as_ref() })
+    Some(Parts {
+        diameter: *diameter,
+        top: *top,
+        grip: *grip,
+        length: *length,
+        head_washers,
+        nut_washers,
+        nut: nut.as_ref(),
+    })
 }
 
 /// A hexagon is about 2 D across.
@@ -99,7 +107,12 @@ pub(super) fn beside_foot(body: &Body, total: Length) -> Vec<Beside> {
                 Nut::Loose(call, true) => (format!("{call}, cotter pin"), bolt.diameter.fraction(9, 10)),
                 Nut::Plate(call) => (call.clone(), bolt.diameter.fraction(8, 10)),
             };
-            all.push(Beside { z: under + nut_height(bolt.diameter, nut).fraction(1, 2), x, strong: call, more: lengths });
+            all.push(Beside {
+                z: under + nut_height(bolt.diameter, nut).fraction(1, 2),
+                x,
+                strong: call,
+                more: lengths,
+            });
         }
         None => all.push(Beside { z: bolt.end(total), x: Length::ZERO, strong: "no nut".to_owned(), more: lengths }),
     }
@@ -188,8 +201,10 @@ fn draw_nut(bench: &mut Bench<'_>, bolt: &Parts<'_>, under: Length, castle: bool
     }
     if castle {
         let z = foot - d.fraction(1, 4);
-        let (a, b) =
-            (bench.at(Length::ZERO - d.fraction(13, 10), z - d.fraction(1, 14)), bench.at(d.fraction(13, 10), z + d.fraction(1, 14)));
+        let (a, b) = (
+            bench.at(Length::ZERO - d.fraction(13, 10), z - d.fraction(1, 14)),
+            bench.at(d.fraction(13, 10), z + d.fraction(1, 14)),
+        );
         bench.drawing.rectangle(a, b, Line::Thin, Fill::Black);
     }
 }

@@ -43,7 +43,10 @@ impl Sides {
             Making::Countersink => {
                 let depth = cone.depth_to(hole).min(thickness);
                 let end = cone.radius_at(depth).max(hole);
-                Self { upper: vec![(half, z), (cone.radius, z), (end, z + depth)], lower: vec![(half, foot), (end, foot)] }
+                Self {
+                    upper: vec![(half, z), (cone.radius, z), (end, z + depth)],
+                    lower: vec![(half, foot), (end, foot)],
+                }
             }
         }
     }

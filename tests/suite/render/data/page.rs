@@ -17,15 +17,33 @@ pub struct Root {
 
 /// Given beside the structure: template (none: all), name, form, what it is.
 const BESIDE: &[(&[&str], &str, &str, &str)] = &[
-    (&["packet.typ.j2"], "codes", "list of lists of numbers", "The machine-readable code of each page, as rectangles in modules."),
+    (
+        &["packet.typ.j2"],
+        "codes",
+        "list of lists of numbers",
+        "The machine-readable code of each page, as rectangles in modules.",
+    ),
     (&["drawings.typ.j2"], "aircraft", "text", "Aircraft name."),
-    (&["visit.typ.j2", "discrepancy.typ.j2"], "aircraft", "text", "Name, serial number and registration of the aircraft."),
+    (
+        &["visit.typ.j2", "discrepancy.typ.j2"],
+        "aircraft",
+        "text",
+        "Name, serial number and registration of the aircraft.",
+    ),
     (&["visit.typ.j2", "discrepancy.typ.j2"], "printed", "text", "Day of printing."),
     (&["visit.typ.j2"], "planned", "text, or none", "Day for which the visit is planned."),
     (&["drawings.typ.j2"], "serial", "text, or none", "Serial number."),
     (&["board.typ.j2", "pick.typ.j2", "drawings.typ.j2"], "moment", "text", "Day, and time where it matters."),
     (
-        &["board.typ.j2", "pick.typ.j2", "drawings.typ.j2", "change.typ.j2", "visit.typ.j2", "discrepancy.typ.j2", "book.typ.j2"],
+        &[
+            "board.typ.j2",
+            "pick.typ.j2",
+            "drawings.typ.j2",
+            "change.typ.j2",
+            "visit.typ.j2",
+            "discrepancy.typ.j2",
+            "book.typ.j2",
+        ],
         "paper",
         "text",
         "Paper size: `us-letter` or `a4`.",
@@ -55,7 +73,11 @@ In the tables, a list is written `name[]`. Examples are from the demo.
 ";
 
 /// The page, and the paths of documents that it does not describe.
-pub fn data_page(structures: &Structures, roots: &[Root], documents: &BTreeMap<&'static str, Vec<Value>>) -> (String, Vec<String>) {
+pub fn data_page(
+    structures: &Structures,
+    roots: &[Root],
+    documents: &BTreeMap<&'static str, Vec<Value>>,
+) -> (String, Vec<String>) {
     let mut page = Page { structures, text: PREFACE.to_owned(), told: BTreeMap::new(), absent: Vec::new() };
     for root in roots {
         let _ = write!(page.text, "\n## `{}`\n\n{}\n", root.template, root.about);
@@ -107,7 +129,10 @@ impl Page<'_> {
             let shown = if path.is_empty() { "by name".to_owned() } else { format!("`{path}`") };
             self.told.insert(name.to_owned(), format!("{template} {path}"));
             let about = self.structures.find(name).map(|one| one.about.clone()).unwrap_or_default();
-            let _ = write!(self.text, "\n### {name}: {shown}\n\n{about}\n\n| name | form | for example | |\n|---|---|---|---|\n");
+            let _ = write!(
+                self.text,
+                "\n### {name}: {shown}\n\n{about}\n\n| name | form | for example | |\n|---|---|---|---|\n"
+            );
             for field in &fields {
                 let values = held(data, &field.name);
                 let _ = writeln!(
@@ -159,7 +184,10 @@ impl Page<'_> {
             return format!("list of {}", self.form(&inner[..inner.len() - 1]));
         }
         if let Some(inner) = form.strip_prefix('(').and_then(|inner| inner.strip_suffix(')')) {
-            return format!("list of {}", inner.split(", ").map(|one| self.form(one)).collect::<Vec<_>>().join(" and "));
+            return format!(
+                "list of {}",
+                inner.split(", ").map(|one| self.form(one)).collect::<Vec<_>>().join(" and ")
+            );
         }
         if let Some(inner) = form.strip_prefix('[').and_then(|inner| inner.strip_suffix(']')) {
             let (inner, count) = inner.split_once("; ").unwrap();
@@ -170,7 +198,11 @@ impl Page<'_> {
             "bool" => "true or false".to_owned(),
             "usize" | "u8" | "u32" | "u64" | "i64" => "number".to_owned(),
             other => match self.structures.find(other) {
-                Some(one) if one.fields.is_empty() && !one.words.is_empty() && one.words.iter().all(|word| !word.contains(['(', '{'])) => {
+                Some(one)
+                    if one.fields.is_empty()
+                        && !one.words.is_empty()
+                        && one.words.iter().all(|word| !word.contains(['(', '{'])) =>
+                {
                     one.words.iter().map(|word| format!("`{word}`")).collect::<Vec<_>>().join(" ")
                 }
                 Some(_) => format!("`{other}`"),
@@ -182,7 +214,8 @@ impl Page<'_> {
 
 /// The structure inside options and lists.
 fn plain(form: &str) -> &str {
-    let inner = form.strip_prefix("Option<").or_else(|| form.strip_prefix("Vec<")).and_then(|inner| inner.strip_suffix('>'));
+    let inner =
+        form.strip_prefix("Option<").or_else(|| form.strip_prefix("Vec<")).and_then(|inner| inner.strip_suffix('>'));
     inner.map_or(form, plain)
 }
 
@@ -202,7 +235,9 @@ fn entries(value: &Value) -> Vec<&Value> {
 /// The first short text or number among some values.
 fn example(values: &[&Value]) -> String {
     let shown = values.iter().flat_map(|value| entries(value)).find_map(|value| match value {
-        Value::String(text) if !text.is_empty() && text.chars().count() <= 40 && !text.contains('\n') => Some(text.clone()),
+        Value::String(text) if !text.is_empty() && text.chars().count() <= 40 && !text.contains('\n') => {
+            Some(text.clone())
+        }
         Value::Number(number) => Some(number.to_string()),
         Value::Bool(true) => Some("true".to_owned()),
         _ => None,

@@ -79,7 +79,8 @@ fn read_file(text: &str, all: &mut BTreeMap<String, Structure>) {
         let marks = std::mem::take(&mut attributes);
         if let Some(head) = opened(line) {
             let serialises = marks.contains("Serialize");
-            open = serialises.then(|| (head, Structure { about: said, ..Structure::default() }, marks.contains("kebab-case")));
+            open = serialises
+                .then(|| (head, Structure { about: said, ..Structure::default() }, marks.contains("kebab-case")));
         } else if line == "}" {
             if let Some((name, structure, _)) = open.take() {
                 all.entry(name).or_insert(structure);
@@ -105,7 +106,9 @@ fn read_line(line: &str, said: &str, marks: &str, kebab: bool, structure: &mut S
         let name = if marks.contains("flatten") { String::new() } else { dashed(name) };
         let form = if marks.contains("serialize_with") { "String" } else { form.trim_end_matches(',') };
         structure.fields.push(Field { name, form: form.to_owned(), about: said.to_owned() });
-    } else if let Some(word) = line.strip_prefix("    ").and_then(|rest| rest.strip_suffix(',')).filter(|word| !word.starts_with(' ')) {
+    } else if let Some(word) =
+        line.strip_prefix("    ").and_then(|rest| rest.strip_suffix(',')).filter(|word| !word.starts_with(' '))
+    {
         let word: String = word.chars().enumerate().fold(String::new(), |mut word, (at, c)| {
             if c.is_uppercase() && at > 0 && kebab {
                 word.push('-');
