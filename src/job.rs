@@ -160,3 +160,9 @@ impl Job {
 
 /// An index with the place that named it.
 pub type Index = Spanned<usize>;
+
+/// An operation number as it is printed: `010`.
+#[must_use]
+pub fn operation(number: u32) -> String {
+    format!("{number:03}")
+}

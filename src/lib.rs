@@ -1,10 +1,11 @@
 //! Checked traveler sheets for the builder of a sheet-metal aircraft.
 //!
-//! Six verbs are the pipeline and the layout: load ([`spec`]), resolve ([`job`]), check ([`rules`]), plan ([`plan`]),
-//! render ([`render`]), archive ([`archive`]). Each is a plain function over plain data.
+//! Seven verbs are the pipeline and the layout: load ([`spec`]), resolve ([`job`]), check ([`rules`]), stand ([`work`]),
+//! plan ([`plan`]), render ([`render`]), and archive ([`archive`]) beside them. Each is a plain function over plain data.
 
 pub mod archive;
 pub mod cli;
+pub mod figure;
 pub mod hardware;
 pub mod ident;
 pub mod job;
@@ -13,5 +14,7 @@ pub mod render;
 pub mod report;
 pub mod rules;
 pub mod spec;
+pub mod start;
 pub mod text;
 pub mod units;
+pub mod work;

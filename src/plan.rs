@@ -5,36 +5,29 @@
 mod board;
 mod book;
 mod caution;
-mod change;
 mod close_out;
-mod closing;
 mod cover;
 mod discrepancy;
 mod document;
 mod drawings;
 mod excerpt;
 mod facing;
-pub mod figure;
+mod figures;
 mod joint;
-mod ledger;
 mod mark;
-mod needs;
+mod notice;
 mod packet;
 mod pick;
 mod picking;
 mod preparation;
-mod readiness;
-mod requirement;
 mod room;
 mod session;
-pub mod start;
 mod step;
 mod tool;
 mod torque;
 mod values;
 mod visit;
 mod wall;
-mod work;
 
 pub use board::{
     Batch, Board, BoardOptions, Counts, DiscrepancyLine, Row, SheetInForce, Tonight, WaitLine, WaitingRow, board,
@@ -44,13 +37,7 @@ pub use book::{
     Tasks, VisitEntry, book,
 };
 pub use caution::{Caution, WeakenedLine};
-pub use change::{
-    Access, Archived, Difference, DoneBy, Measured, Notice, NoticeFacts, NoticeSheet, Reopening, SheetChange,
-    StepChange, Touched, TouchedStep, Verdict, access, changes, closing_signatures, next_revision, notice,
-    outdated_sheets, register_touches,
-};
 pub use close_out::CloseOut;
-pub use closing::{find_item, left_before_closing};
 pub use cover::{Cover, Departure, LeftOpen, Point, Signatory, TemporaryLine, TravelerLine, ZoneLine};
 pub use discrepancy::{
     BlankRow, Check, DiscrepancySheet, DiscrepancySubject, Earlier, HoleSet, NextRivet, Share, blank_discrepancy,
@@ -60,17 +47,14 @@ pub use document::{Date, Document, Edition, Thumbnail, Thumbnails};
 pub use drawings::{BenchLine, CitedLine, DrawingIndex, SheetLine, drawing_index};
 pub use excerpt::StepRun;
 pub use facing::{Facing, OpenNow};
+pub use figures::{Figures, JointFigures, StripSheet, rungs, section_of};
 pub use joint::{JointSheet, LayerLine, NextSize, Rung, Stage};
-pub use ledger::{
-    Held, LastChance, LedgerLine, LookLine, OpenCounts, last_chances, last_chances_of, ledger, open_counts,
-};
 pub use mark::{HistoryLine, Marks, marks_of_carried, marks_of_issue};
+pub use notice::{Notice, NoticeFacts, NoticeSheet, notice};
 pub use packet::{DrawingLine, Head, Packet};
 pub use pick::{HardwareLine, Use};
 pub use picking::{Choice, HolderLine, PickLine, PickList, PickUse, PiecesLine, pick_list};
 pub use preparation::{PartLine, Preparation};
-pub use readiness::{Condition, Readiness, Wait};
-pub use requirement::{packet_digest, sheet_requirement, step_digest, step_requirement};
 pub use session::{Session, next_session};
 pub use step::{Cure, RecordLine, Sign, StepJoint, StepSheet};
 pub use tool::ToolLine;
@@ -80,7 +64,6 @@ pub use visit::{
     BoltLook, DiscrepancyLook, DrawingInForce, LeftLine, LookJoint, PhotoLine, ReadingLine, ReadingVerdict, Since,
     SpaceLine, SpaceLook, VisitChoice, VisitPacket, visit,
 };
-pub use work::{with_opened, work_state};
 
 use crate::job::{Hand, Job, Paper, Traveler};
 use crate::report::{Finding, Report};
@@ -181,24 +164,4 @@ fn may_print(job: &Job, index: usize, report: &Report, options: &Options) -> Res
         return Err(Refused { traveler: id.clone(), errors: 1 + stopping.count(), first: first.message.clone() });
     }
     Ok(())
-}
-
-/// An operation number as it is printed: `010`.
-#[must_use]
-pub fn operation(number: u32) -> String {
-    format!("{number:03}")
-}
-
-/// `1 hole`, `8 holes`.
-pub(crate) fn counted(n: u32, one: &str, many: &str) -> String {
-    format!("{n} {}", if n == 1 { one } else { many })
-}
-
-/// Minutes as a builder says them: `40 min`, `1 h`, `2 h 10 min`.
-pub(crate) fn spent(minutes: u32) -> String {
-    match (minutes / 60, minutes % 60) {
-        (0, rest) => format!("{rest} min"),
-        (hours, 0) => format!("{hours} h"),
-        (hours, rest) => format!("{hours} h {rest} min"),
-    }
 }

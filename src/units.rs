@@ -92,3 +92,19 @@ impl std::fmt::Display for Size {
         f.write_str(&self.full())
     }
 }
+
+/// `1 hole`, `8 holes`.
+#[must_use]
+pub fn counted(n: u32, one: &str, many: &str) -> String {
+    format!("{n} {}", if n == 1 { one } else { many })
+}
+
+/// Minutes as a builder says them: `40 min`, `1 h`, `2 h 10 min`.
+#[must_use]
+pub fn spent(minutes: u32) -> String {
+    match (minutes / 60, minutes % 60) {
+        (0, rest) => format!("{rest} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, rest) => format!("{hours} h {rest} min"),
+    }
+}

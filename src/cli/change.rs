@@ -14,8 +14,10 @@ use super::shop::{Shop, open_shop};
 use super::{Console, Outcome};
 use crate::archive::{Day, Entry, Moment, NewBlob, Noticed, Voided, Writer};
 use crate::ident::SheetCode;
-use crate::plan::{self, Facing, Notice, NoticeFacts, Options, SheetChange, StepChange, Verdict};
+use crate::plan::{self, Facing, Notice, NoticeFacts, Options};
 use crate::report::{Colour, Finding, Report, render_human};
+use crate::work;
+use crate::work::{SheetChange, StepChange, Verdict};
 
 /// Arguments of `change`.
 #[derive(Debug, clap::Args)]
@@ -67,7 +69,7 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
     if says_unread(opened, arguments.format, console)? {
         return Ok(Outcome::ErrorsFound);
     }
-    let sheets = plan::changes(&opened.job, &kept.state, &kept.archived()?);
+    let sheets = work::changes(&opened.job, &kept.state, &kept.archived()?);
     if sheets.is_empty() {
         console.say("every sheet in force is as it was issued")?;
         return Ok(Outcome::Clean);
@@ -208,7 +210,7 @@ fn issue(
 ) -> Result<Outcome> {
     let Shop { opened, kept, order, state, .. } = shop;
     // The new sheets name the discrepancies that this run opens.
-    let state = plan::with_opened(&opened.job, state, &notice.discrepancies);
+    let state = work::with_opened(&opened.job, state, &notice.discrepancies);
     let facing = Facing::of(&opened.job, order, &state);
     report_findings(opened, console)?;
     let mut templates = load_templates(&opened.folder)?;
@@ -256,7 +258,7 @@ fn plan_sheet(shop: &Shop, facing: &Facing<'_>, change: &SheetChange, source: &s
     packet.mark_changed(change, source, &on.to_string());
     packet.mark_open(facing, index, hands[at]);
     packet.set_date(Some(date(on)));
-    let sheet = plan::sheet_requirement(job, index, hands[at]);
+    let sheet = work::sheet_requirement(job, index, hands[at]);
     let supersedes = SheetCode::parse(&change.old).ok();
     Ok(Planned {
         document: packet.document(),

@@ -8,8 +8,8 @@ use super::judged::{rule_texts, unjudged};
 use super::kept::open_archive;
 use super::opened::{Opened, open};
 use super::{Console, Outcome};
-use crate::plan;
 use crate::report::{render_human, render_json, render_sarif, render_unjudged};
+use crate::work;
 
 /// Arguments of `check`.
 #[derive(Debug, clap::Args)]
@@ -51,7 +51,7 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
 /// Says which sheets in force require something else than the specs; beside the findings, because it is no fault.
 fn tell_of_sheets(opened: &Opened, console: &mut Console) -> Result<()> {
     let kept = open_archive(opened, console)?;
-    let stale: Vec<String> = plan::outdated_sheets(&opened.job, &kept.state);
+    let stale: Vec<String> = work::outdated_sheets(&opened.job, &kept.state);
     if !stale.is_empty() {
         console.complain(&format!(
             "{} in force with other requirements: `shophead change` tells what becomes of them",

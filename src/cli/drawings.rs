@@ -8,7 +8,7 @@ use serde_json::json;
 use super::kept::open_archive;
 use super::opened::open;
 use super::{Console, Format, Outcome};
-use crate::plan;
+use crate::work;
 
 /// Arguments of `drawings`.
 #[derive(Debug, clap::Args)]
@@ -22,7 +22,7 @@ pub(super) struct Arguments {
 pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let opened = open(project)?;
     let kept = open_archive(&opened, console)?;
-    let touched = plan::register_touches(&opened.job, &kept.state);
+    let touched = work::register_touches(&opened.job, &kept.state);
     if arguments.format == Format::Json {
         console.say(&serde_json::to_string_pretty(&json!({ "version": 1, "touched": touched }))?)?;
         return Ok(Outcome::Clean);

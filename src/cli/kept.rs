@@ -14,7 +14,7 @@ use crate::archive::{
 };
 use crate::ident::SheetCode;
 use crate::job::{Hand, Item, Job};
-use crate::plan::Archived;
+use crate::work::Archived;
 
 /// An archive and what it says.
 pub(super) struct Kept {

@@ -11,9 +11,9 @@ use anyhow::{Context, Result, bail, ensure};
 use super::opened::{Opened, open};
 use super::{Console, Outcome};
 use crate::job::{Job, resolve};
-use crate::plan::start::{JointOutline, Outline, PartOutline, ProjectStart, outline_text, project_text, steps_text};
 use crate::report::{Report, render_human};
 use crate::spec::{Hand, Paper, load, read_traveler, shown};
+use crate::start::{JointOutline, Outline, PartOutline, ProjectStart, outline_text, project_text, steps_text};
 use crate::text::{FileId, Files};
 
 /// Arguments of `new`.

@@ -21,6 +21,7 @@ use crate::job::Hand;
 use crate::plan::{self, Date, Document, Facing, Options, Packet};
 use crate::render::{self, Failure, Printed, Templates};
 use crate::report::{Finding, Report, Severity, render_human};
+use crate::work;
 
 /// Arguments of `packet`.
 #[derive(Debug, Clone, clap::Args)]
@@ -69,7 +70,7 @@ pub(super) fn print_once(project: &Path, arguments: &Arguments, console: &mut Co
     let output = output_folder(opened, arguments.output.as_ref())?;
     // The first sheet that is issued makes an archive, and from then on only the archive says what is done.
     let begins = arguments.issue && !kept.archive.exists();
-    let recorded = begins.then(|| plan::work_state(&opened.job, &kept.state, state.clone()));
+    let recorded = begins.then(|| work::work_state(&opened.job, &kept.state, state.clone()));
     let facing = Facing::of(&opened.job, order, recorded.as_ref().unwrap_or(state));
     let mut run = Run { opened, kept, facing, output: &output, refused: false };
     let when = if arguments.issue {
@@ -179,7 +180,7 @@ impl Run<'_> {
         console: &mut Console,
     ) -> Planned {
         packet.mark_open(&self.facing, index, hand);
-        let sheet = plan::sheet_requirement(&self.opened.job, index, hand);
+        let sheet = work::sheet_requirement(&self.opened.job, index, hand);
         let state = &self.kept.state;
         let (mut printed, mut carried, mut may_issue) = (day, Vec::new(), true);
         match state.in_force(&sheet.traveler, sheet.hand.as_deref()) {

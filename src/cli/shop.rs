@@ -11,7 +11,9 @@ use super::kept::{Kept, open_archive};
 use super::opened::{Opened, open};
 use crate::job::{Item, Order, State, resolve_progress};
 use crate::report::{Finding, Report};
-use crate::{archive, plan, spec};
+use crate::units;
+use crate::work;
+use crate::{archive, spec};
 
 /// A project with the order and the state of its work.
 pub(super) struct Shop {
@@ -54,13 +56,13 @@ pub(super) fn open_shop(project: &Path, console: &mut Console) -> Result<Shop> {
             missing.partition(|item| kept.sheet_of(&opened.job, **item).is_some());
         let mut complain = |items: Vec<&Item>, way: &str| {
             if !items.is_empty() {
-                let steps = plan::counted(u32::try_from(items.len()).unwrap_or(u32::MAX), "done step", "done steps");
+                let steps = units::counted(u32::try_from(items.len()).unwrap_or(u32::MAX), "done step", "done steps");
                 console.complain(&format!("{steps} of progress.toml not in the archive, so not counted: {way}"));
             }
         };
         complain(free, "`shophead archive import` takes over what was done before there was a sheet");
         complain(on_sheets, "their sheets are in force, sign them there (`shophead archive enter`)");
-        state = plan::work_state(&opened.job, &kept.state, state);
+        state = work::work_state(&opened.job, &kept.state, state);
     }
     Ok(Shop { opened, order, state, kept, said })
 }

@@ -8,8 +8,8 @@ use super::moment::moment;
 use super::opened::Opened;
 use super::shop::Shop;
 use super::{Console, named};
-use crate::job::{Hand, Item, Traveler};
-use crate::plan::{self, BoardOptions, StepRun, operation};
+use crate::job::{Hand, Item, Traveler, operation};
+use crate::plan::{self, BoardOptions, StepRun};
 
 /// The arguments that choose.
 #[derive(Debug, Clone, clap::Args)]

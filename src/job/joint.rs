@@ -274,6 +274,13 @@ impl Joint {
         self.life.iter().filter(|at| at.kind.makes_holes())
     }
 
+    /// Fasteners that this traveler sets: all but those that stay open.
+    #[must_use]
+    pub fn set_here(&self) -> u32 {
+        let open = self.leave_open.as_ref().map_or(0, |open| open.count.value);
+        self.count.value.saturating_sub(open)
+    }
+
     /// Whether any layer is dimpled or countersunk.
     #[must_use]
     pub fn is_recessed(&self) -> bool {

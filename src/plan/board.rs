@@ -14,12 +14,11 @@ pub use choice::Tonight;
 pub use row::{Row, WaitLine, WaitingRow};
 
 use self::row::Rows;
-use super::ledger::{Held, LastChance, LedgerLine, last_chances, ledger};
-use super::readiness::{Condition, Readiness, Wait};
 use crate::archive::{Issue, IssuedStep, Standing, State as Archived};
 use crate::job::{Clocks, Discrepancy, Item, Job, Order, Role, State};
 use crate::report::{Report, Severity};
 use crate::units::{Minutes, Moment};
+use crate::work::{Condition, Held, LastChance, LedgerLine, Readiness, Wait, last_chances, ledger};
 
 /// What a board is planned for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

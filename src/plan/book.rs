@@ -17,10 +17,11 @@ pub use people::Person;
 pub use photo::{FileLine, Shown};
 pub use task::{TaskLine, Tasks};
 
-use super::{Date, Document, Edition, Thumbnails, find_item, operation};
+use super::{Date, Document, Edition, Thumbnails};
 use crate::archive::{Capacity, Day, Head, Issue, SheetRequirement, Signature, State, StepRequirement, limits_text};
 use crate::ident::SheetCode;
-use crate::job::Job;
+use crate::job::{Job, operation};
+use crate::work::find_item;
 
 /// Requirements of every sheet that was ever issued.
 pub type AllSheets = BTreeMap<SheetCode, SheetRequirement>;

@@ -6,10 +6,11 @@ use serde::Serialize;
 
 use super::caution::{self, Caution, WeakenedLine};
 use super::facing::OpenNow;
-use super::joint::{leave_open, set_here};
+use super::joint::leave_open;
 use super::session::{self, Session};
-use super::{Source, StepSheet, operation, spent};
-use crate::job::{Index, Role, Step};
+use super::{Source, StepSheet};
+use crate::job::{Index, Joint, Role, Step, operation};
+use crate::units::spent;
 
 /// The cover.
 #[derive(Debug, Clone, Serialize)]
@@ -223,7 +224,7 @@ fn counts(source: Source<'_>) -> Vec<String> {
         .joints
         .iter()
         .filter(|joint| joint.fastenings().next().is_some())
-        .map(set_here)
+        .map(Joint::set_here)
         .fold(0, u32::saturating_add);
     let (steps, joints) = (traveler.steps.len(), traveler.joints.len());
     vec![

@@ -4,8 +4,7 @@
 
 use serde::Serialize;
 
-use super::operation;
-use crate::job::{Job, Traveler, sheet_of_view};
+use crate::job::{Job, Traveler, operation, sheet_of_view};
 
 /// Every sheet and every traveler.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

@@ -7,8 +7,9 @@ use serde::{Deserialize, Serialize};
 
 use super::pick::spare_of;
 use super::preparation::helper;
-use super::{Packet, Source, operation, spent};
-use crate::job::{Index, Step};
+use super::{Packet, Source};
+use crate::job::{Index, Step, operation};
+use crate::units::spent;
 
 /// A run of steps by index, both ends included.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]

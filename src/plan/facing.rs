@@ -5,9 +5,10 @@
 
 use serde::Serialize;
 
-use super::ledger::{LastChance, OpenCounts, last_chances, open_counts};
-use super::{Packet, counted};
+use super::Packet;
 use crate::job::{Hand, Item, Job, Order, State, StepRef};
+use crate::units::counted;
+use crate::work::{LastChance, OpenCounts, last_chances, open_counts};
 
 /// The whole build as packets look at it: made once for all packets of a run.
 #[derive(Debug)]

@@ -4,9 +4,9 @@
 
 use serde::Serialize;
 
-use super::{Source, operation};
+use super::Source;
 use crate::hardware::Fastener;
-use crate::job::{Access, Hardware, Job, Joint, Layer, Preparation, StepKind, Structure, Traveler};
+use crate::job::{Access, Hardware, Job, Joint, Layer, Preparation, StepKind, Structure, Traveler, operation};
 use crate::units::{Length, Size};
 
 /// One joint on the schedule.
@@ -161,12 +161,6 @@ pub(super) fn rungs(joint: &Joint, traveler: &Traveler) -> Vec<Rung> {
 pub(super) fn hole_before(joint: &Joint, step: usize) -> Option<Size> {
     let made = joint.life.iter().take_while(|at| at.step < step).filter_map(|at| at.hole).last();
     made.map(|hole| hole.size).or_else(|| joint.start.as_ref().map(|start| start.value))
-}
-
-/// Fasteners that this traveler sets: all but those that stay open.
-pub(super) fn set_here(joint: &Joint) -> u32 {
-    let open = joint.leave_open.as_ref().map_or(0, |open| open.count.value);
-    joint.count.value.saturating_sub(open)
 }
 
 pub(super) fn places(joint: &Joint, traveler: &Traveler) -> Vec<String> {

@@ -6,8 +6,9 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::{Date, Packet, SheetChange, Verdict};
+use super::{Date, Packet};
 use crate::archive::{Capacity, Carried, Carry, Issue, Signature, State};
+use crate::work::{SheetChange, StepChange, Verdict};
 
 /// Signatures that count on a packet, by step, each with how it came there.
 pub type Marks<'a> = BTreeMap<String, Vec<(&'a Signature, Carry)>>;
@@ -98,8 +99,7 @@ impl Packet {
     /// Marks the steps that a change touches, and puts the change history in front.
     pub fn mark_changed(&mut self, change: &SheetChange, because: &str, on: &str) {
         let revision = &change.revisions.1;
-        let only_reads =
-            |own: &super::StepChange| own.verdict == Verdict::StandsAfterReading && own.differences.is_empty();
+        let only_reads = |own: &StepChange| own.verdict == Verdict::StandsAfterReading && own.differences.is_empty();
         for own in change.steps.iter().filter(|own| own.is_changed() && !only_reads(own)) {
             if let Some(step) = self.steps.iter_mut().find(|step| step.id == own.step) {
                 step.changed = Some(revision.clone());

@@ -5,12 +5,12 @@
 use serde::Serialize;
 
 use super::excerpt;
-use super::figure::Figures;
-use super::requirement::packet_digest;
+use super::figures::Figures;
 use super::{
     CloseOut, Cover, Date, Document, Edition, JointSheet, Options, Preparation, Source, StepSheet, Thumbnails, values,
 };
 use crate::job::{Hand, Paper};
+use crate::work::packet_digest;
 
 /// A packet for one hand of one traveler.
 #[derive(Debug, Clone, Serialize)]

@@ -4,10 +4,9 @@
 
 use serde::Serialize;
 
-use super::joint::set_here;
-use super::{Source, operation};
+use super::Source;
 use crate::hardware::{Fastener, Undecoded};
-use crate::job::{Hardware, Joint};
+use crate::job::{Hardware, Joint, operation};
 
 /// Extra rivets are never fewer than this: driving spoils a few (common practice).
 const FEWEST_SPARE: u32 = 5;
@@ -69,7 +68,7 @@ struct List {
 
 impl List {
     fn joint(&mut self, joint: &Joint, number: &str) {
-        let count = set_here(joint);
+        let count = joint.set_here();
         let main =
             Hardware { written: joint.written.clone(), call: joint.call.clone(), fastener: joint.fastener.clone() };
         self.add(&main, count, number, false);

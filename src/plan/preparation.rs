@@ -4,10 +4,11 @@
 
 use serde::Serialize;
 
+use super::Source;
 use super::pick::HardwareLine;
 use super::tool::{ToolLine, tools};
-use super::{Source, operation, spent};
-use crate::job::{Hand, Step};
+use crate::job::{Hand, Step, operation};
+use crate::units::spent;
 
 /// The preparation pages.
 #[derive(Debug, Clone, Serialize)]

@@ -4,8 +4,9 @@
 
 use serde::Serialize;
 
-use super::{StepRun, operation, spent};
-use crate::job::{Hand, Item, Job, State, Step, StepKind, StepRef, Traveler};
+use super::StepRun;
+use crate::job::{Hand, Item, Job, State, Step, StepKind, StepRef, Traveler, operation};
+use crate::units::spent;
 
 /// A session is long enough to end from here on.
 const ENOUGH: u32 = 60;

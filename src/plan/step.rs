@@ -5,15 +5,15 @@
 
 use serde::Serialize;
 
+use super::Source;
 use super::caution::{self, Caution};
 use super::cover::Departure;
-use super::joint::{decode, head_side, hole_before, leave_open, named, prepared, set_here};
-use super::ledger::LastChance;
+use super::joint::{decode, head_side, hole_before, leave_open, named, prepared};
 use super::torque::{self, TorqueStrip};
-use super::{Source, counted, operation, spent};
 use crate::hardware::Fastener;
-use crate::job::{Joint, Preparation, Record, Role, Step, StepKind, StepRef};
-use crate::units::Length;
+use crate::job::{Joint, Preparation, Record, Role, Step, StepKind, StepRef, operation};
+use crate::units::{Length, counted, spent};
+use crate::work::LastChance;
 
 /// One step.
 #[derive(Debug, Clone, Serialize)]
@@ -144,7 +144,7 @@ fn sheet(source: Source<'_>, at: usize, step: &Step) -> StepSheet {
     let traveler = source.traveler;
     let joints: Vec<&Joint> = step.joints.iter().map(|number| &traveler.joints[number.value]).collect();
     let texts = |list: &[crate::job::Text]| list.iter().map(|text| text.value.clone()).collect::<Vec<_>>();
-    let digest = super::requirement::step_digest(source.job, StepRef { traveler: source.index, step: at }).hex();
+    let digest = crate::work::step_digest(source.job, StepRef { traveler: source.index, step: at }).hex();
     StepSheet {
         id: step.id.value.clone(),
         number: operation(step.number),
@@ -293,7 +293,7 @@ fn made(joint: &Joint, at: usize, kind: StepKind) -> AtStep {
 }
 
 fn fastened(joint: &Joint, at: usize) -> AtStep {
-    let set = set_here(joint);
+    let set = joint.set_here();
     let count = if set == joint.count.value { format!("{set}") } else { format!("{set} of {}", joint.count.value) };
     let mut lines = vec![decode(joint)];
     let solid = matches!(joint.fastener, Ok(Fastener::SolidRivet(_)));
@@ -332,14 +332,14 @@ fn looked_at(joint: &Joint) -> AtStep {
         torque::strip(joint).map(|strip| format!("torque {}, {}, without the nut's drag", strip.range, strip.source));
     let lines =
         head_side(joint).map(|side| format!("head on {side}")).into_iter().chain(shop_head(joint)).chain(torque);
-    (set_here(joint).to_string(), joint.call.clone(), lines.collect())
+    (joint.set_here().to_string(), joint.call.clone(), lines.collect())
 }
 
 /// The torque itself stands in the strip below; here is what it is applied to.
 fn torqued(joint: &Joint) -> AtStep {
     let nut = joint.nut.iter().map(|nut| format!("nut: {}", named(nut)));
     let pin = joint.cotter.iter().map(|pin| format!("new cotter pin: {}", named(pin)));
-    (format!("{}", set_here(joint)), joint.call.clone(), nut.chain(pin).collect())
+    (format!("{}", joint.set_here()), joint.call.clone(), nut.chain(pin).collect())
 }
 
 /// The shop head to aim at and the least that passes.

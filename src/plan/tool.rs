@@ -4,11 +4,11 @@
 
 use serde::Serialize;
 
+use super::Source;
 use super::joint::{hole_before, prepared};
-use super::{Source, counted, operation};
 use crate::hardware::{Fastener, Head};
-use crate::job::{Joint, Preparation, Step, StepKind, Traveler};
-use crate::units::Size;
+use crate::job::{Joint, Preparation, Step, StepKind, Traveler, operation};
+use crate::units::{Size, counted};
 
 /// One tool.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]

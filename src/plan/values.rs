@@ -5,8 +5,7 @@
 use serde_json::{Map, Value, json};
 
 use super::joint::rungs;
-use super::operation;
-use crate::job::{Hand, Hardware, Job, Joint, Part, Traveler};
+use crate::job::{Hand, Hardware, Job, Joint, Part, Traveler, operation};
 use crate::units::Length;
 
 /// The values of one traveler's texts; `joint`, `part`, `zone` and `record` are by id, as in `joint.J1.hole.final`

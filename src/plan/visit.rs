@@ -18,13 +18,13 @@ pub use left::{DrawingInForce, LeftLine, PhotoLine, Since};
 pub use look::{BoltLook, LookJoint, SpaceLook};
 
 use self::scene::{Chosen, Scene};
-use super::ledger::LedgerLine;
-use super::{Date, Document, Edition, Thumbnails, operation};
+use super::{Date, Document, Edition, Thumbnails};
 use crate::archive::State as Archived;
 use crate::ident::Requirement;
-use crate::job::{Hand, Job, Order, Role, State};
+use crate::job::{Hand, Job, Order, Role, State, operation};
 use crate::report::{Report, Severity};
 use crate::units::Moment;
+use crate::work::LedgerLine;
 
 /// What a packet is for; without zones the spaces that close next.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]

@@ -5,25 +5,9 @@ mod matrix;
 mod notice;
 mod sign;
 
-use shophead::plan::{next_revision, sheet_requirement};
+use shophead::work::sheet_requirement;
 
 use build::{SPEC, edited, job};
-
-#[test]
-fn revision_letters_skip_six_and_go_on_with_two() {
-    let mut letters = vec!["A".to_owned()];
-    while letters.len() < 24 {
-        letters.push(next_revision(letters.last().unwrap()).unwrap());
-    }
-    // 20 single letters: the alphabet without I, O, Q, S, X and Z.
-    assert_eq!(letters.join(" "), "A B C D E F G H J K L M N P R T U V W Y AA AB AC AD");
-    assert_eq!(next_revision("AY").as_deref(), Some("BA"));
-    assert_eq!(next_revision("YY").as_deref(), Some("AAA"));
-    assert_eq!(next_revision("9").as_deref(), Some("10"));
-    for other in ["", "a", "I", "A1", "O", "-"] {
-        assert_eq!(next_revision(other), None, "{other}");
-    }
-}
 
 #[test]
 fn words_change_no_digest_and_no_code() {

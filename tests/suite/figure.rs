@@ -5,7 +5,7 @@ mod pattern;
 mod section;
 mod sheet;
 
-use shophead::plan::figure::{At, Drawing, Leg, Mark, Space};
+use shophead::figure::{At, Drawing, Leg, Mark, Space};
 use shophead::units::{Length, Size, Unit};
 
 /// A size as a builder writes it.

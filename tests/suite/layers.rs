@@ -14,14 +14,23 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("archive", &["ident", "text", "report", "units"]),
     ("job", &["units", "report", "text", "hardware", "spec"]),
     ("rules", &["units", "report", "text", "hardware", "job"]),
-    ("plan", &["units", "ident", "report", "text", "job", "archive", "hardware"]),
+    ("work", &["units", "ident", "report", "text", "job", "archive", "hardware"]),
+    ("figure", &["units", "job", "hardware"]),
+    ("start", &["units", "job", "hardware"]),
+    ("plan", &["units", "ident", "report", "text", "job", "archive", "hardware", "work", "figure"]),
     ("render", &["plan", "units"]),
-    ("cli", &["units", "ident", "text", "report", "hardware", "spec", "job", "rules", "plan", "render", "archive"]),
+    (
+        "cli",
+        &[
+            "units", "ident", "text", "report", "hardware", "spec", "job", "rules", "work", "figure", "start", "plan",
+            "render", "archive",
+        ],
+    ),
 ];
 
 /// Outside crates, each behind the modules named.
 const BEHIND: &[(&str, &[&str])] = &[
-    ("toml", &["spec", "hardware", "plan", "archive"]),
+    ("toml", &["spec", "hardware", "plan", "archive", "start"]),
     ("annotate_snippets", &["report"]),
     ("minijinja", &["render"]),
     ("typst", &["render"]),

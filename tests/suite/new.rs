@@ -1,8 +1,8 @@
 //! `new`: a first project and a first traveler, as they are typed, down to a printed packet; nothing is overwritten.
 
-use shophead::plan::start::{JointOutline, PartOutline, ProjectStart, project_text};
 use shophead::spec::keys::{Form, PROJECT_FILE, Section};
 use shophead::spec::read_project;
+use shophead::start::{JointOutline, PartOutline, ProjectStart, project_text};
 use shophead::text::Files;
 
 use crate::shop::{Ran, Shop};

@@ -4,8 +4,9 @@ mod caution;
 mod excerpt;
 
 use shophead::job::StepRef;
-use shophead::plan::{Options, Packet, StepSheet, packet_digest, packets, step_digest, values};
+use shophead::plan::{Options, Packet, StepSheet, packets, values};
 use shophead::report::{Finding, Severity};
+use shophead::work::{packet_digest, step_digest};
 
 use crate::fixture::{BRACKET, FAIRING, PROJECT, bracket, bracket_packets, job};
 

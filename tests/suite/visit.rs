@@ -4,11 +4,12 @@ use std::fmt::Write;
 
 use serde_json::Value;
 use shophead::job::{Hand, Job, Order, State, resolve_progress};
-use shophead::plan::{Document, ReadingVerdict, VisitChoice, VisitPacket, visit, work_state};
+use shophead::plan::{Document, ReadingVerdict, VisitChoice, VisitPacket, visit};
 use shophead::render::{Templates, lay_out, print};
 use shophead::report::Report;
 use shophead::spec::read_progress;
 use shophead::units::{Moment, When};
+use shophead::work::work_state;
 
 use crate::change::build::{Ledger, day, edited, job_of as job_of_texts};
 use crate::queue::growth::build;

@@ -10,7 +10,7 @@ use crate::cli::kept::{Kept, facts, open_archive, record_all, signers, zones};
 use crate::cli::opened::{Opened, open};
 use crate::cli::{Console, Outcome};
 use crate::job::{Order, State};
-use crate::plan;
+use crate::work;
 
 /// Arguments of `archive enter`.
 #[derive(Debug, clap::Args)]
@@ -80,10 +80,10 @@ fn left_in_spaces(opened: &Opened, kept: &Kept, entries: &[Entry], entered: Mome
         if let Entry::Signed(signed) = entry
             && signed.capacity == Capacity::Done
             && !signed.note.as_deref().is_some_and(|note| note.starts_with(DESPITE))
-            && let Some(item) = plan::find_item(job, &signed.traveler, signed.hand.as_deref(), &signed.step)
+            && let Some(item) = work::find_item(job, &signed.traveler, signed.hand.as_deref(), &signed.step)
         {
             let name = job.item_name(item);
-            let found = plan::left_before_closing(job, &order, &state, &State::default(), item);
+            let found = work::left_before_closing(job, &order, &state, &State::default(), item);
             left.extend(
                 found.into_iter().map(|what| format!("{name} closes a space in which something is left: {what}")),
             );

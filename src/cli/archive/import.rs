@@ -13,7 +13,8 @@ use crate::cli::opened::open;
 use crate::cli::{Console, Outcome};
 use crate::job::{Done, Item, Order, resolve_progress};
 use crate::report::{Severity, render_human};
-use crate::{plan, spec};
+use crate::spec;
+use crate::work;
 
 /// Arguments of `archive import`.
 #[derive(Debug, clap::Args)]
@@ -76,7 +77,7 @@ fn imported(job: &crate::job::Job, item: Item, done: &Done, file: NewBlob<'_>) -
         traveler: job.travelers[item.at.traveler].id.value.clone(),
         hand: item.hand.map(|hand| hand.word().to_owned()),
         step: job.step(item.at).id.value.clone(),
-        requirement: plan::step_digest(job, item.at),
+        requirement: work::step_digest(job, item.at),
         by: Some(done.by.clone()).filter(|by| !by.is_empty()),
         worked,
         minutes: done.minutes,

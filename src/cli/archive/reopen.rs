@@ -10,7 +10,7 @@ use crate::cli::kept::{open_archive, record_all, signers};
 use crate::cli::opened::open;
 use crate::cli::{Console, Outcome};
 use crate::job::{Hand, Space};
-use crate::plan;
+use crate::work;
 
 /// Arguments of `archive reopen`.
 #[derive(Debug, clap::Args)]
@@ -55,7 +55,7 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
     let spaces: Vec<Space> = lives.keys().filter(|space| wanted(space)).copied().collect();
     ensure!(!spaces.is_empty(), "no step names a zone `{}`", arguments.zone);
     ensure!(spaces.len() == 1, "zone `{}` is a space for each hand; say which with --hand", arguments.zone);
-    let falls = plan::closing_signatures(&opened.job, &kept.state, &lives, spaces[0]);
+    let falls = work::closing_signatures(&opened.job, &kept.state, &lives, spaces[0]);
     if falls.is_empty() {
         console.say(&format!("{} is not closed by any signature; nothing falls", opened.job.space_name(spaces[0])))?;
         return Ok(Outcome::Clean);

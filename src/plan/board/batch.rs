@@ -9,7 +9,7 @@ use serde::Serialize;
 use super::Source;
 use super::row::{Row, Rows, set_up};
 use crate::job::{Item, StepKind};
-use crate::plan::spent;
+use crate::units::spent;
 
 /// One batch.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

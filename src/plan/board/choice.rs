@@ -10,8 +10,8 @@ use serde::Serialize;
 use super::row::{Row, Rows, stocked};
 use super::{GUESSED_MINUTES, Source, URGENT, visitor};
 use crate::job::{Done, Item, State};
-use crate::plan::readiness::{Condition, Readiness};
 use crate::units::{Minutes, Moment, When};
+use crate::work::{Condition, Readiness};
 
 /// The proposal for the minutes at hand.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

@@ -5,10 +5,8 @@
 use serde::Serialize;
 
 use super::Source;
-use crate::job::{Hand, Item, Role, StepKind};
-use crate::plan::needs::{Needs, Shelf, counted_as};
-use crate::plan::operation;
-use crate::plan::readiness::Readiness;
+use crate::job::{Hand, Item, Role, StepKind, operation};
+use crate::work::{Needs, Readiness, Shelf, counted_as};
 
 /// One item on the board.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

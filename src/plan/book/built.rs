@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use super::{BookFacts, Signature, step_of};
 use crate::archive::{Capacity, StepRequirement};
-use crate::plan::change::words::shown;
+use crate::work::shown;
 
 /// What stands behind the id in the name of a field, longest first where one begins another.
 const SIDES: &[&str] = &[

@@ -4,8 +4,9 @@
 
 use serde::Serialize;
 
-use super::{BookFacts, Signature, State, counted, operation, place, step_of};
+use super::{BookFacts, Signature, State, counted, place, step_of};
 use crate::archive::{Added, Capacity, EntryNumber};
+use crate::job::operation;
 use crate::plan::Thumbnail;
 
 /// A file of the archive.

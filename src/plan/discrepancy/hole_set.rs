@@ -10,12 +10,12 @@ use crate::archive::{Discrepancy, State as Archived};
 use crate::hardware::{
     Fastener, countersink_minimum, holes_for, most_oversize, reaches, rivet_pitch, rivet_row_gap, source,
 };
-use crate::job::{Hand, Job, Joint, Order, Preparation, Space, State, Structure, Traveler};
+use crate::job::{Hand, Job, Joint, Order, Preparation, Space, State, Structure, Traveler, operation};
 use crate::plan::joint::{LayerLine, decode, layer, leave_open, limits, notes, places};
-use crate::plan::ledger::chances_by_space;
+use crate::plan::room;
 use crate::plan::step::shop_head;
-use crate::plan::{operation, room};
 use crate::units::{Length, Ratio, Size};
+use crate::work::chances_by_space;
 
 /// The hole set that a sheet is about, with what is known of the work.
 #[derive(Clone, Copy)]

@@ -8,10 +8,10 @@ use serde::Serialize;
 
 use crate::hardware::{Fastener, Undecoded};
 use crate::job::{Hand, Hardware, Item, Job};
-use crate::plan::needs::{Needs, Shelf, counted_as};
 use crate::plan::pick::spare_of;
 use crate::plan::tool::held;
 use crate::units::Size;
+use crate::work::{Needs, Shelf, counted_as};
 
 /// One call.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

@@ -8,11 +8,10 @@ use super::clip;
 use super::look::hand_word;
 use super::scene::Scene;
 use crate::archive::{Discrepancy as Archived, lies_inside};
-use crate::job::{Discrepancy, Done, Item, Record};
-use crate::plan::ledger::{Held, LedgerLine, ledger};
-use crate::plan::operation;
+use crate::job::{Discrepancy, Done, Item, Record, operation};
 use crate::plan::step::requirement;
 use crate::units::Decimal;
+use crate::work::{Held, LedgerLine, ledger};
 
 /// How a reading stands to its limits, what a visitor must see first in front.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]

@@ -5,7 +5,7 @@
 use super::clip;
 use super::left::drawings;
 use super::scene::Scene;
-use crate::plan::operation;
+use crate::job::operation;
 
 /// An example of each kind of name, and its meaning.
 pub(super) fn key(scene: &Scene<'_>) -> Vec<(String, String)> {

@@ -8,8 +8,7 @@ use super::clip;
 use super::look::hand_word;
 use super::scene::{Chosen, Scene};
 use crate::archive::{Capacity, DiscrepancyOpened, State as Archived, Visit};
-use crate::job::{Hand, Item, StepKind};
-use crate::plan::operation;
+use crate::job::{Hand, Item, StepKind, operation};
 
 /// What changed since somebody looked last.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]
@@ -189,7 +188,7 @@ fn left_in(scene: &Scene<'_>, chosen: &Chosen) -> Vec<LeftLine> {
         let discrepancies = chance.discrepancies.iter().filter_map(|own| own.split_once(": "));
         lines
             .extend(discrepancies.map(|(number, what)| line("discrepancy", number.to_owned(), what.to_owned(), false)));
-        for parked in chance.parked.iter().filter(|parked| parked.held == crate::plan::Held::Open) {
+        for parked in chance.parked.iter().filter(|parked| parked.held == crate::work::Held::Open) {
             let until =
                 parked.until.as_ref().map_or_else(|| "no step ends it".to_owned(), |until| format!("until {until}"));
             let what = format!("{} x {}, {}, {until}", parked.count, parked.kind, parked.joint);

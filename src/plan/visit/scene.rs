@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 use super::VisitChoice;
 use crate::archive::State as Archived;
 use crate::job::{Hand, Item, Job, Joint, Order, Space, State, StepRef};
-use crate::plan::ledger::{LastChance, chances_by_space};
+use crate::work::{LastChance, chances_by_space};
 
 /// Spaces that one packet tells about: with more, six pages would say too little about each.
 const MOST_SPACES: usize = 6;

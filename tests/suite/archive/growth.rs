@@ -9,8 +9,9 @@ use std::time::{Duration, Instant};
 use shophead::archive::{Archive, BlobRef, Issued, NewBlob, Reading, SheetRequirement, Signed, State, StepRequirement};
 use shophead::ident::Digest;
 use shophead::job::{Job, Order};
-use shophead::plan::{Archived, BoardOptions, board, changes, sheet_requirement, work_state};
+use shophead::plan::{BoardOptions, board};
 use shophead::units::When;
+use shophead::work::{Archived, changes, sheet_requirement, work_state};
 
 use super::sample::{day, moment};
 use super::scratch;

@@ -7,7 +7,7 @@ use shophead::archive::{
 };
 use shophead::ident::{Digest, SheetCode};
 use shophead::job::Job;
-use shophead::plan::sheet_requirement;
+use shophead::work::sheet_requirement;
 
 pub const PROJECT: &str = r#"
 [aircraft]

@@ -1,9 +1,8 @@
 //! The matrix: each class of change against not done, done with a tick only, done with a reading inside and outside
 //! the new limits. The classes and what they do are common practice; the numbers are invented.
 
-use shophead::plan::{SheetChange, StepChange, Verdict, changes};
-
 use super::build::{Ledger, SPEC, edited, job, job_of};
+use shophead::work::{SheetChange, StepChange, Verdict, changes};
 
 /// How far the work has come: steps in working order with the day of each.
 const DAYS: &[(&str, &str)] = &[

@@ -1,7 +1,8 @@
 //! The notice: sheets out and in, what falls when a space is opened, hardware, discrepancies, and the state afterwards.
 
 use shophead::archive::{Capacity, Cause, ReadThrough, Standing, Struck};
-use shophead::plan::{NoticeFacts, Verdict, access, changes, closing_signatures, notice};
+use shophead::plan::{NoticeFacts, notice};
+use shophead::work::{Verdict, access, changes, closing_signatures};
 
 use super::build::{Ledger, SPEC, day, edited, job};
 

@@ -1,6 +1,6 @@
 //! Hole patterns: read from the spec, laid out, cut into strips; refused where they contradict the joint or the paper.
 
-use shophead::plan::figure::{Hole, Strip, StripFault, strips};
+use shophead::figure::{Hole, Strip, StripFault, strips};
 use shophead::spec::{Spec, hole_places, read_project, read_traveler};
 use shophead::text::Files;
 use shophead::units::Length;

@@ -1,7 +1,7 @@
 //! The section and the hole ladder: to scale, inside their frame, absent where a fact is missing.
 
 use proptest::prelude::*;
-use shophead::plan::figure::{
+use shophead::figure::{
     At, Body, Fill, LayerOf, Leg, Making, Mark, Nut, Rung, SectionOf, Space, Top, Washer, ladder, section,
 };
 use shophead::units::Length;
@@ -25,7 +25,7 @@ fn riveted(top: Top, makings: [Making; 2]) -> SectionOf {
 const ROOM: Space = Space { width: mm(140), height: mm(60) };
 
 /// Corners of every filled shape of a kind.
-fn filled(drawing: &shophead::plan::figure::Drawing, wanted: Fill) -> Vec<Vec<At>> {
+fn filled(drawing: &shophead::figure::Drawing, wanted: Fill) -> Vec<Vec<At>> {
     let all = drawing.marks.iter().filter_map(|mark| match mark {
         Mark::Path { from, legs, fill, .. } if *fill == wanted => {
             Some(std::iter::once(*from).chain(legs.iter().map(Leg::end)).collect())

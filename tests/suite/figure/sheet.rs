@@ -1,7 +1,7 @@
 //! The figures of a packet: taken from its joints and steps, complete for every traveler of the demo.
 
 use shophead::job::{Hand, resolve};
-use shophead::plan::figure::{Figures, rungs};
+use shophead::plan::{Figures, rungs};
 use shophead::report::Report;
 use shophead::spec::load;
 use shophead::text::Files;
@@ -85,9 +85,8 @@ fn a_pattern_becomes_a_strip_for_each_hand() {
             .any(|text| text.starts_with("J1 Plate to rib, LEFT, seen from the head side"))
     );
     assert_eq!(left[0].strips.len(), right[0].strips.len());
-    let across = |strip: &[shophead::plan::figure::Drawing]| {
-        circles(&strip[0]).into_iter().map(|(at, _)| at.0).collect::<Vec<_>>()
-    };
+    let across =
+        |strip: &[shophead::figure::Drawing]| circles(&strip[0]).into_iter().map(|(at, _)| at.0).collect::<Vec<_>>();
     let width = left[0].strips[0].width;
     let mirrored: Vec<_> = across(&right[0].strips).into_iter().map(|x| width - x).collect();
     assert_eq!(across(&left[0].strips), mirrored);

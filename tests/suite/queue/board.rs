@@ -1,10 +1,11 @@
 //! The board, the ledger and the drawing index of builds small enough to read.
 
 use shophead::job::{Job, Order, State, resolve_progress};
-use shophead::plan::{Board, BoardOptions, Held, board, drawing_index, last_chances, ledger, open_counts};
+use shophead::plan::{Board, BoardOptions, board, drawing_index};
 use shophead::report::Report;
 use shophead::spec::read_progress;
 use shophead::units::When;
+use shophead::work::{Held, last_chances, ledger, open_counts};
 
 use super::job_of;
 

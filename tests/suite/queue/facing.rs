@@ -1,8 +1,9 @@
 //! What a packet says about the state of the work: open counts in front, the last look at the closing step.
 
 use shophead::job::{Job, Order, State};
-use shophead::plan::{Facing, Options, Packet, packet_digest, packets};
+use shophead::plan::{Facing, Options, Packet, packets};
 use shophead::report::Report;
+use shophead::work::packet_digest;
 
 use super::board::{bay, board_at, done};
 use crate::render::{laid, packed, whole};

@@ -6,8 +6,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRunner};
 use shophead::job::{Done, Hand, Item, Job, Order, Standing, State};
-use shophead::plan::{Condition, Readiness, Wait};
 use shophead::units::{Moment, When};
+use shophead::work::{Condition, Readiness, Wait};
 
 use super::builds::{Build, builds, facing};
 use super::{job_of, order_findings};

@@ -53,7 +53,7 @@ const BESIDE: &[(&[&str], &str, &str, &str)] = &[
 const PREFACE: &str = "\
 # What templates are given
 
-This page is made from the descriptions in `src/plan/` by a test, which fails when it is stale or when a document of the
+This page is made from the descriptions in `src/plan/`, `src/work/` and `src/figure/` by a test, which fails when it is stale or when a document of the
 demo holds something that does not stand here.
 
 A file in the project's `templates/` takes the place of the built-in one of the same name. Files that end in `.j2` are

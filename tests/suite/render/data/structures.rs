@@ -32,11 +32,11 @@ pub struct Structure {
 pub struct Structures(BTreeMap<String, Structure>);
 
 impl Structures {
-    /// Reads `src/plan`.
+    /// Reads `src/plan`, and `src/work` and `src/figure`, whose structures stand in documents too.
     pub fn read() -> Self {
         let mut all = BTreeMap::new();
         let folder = root().join("src");
-        for name in ["plan.rs", "plan"] {
+        for name in ["plan.rs", "plan", "work.rs", "work", "figure.rs", "figure"] {
             for entry in walkdir::WalkDir::new(folder.join(name)).sort_by_file_name() {
                 let entry = entry.unwrap();
                 if entry.path().extension().is_some_and(|end| end == "rs") {

@@ -4,11 +4,9 @@
 //! noticed. It decides no rework: where the work itself is touched, it asks.
 
 mod class;
-mod letter;
-mod notice;
 mod order;
 mod register;
-pub(super) mod tally;
+mod tally;
 pub(super) mod words;
 mod zone;
 
@@ -16,15 +14,14 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-pub use letter::next_revision;
-pub use notice::{Notice, NoticeFacts, NoticeSheet, notice};
 pub use register::{Touched, TouchedStep, register_touches};
+pub use words::{of as difference_words, shown};
 pub use zone::{Access, Reopening, access, closing_signatures};
 
 use super::requirement::sheet_requirement;
 use crate::archive::{Aspect, Carried, Carry, Field, Issue, SheetRequirement, Signature, State, StepRequirement};
 use crate::ident::SheetCode;
-use crate::job::{Hand, Item, Job, StepRef};
+use crate::job::{Hand, Item, Job, StepRef, operation};
 
 /// The archived requirements by sheet code.
 pub type Archived = BTreeMap<SheetCode, SheetRequirement>;
@@ -348,7 +345,7 @@ fn kept_step(
     }
     StepChange {
         step: new.id.clone(),
-        number: super::operation(new.number),
+        number: operation(new.number),
         title: new.title.clone(),
         verdict,
         reasons,
@@ -373,7 +370,7 @@ fn gone_step(state: &State, issue: &Issue, old: &StepRequirement) -> StepChange 
     };
     StepChange {
         step: old.id.clone(),
-        number: super::operation(old.number),
+        number: operation(old.number),
         title: old.title.clone(),
         verdict,
         reasons: vec![reason.to_owned()],

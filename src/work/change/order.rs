@@ -44,7 +44,7 @@ pub(super) fn inserted_step(with: &Comparison<'_>, new: &StepRequirement) -> Ste
     };
     StepChange {
         step: new.id.clone(),
-        number: crate::plan::operation(new.number),
+        number: crate::job::operation(new.number),
         title: new.title.clone(),
         verdict,
         reasons: vec![reason],

@@ -3,7 +3,7 @@
 //! A dimpled sheet is drawn as thick on its cone as beside it, so that layers that are dimpled together nest.
 
 use super::{Bench, Cone, Making, SectionOf};
-use crate::plan::figure::{Fill, Leg, Line, Mark};
+use crate::figure::{Fill, Leg, Line, Mark};
 use crate::units::Length;
 
 /// Fills that tell neighbours apart: the lines of two that touch never run on.

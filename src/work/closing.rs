@@ -4,7 +4,7 @@
 //! closes all the same says why, and the record keeps it.
 
 use super::ledger::{Held, LedgerLine, last_chances_of};
-use super::work::work_state;
+use super::stand::work_state;
 use crate::archive::{Capacity, State as Archived};
 use crate::job::{Hand, Item, Job, Order, Role, State, StepRef};
 

@@ -4,14 +4,13 @@
 
 use serde::Serialize;
 
-use super::{
+use crate::figure::{
     Body, Drawing, HeadGauge, Hole, HoleGauge, LayerOf, Making, MapStep, Nut, Rung, SectionOf, Space, Strip, Top,
     Washer, gauges, ladder, millimetres, section, step_map, strips,
 };
 use crate::hardware::{Fastener, Head, NutKind, SolidRivet, driven_head, flush_head, largest_hole, smallest_hole};
-use crate::job::{Hand, Hardware, Job, Joint, Preparation, Step, StepKind, Traveler};
+use crate::job::{Hand, Hardware, Job, Joint, Preparation, Step, StepKind, Traveler, operation};
 use crate::plan::joint::verb;
-use crate::plan::operation;
 use crate::plan::room::{edge_ratio, next_hole, next_rivet, size_name};
 use crate::units::{Length, Ratio, Size};
 

@@ -4,7 +4,6 @@
 
 use std::collections::BTreeMap;
 
-use super::joint::set_here;
 use crate::hardware::decode;
 use crate::job::{Hardware, Item, Job, Joint, StepKind, StepRef};
 
@@ -50,7 +49,7 @@ impl<'a> Needs<'a> {
         for named in &self.job.step(item.at).joints {
             let joint = &traveler.joints[named.value];
             match self.job.step(item.at).kind.value {
-                kind if kind.fastens() => fastened(joint, set_here(joint), &mut needs),
+                kind if kind.fastens() => fastened(joint, joint.set_here(), &mut needs),
                 StepKind::Fit if first_fit(joint) == Some(item.at.step) => fitted_up(joint, &mut needs),
                 _ => {}
             }
@@ -135,8 +134,11 @@ impl Shelf {
         self.on_hand.get(name).copied()
     }
 
-    /// Takes pieces off; says how many were there where they do not suffice, and takes none then.
-    pub(super) fn take(&mut self, name: &str, count: u32) -> Result<(), u32> {
+    /// Takes pieces off.
+    ///
+    /// # Errors
+    /// Says how many were there where they do not suffice; it takes none then.
+    pub fn take(&mut self, name: &str, count: u32) -> Result<(), u32> {
         match self.on_hand.get_mut(name) {
             // What the list does not name is not known to be short.
             None => Ok(()),

@@ -82,7 +82,7 @@ fn touched_step(job: &Job, state: &State, traveler: usize, step: &Step, sheet: &
     });
     let views = step.drawings.iter().filter(|view| sheet_of_view(&view.value) == sheet);
     TouchedStep {
-        number: crate::plan::operation(step.number),
+        number: crate::job::operation(step.number),
         step: step.id.value.clone(),
         title: step.title.value.clone(),
         views: views.map(|view| view.value.clone()).collect(),

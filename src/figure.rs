@@ -8,14 +8,12 @@ mod ladder;
 mod map;
 mod pattern;
 mod section;
-mod sheet;
 
 pub use gauge::{HeadGauge, HoleGauge, gauges};
 pub use ladder::{Rung, ladder};
 pub use map::{MapStep, step_map};
 pub use pattern::{Hole, Strip, StripFault, strips};
 pub use section::{Body, LayerOf, Making, Nut, SectionOf, Top, Washer, section};
-pub use sheet::{Figures, JointFigures, StripSheet, rungs, section_of};
 
 use serde::{Serialize, Serializer};
 

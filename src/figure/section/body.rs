@@ -3,7 +3,7 @@
 //! A driven head has the width and height given; a pulled end is drawn by eye.
 
 use super::{Bench, Beside, Body, Cone, Nut, SectionOf, Top, bolt};
-use crate::plan::figure::{At, Fill, Leg, Line, Mark};
+use crate::figure::{At, Fill, Leg, Line, Mark};
 use crate::units::Length;
 
 impl Top {

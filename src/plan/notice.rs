@@ -7,12 +7,11 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 
-use super::zone::{Reopening, access, closing_signatures};
-use super::{SheetChange, StepChange, Verdict, words};
 use crate::archive::{Cause, Day, DiscrepancyOpened, State, Stops, Weight};
 use crate::ident::SheetCode;
 use crate::job::{Job, Space};
 use crate::plan::{Date, Document, Edition, Thumbnails};
+use crate::work::{Difference, Reopening, SheetChange, StepChange, Verdict, access, closing_signatures, shown};
 
 /// What the caller knows and the comparison does not.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -210,11 +209,11 @@ fn discrepancies(state: &State, sheets: &[SheetChange], facts: &NoticeFacts) -> 
     opened.collect()
 }
 
-fn clauses(step: &StepChange, side: impl Fn(&super::Difference) -> Option<&str>) -> Option<String> {
+fn clauses(step: &StepChange, side: impl Fn(&Difference) -> Option<&str>) -> Option<String> {
     let sides = step
         .differences
         .iter()
-        .filter_map(|difference| Some(format!("{} {}", difference.name, words::shown(side(difference)?))));
+        .filter_map(|difference| Some(format!("{} {}", difference.name, shown(side(difference)?))));
     let sides: Vec<String> = sides.collect();
     (!sides.is_empty()).then(|| sides.join("; "))
 }

@@ -4,7 +4,7 @@
 
 use super::body::Half;
 use super::{Bench, Beside, Body, Nut, SectionOf, Top, Washer};
-use crate::plan::figure::{Fill, Line, both};
+use crate::figure::{Fill, Line, both};
 use crate::units::Length;
 
 /// The parts of a bolt, so that they need not be matched again in every function.

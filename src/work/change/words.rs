@@ -6,7 +6,8 @@ use super::Difference;
 use crate::units::{Length, Size, Torque};
 
 /// A difference as one clause.
-pub(super) fn of(difference: &Difference) -> String {
+#[must_use]
+pub fn of(difference: &Difference) -> String {
     let name = &difference.name;
     match (&difference.old, &difference.new) {
         (Some(old), Some(new)) => format!("{name} is now {}, was {}", shown(new), shown(old)),
@@ -17,7 +18,8 @@ pub(super) fn of(difference: &Difference) -> String {
 }
 
 /// A value with its lengths and torques in the units of the bench.
-pub(in crate::plan) fn shown(value: &str) -> String {
+#[must_use]
+pub fn shown(value: &str) -> String {
     let words: Vec<&str> = value.split(' ').collect();
     let mut out: Vec<String> = Vec::with_capacity(words.len());
     let micro = value.ends_with(" micro in-lb");

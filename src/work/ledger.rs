@@ -5,8 +5,8 @@
 
 use serde::Serialize;
 
-use super::{operation, spent};
-use crate::job::{Closing, Hand, Item, Job, Order, Parked, ParkedKind, Space, Standing, State, StepKind};
+use crate::job::{Closing, Hand, Item, Job, Order, Parked, ParkedKind, Space, Standing, State, StepKind, operation};
+use crate::units::spent;
 
 /// How an entry stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -172,7 +172,8 @@ pub fn last_chances(job: &Job, order: &Order, state: &State) -> Vec<LastChance> 
 }
 
 /// The same with the space and the item that closes it.
-pub(super) fn chances_by_space(job: &Job, order: &Order, state: &State) -> Vec<(Space, Item, LastChance)> {
+#[must_use]
+pub fn chances_by_space(job: &Job, order: &Order, state: &State) -> Vec<(Space, Item, LastChance)> {
     chances(job, order, state, |_| true)
 }
 
