@@ -287,10 +287,10 @@ impl Entering<'_> {
             ("read", _, _) if issue.read_through.is_some() => self.fault(&place, "its change note was read already"),
             ("read", None, _) => drop(self.push(ReadThrough { sheet, by, on })),
             ("read", Some(new), _) => {
-                self.fault(&place, format!("it was replaced by {new}; read the note of that sheet"))
+                self.fault(&place, format!("it was replaced by {new}; read the note of that sheet"));
             }
             ("mark", Some(replaced_by), _) => {
-                drop(self.push(Superseded { sheet, replaced_by, kept: signed, pages: typed.pages, by, on }))
+                self.push(Superseded { sheet, replaced_by, kept: signed, pages: typed.pages, by, on });
             }
             ("mark", None, _) => self.fault(&place, "no sheet has replaced it"),
             ("lost", _, Some(because)) => drop(self.push(Lost { sheet, by, on, because })),

@@ -178,7 +178,7 @@ impl State {
             Entry::Superseded(entry) => self.change_sheet(entry.sheet, |issue| issue.marked = true),
             Entry::Lost(entry) => self.change_sheet(entry.sheet, |issue| issue.lost = true),
             Entry::ReadThrough(entry) => {
-                self.change_sheet(entry.sheet, |issue| issue.read_through = Some((entry.by.clone(), entry.on)))
+                self.change_sheet(entry.sheet, |issue| issue.read_through = Some((entry.by.clone(), entry.on)));
             }
             Entry::Voided(entry) => self.void(entry.sheet, &entry.because),
             Entry::Signed(signed) => {
@@ -199,7 +199,7 @@ impl State {
                 }
             }
             Entry::Visited(visited) => {
-                self.visits.push(Visit { entry: number, visited: (**visited).clone(), findings: Vec::new() })
+                self.visits.push(Visit { entry: number, visited: (**visited).clone(), findings: Vec::new() });
             }
             Entry::Finding(finding) => {
                 if let Some(visit) = self.visits.iter_mut().find(|visit| visit.entry == finding.visit) {

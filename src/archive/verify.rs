@@ -209,7 +209,7 @@ fn read_top(root: &Path, survey: &mut Survey) -> Result<(), Failure> {
     fixed(root, README_NAME, README, gap, survey)?;
     match read_if_there(&root.join(LOCK_NAME))? {
         Some(bytes) if bytes.is_empty() => {
-            survey.flaw(FlawKind::Unfinished, LOCK_NAME, "it is empty; the next entry fills it")
+            survey.flaw(FlawKind::Unfinished, LOCK_NAME, "it is empty; the next entry fills it");
         }
         _ => fixed(root, LOCK_NAME, LOCK, gap, survey)?,
     }

@@ -87,7 +87,7 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
         plan::notice(&opened.job, &kept.state, sheets, &NoticeFacts { on, source: arguments.source.clone(), by });
     match arguments.format {
         Form::Json => {
-            console.say(&serde_json::to_string_pretty(&serde_json::json!({ "version": 1, "notice": notice }))?)?
+            console.say(&serde_json::to_string_pretty(&serde_json::json!({ "version": 1, "notice": notice }))?)?;
         }
         Form::Human => as_text(&notice, console)?,
         Form::Pdf => {}

@@ -154,13 +154,8 @@ pub(super) fn describe(entry: &Entry) -> String {
     match entry {
         Entry::Begun(entry) => format!("the archive of {} begins", entry.aircraft),
         Entry::Issued(entry) => {
-            format!(
-                "issued {} {} rev {}, {}",
-                entry.sheet,
-                place(&entry.traveler, entry.hand.as_deref()),
-                entry.revision,
-                entry.title
-            )
+            let place = place(&entry.traveler, entry.hand.as_deref());
+            format!("issued {} {place} rev {}, {}", entry.sheet, entry.revision, entry.title)
         }
         Entry::Reprinted(entry) => format!("reprinted {}", entry.sheet),
         Entry::Superseded(entry) => {
@@ -170,45 +165,28 @@ pub(super) fn describe(entry: &Entry) -> String {
         Entry::Lost(entry) => format!("{} is lost: {}", entry.sheet, entry.because),
         Entry::Signed(entry) => {
             let place = place(&entry.traveler, entry.hand.as_deref());
+            let capacity = entry.capacity.word();
             format!(
-                "signed {} {place} {} ({}) by {}, work of {}",
-                entry.sheet,
-                entry.step,
-                entry.capacity.word(),
-                entry.by,
-                entry.worked
+                "signed {} {place} {} ({capacity}) by {}, work of {}",
+                entry.sheet, entry.step, entry.by, entry.worked
             )
         }
         Entry::Imported(entry) => {
-            format!(
-                "imported {} {}, work of {}",
-                place(&entry.traveler, entry.hand.as_deref()),
-                entry.step,
-                entry.worked
-            )
+            let place = place(&entry.traveler, entry.hand.as_deref());
+            format!("imported {place} {}, work of {}", entry.step, entry.worked)
         }
         Entry::Corrected(entry) => {
             let side = |text: &Option<String>| text.clone().unwrap_or_else(|| "nothing".to_owned());
-            format!(
-                "corrected entry {}: {} is {}, was {}: {}",
-                entry.entry,
-                entry.field,
-                side(&entry.now),
-                side(&entry.was),
-                entry.because
-            )
+            let lines = format!("{} is {}, was {}", entry.field, side(&entry.now), side(&entry.was));
+            format!("corrected entry {}: {lines}: {}", entry.entry, entry.because)
         }
         Entry::Struck(entry) => format!("struck out entry {}: {}", entry.entry, entry.because),
         Entry::ReadThrough(entry) => format!("change note of {} read by {}", entry.sheet, entry.by),
         Entry::Added(entry) => format!("added {}", entry.name),
         Entry::DiscrepancyOpened(entry) => format!("opened discrepancy {}: {}", entry.number, entry.what),
         Entry::DiscrepancyClosed(entry) => {
-            format!(
-                "closed discrepancy {}: {} on the word of {}",
-                entry.number,
-                entry.disposition.word(),
-                entry.authority
-            )
+            let decided = entry.disposition.word();
+            format!("closed discrepancy {}: {decided} on the word of {}", entry.number, entry.authority)
         }
         Entry::Visited(entry) => format!("visit of {} ({}) on {}", entry.by, entry.role, entry.on),
         Entry::Finding(entry) => format!("finding {}: {}", entry.number, entry.what),

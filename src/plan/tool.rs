@@ -48,7 +48,7 @@ impl List {
             Some(line) if line.steps.iter().any(|known| known == number) => {}
             Some(line) => line.steps.push(number.to_owned()),
             None => {
-                self.0.push(ToolLine { what: what.to_owned(), size: size.to_owned(), steps: vec![number.to_owned()] })
+                self.0.push(ToolLine { what: what.to_owned(), size: size.to_owned(), steps: vec![number.to_owned()] });
             }
         }
     }

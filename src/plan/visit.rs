@@ -13,7 +13,7 @@ mod scene;
 use serde::Serialize;
 use serde_json::{Value, json};
 
-pub use extract::{DiscrepancyLook, ReadingLine, Verdict as ReadingVerdict};
+pub use extract::{DiscrepancyLook, ReadingLine, ReadingVerdict};
 pub use left::{DrawingInForce, LeftLine, PhotoLine, Since};
 pub use look::{BoltLook, LookJoint, SpaceLook};
 

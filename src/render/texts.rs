@@ -48,7 +48,7 @@ impl Reader {
             let at = origin + *at;
             match item {
                 FrameItem::Group(group) => {
-                    self.frame(&group.frame, at + Point::new(group.transform.tx, group.transform.ty))
+                    self.frame(&group.frame, at + Point::new(group.transform.tx, group.transform.ty));
                 }
                 FrameItem::Text(piece) => self.piece(&piece.text, at, piece.width()),
                 _ => {}

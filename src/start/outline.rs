@@ -230,11 +230,11 @@ fn joint_lines(joint: &JointOutline) -> Vec<String> {
             (Kind::Washers, Some(value)) => lines.push(format!("washers = {{ nut = {value} }}")),
             (_, Some(value)) => lines.push(format!("{key} = {value}")),
             (_, None) if key == "edge" => {
-                lines.push("# edge = \"0.30\"        # smallest distance from hole centre to edge".to_owned())
+                lines.push("# edge = \"0.30\"        # smallest distance from hole centre to edge".to_owned());
             }
             (_, None) if key == "pitch" => lines.push("# pitch = \"0.75\"".to_owned()),
             (_, None) if key == "structure" => {
-                lines.push("# structure = \"primary\"   # primary, secondary, none".to_owned())
+                lines.push("# structure = \"primary\"   # primary, secondary, none".to_owned());
             }
             (_, None) if key == "access" => lines.push("# access = \"both sides\"   # or one side".to_owned()),
             (_, None) => {}

@@ -7,7 +7,7 @@ mod space;
 
 use serde_json::Value;
 
-use crate::shop::{Shop, root};
+use crate::shop::{Ran, Shop, root};
 use play::{EVENINGS, add_files, codes, fresh, import, issue, json, must, type_evenings, with_codes};
 
 fn bless() -> bool {
@@ -168,91 +168,71 @@ fn a_comma_changes_nothing() {
     assert_eq!(json(&after)["sheets"], json(&signed)["sheets"], "every step stands as before");
 }
 
-#[test]
-fn the_revision_of_the_demo_gives_a_notice_and_new_sheets_and_the_state_follows() {
+/// The shop after three evenings, before the revision of its plans is issued.
+fn before_the_revision() -> Shop {
     let shop = fresh();
     issue(&shop);
     type_evenings(&shop, 3);
-    let revised = |arguments: &[&str]| {
-        let ran = shop.run(&[&["--project", "demo-data/revision"], arguments].concat());
-        assert_eq!(ran.code, 0, "{ran:?}");
-        ran
-    };
-    assert!(revised(&["check"]).out.contains("0 errors"), "the revised demo checks");
-    let notice = json(&revised(&["change", "--format", "json", "--on", "2026-06-05"]))["notice"].clone();
+    shop
+}
+
+/// What a command on the revised project printed.
+fn revised(shop: &Shop, arguments: &[&str]) -> Ran {
+    let ran = shop.run(&[&["--project", "demo-data/revision"], arguments].concat());
+    assert_eq!(ran.code, 0, "{ran:?}");
+    ran
+}
+
+/// The standing of a step of the revised traveler.
+fn standing(shop: &Shop, step: &str) -> String {
+    let listed = json(&revised(shop, &["archive", "list", "--format", "json", "--traveler", "TAIL-20"]));
+    let steps = listed["sheets"][0]["steps"].as_array().unwrap();
+    steps.iter().find(|own| own["step"] == step).unwrap()["standing"].as_str().unwrap().to_owned()
+}
+
+#[test]
+fn the_revision_of_the_demo_gives_a_notice() {
+    let shop = before_the_revision();
+    assert!(revised(&shop, &["check"]).out.contains("0 errors"), "the revised demo checks");
+    let notice = json(&revised(&shop, &["change", "--format", "json", "--on", "2026-06-05"]))["notice"].clone();
     let act = steps(&notice["act"]);
-    assert!(
-        act.contains(&"drill-skeleton rework-or-ask".to_owned())
-            && act.contains(&"rivet-rear rework-or-ask".to_owned()),
-        "{act:?}"
-    );
-    let falls: Vec<&str> =
-        notice["reopenings"][0]["falls"].as_array().unwrap().iter().map(|fall| fall[1].as_str().unwrap()).collect();
-    assert_eq!(
-        falls,
-        ["TAIL-20/inspect-box", "TAIL-20/close-tips", "TAIL-20/close-tips"],
-        "the last look, the closing and its hold"
-    );
-    assert_eq!(
-        steps(&notice["by-record"]),
-        ["measure stands-after-reading"],
-        "a reading of 0.008 meets the new limit of 0.012"
-    );
+    for step in ["drill-skeleton rework-or-ask", "rivet-rear rework-or-ask"] {
+        assert!(act.contains(&step.to_owned()), "{act:?}");
+    }
+    let falls = notice["reopenings"][0]["falls"].as_array().unwrap();
+    let falls: Vec<&str> = falls.iter().map(|fall| fall[1].as_str().unwrap()).collect();
+    let last_look_closing_and_hold = ["TAIL-20/inspect-box", "TAIL-20/close-tips", "TAIL-20/close-tips"];
+    assert_eq!(falls, last_look_closing_and_hold);
+    let by_record = steps(&notice["by-record"]);
+    assert_eq!(by_record, ["measure stands-after-reading"], "a reading of 0.008 meets the new limit of 0.012");
+}
+
+#[test]
+fn the_revision_of_the_demo_gives_new_sheets_and_the_state_follows() {
+    let shop = before_the_revision();
     let old = codes(&shop, "demo-data/revision");
-    revised(&[
-        "change",
-        "--issue",
-        "--by",
-        "B1",
-        "--source",
-        "plan change 4",
-        "--on",
-        "2026-06-05",
-        "--entered",
-        "2026-06-05T20:00",
-    ]);
+    let issued = "change --issue --by B1 --source letter-4 --on 2026-06-05 --entered 2026-06-05T20:00";
+    revised(&shop, &issued.split(' ').collect::<Vec<_>>());
     let new = codes(&shop, "demo-data/revision");
     assert_ne!(old["TAIL-20"], new["TAIL-20"]);
     assert_eq!(old["TANK-10 left"], new["TANK-10 left"], "a sheet without change keeps its code");
-    let listed = json(&revised(&["archive", "list", "--format", "json", "--traveler", "TAIL-20"]));
-    let standing = |step: &str| {
-        let steps = listed["sheets"][0]["steps"].as_array().unwrap();
-        steps.iter().find(|own| own["step"] == step).unwrap()["standing"].as_str().unwrap().to_owned()
-    };
-    assert_eq!((standing("drill-skeleton").as_str(), standing("rivet-rear").as_str()), ("fallen", "fallen"));
-    assert_eq!(standing("dimple"), "awaits-reading", "its drawing has a new revision and its note was not read");
-    assert_eq!(
-        listed["open-discrepancies"].as_array().unwrap().len(),
-        3,
-        "drilling, deburring and riveting two holes more"
-    );
-    shop.write(
-        "read.toml",
-        format!(
-            "by = \"B1\"\n[[read]]\nsheet = \"{}\"\n[[mark]]\nsheet = \"{}\"\npages = 20\n",
-            new["TAIL-20"], old["TAIL-20"]
-        ),
-    );
-    revised(&["archive", "enter", &shop.path("read.toml").display().to_string(), "--entered", "2026-06-06T20:00"]);
-    revised(&[
-        "archive",
-        "reopen",
-        "stabilizer-box",
-        "--by",
-        "B1",
-        "--because",
-        "two rivets more",
-        "--entered",
-        "2026-06-07T10:00",
-    ]);
-    let listed = json(&revised(&["archive", "list", "--format", "json", "--traveler", "TAIL-20"]));
-    let standing = |step: &str| {
-        let steps = listed["sheets"][0]["steps"].as_array().unwrap();
-        steps.iter().find(|own| own["step"] == step).unwrap()["standing"].as_str().unwrap().to_owned()
-    };
-    assert_eq!((standing("dimple").as_str(), standing("close-tips").as_str()), ("signed", "open"));
+    assert_eq!(standing(&shop, "drill-skeleton"), "fallen");
+    assert_eq!(standing(&shop, "rivet-rear"), "fallen");
+    assert_eq!(standing(&shop, "dimple"), "awaits-reading", "its drawing has a new revision and its note was not read");
+    let listed = json(&revised(&shop, &["archive", "list", "--format", "json", "--traveler", "TAIL-20"]));
+    let open = listed["open-discrepancies"].as_array().unwrap().len();
+    assert_eq!(open, 3, "drilling, deburring and riveting two holes more");
+    let (read, marked) = (&new["TAIL-20"], &old["TAIL-20"]);
+    let evening = format!("by = \"B1\"\n[[read]]\nsheet = \"{read}\"\n[[mark]]\nsheet = \"{marked}\"\npages = 20\n");
+    shop.write("read.toml", evening);
+    let file = shop.path("read.toml").display().to_string();
+    revised(&shop, &["archive", "enter", &file, "--entered", "2026-06-06T20:00"]);
+    let opened = ["archive", "reopen", "stabilizer-box", "--by", "B1", "--because", "two rivets more"];
+    revised(&shop, &[&opened[..], &["--entered", "2026-06-07T10:00"]].concat());
+    assert_eq!(standing(&shop, "dimple"), "signed");
+    assert_eq!(standing(&shop, "close-tips"), "open");
     assert!(must(&shop, &["archive", "verify"]).out.contains("whole"));
-    let drawings = revised(&["drawings"]);
+    let drawings = revised(&shop, &["drawings"]);
     assert_eq!(drawings.out, "every traveler cites its drawings at the revisions of the register\n");
 }
 

@@ -16,7 +16,7 @@ use crate::work::{Held, LedgerLine, ledger};
 /// How a reading stands to its limits, what a visitor must see first in front.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum Verdict {
+pub enum ReadingVerdict {
     /// Outside.
     Outside,
     /// The step is signed, the value is missing.
@@ -36,7 +36,7 @@ pub enum Verdict {
 #[serde(rename_all = "kebab-case")]
 pub struct ReadingLine {
     /// How it stands.
-    pub verdict: Verdict,
+    pub verdict: ReadingVerdict,
     /// Traveler, hand and number of the step.
     pub place: String,
     /// What is measured.
@@ -93,12 +93,12 @@ fn reading(scene: &Scene<'_>, item: Item, done: &Done, record: &Record) -> Readi
     let value = done.values.get(&record.id.value);
     let limits = (record.min.map(|min| min.value), record.max.map(|max| max.value));
     let verdict = match value.map(|value| lies_inside(value, limits)) {
-        None => Verdict::NotWritten,
-        Some(_) if limits == (None, None) => Verdict::NoLimits,
-        Some(None) => Verdict::NoNumber,
-        Some(Some(false)) => Verdict::Outside,
-        Some(Some(true)) if value.is_some_and(|value| is_on_limit(value, limits)) => Verdict::OnLimit,
-        Some(Some(true)) => Verdict::Inside,
+        None => ReadingVerdict::NotWritten,
+        Some(_) if limits == (None, None) => ReadingVerdict::NoLimits,
+        Some(None) => ReadingVerdict::NoNumber,
+        Some(Some(false)) => ReadingVerdict::Outside,
+        Some(Some(true)) if value.is_some_and(|value| is_on_limit(value, limits)) => ReadingVerdict::OnLimit,
+        Some(Some(true)) => ReadingVerdict::Inside,
     };
     let unit = record.unit.as_ref().map_or(String::new(), |unit| format!(" {}", unit.value));
     let number = operation(scene.job.step(item.at).number);

@@ -79,7 +79,7 @@ pub(super) fn add(fields: &mut Fields, traveler: &Traveler, joint: &Joint, step:
                 );
             }
             Concern::Final => {
-                fields.maybe(Aspect::Size, format!("joint {id} hole"), joint.last.map(|hole| nm(hole.size.length)))
+                fields.maybe(Aspect::Size, format!("joint {id} hole"), joint.last.map(|hole| nm(hole.size.length)));
             }
             Concern::Chamfer => fields.maybe(
                 Aspect::Size,

@@ -165,7 +165,7 @@ fn in_program(travelers: usize) -> Vec<(Duration, u64)> {
         format!("{PROJECT}[project]\narchive = \"{}\"\n", folder.path().join("archive").display()),
     );
     let plant = |count: usize| {
-        (0..travelers).for_each(|number| shop.write(&format!("specs/{number:04}.toml"), traveler(number, count)))
+        (0..travelers).for_each(|number| shop.write(&format!("specs/{number:04}.toml"), traveler(number, count)));
     };
     plant(8);
     let code = write(&Archive::at(folder.path().join("archive")), &build_of(travelers, 8));

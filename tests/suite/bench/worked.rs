@@ -149,7 +149,7 @@ fn bends_follow_the_table_and_the_set_back_factors() {
     let setback =
         |angle| propose_bend("2024-T3", length("0.032"), Some(length("0.968")), angle).unwrap().asked.unwrap().1;
     let near = |angle, factor: &str| {
-        assert!(setback(angle).distance(length(factor)) <= Length::from_nm(130), "{angle}: {}", setback(angle))
+        assert!(setback(angle).distance(length(factor)) <= Length::from_nm(130), "{angle}: {}", setback(angle));
     };
     assert_eq!(setback(90_000), length("1"));
     near(45_000, "0.41421");

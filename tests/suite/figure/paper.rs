@@ -60,11 +60,11 @@ fn painted(content: &str, page_height: f64) -> Vec<Painted> {
             ("cm", parts) => matrix = chained(parts.try_into().unwrap(), matrix),
             // Only the ends of curves: Typst draws a circle with its ends at the extreme places.
             ("m" | "l", &[x, y]) | ("c", &[_, _, _, _, x, y]) | ("v" | "y", &[_, _, x, y]) => {
-                path.push(on_page(x, y, &matrix))
+                path.push(on_page(x, y, &matrix));
             }
             ("re", &[x, y, w, h]) => path.extend([on_page(x, y, &matrix), on_page(x + w, y + h, &matrix)]),
             ("S" | "s" | "f" | "F" | "f*" | "B" | "B*" | "b" | "b*", _) => {
-                all.extend(extent(&std::mem::take(&mut path), page_height))
+                all.extend(extent(&std::mem::take(&mut path), page_height));
             }
             ("n", _) => path.clear(),
             _ => {}

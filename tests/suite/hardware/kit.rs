@@ -58,7 +58,7 @@ fn every_kind_decodes_and_tells_its_word() {
         match (&found, kind) {
             (Fastener::Bolt(bolt), KitKind::Bolt) => assert_eq!(bolt.grip.as_ref().unwrap().value, inch("0.5")),
             (Fastener::Washer(washer), KitKind::Washer) => {
-                assert_eq!(washer.thickness.as_ref().unwrap().value, inch("0.063"))
+                assert_eq!(washer.thickness.as_ref().unwrap().value, inch("0.063"));
             }
             (Fastener::Nut(_), KitKind::Nut)
             | (Fastener::Screw(_), KitKind::Screw)
