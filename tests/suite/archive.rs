@@ -6,6 +6,7 @@ mod growth;
 #[cfg(unix)]
 mod kill;
 mod sample;
+mod sign;
 mod store;
 
 use std::collections::BTreeMap;

@@ -1,8 +1,11 @@
 //! The program as a user meets it: exit codes, what goes to which stream, what is written and what is left alone.
 
+mod bench;
+mod board;
+mod history;
 mod pictures;
 
-use crate::shop::{Shop, root};
+use crate::build::shop::{Shop, root};
 
 #[test]
 fn a_clean_project_checks_with_exit_code_zero() {

@@ -3,7 +3,6 @@
 mod paper;
 mod pattern;
 mod section;
-mod sheet;
 
 use shophead::figure::{At, Drawing, Leg, Mark, Space};
 use shophead::units::{Length, Size, Unit};
@@ -24,7 +23,7 @@ const fn mm(n: i64) -> Length {
 const ROOM: Space = Space { width: mm(165), height: mm(160) };
 
 /// Centres and radii of all circles.
-fn circles(drawing: &Drawing) -> Vec<(At, Length)> {
+pub fn circles(drawing: &Drawing) -> Vec<(At, Length)> {
     let all = drawing.marks.iter().filter_map(|mark| match mark {
         Mark::Circle { centre, radius, .. } => Some((*centre, *radius)),
         _ => None,
@@ -33,7 +32,7 @@ fn circles(drawing: &Drawing) -> Vec<(At, Length)> {
 }
 
 /// All texts, a line each.
-fn labels(drawing: &Drawing) -> Vec<&str> {
+pub fn labels(drawing: &Drawing) -> Vec<&str> {
     let all = drawing.marks.iter().filter_map(|mark| match mark {
         Mark::Label { text, .. } => Some(text.as_str()),
         _ => None,
@@ -61,7 +60,7 @@ fn places(drawing: &Drawing) -> Vec<At> {
 }
 
 /// Nothing of a drawing lies outside its frame.
-fn assert_inside(drawing: &Drawing) {
+pub fn assert_inside(drawing: &Drawing) {
     for at in places(drawing) {
         let inside = |x: Length, most: Length| x >= Length::ZERO && x <= most;
         assert!(

@@ -1,5 +1,7 @@
 //! Resolving: references followed or reported, calls decoded, lengths taken from the stack, lives of holes.
 
+mod order;
+
 use shophead::job::Job;
 use shophead::report::Finding;
 use shophead::units::Length;
@@ -40,7 +42,7 @@ thickness = "0.040"
 
 /// Resolves travelers given as texts.
 fn job(texts: &[&str]) -> (Job, Vec<Finding>) {
-    let (job, _, report) = crate::shop::job_of(PROJECT, texts);
+    let (job, _, report) = crate::build::shop::job_of(PROJECT, texts);
     (job, report.findings)
 }
 

@@ -1,14 +1,21 @@
 //! Planning packets: what is computed and what is refused.
 
+mod board;
 mod caution;
+mod discrepancy;
 mod excerpt;
+mod facing;
+mod figures;
+mod notice;
+mod pick;
+pub mod visit;
 
 use shophead::job::StepRef;
 use shophead::plan::{Options, Packet, StepSheet, packets, values};
 use shophead::report::{Finding, Severity};
 use shophead::work::{packet_digest, step_digest};
 
-use crate::fixture::{BRACKET, FAIRING, PROJECT, bracket, bracket_packets, job};
+use crate::build::bracket::{BRACKET, FAIRING, PROJECT, bracket, bracket_packets, job};
 
 pub fn left() -> Packet {
     bracket_packets(Options::default()).remove(0)

@@ -2,6 +2,7 @@
 
 mod boxes;
 mod data;
+mod hangar;
 mod order;
 mod paper;
 pub mod pictures;

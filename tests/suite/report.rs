@@ -1,5 +1,8 @@
 //! Findings as a reader and as a program see them.
 
+mod sarif;
+mod unjudged;
+
 use shophead::report::{Colour, Finding, Place, Report, Severity, render_human, render_json};
 use shophead::text::{Files, Span};
 

@@ -3,6 +3,7 @@
 mod allow;
 mod fixtures;
 mod guards;
+mod page;
 mod rows;
 mod said;
 

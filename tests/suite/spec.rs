@@ -1,5 +1,8 @@
 //! Loading: every form of a value, every fault of a file in one run, the format page.
 
+mod progress;
+mod schema;
+
 use shophead::report::{Finding, Report};
 use shophead::spec::{ProjectSpec, TravelerSpec, format_page, read_project, read_traveler};
 use shophead::text::Files;

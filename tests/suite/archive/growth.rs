@@ -15,8 +15,8 @@ use shophead::work::{Archived, changes, sheet_requirement, work_state};
 
 use super::sample::{day, moment};
 use super::scratch;
-use crate::change::build::{self, job_of};
-use crate::shop::Shop;
+use crate::build::shop::Shop;
+use crate::build::signed::{job_of, signed as signature};
 
 const STEPS: usize = 25;
 const PROJECT: &str = "[aircraft]\nname = \"Dunlin two-seat\"\n[[signer]]\ninitials = \"B1\"\nrole = \"builder\"\n";
@@ -76,7 +76,7 @@ fn signed(sheet: &SheetRequirement, step: &StepRequirement) -> Signed {
     let read = Reading { id: "r".into(), value: "0.2".into() };
     Signed {
         readings: vec![read],
-        ..build::signed(sheet.code(), &sheet.traveler, &step.id, step.digest(), day("2026-03-02"))
+        ..signature(sheet.code(), &sheet.traveler, &step.id, step.digest(), day("2026-03-02"))
     }
 }
 

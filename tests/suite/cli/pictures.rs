@@ -1,7 +1,7 @@
 //! Pictures from the project's folder: read from there and from nowhere else, and told of at their place.
 
+use crate::build::shop::Shop;
 use crate::render::pictures::{jpeg, png};
-use crate::shop::Shop;
 
 const SVG: &str =
     "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"40\" height=\"20\"><path d=\"M2 2h36v16h-36z\"/></svg>";

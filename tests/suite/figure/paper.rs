@@ -13,7 +13,7 @@ use std::process::Command;
 use shophead::plan::{Options, packets};
 use shophead::render::{Templates, lay_out};
 
-use crate::fixture::{BRACKET, FAIRING, PROJECT, job};
+use crate::build::bracket::{BRACKET, FAIRING, PROJECT, job};
 
 /// What 1:1 allows: .05 mm.
 const CLOSE: f64 = 0.05;

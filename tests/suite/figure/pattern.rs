@@ -6,7 +6,7 @@ use shophead::text::Files;
 use shophead::units::Length;
 
 use super::{ROOM, assert_inside, circles, labels, length, mm, size};
-use crate::fixture::PROJECT;
+use crate::build::bracket::PROJECT;
 
 const HEAD: &str = "[traveler]\nid = \"T\"\ntitle = \"t\"\nrevision = \"A\"\n[[joint]]\nid = \"J1\"\nstack = [{ material = \"2024-T3\", thickness = \"0.032\" }]\nfastener = \"MS20470AD4-4\"\n";
 

@@ -5,7 +5,7 @@ use shophead::plan::{Options, Packet, packets};
 use shophead::report::Report;
 use shophead::spec::{SIGN_NUMBERS, built_in_cautions, caution_signs};
 
-use crate::fixture::{PROJECT, job};
+use crate::build::bracket::{PROJECT, job};
 use crate::rules::judge_project;
 
 const HEAD: &str = "[traveler]\nid = \"T\"\ntitle = \"t\"\nrevision = \"A\"\n\

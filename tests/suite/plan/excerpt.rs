@@ -6,7 +6,7 @@ use shophead::job::Paper;
 use shophead::plan::{Edition, Options, Packet, StepRun};
 use shophead::render::BoxPlace;
 
-use crate::fixture::bracket_packets;
+use crate::build::bracket::bracket_packets;
 use crate::render::{laid, packed, whole};
 
 fn run(first: usize, last: usize) -> Packet {

@@ -5,7 +5,7 @@ use shophead::plan::Options;
 use shophead::render::BoxPlace;
 
 use super::{laid, packed};
-use crate::fixture::{bracket_document, bracket_packets, one_step};
+use crate::build::bracket::{bracket_document, bracket_packets, one_step};
 
 /// Millimetres as the layout gives them, in thousandths.
 const MM: i64 = 1_000;
@@ -149,7 +149,7 @@ fn every_kind_of_step_can_be_printed() {
             "[traveler]\nid = \"T\"\ntitle = \"t\"\nrevision = \"A\"\n[[step]]\nid = \"only\"\ntitle = \"Only step\"\ndo = \"{}\"\n",
             kind.word()
         );
-        let (job, report) = crate::fixture::job(crate::fixture::PROJECT, &[&traveler]);
+        let (job, report) = crate::build::bracket::job(crate::build::bracket::PROJECT, &[&traveler]);
         let packet = shophead::plan::packets(&job, 0, &report, &Options::default()).unwrap().remove(0);
         let boxes = laid(&packet.document()).boxes().unwrap();
         assert_eq!(of(&boxes, "only").count(), 3, "{}", kind.word());

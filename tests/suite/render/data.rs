@@ -17,7 +17,7 @@ use shophead::spec::load;
 use shophead::text::Files;
 use shophead::units::When;
 
-use crate::shop::{Shop, root};
+use crate::build::shop::{Shop, root};
 use page::{Root, data_page};
 use structures::Structures;
 

@@ -1,7 +1,7 @@
 //! Reading order: what a reader that takes a page's text from top to bottom meets first, as the PDF holds it.
 
 use super::{laid, packed};
-use crate::fixture::{BRACKET, FAIRING, PROJECT, job};
+use crate::build::bracket::{BRACKET, FAIRING, PROJECT, job};
 use shophead::plan::{Options, Packet, StepSheet, packets};
 use shophead::render::{Templates, print};
 

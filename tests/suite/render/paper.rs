@@ -4,8 +4,8 @@ use shophead::plan::{Date, Options, StepRun};
 use shophead::render::{Templates, print, render_many};
 
 use super::{laid, packed, whole};
-use crate::fixture::{bracket_document, bracket_packets, one_step};
-use crate::picture::Picture;
+use crate::build::bracket::{bracket_document, bracket_packets, one_step};
+use crate::build::picture::Picture;
 
 #[test]
 fn the_pages_hold_what_the_plan_put_there() {

@@ -5,7 +5,7 @@ use shophead::plan::Document;
 use shophead::render::{Laid, MOST_PIXELS, Picture, PictureUse, Pictures, Templates, lay_out, pictures_of};
 
 use super::packed;
-use crate::fixture::one_step;
+use crate::build::bracket::one_step;
 
 /// A grey picture as PNG, its data stored without compression.
 pub fn png(width: u32, height: u32) -> Vec<u8> {

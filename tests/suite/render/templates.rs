@@ -8,8 +8,8 @@ use shophead::rules::check;
 use shophead::spec::load;
 use shophead::text::Files;
 
-use crate::fixture::bracket_document;
-use crate::shop::root;
+use crate::build::bracket::bracket_document;
+use crate::build::shop::root;
 
 /// The templates of a folder with some files, and the folder.
 fn with_folder(files: &[(&str, &str)]) -> (Result<Templates, Failure>, String) {

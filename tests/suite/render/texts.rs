@@ -5,7 +5,7 @@ use shophead::render::{TextFault, check_text, fonts};
 use shophead::text::unprintable;
 
 use super::{laid, packed, whole};
-use crate::fixture::{bracket_document, one_step};
+use crate::build::bracket::{bracket_document, one_step};
 
 const NASTY: &[&str] = &[
     "#30 drill",

@@ -4,7 +4,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::shop::root;
+use crate::build::shop::root;
 
 /// One field of a structure.
 #[derive(Debug, Clone)]

@@ -1,0 +1,182 @@
+//! The command: keys for programs, words for readers, exit codes.
+
+use std::process::{Command, Output};
+
+use serde_json::{Value, json};
+
+fn run(arguments: &str) -> Output {
+    let words = arguments.split_whitespace();
+    // Somewhere without a project: the calculators need none.
+    Command::new(env!("CARGO_BIN_EXE_shophead")).current_dir(env!("CARGO_TARGET_TMPDIR")).args(words).output().unwrap()
+}
+
+fn answer(arguments: &str) -> Value {
+    let output = run(&format!("bench {arguments} --format json"));
+    assert_eq!(output.status.code(), Some(0), "{arguments}: {}", String::from_utf8_lossy(&output.stderr));
+    serde_json::from_slice(&output.stdout).unwrap()
+}
+
+fn text(arguments: &str) -> String {
+    let output = run(&format!("bench {arguments}"));
+    assert_eq!(output.status.code(), Some(0), "{arguments}: {}", String::from_utf8_lossy(&output.stderr));
+    String::from_utf8(output.stdout).unwrap()
+}
+
+/// The keys of an answer that must be there with these values.
+fn has(answer: &Value, expected: &Value) {
+    for (key, value) in expected.as_object().unwrap() {
+        assert_eq!(&answer[key], value, "{key} of {answer:#}");
+    }
+}
+
+#[test]
+fn a_program_gets_decimal_inches_as_numbers() {
+    let found = answer("rivet --stack 0.032,0.040 --diameter 1/8 --head universal");
+    has(
+        &found,
+        &json!({ "grip": 0.072, "length": 0.2595, "dash": ["4", "4.5", "5"], "edge-min": 0.25, "pitch-min": 0.375, "shear-lb": 374 }),
+    );
+    has(
+        &found["shop-head"],
+        &json!({ "diameter": 0.1875, "height": 0.0625, "diameter-min": 0.1625, "height-min": 0.05 }),
+    );
+    has(&found["hole"][0], &json!({ "drill": "#30", "size": 0.1285, "nominal": true }));
+    let found = answer("rivet --stack 0.032,0.040 --call MS20470AD4-6");
+    has(&found, &json!({ "call": "MS20470AD4-6", "free-shank": 0.303, "verdict": "too long" }));
+    let found = answer("blind --stack 0.165 --diameter 1/8");
+    has(&found, &json!({ "code": "43", "grip": [0.126, 0.187] }));
+    let found = answer("bolt --stack 0.250,0.125 --size AN3 --washers 0.063");
+    has(&found, &json!({ "dash": "6", "grip": 0.375, "length": 0.78125 }));
+    let found = answer("torque --bolt AN4 --nut AN365 --drag 6 --wrench 10 --adapter 4");
+    has(&found, &json!({ "low": 56, "high": 76, "setting-low": 40, "setting-high": 54.286, "unit": "in-lb" }));
+    let found = answer("torque --bolt AN4 --nut AN365 --drag 6 --wrench 10 --adapter 4 --angle 90");
+    has(&found, &json!({ "setting-low": 56, "setting-high": 76 }));
+    let found = answer("bend --material 2024-T3 --thickness 0.032 --radius 0.094 --angle 90");
+    has(&found, &json!({ "minimum": 0.064, "setback": 0.126, "verdict": "passes" }));
+    let found = answer("hole --call AN426AD3-5");
+    has(
+        &found,
+        &json!({ "call": "AN426AD3-5", "kind": "solid rivet", "superseded-by": "MS20426AD3-5", "diameter": 0.09375 }),
+    );
+    assert_eq!(found["hole"].as_array().unwrap().len(), 3);
+}
+
+/// Questions of every kind.
+const QUESTIONS: [&str; 9] = [
+    "rivet --stack 0.032,0.040 --diameter 1/8",
+    "rivet --stack 1.27mm,0.040 --diameter 3/32 --head flush",
+    "rivet --stack 0.032 --call MS20470AD5-5 --rows 2 --width 10 --material 2024-T3",
+    "blind --stack 0.165 --diameter 1/8",
+    "bolt --stack 0.250,0.125 --size AN3",
+    "bolt --stack 3/8 --size NAS6203 --head-washers 0.032",
+    "torque --bolt AN4 --nut AN365 --drag 6 --wrench 10 --adapter -1.5",
+    "bend --material 2024-T3 --thickness 0.050 --radius 0.125",
+    "hole --call AN3-6A",
+];
+
+#[test]
+fn every_answer_names_its_sources_with_their_sureness() {
+    for question in QUESTIONS {
+        let found = answer(question);
+        let beside = found["sources"].as_object().unwrap().values();
+        let of_holes = found["hole"].as_array().into_iter().flatten().map(|hole| &hole["source"]);
+        let sources: Vec<&Value> = beside.chain(of_holes).collect();
+        assert!(!sources.is_empty(), "{question}");
+        for source in sources {
+            assert!(
+                !source["cite"].as_str().unwrap().is_empty() && !source["key"].as_str().unwrap().is_empty(),
+                "{question}"
+            );
+            assert!(
+                ["A", "A-calc", "B", "C", "D"].contains(&source["sureness"].as_str().unwrap()),
+                "{question}: {source}"
+            );
+        }
+        let words = text(question);
+        assert!(words.contains("\nSources\n") && words.contains("The plans outrank the tables"), "{question}: {words}");
+        assert!(words.contains(" mm)") || words.contains(" N m)"), "{question} prints no metric value: {words}");
+        assert!(words.lines().all(|line| line == line.trim_end()), "{question} has space at a line's end");
+    }
+}
+
+#[test]
+fn a_reader_gets_both_units_and_both_sources_where_they_differ() {
+    let words = text("rivet --stack 0.032,0.040 --diameter 1/8 --width 10 --material 2024-T3");
+    for expected in [
+        "0.250 in (6.35 mm)  [AC-4-57c B]",
+        "#30 (0.1285 in, 3.26 mm), nominal",
+        "[AC-T4-9 B]",
+        "[AC-T4-10 A]",
+        "the tables differ",
+    ] {
+        assert!(words.contains(expected), "{expected:?} is not in:\n{words}");
+    }
+    let words = text("torque --bolt AN3 --nut AN365 --drag 1");
+    assert!(words.contains("is below 2 in-lb (0.2 N m)"), "{words}");
+    let words = text("blind --stack 0.165 --diameter 1/8");
+    assert!(words.contains("kept out of certificated structure (AC 43.13-1B, par. 4-57f"), "{words}");
+}
+
+#[test]
+fn what_was_typed_wrongly_says_so_and_ends_with_two() {
+    let wrong = [
+        ("rivet --stack 0.032,x --diameter 1/8", "--stack: `x` is not a size"),
+        ("rivet --stack 0 --diameter 1/8", "--stack: `0` must be above zero"),
+        ("rivet --stack 0.032 --diameter 0.2", "they come in 1/16, 3/32, 1/8"),
+        ("rivet --stack 0.032 --diameter #99", "there is no number drill `#99`"),
+        ("rivet --stack 0.032", "--diameter"),
+        ("rivet --stack 0.032 --call AN3-6", "is no solid rivet but bolt"),
+        ("rivet --stack 0.032 --call MS20470AD7-5", "has a diameter dash that does not exist: 7"),
+        ("rivet --stack 0.032 --diameter 1/8 --head flush --width 10", "with protruding heads"),
+        ("rivet --stack 99999999999999999999 --diameter 1/8", "is not a size"),
+        ("blind --stack 0.9 --diameter 1/8", "the grips are 0.020-0.062"),
+        ("bolt --stack 0.375 --size AN7", "no grip is listed for AN7"),
+        ("bolt --stack 0.375 --size MS20470AD4", "is no bolt but"),
+        ("torque --bolt AN4 --nut AN310-3", "they do not go together"),
+        ("torque --bolt AN4 --nut AN365 --drag much", "--drag: `much` is not a torque"),
+        ("torque --bolt AN4 --nut AN365 --wrench 3 --adapter -4", "leaves no lever"),
+        ("torque --bolt AN4 --nut AN365 --wrench 3 --adapter 1 --angle 200", "from 0 to 180 degrees"),
+        ("bend --material 3003 --thickness 0.050", "does not list `3003`"),
+        ("bend --material 2024-T3 --thickness 0.050 --radius 0.1 --angle 180", "below 180 degrees"),
+        ("hole --call XYZ", "names an unknown standard: XYZ"),
+        ("hole", "--call"),
+        ("sew", "sew"),
+    ];
+    for (question, expected) in wrong {
+        let output = run(&format!("bench {question}"));
+        let said = String::from_utf8(output.stderr).unwrap();
+        assert_eq!(output.status.code(), Some(2), "{question}: {said}");
+        assert!(said.contains(expected), "{question}: {expected:?} is not in {said}");
+        assert!(output.stdout.is_empty(), "{question} prints an answer");
+        assert!(!said.contains("panicked"), "{question}: {said}");
+    }
+}
+
+#[test]
+fn the_schema_command_prints_the_schemas() {
+    let print = |arguments: &str| serde_json::from_slice::<Value>(&run(arguments).stdout).unwrap();
+    assert_eq!(print("schema"), shophead::spec::traveler_schema());
+    assert_eq!(print("schema traveler"), shophead::spec::traveler_schema());
+    assert_eq!(print("schema project"), shophead::spec::project_schema());
+    assert_eq!(run("schema sheet").status.code(), Some(2));
+}
+
+#[test]
+fn check_and_explain_say_what_the_rules_say_of_themselves() {
+    let project = concat!(env!("CARGO_MANIFEST_DIR"), "/demo-data/faults");
+    let output = run(&format!("--project {project} check --format sarif"));
+    assert_eq!(output.status.code(), Some(1));
+    let log: Value = serde_json::from_slice(&output.stdout).unwrap();
+    let schema = crate::build::validator::Schema::new(
+        serde_json::from_str(include_str!("../../../data/sarif-2.1.0.schema.json")).unwrap(),
+    );
+    assert_eq!(schema.fault(&log), None);
+    let run_value = &log["runs"][0];
+    assert!(run_value["results"].as_array().unwrap().len() >= 10, "the copy with slips has ten of them");
+    assert_eq!(run_value["tool"]["driver"]["rules"].as_array().unwrap().len(), shophead::rules::RULES.len());
+    let listed = String::from_utf8(run("explain").stdout).unwrap();
+    for rule in shophead::rules::RULES {
+        assert!(listed.contains(&rule.summary()), "{}", rule.name);
+        assert!(rule.summary().len() > 15 && !rule.summary().contains('\n'), "{}: {:?}", rule.name, rule.summary());
+    }
+}

@@ -1,0 +1,125 @@
+//! The progress file: what it says, and every way in which it can be wrong.
+
+use shophead::job::{Item, Job, Order, State, StepRef, resolve_progress};
+use shophead::report::{Finding, Report};
+use shophead::spec::read_progress;
+use shophead::units::{Minutes, Moment, When};
+
+use crate::build::job_of;
+
+const PROJECT: &str = "[aircraft]\nname = \"Dunlin\"\n[[signer]]\ninitials = \"B1\"\nrole = \"builder\"\n";
+
+const SPEC: &str = "[traveler]\nid = \"A\"\ntitle = \"t\"\nrevision = \"A\"\nhands = [\"left\", \"right\"]\n\
+    [[step]]\nid = \"one\"\ntitle = \"t\"\ndo = \"fit\"\nrecords = [{ id = \"level\", label = \"Level\", unit = \"deg\", min = -0.1, max = 0.1 }]\n\
+    [[step]]\nid = \"two\"\ntitle = \"t\"\ndo = \"fit\"\n";
+
+fn read(text: &str) -> (State, Vec<String>, Job) {
+    let (job, mut files, _) = job_of(PROJECT, &[SPEC.to_owned()]);
+    let mut report = Report::default();
+    let id = files.add("progress.toml", text);
+    let spec = read_progress(id, &files, &mut report);
+    let state = resolve_progress(spec, &job, &Order::of(&job), &mut report);
+    let line = |f: &Finding| format!("{}: {}: {}", f.rule, f.severity.word(), f.message);
+    (state, report.findings.iter().map(line).collect(), job)
+}
+
+#[test]
+fn one_line_a_step_tells_what_is_done() {
+    let text = "[[done]]\nstep = \"A/one\"\nhand = \"left\"\non = 2026-03-02T19:30\nby = \"B1\"\nminutes = 45\nvalues = { level = \"0.05\" }\n\
+        [[started]]\nstep = \"A/one\"\nhand = \"right\"\non = 2026-03-03\nnote = \"half the row\"\n\
+        [[waiting]]\nstep = \"A/two\"\nhand = \"left\"\nfor = \"answer\"\nwhat = \"designer\"\nuntil = 2026-03-05\n\
+        [[discrepancy]]\nid = \"D-1\"\nstep = \"A/one\"\nwhat = \"hole off the line\"\n";
+    let (state, findings, job) = read(text);
+    assert!(findings.is_empty(), "{findings:?}");
+    let hands = job.hands_of(0);
+    let item = |step, hand: usize| Item { at: StepRef { traveler: 0, step }, hand: hands[hand] };
+    let done = &state.done[&item(0, 0)];
+    assert_eq!((done.by.as_str(), done.minutes, done.values["level"].as_str()), ("B1", Some(45), "0.05"));
+    assert_eq!(done.on, When::at(Moment::of(2026, 3, 2, 19, 30).unwrap()));
+    assert_eq!(state.started[&item(0, 1)].note.as_deref(), Some("half the row"));
+    assert_eq!(state.waiting.len(), 1);
+    assert_eq!(state.discrepancies[0].items, [item(0, 0), item(0, 1)]);
+    assert!(state.discrepancies[0].open);
+}
+
+#[test]
+fn a_date_alone_is_some_time_of_that_day() {
+    let day = When::parse("2026-03-02").unwrap();
+    assert_eq!(day.latest - day.earliest, Minutes(1440));
+    assert_eq!(day.to_string(), "2026-03-02");
+    assert_eq!(When::parse("2026-03-02 19:30").unwrap().to_string(), "2026-03-02 19:30");
+    for wrong in [
+        "2026-02-29",
+        "2026-13-01",
+        "2026-03-02T24:00",
+        "2026-03-02T19:60",
+        "soon",
+        "",
+        "2026-3",
+        "2026-03-02T19:30:61",
+    ] {
+        assert!(When::parse(wrong).is_err(), "{wrong}");
+    }
+    // Known dates: 1970 began on a Thursday; 2000 was a leap year, 2100 is none.
+    assert_eq!(Moment::of(1970, 1, 1, 0, 0).unwrap().minutes(), 0);
+    assert_eq!(Moment::of(2000, 2, 29, 0, 0).unwrap().minutes(), 11_016 * 1440);
+    assert!(Moment::of(2100, 2, 29, 0, 0).is_none());
+    assert_eq!(Moment::of(2026, 3, 2, 0, 0).unwrap().weekday(), "Mon");
+}
+
+#[test]
+fn every_day_of_four_centuries_is_its_own_date() {
+    let mut moment = Moment::of(1970, 1, 1, 0, 0).unwrap();
+    for _ in 0..146_097 {
+        let (year, month, day) = moment.date();
+        assert_eq!(Moment::of(year, month, day, 0, 0), Some(moment));
+        let next = moment + Minutes(1440);
+        let (later, own) = (next.date(), (year, month, day));
+        assert!(
+            later == (year, month, day + 1) || later == (year, month + 1, 1) || later == (year + 1, 1, 1),
+            "{own:?} {later:?}"
+        );
+        moment = next;
+    }
+    assert_eq!(moment.date(), (2370, 1, 1));
+}
+
+#[test]
+fn what_leads_nowhere_or_cannot_be_is_found() {
+    let entry = |rest: &str| format!("[[done]]\n{rest}\non = 2026-03-02\nby = \"B1\"\n");
+    let cases = [
+        (entry("step = \"B/one\""), "reference-dangling: error: there is no traveler `B`"),
+        (entry("step = \"A/tow\""), "reference-dangling: error: there is no step `tow`"),
+        (entry("step = \"one\""), "reference-dangling: error: `one` does not name a traveler and a step"),
+        (
+            entry("step = \"A/one\"").replace("B1", "B2"),
+            "value-invalid: warning: `B2` is nobody's initials in the project file",
+        ),
+        (entry("step = \"A/one\"").repeat(2), "id-repeated: error: A/one (left) is signed off twice"),
+        (
+            entry("step = \"A/two\"\nhand = \"left\""),
+            "value-invalid: warning: A/two (left) is signed off, but A/one (left) comes first and is not",
+        ),
+        (
+            entry("step = \"A/one\"\nvalues = { level = 0.2 }"),
+            "value-invalid: warning: Level is 0.2 deg, above 0.1 deg",
+        ),
+        (
+            entry("step = \"A/one\"\nvalues = { level = \"ok\" }"),
+            "value-invalid: error: Level is `ok`, which is not a number",
+        ),
+        (
+            entry("step = \"A/one\"\nvalues = { levl = 0.05 }"),
+            "reference-dangling: error: there is no record of the step `levl`",
+        ),
+        (
+            entry("step = \"A/one\"").replace("2026-03-02", "2026-03-02T10:00:00Z"),
+            "value-invalid: error: `on` is a date",
+        ),
+        (entry("step = \"A/one\"\nhands = \"left\""), "key-unknown: error: `done` has no key `hands`"),
+    ];
+    for (text, expected) in cases {
+        let (_, findings, _) = read(&text);
+        assert!(findings.iter().any(|line| line.starts_with(expected)), "{expected} is not in {findings:#?}");
+    }
+}

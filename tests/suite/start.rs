@@ -1,0 +1,279 @@
+//! `new`: a first project and a first traveler, as they are typed, down to a printed packet; nothing is overwritten.
+
+use shophead::spec::keys::{Form, PROJECT_FILE, Section};
+use shophead::spec::read_project;
+use shophead::start::{JointOutline, PartOutline, ProjectStart, project_text};
+use shophead::text::Files;
+
+use crate::build::shop::{Ran, Shop};
+
+fn project() -> Shop {
+    let shop = Shop::empty();
+    let ran = shop.run(&["new", "project", ".", "--name", "Dunlin two-seat", "--serial", "D-014"]);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{}", ran.out);
+    shop
+}
+
+const SKIN: &[&str] = &[
+    "new",
+    "traveler",
+    "WNG-300",
+    "--title",
+    "Inspar skin",
+    "--hands",
+    "left,right",
+    "--part",
+    "W301:Rib:2024-T3:0.032",
+    "--part",
+    "W302:Skin:2024-T3:0.025",
+    "--part",
+    "W303:Hinge plate:6061-T6:0.190",
+    "--joint",
+    "J1:W302+W301:MS20426AD3-3.5:120:0.28:dimple:pitch=0.75",
+    "--joint",
+    "J-2:W303+W301:MS20470AD4:12:0.35:pitch=0.75:start=#40",
+    "--joint",
+    "J3:W303+W301:AN3-5A:2:0.5:nut=MS21044N3:washer=NAS1149F0363P:name=Hinge bolt",
+];
+
+/// The step kinds of a traveler file in order.
+fn kinds(text: &str) -> Vec<&str> {
+    text.lines().filter_map(|line| line.strip_prefix("do = \"")).map(|rest| rest.trim_end_matches('"')).collect()
+}
+
+fn warnings_and_errors(ran: &Ran) -> Vec<&str> {
+    ran.out.lines().filter(|line| line.starts_with("error") || line.starts_with("warning")).collect()
+}
+
+#[test]
+fn a_new_project_holds_every_key_and_reads_without_a_finding() {
+    let shop = project();
+    let text = std::fs::read_to_string(shop.path("build.toml")).unwrap();
+    assert!(
+        text.contains("name = \"Dunlin two-seat\"")
+            && text.contains("serial = \"D-014\"")
+            && text.contains("# registration =")
+    );
+    assert!(shop.path("specs").is_dir());
+    let mut absent = Vec::new();
+    missing(&PROJECT_FILE, &text, &mut absent);
+    assert!(absent.is_empty(), "build.toml does not show {absent:?}");
+}
+
+/// Keys that a text does not show.
+fn missing(section: &'static Section, text: &str, out: &mut Vec<&'static str>) {
+    for key in section.keys {
+        let written = |line: &str| {
+            line.trim_start_matches("# ").trim_start_matches("[[").trim_start_matches('[').starts_with(key.name)
+        };
+        if !text.lines().any(written) {
+            out.push(key.name);
+        }
+        if let Form::Table(inner) | Form::Tables(inner) = key.form {
+            missing(inner, text, out);
+        }
+    }
+}
+
+#[test]
+fn every_commented_key_of_a_new_project_reads_when_it_is_uncommented() {
+    let start =
+        ProjectStart { name: "N".into(), serial: None, registration: None, unit: "mm".into(), paper: "a4".into() };
+    let live: String = project_text(&start)
+        .lines()
+        .map(|line| {
+            let code = line.strip_prefix("# ").filter(|rest| rest.contains(" = ") || rest.starts_with('['));
+            code.unwrap_or(line).to_owned() + "\n"
+        })
+        .collect();
+    let (mut files, mut report) = (Files::default(), shophead::report::Report::default());
+    let id = files.add("build.toml", live.as_str());
+    let spec = read_project(id, &files, &mut report);
+    assert_eq!(report.findings, [], "{live}");
+    assert_eq!((spec.zones.len(), spec.fasteners.len(), spec.drawings.len(), spec.stock.len()), (1, 1, 1, 1));
+}
+
+#[test]
+fn a_name_is_a_text_whatever_it_holds() {
+    let name = "\"] \n@serial@ \\ # \u{7f}";
+    let start = ProjectStart {
+        name: name.into(),
+        serial: Some("@unit@".into()),
+        registration: None,
+        unit: "mm".into(),
+        paper: "a4".into(),
+    };
+    let (mut files, mut report) = (Files::default(), shophead::report::Report::default());
+    let id = files.add("build.toml", project_text(&start));
+    let spec = read_project(id, &files, &mut report);
+    // The delete character has no glyph and is a finding; nothing else is.
+    assert_eq!(report.findings.len(), 1, "{:?}", report.findings);
+    assert_eq!(spec.serial.unwrap().value, "@unit@");
+}
+
+#[test]
+fn a_new_traveler_has_the_usual_steps_checks_clean_and_prints() {
+    let shop = project();
+    let ran = shop.run(SKIN);
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    let text = std::fs::read_to_string(shop.path("specs/wng-300.toml")).unwrap();
+    let expected = [
+        "prepare",
+        "lay-out",
+        "fit",
+        "drill",
+        "drill",
+        "drill",
+        "drill",
+        "ream",
+        "take-apart",
+        "deburr",
+        "dimple",
+        "clean",
+        "prime",
+        "fit",
+        "rivet",
+        "rivet",
+        "bolt",
+        "torque",
+        "inspect",
+        "photograph",
+    ];
+    assert_eq!(kinds(&text), expected, "{text}");
+    let checked = shop.run(&["check"]);
+    assert_eq!(checked.code, 0, "{}", checked.out);
+    assert_eq!(warnings_and_errors(&checked), [""; 0], "{}", checked.out);
+    let printed = shop.run(&["packet"]);
+    assert_eq!(printed.code, 0, "{}{}", printed.out, printed.err);
+    assert!(shop.path("output/WNG-300-left.pdf").exists() && shop.path("output/WNG-300-right.pdf").exists());
+}
+
+#[test]
+fn readings_of_a_new_traveler_are_taken_in_the_project_s_unit() {
+    // 3/32 in 2117: 1.3 D is 3.0956 mm or .1219 in, .4 D is .9525 mm or .0375 in (MIL-HDBK-5H, par. 8.1.2; MIL-R-47196A as quoted).
+    for (unit, edge, least) in [
+        ("mm", "7", ["\"mm\", min = 3.10", "\"mm\", min = 0.96"]),
+        ("inch", "0.28", ["\"in\", min = 0.122", "\"in\", min = 0.0375"]),
+    ] {
+        let shop = Shop::empty();
+        shop.run(&["new", "project", ".", "--name", "Dunlin two-seat", "--unit", unit]);
+        let joint = format!("J1:A1+A2:MS20470AD3:10:{edge}");
+        let parts = ["--part", "A1:Rib:2024-T3:0.032 in", "--part", "A2:Skin:2024-T3:0.025 in", "--joint", &joint];
+        let ran = shop.run(&[&["new", "traveler", "WNG-1", "--title", "Rib"], &parts[..]].concat());
+        assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+        let text = std::fs::read_to_string(shop.path("specs/wng-1.toml")).unwrap();
+        for reading in least {
+            assert!(text.contains(&format!("unit = {reading},")), "{reading}: {text}");
+        }
+    }
+}
+
+#[test]
+fn nothing_that_exists_is_overwritten() {
+    let shop = project();
+    let before = std::fs::read_to_string(shop.path("build.toml")).unwrap();
+    let again = shop.run(&["new", "project", ".", "--name", "Other"]);
+    assert_eq!(again.code, 2);
+    assert!(again.err.contains("is there already and is left as it is"), "{}", again.err);
+    assert_eq!(std::fs::read_to_string(shop.path("build.toml")).unwrap(), before);
+    assert_eq!(shop.run(SKIN).code, 0);
+    let twice = shop.run(SKIN);
+    assert_eq!(twice.code, 2);
+    assert!(twice.err.contains("there is a traveler WNG-300 already, in"), "{}", twice.err);
+    shop.write("taken.toml", "mine");
+    let mut other: Vec<&str> = SKIN.to_vec();
+    other[2] = "WNG-301";
+    other.extend(["--after", "WNG-300", "--to", "taken.toml"]);
+    assert_eq!(shop.run(&other).code, 2);
+    assert_eq!(std::fs::read_to_string(shop.path("taken.toml")).unwrap(), "mine");
+}
+
+#[test]
+fn a_spec_without_steps_keeps_its_text_and_gets_steps() {
+    let shop = project();
+    let minimal = "# my own notes\n[traveler]\nid = \"T-1\"\ntitle = \"Clip\"\nrevision = \"B\"\n[[part]]\nid = \"P1\"\nname = \"Clip\"\nmaterial = \"2024-T3\"\nthickness = \"0.040\"\n[[joint]]\nid = \"J1\"\nstack = [\"P1\", { material = \"2024-T3\", thickness = \"0.032\" }]\nfastener = \"MS20470AD3\"\ncount = 2\nedge = \"0.25\"\n";
+    shop.write("minimal.toml", minimal);
+    let ran = shop.run(&["new", "traveler", "--from", "minimal.toml"]);
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    let text = std::fs::read_to_string(shop.path("specs/t-1.toml")).unwrap();
+    assert!(text.starts_with(minimal.trim_end()), "{text}");
+    assert_eq!(
+        kinds(&text),
+        ["prepare", "lay-out", "drill", "deburr", "clean", "prime", "rivet", "inspect", "photograph"]
+    );
+    assert_eq!(warnings_and_errors(&shop.run(&["check"])), [""; 0]);
+    let again = shop.run(&["new", "traveler", "--from", "specs/t-1.toml"]);
+    assert!(
+        again.code == 2 && again.err.contains("there is a traveler T-1 already, in specs/t-1.toml"),
+        "{}",
+        again.err
+    );
+    shop.write("whole.toml", text.replace("id = \"T-1\"", "id = \"T-2\""));
+    let whole = shop.run(&["new", "traveler", "--from", "whole.toml"]);
+    assert!(whole.code == 2 && whole.err.contains("T-2 has steps already"), "{}{}", whole.out, whole.err);
+}
+
+#[test]
+fn what_would_not_check_is_said_and_not_written() {
+    let shop = project();
+    let ran = shop.run(&[
+        "new",
+        "traveler",
+        "T-9",
+        "--title",
+        "t",
+        "--part",
+        "P1:Plate:2024-T3:0.032",
+        "--joint",
+        "J1:P1+P7:MS20470AD4-5:4",
+    ]);
+    assert_eq!(ran.code, 1, "{}", ran.err);
+    assert!(ran.out.contains("P7"), "{}", ran.out);
+    assert!(!shop.path("specs/t-9.toml").exists());
+    let ran = shop.run(&[
+        "new",
+        "traveler",
+        "T-9",
+        "--title",
+        "t",
+        "--part",
+        "P1:Plate:2024-T3:0.250",
+        "--joint",
+        "J1:P1+P1:MS20470AD4-3:4",
+    ]);
+    assert_eq!(ran.code, 1, "{}", ran.err);
+    assert!(ran.out.contains("rivet-short"), "{}", ran.out);
+    assert!(!shop.path("specs/t-9.toml").exists());
+    let ran = shop.run(&["new", "traveler", "T-9", "--title", "t", "--closes", "bay"]);
+    assert!(ran.code == 2 && ran.err.contains("there is no zone bay"), "{}", ran.err);
+}
+
+#[test]
+fn words_that_are_no_part_or_joint_say_what_to_write() {
+    let part = |text: &str| text.parse::<PartOutline>().map_err(|fault| fault.to_string());
+    let joint = |text: &str| text.parse::<JointOutline>().map_err(|fault| fault.to_string());
+    assert!(part("P1:Rib").is_ok() && part("P1:Rib::0.032").is_ok());
+    assert!(part("P1").unwrap_err().contains("write ID:NAME:MATERIAL:THICKNESS"));
+    assert!(part("a:b:c:d:e").unwrap_err().contains("at most 4"));
+    assert!(joint("J1:P1+P2:MS20470AD4:24:0.35:dimple+plain:rows=2").is_ok());
+    assert!(joint("J1:P1+P2:MS20470AD4").unwrap_err().contains("write ID:PART+PART:CALL:COUNT"));
+    assert!(joint("J1:P1:MS20470AD4:many").unwrap_err().contains("`many`"));
+    assert!(joint("J1:P1:MS20470AD4:2:colour=red").unwrap_err().contains("row-gap"));
+}
+
+#[test]
+fn completions_and_manual_name_every_command() {
+    let shop = Shop::empty();
+    let manual = shop.run(&["manual"]);
+    assert!(manual.code == 0 && manual.out.contains(".TH") && manual.out.contains("packet"), "{}", manual.out);
+    let page = shop.run(&["manual", "packet"]);
+    assert!(page.code == 0 && page.out.contains("draft"), "{}", page.out);
+    assert_eq!(shop.run(&["manual", "pakcet"]).code, 2);
+    for shell in ["bash", "fish", "zsh"] {
+        let ran = shop.run(&["completions", shell]);
+        assert_eq!(ran.code, 0);
+        for command in ["check", "packet", "new", "explain"] {
+            assert!(ran.out.contains(command), "{shell}: {command}");
+        }
+    }
+}
