@@ -2,6 +2,7 @@
 //!
 //! A finding is data. Trouble with a disk or a font is a failure and does not come here.
 
+pub mod fault;
 mod human;
 mod json;
 mod sarif;

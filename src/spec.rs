@@ -32,7 +32,7 @@ pub use words::{
     Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, SignalWord, StepKind, Structure, WaitFor,
 };
 
-use crate::report::{Finding, Report, Severity};
+use crate::report::{Finding, Report, Severity, fault};
 use crate::text::{Files, Span};
 
 /// Largest spec file that is read: a thousand joints take a few hundred kilobytes.
@@ -108,7 +108,7 @@ fn load_traveler(path: &Path, project: &ProjectSpec, files: &mut Files, report: 
         Err(failure) => {
             let id = files.add(shown(path), String::new());
             let span = Span { file: id, start: 0, end: 0 };
-            report.push(Finding::new("spec-unreadable", Severity::Error, span, format!("{failure:#}")));
+            report.push(Finding::new(fault::SPEC_UNREADABLE, Severity::Error, span, format!("{failure:#}")));
             None
         }
     }
@@ -138,7 +138,7 @@ fn traveler_paths(folder: &Path, report: &mut Report, project: crate::text::File
             Err(fault) => {
                 let span = Span { file: project, start: 0, end: 0 };
                 let message = format!("a folder of the specs cannot be read: {fault}");
-                report.push(Finding::new("spec-unreadable", Severity::Error, span, message));
+                report.push(Finding::new(fault::SPEC_UNREADABLE, Severity::Error, span, message));
             }
         }
     }

@@ -15,7 +15,7 @@ use super::{Console, Outcome};
 use crate::archive::{Day, Entry, Moment, NewBlob, Noticed, Voided, Writer};
 use crate::ident::SheetCode;
 use crate::plan::{self, Facing, Notice, NoticeFacts, Options};
-use crate::report::{Colour, Finding, Report, render_human};
+use crate::report::{Colour, Finding, Report, fault, render_human};
 use crate::work;
 use crate::work::{SheetChange, StepChange, Verdict};
 
@@ -55,9 +55,6 @@ enum Form {
     /// A PDF in the output folder
     Pdf,
 }
-
-/// Rules whose errors leave something of a spec unread.
-const UNREAD: [&str; 5] = ["spec-unreadable", "key-unknown", "value-invalid", "reference-dangling", "id-repeated"];
 
 /// Runs `change`.
 pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
@@ -106,8 +103,13 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
 
 /// Says what of the specs could not be read, if anything could not.
 fn says_unread(opened: &Opened, form: Form, console: &mut Console) -> Result<bool> {
-    let unread: Vec<Finding> =
-        opened.report.findings.iter().filter(|own| own.stops() && UNREAD.contains(&own.rule)).cloned().collect();
+    let unread: Vec<Finding> = opened
+        .report
+        .findings
+        .iter()
+        .filter(|own| own.stops() && fault::READING.contains(&own.rule))
+        .cloned()
+        .collect();
     if unread.is_empty() {
         return Ok(false);
     }

@@ -8,7 +8,7 @@ use crate::rules;
 
 /// What every rule says of itself.
 pub(super) fn rule_texts() -> Vec<RuleText> {
-    let text = |rule: &&rules::Rule| RuleText {
+    let text = |rule: &rules::Rule| RuleText {
         name: rule.name.to_owned(),
         short: rule.summary(),
         page: rule.page_text(),

@@ -8,7 +8,7 @@ use std::path::Path;
 use super::pictures::read_picture;
 use crate::job::{Job, Text, Traveler};
 use crate::render::{Picture, Pictures};
-use crate::report::{Finding, Place, Report, Severity};
+use crate::report::{Finding, Place, Report, Severity, fault};
 use crate::text::{Files, Span};
 use crate::{plan, render};
 
@@ -52,7 +52,7 @@ impl Check<'_> {
         for values in values {
             if let Err(fault) = render::check_text(&text.value, values) {
                 let span = place_in_file(text, fault.offset, fault.len, self.files);
-                found.push(Finding::new("value-invalid", Severity::Error, span, fault.message).help(
+                found.push(Finding::new(fault::VALUE_INVALID, Severity::Error, span, fault.message).help(
                     "values are written like {{ joint.J1.hole.final }}, {{ part.ID.name }}; specs/FORMAT.md lists what may be written",
                 ));
             }
@@ -62,7 +62,7 @@ impl Check<'_> {
                 if let Err(fault) = picture {
                     let span = place_in_file(text, shown.offset, shown.len, self.files);
                     let folder = crate::spec::shown(folder);
-                    found.push(Finding::new("value-invalid", Severity::Error, span, fault.clone()).help(format!(
+                    found.push(Finding::new(fault::VALUE_INVALID, Severity::Error, span, fault.clone()).help(format!(
                         "a picture is a PNG, JPEG or SVG in the folder {folder}, which `pictures` of `[project]` names, and is written \
                          like ![what it shows](bracket.svg)"
                     )));

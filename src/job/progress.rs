@@ -7,7 +7,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::resolve::dangling;
 use super::{Item, Job, Order, Record, StepRef, Text, WaitFor};
-use crate::report::{Finding, Place, Report, Severity};
+use crate::report::{Finding, Place, Report, Severity, fault};
 use crate::spec::{DoneSpec, ProgressSpec, StepOfHand, nearest};
 use crate::text::Span;
 use crate::units::{Decimal, When};
@@ -108,7 +108,7 @@ pub fn resolve_progress(spec: ProgressSpec, job: &Job, order: &Order, report: &m
             if state.done.insert(item, entry).is_some() {
                 let message = format!("{} is signed off twice", job.item_name(item));
                 at.push(
-                    Finding::new("id-repeated", Severity::Error, done.at.step.span, message)
+                    Finding::new(fault::ID_REPEATED, Severity::Error, done.at.step.span, message)
                         .help("keep one entry; the later one counts"),
                     item,
                 );
@@ -174,7 +174,7 @@ impl<'a> Reading<'a> {
         let named = |value: &str| Text { value: value.to_owned(), span: text.span };
         let Some((traveler, step)) = text.value.split_once('/') else {
             let message = format!("`{}` does not name a traveler and a step", text.value);
-            let finding = Finding::new("reference-dangling", Severity::Error, text.span, message);
+            let finding = Finding::new(fault::REFERENCE_DANGLING, Severity::Error, text.span, message);
             self.report.push(finding.help("write `TRAVELER/step`, as the sheet says it"));
             return None;
         };
@@ -209,7 +209,7 @@ impl<'a> Reading<'a> {
         } else {
             format!("its hands: {}", known.join(", "))
         };
-        self.report.push(Finding::new("reference-dangling", Severity::Error, hand.span, message).help(help));
+        self.report.push(Finding::new(fault::REFERENCE_DANGLING, Severity::Error, hand.span, message).help(help));
         Vec::new()
     }
 
@@ -220,7 +220,7 @@ impl<'a> Reading<'a> {
             let message = format!("`{}` is nobody's initials in the project file", by.value);
             let help = nearest(&by.value, known())
                 .map_or_else(|| "add a [[signer]]".to_owned(), |near| format!("did you mean `{near}`?"));
-            self.report.push(Finding::new("value-invalid", Severity::Warning, by.span, message).help(help));
+            self.report.push(Finding::new(fault::VALUE_INVALID, Severity::Warning, by.span, message).help(help));
         }
     }
 
@@ -262,7 +262,7 @@ impl<'a> Reading<'a> {
             let missing = missing.into_iter().collect::<Vec<_>>().join(", ");
             let message = format!("{} is signed off, but {missing} comes first and is not", self.job.item_name(*item));
             let help = "add the missing entries, or look again whether the step was signed too early";
-            self.push(Finding::new("value-invalid", Severity::Warning, *span, message).help(help), *item);
+            self.push(Finding::new(fault::VALUE_INVALID, Severity::Warning, *span, message).help(help), *item);
         }
     }
 }
@@ -275,7 +275,7 @@ fn judge_reading(record: &Record, value: &Text) -> Option<Finding> {
     let label = &record.label.value;
     let Ok(reading) = Decimal::parse(&value.value) else {
         let message = format!("{label} is `{}`, which is not a number", value.value);
-        return Some(Finding::new("value-invalid", Severity::Error, value.span, message));
+        return Some(Finding::new(fault::VALUE_INVALID, Severity::Error, value.span, message));
     };
     let unit = record.unit.as_ref().map(|unit| format!(" {}", unit.value)).unwrap_or_default();
     let broken = match (record.min, record.max) {
@@ -285,7 +285,8 @@ fn judge_reading(record: &Record, value: &Text) -> Option<Finding> {
     };
     broken.map(|(limit, span)| {
         let message = format!("{label} is {}{unit}, {limit}", value.value);
-        let finding = Finding::new("value-invalid", Severity::Warning, value.span, message).label(span, "the limit");
+        let finding =
+            Finding::new(fault::VALUE_INVALID, Severity::Warning, value.span, message).label(span, "the limit");
         finding.help("measure again, or open a [[discrepancy]]")
     })
 }

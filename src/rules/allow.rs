@@ -6,7 +6,7 @@
 use super::completeness::allow_unused;
 use super::{RULES, explain};
 use crate::job::{Allow, Job, Text, Traveler, nearest};
-use crate::report::{Finding, Place};
+use crate::report::{Finding, Place, fault};
 
 /// Marks accepted findings with their reason and adds one finding for each entry that accepted none.
 pub(super) fn apply(job: &Job, findings: &mut Vec<Finding>) {
@@ -83,7 +83,7 @@ fn report_unused(entry: &Allow, traveler: &Traveler) -> Finding {
     };
     Finding {
         place,
-        ..Finding::new(allow_unused::RULE.name, allow_unused::RULE.severity, entry.rule.span, message).help(help)
+        ..Finding::new(fault::ALLOW_UNUSED, allow_unused::RULE.severity, entry.rule.span, message).help(help)
     }
 }
 

@@ -7,6 +7,13 @@ use std::fmt::Write;
 use super::{RULES, Rule};
 
 impl Rule {
+    /// Keys of the sources that its limit rests on, in the order of its page: the first is what findings cite.
+    pub fn sources(&self) -> impl Iterator<Item = &'static str> + use<> {
+        let head = self.page.lines().skip_while(|line| *line != "//! ## Source").skip(1);
+        let part = head.take_while(|line| !line.starts_with("//! ## "));
+        part.filter_map(|line| line.strip_prefix("//! - `")?.split_once('`').map(|(key, _)| key))
+    }
+
     /// The first sentence of what it checks, on one line.
     #[must_use]
     pub fn summary(&self) -> String {
@@ -15,6 +22,26 @@ impl Rule {
         let paragraph: Vec<&str> =
             after.lines().map_while(|line| Some(line.trim()).filter(|line| !line.is_empty())).collect();
         first_sentence(&paragraph.join(" "))
+    }
+}
+
+/// The name of a rule from that of its file: a dash for every underscore.
+pub(super) const fn kebab<const LENGTH: usize>(file: &str) -> [u8; LENGTH] {
+    let mut name = [0; LENGTH];
+    let mut at = 0;
+    while at < LENGTH {
+        let byte = file.as_bytes()[at];
+        name[at] = if byte == b'_' { b'-' } else { byte };
+        at += 1;
+    }
+    name
+}
+
+/// The text of a name; the compiler refuses what is none.
+pub(super) const fn ascii(name: &'static [u8]) -> &'static str {
+    match std::str::from_utf8(name) {
+        Ok(name) => name,
+        Err(_) => panic!("the name of a file in Rust is text"),
     }
 }
 

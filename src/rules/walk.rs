@@ -52,7 +52,7 @@ impl Sink<'_> {
     #[must_use]
     pub fn finding(&self, severity: Severity, span: Span, message: impl Into<String>) -> Finding {
         let finding = Finding::new(self.rule.name, severity, span, message);
-        match self.rule.sources.first() {
+        match self.rule.sources().next() {
             Some(key) => finding.source(source(key).cite()),
             None => finding,
         }
@@ -166,7 +166,7 @@ fn walk(job: &Job) -> Outcome {
 }
 
 fn run(outcome: &mut Outcome, place: &Place, mut show: impl FnMut(Looks, &mut Sink<'_>)) {
-    for &rule in RULES {
+    for rule in RULES {
         let mut sink = Sink { rule, place: place.clone(), outcome };
         show(rule.looks, &mut sink);
     }

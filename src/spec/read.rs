@@ -6,7 +6,7 @@ use toml::de::{DeTable, DeValue};
 
 use super::keys::Section;
 use super::section::Text;
-use crate::report::{Finding, Severity};
+use crate::report::{Finding, Severity, fault};
 use crate::text::{FileId, Files, Span, Spanned, unprintable};
 use crate::units::{Decimal, Length, Minutes, Ratio, Size, SizeFault, Temperature, TorqueRange, Unit, When};
 
@@ -26,7 +26,7 @@ impl Reading {
 
     /// A value that has the wrong form.
     pub fn invalid(&mut self, span: Span, message: impl Into<String>) -> &mut Finding {
-        self.findings.push(Finding::new("value-invalid", Severity::Error, span, message));
+        self.findings.push(Finding::new(fault::VALUE_INVALID, Severity::Error, span, message));
         self.findings.last_mut().expect("a finding was just pushed")
     }
 }
@@ -39,7 +39,7 @@ pub(super) fn parse<'a>(file: FileId, files: &'a Files, reading: &mut Reading) -
         let range = fault.span().unwrap_or(0..0);
         let span = reading.span(range.start.min(end)..range.end.min(end));
         let message = format!("this is not TOML: {}", fault.message().lines().collect::<Vec<_>>().join("; "));
-        let finding = Finding::new("spec-unreadable", Severity::Error, span, message);
+        let finding = Finding::new(fault::SPEC_UNREADABLE, Severity::Error, span, message);
         reading
             .findings
             .push(finding.help("fix the line; the rest of the file was read as far as it goes").source("TOML 1.1"));
@@ -84,7 +84,8 @@ impl<'a, 'r> Table<'a, 'r> {
         if node.is_none() && key.is_some_and(|key| key.required) {
             let owner =
                 if self.section.name.is_empty() { "the file".to_owned() } else { format!("`{}`", self.section.name) };
-            let finding = Finding::new("value-invalid", Severity::Error, self.span, format!("{owner} has no `{name}`"));
+            let finding =
+                Finding::new(fault::VALUE_INVALID, Severity::Error, self.span, format!("{owner} has no `{name}`"));
             let doc = key.map_or("", |key| key.doc);
             self.reading.findings.push(finding.help(format!("add `{name} = ...`: {doc}")));
         }
@@ -471,7 +472,7 @@ impl<'a, 'r> Table<'a, 'r> {
 
 fn report_unknown(name: &str, span: Span, section: &Section, reading: &mut Reading) {
     let owner = if section.name.is_empty() { "the file".to_owned() } else { format!("`{}`", section.name) };
-    let mut finding = Finding::new("key-unknown", Severity::Error, span, format!("{owner} has no key `{name}`"));
+    let mut finding = Finding::new(fault::KEY_UNKNOWN, Severity::Error, span, format!("{owner} has no key `{name}`"));
     let names = section.keys.iter().map(|key| key.name);
     finding.help = Some(match nearest(name, names.clone()) {
         Some(known) => format!("did you mean `{known}`?"),

@@ -3,7 +3,7 @@
 //! What fires a built-in caution can be widened here, never narrowed: a DANGER cannot be talked out of its step.
 
 use crate::job::{CautionRule, Cautions, OnlyWhere, Weakened};
-use crate::report::{Finding, Report, Severity};
+use crate::report::{Finding, Report, Severity, fault};
 use crate::spec::{CautionSpec, built_in_cautions};
 
 /// The cautions of a project; an entry that cannot be followed is a finding and changes nothing.
@@ -20,7 +20,7 @@ pub(super) fn resolve_cautions(specs: Vec<CautionSpec>, report: &mut Report) -> 
             Some(at) => {
                 if let Some(closes) = &spec.closes {
                     let message = format!("`closes` would narrow what fires the built-in caution `{}`", spec.id.value);
-                    let finding = Finding::new("value-invalid", Severity::Error, closes.span, message);
+                    let finding = Finding::new(fault::VALUE_INVALID, Severity::Error, closes.span, message);
                     report.push(finding.help("take `closes` out, or give the caution an id of your own"));
                 }
                 change(&mut cautions, at, spec);
@@ -79,14 +79,14 @@ fn added(spec: CautionSpec) -> Result<CautionRule, Box<Finding>> {
     }
     if id.value.contains(char::is_whitespace) {
         let message = format!("a caution's id is one word, and `{}` is several", id.value);
-        let finding = Finding::new("value-invalid", Severity::Error, id.span, message);
+        let finding = Finding::new(fault::VALUE_INVALID, Severity::Error, id.span, message);
         return Err(Box::new(
             finding.help("join the words with `-`: a step's `cautions` takes several words as the caution itself"),
         ));
     }
     let missing = |name: &str| {
         let message = format!("the caution `{}` is not a built-in one and has no `{name}`", id.value);
-        let finding = Finding::new("value-invalid", Severity::Error, id.span, message);
+        let finding = Finding::new(fault::VALUE_INVALID, Severity::Error, id.span, message);
         let near = crate::spec::nearest(&id.value, built_in_cautions().iter().map(|rule| rule.id.as_str()));
         let meant = near.map_or_else(String::new, |near| format!(", or did you mean the built-in `{near}`?"));
         Box::new(finding.help(format!("add `{name} = ...`{meant}")))

@@ -5,7 +5,7 @@
 use std::collections::BTreeMap;
 
 use crate::job::Text;
-use crate::report::{Finding, Place, Severity};
+use crate::report::{Finding, Place, Severity, fault};
 use crate::spec::nearest;
 
 /// Ids of one scope with their index; of a repeated id the first counts.
@@ -42,7 +42,7 @@ pub(super) fn repeated<'a>(ids: impl Iterator<Item = &'a Text>, kind: &str, plac
             }
             Some(earlier) => {
                 let message = format!("two entries are called {kind} `{}`", id.value);
-                let mut finding = Finding::new("id-repeated", Severity::Error, id.span, message);
+                let mut finding = Finding::new(fault::ID_REPEATED, Severity::Error, id.span, message);
                 finding = finding
                     .label(earlier.span, "the first one")
                     .help("give one of them another id; references go to the first");
@@ -58,7 +58,7 @@ pub(super) fn repeated<'a>(ids: impl Iterator<Item = &'a Text>, kind: &str, plac
 pub(in crate::job) fn dangling<'a>(text: &Text, kind: &str, known: impl Iterator<Item = &'a str>) -> Finding {
     let known: Vec<&str> = known.collect();
     let message = format!("there is no {kind} `{}`", text.value);
-    let finding = Finding::new("reference-dangling", Severity::Error, text.span, message);
+    let finding = Finding::new(fault::REFERENCE_DANGLING, Severity::Error, text.span, message);
     match nearest(&text.value, known.iter().copied()) {
         Some(near) => finding.help(format!("did you mean `{near}`?")),
         None if known.is_empty() => finding.help(format!("no {kind} is defined there")),

@@ -26,16 +26,9 @@ use crate::hardware::{Fastener, Metal};
 use crate::job::{Joint, Text};
 use crate::report::Severity;
 use crate::rules::facts::{Through, kind};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "bolt-aluminium-often-removed",
-    family: "bolts",
-    severity: Severity::Warning,
-    sources: &["AC-7-41"],
-    page: include_str!("bolt_aluminium_often_removed.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(often) = joint.often_removed.filter(|often| often.value) else { return };

@@ -26,21 +26,14 @@ use crate::hardware::Metal;
 use crate::job::{Joint, Structure};
 use crate::report::Severity;
 use crate::rules::facts::{NO_STRUCTURE, Through, through};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Length;
 
 /// The least of steel, 10-32, and of aluminium, 1/4 (AC-7-41).
 const STEEL: (Length, &str) = (Length::from_mils(190), "10-32");
 const ALUMINIUM: (Length, &str) = (Length::from_mils(250), "1/4");
 
-pub static RULE: Rule = Rule {
-    name: "bolt-small-for-structure",
-    family: "bolts",
-    severity: Severity::Error,
-    sources: &["AC-7-41"],
-    page: include_str!("bolt_small_for_structure.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (Ok(fastener), Some((Through::Bolt, d))) = (&joint.fastener, through(joint)) else { return };

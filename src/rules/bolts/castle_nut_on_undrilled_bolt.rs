@@ -26,16 +26,9 @@ use crate::hardware::NutKind;
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{bolt, nut};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "castle-nut-on-undrilled-bolt",
-    family: "bolts",
-    severity: Severity::Error,
-    sources: &["AN-2"],
-    page: include_str!("castle_nut_on_undrilled_bolt.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (Some(bolt), Some((nut, written))) = (bolt(joint), nut(joint)) else { return };

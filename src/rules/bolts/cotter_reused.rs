@@ -23,7 +23,7 @@
 
 use crate::job::Step;
 use crate::report::Severity;
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
 /// What must not be used again, and the words for using it again.
 const THINGS: [&str; 5] = ["cotter", "split pin", "safety wire", "locking wire", "lockwire"];
@@ -31,14 +31,7 @@ const AGAIN: [&str; 6] = ["reuse", "re-use", "reusing", "re-using", "use again",
 /// Words that turn the sentence round.
 const NOT: [&str; 5] = ["not ", "never", "n't", "no ", "instead of"];
 
-pub static RULE: Rule = Rule {
-    name: "cotter-reused",
-    family: "bolts",
-    severity: Severity::Error,
-    sources: &["AC-7-38"],
-    page: include_str!("cotter_reused.rs"),
-    looks: Looks::Step(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Step(look) };
 
 fn look(step: &Step, _: &At<'_>, sink: &mut Sink<'_>) {
     for text in std::iter::once(&step.title).chain(&step.text) {

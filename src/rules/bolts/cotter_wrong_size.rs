@@ -28,17 +28,10 @@ use crate::hardware::{CotterPin, Fastener, cotter_minimum, cotter_size};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::bolt;
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Size;
 
-pub static RULE: Rule = Rule {
-    name: "cotter-wrong-size",
-    family: "bolts",
-    severity: Severity::Warning,
-    sources: &["B18.8.1", "AN-DWG"],
-    page: include_str!("cotter_wrong_size.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (Some(bolt), Some(cotter)) = (bolt(joint), &joint.cotter) else { return };

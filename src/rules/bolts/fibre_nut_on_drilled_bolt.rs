@@ -25,20 +25,13 @@ use crate::hardware::NutKind;
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{bolt, nut};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Length;
 
 /// From this size on the holes are deburred well enough (AC1A-5): 5/16 in.
 const SAFE_FROM: Length = Length::from_64ths(20);
 
-pub static RULE: Rule = Rule {
-    name: "fibre-nut-on-drilled-bolt",
-    family: "bolts",
-    severity: Severity::Warning,
-    sources: &["AC1A-5"],
-    page: include_str!("fibre_nut_on_drilled_bolt.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (Some(bolt), Some((nut, written))) = (bolt(joint), nut(joint)) else { return };

@@ -24,16 +24,9 @@
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_TEMPERATURE, nut};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "fibre-nut-too-hot",
-    family: "bolts",
-    severity: Severity::Error,
-    sources: &["AC-7-64f"],
-    page: include_str!("fibre_nut_too_hot.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some((nut, written)) = nut(joint) else { return };

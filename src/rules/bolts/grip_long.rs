@@ -27,17 +27,10 @@ use crate::hardware::{Bolt, WASHER_SLACK, WASHERS_MOST, washer_slack};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_GRIP, NO_THICKNESS, bolt, fitting_bolts, washer_stack};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Length;
 
-pub static RULE: Rule = Rule {
-    name: "grip-long",
-    family: "bolts",
-    severity: Severity::Error,
-    sources: &["geometry", "AN-TBL"],
-    page: include_str!("grip_long.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(bolt) = bolt(joint) else { return };

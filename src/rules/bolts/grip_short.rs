@@ -26,17 +26,10 @@ use crate::hardware::{Bolt, Thread, washer_slack};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_THICKNESS, bolt, fitting_bolts, washer_stack};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Length;
 
-pub static RULE: Rule = Rule {
-    name: "grip-short",
-    family: "bolts",
-    severity: Severity::Error,
-    sources: &["WW2", "FAA-HB-7"],
-    page: include_str!("grip_short.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(bolt) = bolt(joint) else { return };

@@ -26,16 +26,9 @@ use crate::hardware::Fastener;
 use crate::job::{Joint, Structure};
 use crate::report::Severity;
 use crate::rules::facts::NO_STRUCTURE;
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "lock-washer-in-structure",
-    family: "bolts",
-    severity: Severity::Error,
-    sources: &["TM-23-6"],
-    page: include_str!("lock_washer_in_structure.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     for washer in joint.washers_head.iter().chain(&joint.washers_nut) {

@@ -28,16 +28,9 @@ use crate::hardware::Fastener;
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_ROTATES, bolt, nut};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "locknut-on-rotating-joint",
-    family: "bolts",
-    severity: Severity::Error,
-    sources: &["AC-7-64"],
-    page: include_str!("locknut_on_rotating_joint.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (Some(bolt), Some((nut, written))) = (bolt(joint), nut(joint)) else { return };

@@ -27,16 +27,9 @@ use crate::hardware::prevailing_torque;
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::nut;
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "locknut-worn",
-    family: "bolts",
-    severity: Severity::Error,
-    sources: &["AC-T7-2", "TM-240"],
-    page: include_str!("locknut_worn.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (Some(measured), Some((nut, written))) = (joint.run_down, nut(joint)) else { return };

@@ -26,16 +26,9 @@ use crate::hardware::NutKind;
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_NUT, bolt, nut};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "nut-unsafetied",
-    family: "bolts",
-    severity: Severity::Error,
-    sources: &["AC-7-37", "AC-7-38"],
-    page: include_str!("nut_unsafetied.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(bolt) = bolt(joint) else { return };

@@ -26,16 +26,9 @@ use crate::hardware::Fastener;
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{Through, kind};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "thread-mismatch",
-    family: "bolts",
-    severity: Severity::Error,
-    sources: &["AC-T7-1", "geometry"],
-    page: include_str!("thread_mismatch.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (Ok(fastener), Some(Through::Bolt), Some(nut)) = (&joint.fastener, kind(joint), &joint.nut) else { return };

@@ -26,16 +26,9 @@ use crate::hardware::torque_for;
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::nut;
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "torque-on-lubricated-thread",
-    family: "bolts",
-    severity: Severity::Warning,
-    sources: &["AC-T7-1"],
-    page: include_str!("torque_on_lubricated_thread.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (Some(lubricated), Some((nut, written))) = (joint.lubricated.filter(|lubricated| lubricated.value), nut(joint))

@@ -27,16 +27,9 @@ use crate::hardware::{Metal, NutDuty, torque_for};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{Through, kind, nut};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "torque-out-of-range",
-    family: "bolts",
-    severity: Severity::Error,
-    sources: &["AC-T7-1"],
-    page: include_str!("torque_out_of_range.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (Some(torque), Some(Through::Bolt), Some((nut, written))) = (joint.torque, kind(joint), nut(joint)) else {

@@ -27,16 +27,9 @@ use crate::hardware::{Fastener, Metal, metal_of};
 use crate::job::{Hardware, Joint};
 use crate::report::Severity;
 use crate::rules::facts::nut;
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "washer-metal",
-    family: "bolts",
-    severity: Severity::Warning,
-    sources: &["TM-23-6", "TM-BD82"],
-    page: include_str!("washer_metal.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some((nut, written)) = nut(joint).filter(|(nut, _)| nut.metal == Some(Metal::Steel)) else { return };

@@ -24,16 +24,9 @@ use crate::hardware::{WASHER_SLACK, WASHERS_MOST};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{bolt, from_memory, washer_stack};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "washers-too-many",
-    family: "bolts",
-    severity: Severity::Warning,
-    sources: &["AC-7-37"],
-    page: include_str!("washers_too_many.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     // Only bolts come in grips fine enough to make washers a choice.

@@ -26,16 +26,9 @@
 
 use crate::job::Step;
 use crate::report::Severity;
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "wrench-calibration-old",
-    family: "bolts",
-    severity: Severity::Warning,
-    sources: &["AC-7-40a"],
-    page: include_str!("wrench_calibration_old.rs"),
-    looks: Looks::Step(look),
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Step(look) };
 
 fn look(step: &Step, at: &At<'_>, sink: &mut Sink<'_>) {
     let project = &at.job.project;

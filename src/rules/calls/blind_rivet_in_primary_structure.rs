@@ -27,16 +27,9 @@ use crate::hardware::BlindRivet;
 use crate::job::{Joint, Structure};
 use crate::report::Severity;
 use crate::rules::facts::{NO_STRUCTURE, blind};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "blind-rivet-in-primary-structure",
-    family: "calls",
-    severity: Severity::Warning,
-    sources: &["AC-4-24"],
-    page: include_str!("blind_rivet_in_primary_structure.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if !blind(joint).is_some_and(BlindRivet::is_commercial) {

@@ -26,16 +26,9 @@ use crate::hardware::{Fastener, Undecoded};
 use crate::job::{Joint, Text};
 use crate::report::Severity;
 use crate::rules::facts::others;
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "call-superseded",
-    family: "calls",
-    severity: Severity::Note,
-    sources: &["AC-4-16", "AC-7-1"],
-    page: include_str!("call_superseded.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Note, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     report(sink, &joint.fastener, &joint.written);

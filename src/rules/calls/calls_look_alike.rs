@@ -29,17 +29,10 @@ use crate::hardware::Fastener;
 use crate::job::{Joint, Traveler};
 use crate::report::{Place, Severity};
 use crate::rules::facts::others;
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::text::Span;
 
-pub static RULE: Rule = Rule {
-    name: "calls-look-alike",
-    family: "calls",
-    severity: Severity::Warning,
-    sources: &["practice"],
-    page: include_str!("calls_look_alike.rs"),
-    looks: Looks::Traveler(look),
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Traveler(look) };
 
 /// One call at the first place that uses it.
 struct Use<'a> {

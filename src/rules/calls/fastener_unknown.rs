@@ -28,16 +28,9 @@
 use crate::hardware::{Fastener, Undecoded, source};
 use crate::job::{Hardware, Joint, Text};
 use crate::report::{Finding, Severity};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "fastener-unknown",
-    family: "calls",
-    severity: Severity::Error,
-    sources: &["AC-4-16", "AN-2"],
-    page: include_str!("fastener_unknown.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     let temporary = joint.temporary.as_ref();

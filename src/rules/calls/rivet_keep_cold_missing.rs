@@ -29,19 +29,12 @@
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{from_memory, solid};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
 /// Id of the caution that says: keep cold, drive at once.
 const CAUTION: &str = "keep-cold";
 
-pub static RULE: Rule = Rule {
-    name: "rivet-keep-cold-missing",
-    family: "calls",
-    severity: Severity::Warning,
-    sources: &["AC-4-57d"],
-    page: include_str!("rivet_keep_cold_missing.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     let Some(alloy) = solid(joint).filter(|rivet| rivet.is_kept_cold()).and_then(|rivet| rivet.alloy) else { return };

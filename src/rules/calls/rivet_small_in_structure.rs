@@ -24,20 +24,13 @@
 use crate::job::{Joint, Structure};
 use crate::report::Severity;
 use crate::rules::facts::{NO_STRUCTURE, rivet_diameter};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Length;
 
 /// The least in structure (NAV-547): 3/32 in.
 const LEAST: Length = Length::from_64ths(6);
 
-pub static RULE: Rule = Rule {
-    name: "rivet-small-in-structure",
-    family: "calls",
-    severity: Severity::Warning,
-    sources: &["NAV-547"],
-    page: include_str!("rivet_small_in_structure.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(d) = rivet_diameter(joint).filter(|d| *d < LEAST) else { return };

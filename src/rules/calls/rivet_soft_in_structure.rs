@@ -24,16 +24,9 @@
 use crate::job::{Joint, Structure};
 use crate::report::Severity;
 use crate::rules::facts::{NO_STRUCTURE, solid};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "rivet-soft-in-structure",
-    family: "calls",
-    severity: Severity::Error,
-    sources: &["AC-7-1"],
-    page: include_str!("rivet_soft_in_structure.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(alloy) = solid(joint).and_then(|rivet| rivet.alloy).filter(|alloy| !alloy.structural) else { return };

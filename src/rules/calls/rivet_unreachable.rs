@@ -25,16 +25,9 @@
 use crate::job::{Access, Joint};
 use crate::report::Severity;
 use crate::rules::facts::{NO_ACCESS, solid};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "rivet-unreachable",
-    family: "calls",
-    severity: Severity::Error,
-    sources: &["common-practice"],
-    page: include_str!("rivet_unreachable.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     // Whatever is pulled or turned from the head side needs no second hand.

@@ -25,13 +25,6 @@
 //! Never: take the entry out instead.
 
 use crate::report::Severity;
-use crate::rules::{Looks, Rule};
+use crate::rules::{Check, Looks};
 
-pub static RULE: Rule = Rule {
-    name: "allow-unused",
-    family: "completeness",
-    severity: Severity::Warning,
-    sources: &["completeness"],
-    page: include_str!("allow_unused.rs"),
-    looks: Looks::Allows,
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Allows };

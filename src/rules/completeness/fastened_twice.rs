@@ -29,16 +29,9 @@
 
 use crate::job::{Joint, LivesAt, StepRef};
 use crate::report::Severity;
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "fastened-twice",
-    family: "completeness",
-    severity: Severity::Error,
-    sources: &["completeness"],
-    page: include_str!("fastened_twice.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     let fills_open_holes = |worked: &&LivesAt| {

@@ -25,13 +25,6 @@
 //! Never: what cannot be read cannot be judged. An entry for this rule is itself reported.
 
 use crate::report::Severity;
-use crate::rules::{Looks, Rule};
+use crate::rules::{Check, Looks};
 
-pub static RULE: Rule = Rule {
-    name: "id-repeated",
-    family: "completeness",
-    severity: Severity::Error,
-    sources: &["completeness"],
-    page: include_str!("id_repeated.rs"),
-    looks: Looks::Reading,
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Reading };

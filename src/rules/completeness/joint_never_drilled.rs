@@ -24,16 +24,9 @@
 
 use crate::job::Joint;
 use crate::report::Severity;
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "joint-never-drilled",
-    family: "completeness",
-    severity: Severity::Error,
-    sources: &["completeness"],
-    page: include_str!("joint_never_drilled.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if joint.drillings().next().is_some() {

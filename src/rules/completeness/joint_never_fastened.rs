@@ -24,16 +24,9 @@
 
 use crate::job::{Joint, StepRef, Traveler};
 use crate::report::Severity;
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "joint-never-fastened",
-    family: "completeness",
-    severity: Severity::Error,
-    sources: &["completeness"],
-    page: include_str!("joint_never_fastened.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     // Temporary hardware that nothing replaces is a fault of its own, with its own name.

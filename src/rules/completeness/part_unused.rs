@@ -24,16 +24,9 @@
 
 use crate::job::Traveler;
 use crate::report::{Place, Severity};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "part-unused",
-    family: "completeness",
-    severity: Severity::Warning,
-    sources: &["completeness"],
-    page: include_str!("part_unused.rs"),
-    looks: Looks::Traveler(look),
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Traveler(look) };
 
 fn look(traveler: &Traveler, _: &At<'_>, sink: &mut Sink<'_>) {
     let in_stacks = traveler.joints.iter().flat_map(|joint| &joint.layers).filter_map(|layer| layer.part);

@@ -22,13 +22,6 @@
 //! Never: what cannot be read cannot be judged. An entry for this rule is itself reported.
 
 use crate::report::Severity;
-use crate::rules::{Looks, Rule};
+use crate::rules::{Check, Looks};
 
-pub static RULE: Rule = Rule {
-    name: "spec-unreadable",
-    family: "completeness",
-    severity: Severity::Error,
-    sources: &["format"],
-    page: include_str!("spec_unreadable.rs"),
-    looks: Looks::Reading,
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Reading };

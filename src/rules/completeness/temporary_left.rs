@@ -25,16 +25,9 @@
 
 use crate::job::{Joint, StepKind};
 use crate::report::Severity;
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "temporary-left",
-    family: "completeness",
-    severity: Severity::Error,
-    sources: &["practice"],
-    page: include_str!("temporary_left.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     let Some(temporary) = &joint.temporary else { return };

@@ -26,21 +26,14 @@ use crate::hardware::reaches;
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_EDGE, diameter_words, edges, in_diameters, rivet_diameter};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Ratio;
 
 /// The least of any rivet, which another rule judges, and the least recommended for a flush one (FAA-HB).
 const LEAST: Ratio = Ratio(2_000);
 const RECOMMENDED: Ratio = Ratio(2_500);
 
-pub static RULE: Rule = Rule {
-    name: "edge-distance-lean",
-    family: "edges",
-    severity: Severity::Warning,
-    sources: &["FAA-HB"],
-    page: include_str!("edge_distance_lean.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (Ok(fastener), Some(d)) = (&joint.fastener, rivet_diameter(joint)) else { return };

@@ -26,20 +26,13 @@ use crate::hardware::within;
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_EDGE, diameter_words, edges, in_diameters, rivet_diameter};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Ratio;
 
 /// The most that is recommended (AC65-15A).
 const MOST: Ratio = Ratio(4_000);
 
-pub static RULE: Rule = Rule {
-    name: "edge-distance-long",
-    family: "edges",
-    severity: Severity::Warning,
-    sources: &["AC65-15A", "TRADE"],
-    page: include_str!("edge_distance_long.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(d) = rivet_diameter(joint) else { return };

@@ -30,7 +30,7 @@ use crate::hardware::{reaches, source};
 use crate::job::{Joint, Text};
 use crate::report::{Finding, Severity};
 use crate::rules::facts::{NO_DIAMETER, NO_EDGE, Through, diameter_words, edges, in_diameters, kind};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::text::Spanned;
 use crate::units::{Length, Ratio};
 
@@ -39,14 +39,7 @@ const RIVET: &[(Ratio, Severity, &str)] = &[(Ratio(2_000), Severity::Error, "AC-
 const BOLT: &[(Ratio, Severity, &str)] =
     &[(Ratio(1_500), Severity::Error, "TM-BD74"), (Ratio(2_000), Severity::Warning, "TM-BD74")];
 
-pub static RULE: Rule = Rule {
-    name: "edge-distance-short",
-    family: "edges",
-    severity: Severity::Error,
-    sources: &["AC-4-57c", "TM-229", "TM-BD74"],
-    page: include_str!("edge_distance_short.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(kind) = kind(joint) else { return };

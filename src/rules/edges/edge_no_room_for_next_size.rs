@@ -27,20 +27,13 @@ use crate::hardware::reaches;
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_EDGE, edges, solid};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::units::{Ratio, Size};
 
 /// The least without a limit of the plans (AC-4-57c).
 const LEAST: Ratio = Ratio(2_000);
 
-pub static RULE: Rule = Rule {
-    name: "edge-no-room-for-next-size",
-    family: "edges",
-    severity: Severity::Note,
-    sources: &["AC-4-57b", "AC-4-57c"],
-    page: include_str!("edge_no_room_for_next_size.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Note, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(rivet) = solid(joint) else { return };

@@ -26,21 +26,14 @@ use crate::hardware::{source, within};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_PITCH, diameter_words, in_diameters, rivet_diameter};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Ratio;
 
 /// The most of any source (TRADE), and the upper end of what is usual (NAV-547).
 const MOST: Ratio = Ratio(12_000);
 const USUAL: Ratio = Ratio(8_000);
 
-pub static RULE: Rule = Rule {
-    name: "pitch-long",
-    family: "edges",
-    severity: Severity::Warning,
-    sources: &["TRADE", "NAV-547"],
-    page: include_str!("pitch_long.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(d) = rivet_diameter(joint) else { return };

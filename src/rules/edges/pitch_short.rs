@@ -30,17 +30,10 @@ use crate::hardware::{reaches, source};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_PITCH, diameter_words, in_diameters, rivet_diameter};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Ratio;
 
-pub static RULE: Rule = Rule {
-    name: "pitch-short",
-    family: "edges",
-    severity: Severity::Error,
-    sources: &["AC-4-57c", "AC-F4-5", "TM-229", "TM-303"],
-    page: include_str!("pitch_short.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 /// The least pitch by the number of rows.
 const fn by_rows(rows: u32) -> (Ratio, Severity, &'static str) {

@@ -27,20 +27,13 @@ use crate::hardware::{RIVET_DASHES, reaches};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_THICKNESS, rivet_diameter};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::units::{Length, Size};
 
 /// Rivet over thickest sheet (AC-4-27, NAV-547).
 const RIVET_PER_SHEET: i64 = 3;
 
-pub static RULE: Rule = Rule {
-    name: "rivet-large-for-sheet",
-    family: "edges",
-    severity: Severity::Note,
-    sources: &["AC-4-27", "NAV-547"],
-    page: include_str!("rivet_large_for_sheet.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Note, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(d) = rivet_diameter(joint) else { return };

@@ -25,20 +25,13 @@ use crate::hardware::RIVET_DASHES;
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{diameter_words, rivet_diameter};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::units::{Length, Size};
 
 /// The tube is at most this many times the rivet (AC-4-25).
 const TUBE_PER_RIVET: i64 = 8;
 
-pub static RULE: Rule = Rule {
-    name: "rivet-small-for-tube",
-    family: "edges",
-    severity: Severity::Error,
-    sources: &["AC-4-25"],
-    page: include_str!("rivet_small_for_tube.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     // Only where the spec says that it is a tube.

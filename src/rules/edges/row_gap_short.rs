@@ -29,21 +29,14 @@ use crate::hardware::{reaches, source};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_ROW_GAP, diameter_words, in_diameters, rivet_diameter};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Ratio;
 
 /// Below the first it is an error (TM-303), below the second a warning (TM-229).
 const TIERS: [(Ratio, Severity, &str); 2] =
     [(Ratio(2_000), Severity::Error, "TM-303"), (Ratio(2_500), Severity::Warning, "TM-229")];
 
-pub static RULE: Rule = Rule {
-    name: "row-gap-short",
-    family: "edges",
-    severity: Severity::Error,
-    sources: &["TM-303", "TM-229"],
-    page: include_str!("row_gap_short.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(d) = rivet_diameter(joint) else { return };

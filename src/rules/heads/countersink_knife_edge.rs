@@ -28,17 +28,10 @@ use crate::hardware::countersink_minimum;
 use crate::job::{Joint, Preparation};
 use crate::report::Severity;
 use crate::rules::facts::{NO_HEAD, NO_THICKNESS, flush_rivet, label_layer, listed_head};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Length;
 
-pub static RULE: Rule = Rule {
-    name: "countersink-knife-edge",
-    family: "heads",
-    severity: Severity::Warning,
-    sources: &["TM-363", "AC65-15A"],
-    page: include_str!("countersink_knife_edge.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some((d, form)) = flush_rivet(joint) else { return };

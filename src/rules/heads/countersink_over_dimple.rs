@@ -25,16 +25,9 @@
 
 use crate::job::{Joint, Layer, Preparation};
 use crate::report::Severity;
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "countersink-over-dimple",
-    family: "heads",
-    severity: Severity::Error,
-    sources: &["geometry"],
-    page: include_str!("countersink_over_dimple.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Ok(fastener) = &joint.fastener else { return };

@@ -28,16 +28,9 @@ use crate::hardware::countersink_minimum;
 use crate::job::{Joint, Preparation};
 use crate::report::Severity;
 use crate::rules::facts::{NO_HEAD, NO_THICKNESS, flush_rivet, label_layer, listed_head};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "countersink-too-deep",
-    family: "heads",
-    severity: Severity::Error,
-    sources: &["AC65-15A", "geometry"],
-    page: include_str!("countersink_too_deep.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some((d, form)) = flush_rivet(joint) else { return };

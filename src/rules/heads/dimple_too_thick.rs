@@ -26,17 +26,10 @@ use crate::hardware::{dimple_limits, sheet_equivalent, source};
 use crate::job::{Joint, Preparation};
 use crate::report::Severity;
 use crate::rules::facts::{NO_THICKNESS, label_layer};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Length;
 
-pub static RULE: Rule = Rule {
-    name: "dimple-too-thick",
-    family: "heads",
-    severity: Severity::Error,
-    sources: &["AC65-15A", "common-practice"],
-    page: include_str!("dimple_too_thick.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (best, most) = dimple_limits();

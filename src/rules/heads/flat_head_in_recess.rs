@@ -26,16 +26,9 @@ use crate::hardware::Head;
 use crate::job::{Joint, Preparation};
 use crate::report::Severity;
 use crate::rules::facts::{kind, label_layer};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "flat-head-in-recess",
-    family: "heads",
-    severity: Severity::Error,
-    sources: &["geometry"],
-    page: include_str!("flat_head_in_recess.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (Ok(fastener), Some(_)) = (&joint.fastener, kind(joint)) else { return };

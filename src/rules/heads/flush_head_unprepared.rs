@@ -23,16 +23,9 @@
 use crate::job::{Joint, Preparation};
 use crate::report::Severity;
 use crate::rules::facts::kind;
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "flush-head-unprepared",
-    family: "heads",
-    severity: Severity::Error,
-    sources: &["geometry"],
-    page: include_str!("flush_head_unprepared.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (Ok(fastener), Some(_)) = (&joint.fastener, kind(joint)) else { return };

@@ -28,16 +28,9 @@
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_THICKNESS, blind};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "grip-out-of-range",
-    family: "heads",
-    severity: Severity::Error,
-    sources: &["TM-221", "ISO15981"],
-    page: include_str!("grip_out_of_range.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(rivet) = blind(joint) else { return };

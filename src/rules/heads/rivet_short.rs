@@ -28,16 +28,9 @@ use crate::hardware::{free_shank_limits, hole_fill, reaches, source};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_LENGTH, NO_THICKNESS, fitting_lengths, in_diameters, solid};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "rivet-short",
-    family: "heads",
-    severity: Severity::Error,
-    sources: &["M47196-Q", "AC-F4-6", "arithmetic"],
-    page: include_str!("rivet_short.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(rivet) = solid(joint) else { return };

@@ -28,18 +28,11 @@ use crate::hardware::{Graded, driven_head, reaches};
 use crate::job::Joint;
 use crate::report::{Finding, Severity};
 use crate::rules::facts::{in_diameters, solid};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::text::Spanned;
 use crate::units::Length;
 
-pub static RULE: Rule = Rule {
-    name: "shop-head-small",
-    family: "heads",
-    severity: Severity::Error,
-    sources: &["H5H", "M47196-Q", "AC-F4-6"],
-    page: include_str!("shop_head_small.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (Some(rivet), Some(measured)) = (solid(joint), joint.shop_head) else { return };

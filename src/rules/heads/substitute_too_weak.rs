@@ -27,17 +27,10 @@
 use crate::hardware::{Fastener, RivetAlloy, SolidRivet};
 use crate::job::Joint;
 use crate::report::Severity;
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Size;
 
-pub static RULE: Rule = Rule {
-    name: "substitute-too-weak",
-    family: "heads",
-    severity: Severity::Error,
-    sources: &["AC-4-57b", "H5-T8.1.2b"],
-    page: include_str!("substitute_too_weak.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(replaced) = &joint.replaces else { return };

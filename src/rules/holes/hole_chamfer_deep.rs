@@ -24,20 +24,13 @@
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_THICKNESS, rivet_diameter};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Length;
 
 /// The most for any sheet (M47196).
 const MOST: Length = Length::from_mils(32);
 
-pub static RULE: Rule = Rule {
-    name: "hole-chamfer-deep",
-    family: "holes",
-    severity: Severity::Warning,
-    sources: &["M47196"],
-    page: include_str!("hole_chamfer_deep.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     // The specification is for rivet holes.

@@ -29,16 +29,9 @@
 
 use crate::job::{Joint, LivesAt};
 use crate::report::Severity;
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "hole-not-final",
-    family: "holes",
-    severity: Severity::Error,
-    sources: &["common-practice"],
-    page: include_str!("hole_not_final.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     // Without any drilling step the joint is either delivered final or reported as never drilled.

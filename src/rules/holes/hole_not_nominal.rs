@@ -27,16 +27,9 @@
 use crate::hardware::{Fastener, ListedHole, holes_for, nominal_hole};
 use crate::job::Joint;
 use crate::report::Severity;
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "hole-not-nominal",
-    family: "holes",
-    severity: Severity::Note,
-    sources: &["H5-T8.1.2a", "FAA-HB", "WW2"],
-    page: include_str!("hole_not_nominal.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Note, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Ok(fastener) = &joint.fastener else { return };

@@ -28,16 +28,9 @@
 
 use crate::job::{FinalHole, Joint, LivesAt};
 use crate::report::Severity;
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "hole-shrinks",
-    family: "holes",
-    severity: Severity::Error,
-    sources: &["arithmetic"],
-    page: include_str!("hole_shrinks.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     for drilled in joint.drillings() {

@@ -32,17 +32,10 @@ use crate::hardware::{Fastener, largest_hole};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_HOLE, beyond_listed, right_hole, through};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Size;
 
-pub static RULE: Rule = Rule {
-    name: "hole-too-large",
-    family: "holes",
-    severity: Severity::Error,
-    sources: &["H5-T8.1.2a", "TM-221", "TM-BD74"],
-    page: include_str!("hole_too_large.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     // A call that does not decode has its own rule.

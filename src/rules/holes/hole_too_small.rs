@@ -30,20 +30,13 @@ use crate::hardware::{Fastener, smallest_hole};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_DIAMETER, NO_HOLE, Through, beyond_listed, kind, right_hole};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Length;
 
 /// How far a bolt's shank may be below its nominal diameter (AN-TBL: 0 to -.003).
 const BOLT_UNDER: Length = Length::from_mils(3);
 
-pub static RULE: Rule = Rule {
-    name: "hole-too-small",
-    family: "holes",
-    severity: Severity::Error,
-    sources: &["H5-T8.1.2a", "TM-221", "TM-BD74", "AN-TBL"],
-    page: include_str!("hole_too_small.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     // A call that does not decode has its own rule.

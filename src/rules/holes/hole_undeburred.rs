@@ -28,16 +28,9 @@
 
 use crate::job::{Joint, Step, StepKind};
 use crate::report::Severity;
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "hole-undeburred",
-    family: "holes",
-    severity: Severity::Warning,
-    sources: &["common-practice"],
-    page: include_str!("hole_undeburred.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     let Some(fastened) = joint.fastenings().next() else { return };

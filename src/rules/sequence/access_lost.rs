@@ -30,16 +30,9 @@ use std::collections::BTreeSet;
 
 use crate::job::{Closing, Item, Job, Order, Standing, Visit};
 use crate::report::{Place, Severity};
-use crate::rules::{Looks, Rule, Sink};
+use crate::rules::{Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "access-lost",
-    family: "sequence",
-    severity: Severity::Error,
-    sources: &["common-practice"],
-    page: include_str!("access_lost.rs"),
-    looks: Looks::Order(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Order(look) };
 
 fn look(job: &Job, order: &Order, sink: &mut Sink<'_>) {
     let mut told = BTreeSet::new();

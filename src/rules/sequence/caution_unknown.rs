@@ -24,16 +24,9 @@
 
 use crate::job::{Step, nearest};
 use crate::report::Severity;
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "caution-unknown",
-    family: "sequence",
-    severity: Severity::Error,
-    sources: &["completeness"],
-    page: include_str!("caution_unknown.rs"),
-    looks: Looks::Step(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Step(look) };
 
 fn look(step: &Step, at: &At<'_>, sink: &mut Sink<'_>) {
     let known: Vec<&str> = at.job.project.cautions.ids().collect();

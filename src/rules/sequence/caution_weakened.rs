@@ -26,16 +26,9 @@
 
 use crate::job::{Job, SignalWord, Weakened};
 use crate::report::Severity;
-use crate::rules::{Looks, Rule, Sink};
+use crate::rules::{Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "caution-weakened",
-    family: "sequence",
-    severity: Severity::Error,
-    sources: &["practice"],
-    page: include_str!("caution_weakened.rs"),
-    looks: Looks::Job(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Job(look) };
 
 fn look(job: &Job, sink: &mut Sink<'_>) {
     for weakened in job.project.cautions.weakened.iter().filter(|weakened| weakened.because.is_none()) {

@@ -29,17 +29,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::job::{Closing, Job, Order, Parked, Standing, StepKind, StepRef};
 use crate::report::{Finding, Place, Severity};
-use crate::rules::{Looks, Rule, Sink};
+use crate::rules::{Check, Looks, Sink};
 use crate::text::Span;
 
-pub static RULE: Rule = Rule {
-    name: "close-unfinished",
-    family: "sequence",
-    severity: Severity::Error,
-    sources: &["practice"],
-    page: include_str!("close_unfinished.rs"),
-    looks: Looks::Order(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Order(look) };
 
 /// What one closing leaves behind, each thing once for both hands.
 #[derive(Default)]

@@ -28,16 +28,9 @@ use std::collections::BTreeSet;
 
 use crate::job::{Job, Order, Standing};
 use crate::report::{Place, Severity};
-use crate::rules::{Looks, Rule, Sink};
+use crate::rules::{Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "close-uninspected",
-    family: "sequence",
-    severity: Severity::Warning,
-    sources: &["practice"],
-    page: include_str!("close_uninspected.rs"),
-    looks: Looks::Order(look),
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Order(look) };
 
 fn look(job: &Job, order: &Order, sink: &mut Sink<'_>) {
     let (lives, mut told) = (job.space_lives(), BTreeSet::new());

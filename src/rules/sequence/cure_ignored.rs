@@ -34,17 +34,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::job::{Clock, Clocks, Item, Job, Order, StepRef, Touch, same_side};
 use crate::report::{Finding, Place, Severity};
-use crate::rules::{Looks, Rule, Sink};
+use crate::rules::{Check, Looks, Sink};
 use crate::units::Minutes;
 
-pub static RULE: Rule = Rule {
-    name: "cure-ignored",
-    family: "sequence",
-    severity: Severity::Error,
-    sources: &["practice"],
-    page: include_str!("cure_ignored.rs"),
-    looks: Looks::Order(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Order(look) };
 
 fn look(job: &Job, order: &Order, sink: &mut Sink<'_>) {
     let clocks = job.clocks();

@@ -24,16 +24,9 @@
 
 use crate::job::Traveler;
 use crate::report::Severity;
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "drawing-revision-old",
-    family: "sequence",
-    severity: Severity::Error,
-    sources: &["practice"],
-    page: include_str!("drawing_revision_old.rs"),
-    looks: Looks::Traveler(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Traveler(look) };
 
 fn look(traveler: &Traveler, at: &At<'_>, sink: &mut Sink<'_>) {
     for drawing in &traveler.drawings {

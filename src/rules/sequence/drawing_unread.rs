@@ -26,16 +26,9 @@ use std::collections::BTreeSet;
 
 use crate::job::Job;
 use crate::report::Severity;
-use crate::rules::{Looks, Rule, Sink};
+use crate::rules::{Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "drawing-unread",
-    family: "sequence",
-    severity: Severity::Note,
-    sources: &["practice"],
-    page: include_str!("drawing_unread.rs"),
-    looks: Looks::Job(look),
-};
+pub const RULE: Check = Check { severity: Severity::Note, looks: Looks::Job(look) };
 
 fn look(job: &Job, sink: &mut Sink<'_>) {
     let cited = job.travelers.iter().flat_map(|traveler| &traveler.drawings).map(|drawing| drawing.sheet.as_str());

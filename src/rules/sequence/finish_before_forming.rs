@@ -27,16 +27,9 @@
 
 use crate::job::{StepKind, StepRef, Touch, Traveler};
 use crate::report::{Place, Severity};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "finish-before-forming",
-    family: "sequence",
-    severity: Severity::Warning,
-    sources: &["common-practice"],
-    page: include_str!("finish_before_forming.rs"),
-    looks: Looks::Traveler(look),
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Traveler(look) };
 
 fn look(traveler: &Traveler, at: &At<'_>, sink: &mut Sink<'_>) {
     let touch = |step| at.job.touch(StepRef { traveler: at.traveler_index, step });

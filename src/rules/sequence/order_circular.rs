@@ -26,17 +26,10 @@ use std::collections::BTreeSet;
 
 use crate::job::{Job, Link, Order, StepRef, Why};
 use crate::report::{Finding, Severity};
-use crate::rules::{Looks, Rule, Sink};
+use crate::rules::{Check, Looks, Sink};
 use crate::text::Span;
 
-pub static RULE: Rule = Rule {
-    name: "order-circular",
-    family: "sequence",
-    severity: Severity::Error,
-    sources: &["arithmetic"],
-    page: include_str!("order_circular.rs"),
-    looks: Looks::Job(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Job(look) };
 
 fn look(job: &Job, sink: &mut Sink<'_>) {
     let mut told: BTreeSet<Vec<StepRef>> = BTreeSet::new();

@@ -26,16 +26,9 @@
 
 use crate::job::{Text, Traveler};
 use crate::report::{Place, Severity};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "wording-out-of-place",
-    family: "sequence",
-    severity: Severity::Warning,
-    sources: &["practice"],
-    page: include_str!("wording_out_of_place.rs"),
-    looks: Looks::Traveler(look),
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Traveler(look) };
 
 /// Words that read like an approval.
 const APPROVAL: [&str; 9] = [

@@ -30,19 +30,12 @@
 use crate::hardware::bend_minimum;
 use crate::job::{Part, Traveler};
 use crate::report::{Place, Severity};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
 /// The bend that the table is for.
 const TABLE_ANGLE: u32 = 90;
 
-pub static RULE: Rule = Rule {
-    name: "bend-too-tight",
-    family: "sheet",
-    severity: Severity::Error,
-    sources: &["AC-T4-6"],
-    page: include_str!("bend_too_tight.rs"),
-    looks: Looks::Traveler(look),
-};
+pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Traveler(look) };
 
 fn look(traveler: &Traveler, _: &At<'_>, sink: &mut Sink<'_>) {
     for part in &traveler.parts {

@@ -26,16 +26,9 @@
 use crate::hardware::{Basis, Fastener, Metal, Sureness, metal_of, metals_corrode};
 use crate::job::{Joint, Step, StepKind};
 use crate::report::Severity;
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 
-pub static RULE: Rule = Rule {
-    name: "metals-dissimilar",
-    family: "sheet",
-    severity: Severity::Warning,
-    sources: &["common-practice"],
-    page: include_str!("metals_dissimilar.rs"),
-    looks: Looks::Joint(look),
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     // Set wet, or kept apart by paint: no bare metal touches.

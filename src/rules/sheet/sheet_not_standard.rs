@@ -28,7 +28,7 @@
 use crate::hardware::{Metal, is_standard_sheet, metal_of, nearest_sheets, sheet_basis};
 use crate::job::{Joint, Traveler};
 use crate::report::{Finding, Place, Severity};
-use crate::rules::{At, Looks, Rule, Sink};
+use crate::rules::{At, Check, Looks, Sink};
 use crate::text::Span;
 use crate::units::Length;
 
@@ -38,14 +38,7 @@ const PLATE: Length = Length::from_mils(250);
 const SHAPES: [&str; 10] =
     ["tube", "tubing", "bar", "rod", "extrusion", "extruded", "angle", "casting", "machined", "bushing"];
 
-pub static RULE: Rule = Rule {
-    name: "sheet-not-standard",
-    family: "sheet",
-    severity: Severity::Warning,
-    sources: &["H5J-DB"],
-    page: include_str!("sheet_not_standard.rs"),
-    looks: Looks::Traveler(look),
-};
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Traveler(look) };
 
 fn look(traveler: &Traveler, _: &At<'_>, sink: &mut Sink<'_>) {
     for (index, part) in traveler.parts.iter().enumerate() {

@@ -1,10 +1,10 @@
 //! What every rule promises: a page with all headings, a name that is its file's, sources that exist and carry its weight.
 
 use std::collections::BTreeSet;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use shophead::hardware::find_source;
-use shophead::report::Severity;
+use shophead::report::{Severity, fault};
 use shophead::rules::{HEADINGS, Looks, RULES, Rule, explain};
 
 fn root() -> &'static Path {
@@ -48,9 +48,36 @@ fn list_files_and_fixtures_are_one_to_one() {
     assert_eq!(fixtures, listed(), "folders of tests/rules against the list");
 }
 
+fn file_of(rule: &Rule) -> String {
+    format!("{}.rs", rule.name.replace('-', "_"))
+}
+
 fn source_of(rule: &Rule) -> String {
-    let path: PathBuf = ["src/rules", rule.family, &rule.name.replace('-', "_")].iter().collect();
-    std::fs::read_to_string(root().join(path.with_extension("rs"))).unwrap()
+    std::fs::read_to_string(root().join("src/rules").join(rule.family).join(file_of(rule))).unwrap()
+}
+
+#[test]
+fn the_faults_that_are_raised_elsewhere_are_the_rules_that_check_nothing() {
+    let named = |wanted: fn(&Looks) -> bool| -> BTreeSet<&str> {
+        RULES.iter().filter(|rule| wanted(&rule.looks)).map(|rule| rule.name).collect()
+    };
+    assert_eq!(named(|looks| matches!(looks, Looks::Reading)), BTreeSet::from(fault::READING));
+    assert_eq!(named(|looks| matches!(looks, Looks::Allows)), BTreeSet::from([fault::ALLOW_UNUSED]));
+}
+
+/// A macro declares the modules of the rules, so that `cargo fmt` passes them by.
+#[test]
+fn the_files_of_rules_are_formatted() {
+    let files = RULES.iter().map(|rule| root().join("src/rules").join(rule.family).join(file_of(rule)));
+    let mut rustfmt = std::process::Command::new("rustfmt");
+    let rustfmt = rustfmt.args(["--check", "--edition", "2024"]).args(files).current_dir(root());
+    match rustfmt.output() {
+        Ok(said) => assert!(said.status.success(), "run rustfmt on:\n{}", String::from_utf8_lossy(&said.stdout)),
+        Err(failure) => {
+            assert!(std::env::var_os("CI").is_none(), "rustfmt: {failure}");
+            let _ = std::io::Write::write_all(&mut std::io::stderr(), b"skipped: rustfmt is not installed\n");
+        }
+    }
 }
 
 #[test]
@@ -109,7 +136,8 @@ fn sources_exist_and_the_page_cites_each_with_its_force() {
     for rule in RULES {
         let entries = source_entries(rule);
         let keys: Vec<&str> = entries.iter().map(|(key, _)| key.as_str()).collect();
-        assert_eq!(keys, rule.sources, "{}: page and record name different sources", rule.name);
+        assert!(!keys.is_empty(), "{} cites no source", rule.name);
+        assert_eq!(keys, rule.sources().collect::<Vec<_>>(), "{}: sources are read from the page amiss", rule.name);
         for (key, text) in &entries {
             let source = find_source(key).unwrap_or_else(|| panic!("{}: no source {key}", rule.name));
             assert!(
