@@ -12,7 +12,7 @@ use crate::job::{Job, Joint, Order, Step, Traveler};
 use crate::report::Severity;
 
 pub use page::rules_page;
-pub use walk::{At, Sink, Unjudged, check, unjudged};
+pub use walk::{At, Sink, check, unjudged};
 
 /// One rule of the validator.
 #[derive(Debug)]

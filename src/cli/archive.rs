@@ -49,16 +49,16 @@ enum Command {
 }
 
 /// Runs `archive`.
-pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     match &arguments.command {
-        Command::Sign(own) => sign::run(project, own, console),
-        Command::Enter(own) => enter::run(project, own, console),
-        Command::Add(own) => add::run(project, own, console),
-        Command::Reopen(own) => reopen::run(project, own, console),
-        Command::Import(own) => import::run(project, own, console),
-        Command::List(own) => list::run(project, own, console),
-        Command::Verify(own) => verify::run(project, own, console),
-        Command::Book(own) => book::run(project, own, console),
-        Command::Export(own) => export::run(project, own, console),
+        Command::Sign(own) => sign::run(project_path, own, console),
+        Command::Enter(own) => enter::run(project_path, own, console),
+        Command::Add(own) => add::run(project_path, own, console),
+        Command::Reopen(own) => reopen::run(project_path, own, console),
+        Command::Import(own) => import::run(project_path, own, console),
+        Command::List(own) => list::run(project_path, own, console),
+        Command::Verify(own) => verify::run(project_path, own, console),
+        Command::Book(own) => book::run(project_path, own, console),
+        Command::Export(own) => export::run(project_path, own, console),
     }
 }

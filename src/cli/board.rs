@@ -5,9 +5,9 @@ use std::path::{Path, PathBuf};
 use anyhow::Result;
 use clap::ValueEnum;
 
-use super::moment::moment;
-use super::shop::open_shop;
-use super::wall::{print_json, write_pdf};
+use super::current_work::load_current_work;
+use super::output::{print_json, write_pdf};
+use super::time::page_time;
 use super::{Console, Outcome};
 use crate::plan::{self, BoardOptions};
 
@@ -41,25 +41,25 @@ enum Form {
 }
 
 /// Runs `board`.
-pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let shop = open_shop(project, console)?;
-    let now = moment(arguments.now.as_deref(), console)?;
-    let job = &shop.opened.job;
+pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let current = load_current_work(project_path, console)?;
+    let now = page_time(arguments.now.as_deref(), console)?;
+    let job = &current.project.job;
     if arguments.drawings {
         let index = plan::drawing_index(job);
         match arguments.format {
-            Form::Json => print_json(&index, &shop, console)?,
-            Form::Pdf => write_pdf(&shop, &index.document(job, now), arguments.output.as_ref(), console)?,
+            Form::Json => print_json(&index, &current, console)?,
+            Form::Pdf => write_pdf(&current, &index.document(job, now), arguments.output.as_ref(), console)?,
         }
     } else {
         let options = BoardOptions { now, minutes: arguments.minutes };
-        let board = plan::board(job, &shop.order, &shop.state, options)
-            .with_errors(&shop.opened.report)
-            .with_sheets(&shop.kept.state);
+        let board = plan::board(job, &current.order, &current.state, options)
+            .with_errors(&current.project.report)
+            .with_sheets(&current.archive.state);
         match arguments.format {
-            Form::Json => print_json(&board, &shop, console)?,
-            Form::Pdf => write_pdf(&shop, &board.document(job, now), arguments.output.as_ref(), console)?,
+            Form::Json => print_json(&board, &current, console)?,
+            Form::Pdf => write_pdf(&current, &board.document(job, now), arguments.output.as_ref(), console)?,
         }
     }
-    Ok(Outcome::of(shop.opened.report.stops()))
+    Ok(Outcome::of(current.project.report.stops()))
 }

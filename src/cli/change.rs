@@ -5,12 +5,12 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result, anyhow, bail, ensure};
 use clap::ValueEnum;
 
-use super::clock::{day, entered};
+use super::current_work::{CurrentWork, load_current_work};
 use super::issue::{Press, Printing};
-use super::kept::{place, record_with, signers};
-use super::opened::Opened;
 use super::packet::{Planned, Written, date, issue_all, load_templates, output_folder, print_all, report_findings};
-use super::shop::{Shop, open_shop};
+use super::project::LoadedProject;
+use super::project_archive::{place, record_with, signers};
+use super::time::{entry_time, typed_day};
 use super::{Console, Outcome};
 use crate::archive::{Day, Entry, Moment, NewBlob, Noticed, Voided, Writer};
 use crate::ident::SheetCode;
@@ -57,16 +57,16 @@ enum Form {
 }
 
 /// Runs `change`.
-pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let shop = open_shop(project, console)?;
-    let Shop { opened, kept, .. } = &shop;
-    let entered = entered(arguments.entered.as_deref(), console)?;
-    let on = day(arguments.on.as_deref(), entered)?;
-    ensure!(kept.archive.exists(), "there is no archive yet: nothing was issued that could change");
-    if says_unread(opened, arguments.format, console)? {
+pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let current = load_current_work(project_path, console)?;
+    let CurrentWork { project, archive, .. } = &current;
+    let entered = entry_time(arguments.entered.as_deref(), console)?;
+    let on = typed_day(arguments.on.as_deref(), entered)?;
+    ensure!(archive.store.exists(), "there is no archive yet: nothing was issued that could change");
+    if says_unread(project, arguments.format, console)? {
         return Ok(Outcome::ErrorsFound);
     }
-    let sheets = work::changes(&opened.job, &kept.state, &kept.archived()?);
+    let sheets = work::changes(&project.job, &archive.state, &archive.archived()?);
     if sheets.is_empty() {
         console.say("every sheet in force is as it was issued")?;
         return Ok(Outcome::Clean);
@@ -77,11 +77,11 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
         (None, true) => bail!("--issue needs --by, the initials of whoever enters the change"),
     };
     ensure!(
-        !arguments.issue || signers(opened).iter().any(|(initials, _)| *initials == by),
+        !arguments.issue || signers(project).iter().any(|(initials, _)| *initials == by),
         "nobody in build.toml has the initials `{by}`"
     );
     let notice =
-        plan::notice(&opened.job, &kept.state, sheets, &NoticeFacts { on, source: arguments.source.clone(), by });
+        plan::notice(&project.job, &archive.state, sheets, &NoticeFacts { on, source: arguments.source.clone(), by });
     match arguments.format {
         Form::Json => {
             console.say(&serde_json::to_string_pretty(&serde_json::json!({ "version": 1, "notice": notice }))?)?;
@@ -90,20 +90,20 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
         Form::Pdf => {}
     }
     if arguments.issue {
-        return issue(&shop, &notice, arguments, (on, entered), console);
+        return issue(&current, &notice, arguments, (on, entered), console);
     }
     if arguments.format == Form::Pdf {
-        let output = output_folder(opened, arguments.output.as_ref())?;
-        let templates = load_templates(&opened.folder)?;
-        let written = print_all(&[notice.document(&opened.job, Some(date(on)))], &templates, &output, console)?;
+        let output = output_folder(project, arguments.output.as_ref())?;
+        let templates = load_templates(&project.folder)?;
+        let written = print_all(&[notice.document(&project.job, Some(date(on)))], &templates, &output, console)?;
         return Ok(Outcome::of(written.iter().any(Option::is_none)));
     }
     Ok(Outcome::Clean)
 }
 
 /// Says what of the specs could not be read, if anything could not.
-fn says_unread(opened: &Opened, form: Form, console: &mut Console) -> Result<bool> {
-    let unread: Vec<Finding> = opened
+fn says_unread(project: &LoadedProject, form: Form, console: &mut Console) -> Result<bool> {
+    let unread: Vec<Finding> = project
         .report
         .findings
         .iter()
@@ -113,12 +113,12 @@ fn says_unread(opened: &Opened, form: Form, console: &mut Console) -> Result<boo
     if unread.is_empty() {
         return Ok(false);
     }
-    let report = Report { findings: unread, travelers: opened.report.travelers, ..Report::default() };
+    let report = Report { findings: unread, travelers: project.report.travelers, ..Report::default() };
     // Standard output is kept for the JSON.
     if form == Form::Json {
-        console.complain(render_human(&report, &opened.files, Colour::Plain).trim_end());
+        console.complain(render_human(&report, &project.files, Colour::Plain).trim_end());
     } else {
-        console.print(&render_human(&report, &opened.files, console.colour()))?;
+        console.print(&render_human(&report, &project.files, console.colour()))?;
     }
     console.complain("nothing is judged: what could not be read would count as gone from the plans");
     Ok(true)
@@ -204,45 +204,51 @@ fn alike<'a>(steps: impl Iterator<Item = &'a StepChange>, first: &StepChange, co
 
 /// Prints and records the new sheets, opens the discrepancies, records the notice.
 fn issue(
-    shop: &Shop,
+    current: &CurrentWork,
     notice: &Notice,
     arguments: &Arguments,
     when: (Day, Moment),
     console: &mut Console,
 ) -> Result<Outcome> {
-    let Shop { opened, kept, order, state, .. } = shop;
+    let CurrentWork { project, archive, order, state, .. } = current;
     // The new sheets name the discrepancies that this run opens.
-    let state = work::with_opened(&opened.job, state, &notice.discrepancies);
-    let facing = Facing::of(&opened.job, order, &state);
-    report_findings(opened, console)?;
-    let mut templates = load_templates(&opened.folder)?;
-    templates.show_pictures(opened.pictures.clone());
-    let output = output_folder(opened, arguments.output.as_ref())?;
+    let state = work::with_opened(&project.job, state, &notice.discrepancies);
+    let facing = Facing::of(&project.job, order, &state);
+    report_findings(project, console)?;
+    let mut templates = load_templates(&project.folder)?;
+    templates.show_pictures(project.pictures.clone());
+    let output = output_folder(project, arguments.output.as_ref())?;
     let source = arguments.source.clone().unwrap_or_else(|| format!("notice {}", notice.number));
     let mut planned = Vec::new();
     for sheet in notice.sheets.iter().filter(|sheet| sheet.is_replaced() && sheet.new.is_some()) {
-        planned.push(plan_sheet(shop, &facing, sheet, &source, when.0)?);
+        planned.push(plan_sheet(current, &facing, sheet, &source, when.0)?);
     }
     // The notice is the first page of the new bundle.
-    let mut documents = vec![notice.document(&opened.job, Some(date(when.0)))];
+    let mut documents = vec![notice.document(&project.job, Some(date(when.0)))];
     documents.extend(planned.iter().map(|planned| planned.document.clone()));
     let mut written = print_all(&documents, &templates, &output, console)?;
     let paper = written.remove(0).context("the notice was not printed, so nothing is recorded")?;
     ensure!(written.iter().all(Option::is_some), "not every sheet was printed, so nothing is recorded");
-    let mut writer = kept.writer(opened, when.1)?;
+    let mut writer = archive.writer(project, when.1)?;
     // Discrepancies are opened before the sheets are issued: an interruption then leaves too many of them, not too few.
     for discrepancy in &notice.discrepancies {
         record_with(&mut writer, when.1, discrepancy.clone().into(), &[], console)?;
     }
-    let press = Press { opened, templates: &templates, state: &kept.state };
+    let press = Press { project, templates: &templates, state: &archive.state };
     issue_all(&mut writer, &press, &planned, &written, when, console)?;
     record_notice(&mut writer, notice, &paper, when, console)?;
     Ok(Outcome::Clean)
 }
 
-fn plan_sheet(shop: &Shop, facing: &Facing<'_>, change: &SheetChange, source: &str, on: Day) -> Result<Planned> {
-    let Shop { opened, kept, .. } = shop;
-    let job = &opened.job;
+fn plan_sheet(
+    current: &CurrentWork,
+    facing: &Facing<'_>,
+    change: &SheetChange,
+    source: &str,
+    on: Day,
+) -> Result<Planned> {
+    let CurrentWork { project, archive, .. } = current;
+    let job = &project.job;
     let index = job
         .travelers
         .iter()
@@ -254,9 +260,9 @@ fn plan_sheet(shop: &Shop, facing: &Facing<'_>, change: &SheetChange, source: &s
         .position(|hand| hand.map(crate::job::Hand::word) == change.hand.as_deref())
         .context("its hand is in the specs")?;
     let mut packets =
-        plan::packets(job, index, &opened.report, &Options::default()).map_err(|refused| anyhow!("{refused}"))?;
+        plan::packets(job, index, &project.report, &Options::default()).map_err(|refused| anyhow!("{refused}"))?;
     let mut packet = packets.swap_remove(at);
-    packet.mark_signed(&plan::marks_of_carried(&kept.state, &change.carried));
+    packet.mark_signed(&plan::marks_of_carried(&archive.state, &change.carried));
     packet.mark_changed(change, source, &on.to_string());
     packet.mark_open(facing, index, hands[at]);
     packet.set_date(Some(date(on)));

@@ -4,12 +4,11 @@ use std::path::Path;
 
 use anyhow::Result;
 
-use super::judged::{rule_texts, unjudged};
-use super::kept::open_archive;
-use super::opened::{Opened, open};
+use super::project::{LoadedProject, load_project};
+use super::project_archive::open_archive;
 use super::{Console, Outcome};
-use crate::report::{render_human, render_json, render_sarif, render_unjudged};
-use crate::work;
+use crate::report::{RuleText, render_human, render_json, render_sarif, render_unjudged};
+use crate::{rules, work};
 
 /// Arguments of `check`.
 #[derive(Debug, clap::Args)]
@@ -34,24 +33,24 @@ enum Format {
 }
 
 /// Runs `check`.
-pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let mut opened = open(project)?;
-    opened.report.unjudged = unjudged(&opened.job);
-    let (report, files) = (&opened.report, &opened.files);
+pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let mut project = load_project(project_path)?;
+    project.report.unjudged = rules::unjudged(&project.job);
+    let (report, files) = (&project.report, &project.files);
     let text = match arguments.format {
         Format::Human => render_human(report, files, console.colour()) + &render_unjudged(report, arguments.unjudged),
         Format::Json => render_json(report, files),
         Format::Sarif => render_sarif(report, files, &rule_texts()),
     };
     console.print(&text)?;
-    tell_of_sheets(&opened, console)?;
+    tell_of_sheets(&project, console)?;
     Ok(Outcome::of(report.stops()))
 }
 
 /// Says which sheets in force require something else than the specs; beside the findings, because it is no fault.
-fn tell_of_sheets(opened: &Opened, console: &mut Console) -> Result<()> {
-    let kept = open_archive(opened, console)?;
-    let stale: Vec<String> = work::outdated_sheets(&opened.job, &kept.state);
+fn tell_of_sheets(project: &LoadedProject, console: &mut Console) -> Result<()> {
+    let archive = open_archive(project, console)?;
+    let stale: Vec<String> = work::outdated_sheets(&project.job, &archive.state);
     if !stale.is_empty() {
         console.complain(&format!(
             "{} in force with other requirements: `shophead change` tells what becomes of them",
@@ -59,4 +58,15 @@ fn tell_of_sheets(opened: &Opened, console: &mut Console) -> Result<()> {
         ));
     }
     Ok(())
+}
+
+/// What every rule says of itself, for a log that other programs read.
+fn rule_texts() -> Vec<RuleText> {
+    let text = |rule: &rules::Rule| RuleText {
+        name: rule.name.to_owned(),
+        short: rule.summary(),
+        page: rule.page_text(),
+        severity: rule.severity,
+    };
+    rules::RULES.iter().map(text).collect()
 }

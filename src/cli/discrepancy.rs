@@ -5,10 +5,10 @@ use std::path::{Path, PathBuf};
 use anyhow::{Result, anyhow, ensure};
 use clap::ValueEnum;
 
-use super::moment::moment;
-use super::shop::{Shop, open_shop};
-use super::wall::{print_json, write_pdf};
-use super::{Console, Outcome, named};
+use super::current_work::{CurrentWork, load_current_work};
+use super::output::{print_json, write_pdf};
+use super::time::page_time;
+use super::{Console, Outcome, names};
 use crate::ident::SheetCode;
 use crate::job::Hand;
 use crate::plan::{DiscrepancySheet, DiscrepancySubject, blank_discrepancy, discrepancy_of};
@@ -21,7 +21,7 @@ pub(super) struct Arguments {
     #[arg(value_name = "TRAVELER/JOINT")]
     hole_set: Option<String>,
     /// The hand on which it was found
-    #[arg(long, value_parser = named::hand, requires = "hole_set")]
+    #[arg(long, value_parser = names::hand, requires = "hole_set")]
     hand: Option<Hand>,
     /// Code of the sheet on which it was found, instead of the sheet in force
     #[arg(long, value_name = "CODE", value_parser = code)]
@@ -62,32 +62,34 @@ fn code(text: &str) -> Result<SheetCode, String> {
 }
 
 /// Runs `discrepancy`.
-pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let shop = open_shop(project, console)?;
-    let sheet = sheet(&shop, arguments)?;
-    let now = moment(arguments.now.as_deref(), console)?;
+pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let current = load_current_work(project_path, console)?;
+    let sheet = sheet(&current, arguments)?;
+    let now = page_time(arguments.now.as_deref(), console)?;
     match arguments.format {
-        Form::Json => print_json(&sheet, &shop, console)?,
-        Form::Pdf => write_pdf(&shop, &sheet.document(&shop.opened.job, now), arguments.output.as_ref(), console)?,
+        Form::Json => print_json(&sheet, &current, console)?,
+        Form::Pdf => {
+            write_pdf(&current, &sheet.document(&current.project.job, now), arguments.output.as_ref(), console)?;
+        }
     }
-    Ok(Outcome::of(shop.opened.report.stops()))
+    Ok(Outcome::of(current.project.report.stops()))
 }
 
-fn sheet(shop: &Shop, arguments: &Arguments) -> Result<DiscrepancySheet> {
+fn sheet(current: &CurrentWork, arguments: &Arguments) -> Result<DiscrepancySheet> {
     let (number, code) = (arguments.number.clone(), arguments.sheet.map(|code| code.to_string()));
     let Some(name) = &arguments.hole_set else { return Ok(blank_discrepancy(number, code)) };
-    let subject = subject(shop, name, arguments.hand)?;
+    let subject = subject(current, name, arguments.hand)?;
     Ok(discrepancy_of(&subject, number, code))
 }
 
 /// The hole set of a name such as `WNG-210/J1`.
-fn subject<'a>(shop: &'a Shop, name: &str, hand: Option<Hand>) -> Result<DiscrepancySubject<'a>> {
-    let job = &shop.opened.job;
+fn subject<'a>(current: &'a CurrentWork, name: &str, hand: Option<Hand>) -> Result<DiscrepancySubject<'a>> {
+    let job = &current.project.job;
     let (traveler, joint) =
         name.split_once('/').ok_or_else(|| anyhow!("`{name}` names no hole set: write TRAVELER/JOINT"))?;
-    let index = named::traveler(job, traveler)?;
+    let index = names::traveler(job, traveler)?;
     let own = &job.travelers[index];
-    let joint = named::index_of(
+    let joint = names::index_of(
         joint,
         own.joints.iter().map(|own| own.id.value.as_str()),
         &format!("joint in {traveler} called"),
@@ -95,6 +97,6 @@ fn subject<'a>(shop: &'a Shop, name: &str, hand: Option<Hand>) -> Result<Discrep
     if let Some(hand) = hand {
         ensure!(own.hands.contains(&hand), "traveler {traveler} is not built in the hand `{}`", hand.word());
     }
-    let archived = shop.archived();
-    Ok(DiscrepancySubject { job, order: &shop.order, state: &shop.state, archived, traveler: index, joint, hand })
+    let archived = current.archived();
+    Ok(DiscrepancySubject { job, order: &current.order, state: &current.state, archived, traveler: index, joint, hand })
 }

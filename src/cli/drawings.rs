@@ -5,8 +5,8 @@ use std::path::Path;
 use anyhow::Result;
 use serde_json::json;
 
-use super::kept::open_archive;
-use super::opened::open;
+use super::project::load_project;
+use super::project_archive::open_archive;
 use super::{Console, Format, Outcome};
 use crate::work;
 
@@ -19,10 +19,10 @@ pub(super) struct Arguments {
 }
 
 /// Runs `drawings`; that something is touched is no error.
-pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let opened = open(project)?;
-    let kept = open_archive(&opened, console)?;
-    let touched = work::register_touches(&opened.job, &kept.state);
+pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let project = load_project(project_path)?;
+    let archive = open_archive(&project, console)?;
+    let touched = work::register_touches(&project.job, &archive.state);
     if arguments.format == Format::Json {
         console.say(&serde_json::to_string_pretty(&json!({ "version": 1, "touched": touched }))?)?;
         return Ok(Outcome::Clean);

@@ -5,7 +5,7 @@
 use anyhow::{Context, Result};
 use serde_json::json;
 
-use super::opened::Opened;
+use super::project::LoadedProject;
 use crate::archive::{
     BlobRef, Carried, Carry, Day, Issued, Moment, NewBlob, Reprinted, SheetRequirement, State, StepRequirement, Writer,
 };
@@ -29,7 +29,7 @@ pub(super) struct Printing {
 #[derive(Clone, Copy)]
 pub(super) struct Press<'a> {
     /// The project.
-    pub opened: &'a Opened,
+    pub project: &'a LoadedProject,
     /// The templates.
     pub templates: &'a Templates,
     /// The archive as it was when the run began.
@@ -87,7 +87,7 @@ pub(super) fn record(
     paper: &Paper,
     when: (Day, Moment),
 ) -> Result<Became> {
-    let Press { opened, templates, state } = *press;
+    let Press { project, templates, state } = *press;
     let code = printing.sheet.code();
     let hand = printing.sheet.hand.as_deref();
     let pdf = NewBlob { bytes: &paper.pdf, ending: "pdf" };
@@ -100,17 +100,17 @@ pub(super) fn record(
         return Ok(Became::Reprinted);
     }
     let requirements = printing.sheet.text();
-    let spec = opened.files.text(opened.job.travelers[printing.index].file);
-    let project = std::fs::read(&opened.file).with_context(|| format!("cannot read {}", opened.file.display()))?;
+    let spec = project.files.text(project.job.travelers[printing.index].file);
+    let build_file = std::fs::read(&project.file).with_context(|| format!("cannot read {}", project.file.display()))?;
     let blobs = [
         pdf,
         NewBlob { bytes: requirements.as_bytes(), ending: "txt" },
         NewBlob { bytes: spec.as_bytes(), ending: "toml" },
-        NewBlob { bytes: &project, ending: "toml" },
+        NewBlob { bytes: &build_file, ending: "toml" },
         NewBlob { bytes: paper.places.as_bytes(), ending: "json" },
     ];
     let references: Vec<BlobRef> = blobs.iter().map(NewBlob::reference).collect();
-    let issued = issued(opened, templates, printing, u32::try_from(paper.pages)?, when.0, &references);
+    let issued = issued(project, templates, printing, u32::try_from(paper.pages)?, when.0, &references);
     writer.append(when.1, issued, &blobs)?;
     Ok(Became::Issued)
 }
@@ -121,7 +121,7 @@ fn knows_print(writer: &Writer, pdf: &BlobRef) -> bool {
 }
 
 fn issued(
-    opened: &Opened,
+    project: &LoadedProject,
     templates: &Templates,
     printing: &Printing,
     pages: u32,
@@ -129,14 +129,14 @@ fn issued(
     blobs: &[BlobRef],
 ) -> Issued {
     let sheet = &printing.sheet;
-    let [pdf, requirements, spec, project, places] = blobs else {
+    let [pdf, requirements, spec, build_file, places] = blobs else {
         unreachable!("a packet is recorded with five files")
     };
     Issued {
         sheet: sheet.code(),
         traveler: sheet.traveler.clone(),
         hand: sheet.hand.clone(),
-        title: opened.job.travelers[printing.index].title.value.clone(),
+        title: project.job.travelers[printing.index].title.value.clone(),
         revision: sheet.revision.clone(),
         printed,
         supersedes: printing.supersedes,
@@ -145,7 +145,7 @@ fn issued(
         pages,
         requirements: requirements.clone(),
         spec: Some(spec.clone()),
-        project: Some(project.clone()),
+        project: Some(build_file.clone()),
         places: Some(places.clone()),
         tables: Digest::of_bytes(table_digest_input().as_bytes()),
         templates: Digest::of_bytes(templates.digest_input().as_bytes()),

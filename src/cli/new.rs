@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result, bail, ensure};
 
-use super::opened::{Opened, open};
+use super::project::{LoadedProject, load_project};
 use super::{Console, Outcome};
 use crate::job::{Job, resolve};
 use crate::report::{Report, render_human};
@@ -87,10 +87,10 @@ struct TravelerArguments {
 }
 
 /// Runs `new`.
-pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     match &arguments.what {
         What::Project(own) => start_project(own, console),
-        What::Traveler(own) => start_traveler(project, own, console),
+        What::Traveler(own) => start_traveler(project_path, own, console),
     }
 }
 
@@ -133,10 +133,10 @@ fn write_new(path: &Path, text: &str) -> Result<()> {
     file.write_all(text.as_bytes()).with_context(|| format!("cannot write {}", path.display()))
 }
 
-fn start_traveler(project: &Path, own: &TravelerArguments, console: &mut Console) -> Result<Outcome> {
-    let opened = open(project)?;
+fn start_traveler(project_path: &Path, own: &TravelerArguments, console: &mut Console) -> Result<Outcome> {
+    let project = load_project(project_path)?;
     if let Some(zone) = &own.closes {
-        let zones: Vec<&str> = opened.job.project.zones.iter().map(|zone| zone.id.value.as_str()).collect();
+        let zones: Vec<&str> = project.job.project.zones.iter().map(|zone| zone.id.value.as_str()).collect();
         ensure!(
             zones.contains(&zone.as_str()),
             "there is no zone {zone} in build.toml; its zones are: {}",
@@ -144,11 +144,11 @@ fn start_traveler(project: &Path, own: &TravelerArguments, console: &mut Console
         );
     }
     let head = head_text(own)?;
-    let Some((job, index)) = judged(project, &head, false, own, console)? else { return Ok(Outcome::ErrorsFound) };
+    let Some((job, index)) = judged(project_path, &head, false, own, console)? else { return Ok(Outcome::ErrorsFound) };
     let traveler = &job.travelers[index];
-    let text = head + &steps_text(traveler, own.closes.as_deref(), opened.job.project.settings.unit);
-    let path = place(&opened, own, &traveler.id.value);
-    let steps = match judged(project, &text, true, own, console)? {
+    let text = head + &steps_text(traveler, own.closes.as_deref(), project.job.project.settings.unit);
+    let path = place(&project, own, &traveler.id.value);
+    let steps = match judged(project_path, &text, true, own, console)? {
         Some((job, index)) => job.travelers[index].steps.len(),
         None => return Ok(Outcome::ErrorsFound),
     };
@@ -182,9 +182,9 @@ fn head_text(own: &TravelerArguments) -> Result<String> {
 }
 
 /// Where the traveler goes.
-fn place(opened: &Opened, own: &TravelerArguments, id: &str) -> PathBuf {
+fn place(project: &LoadedProject, own: &TravelerArguments, id: &str) -> PathBuf {
     let plain: String = id.chars().map(|c| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' }).collect();
-    let specs = opened.folder_of(&opened.job.project.settings.specs);
+    let specs = project.folder_of(&project.job.project.settings.specs);
     own.to.clone().unwrap_or_else(|| specs.join(format!("{}.toml", plain.trim_matches('-'))))
 }
 
@@ -193,13 +193,13 @@ fn place(opened: &Opened, own: &TravelerArguments, id: &str) -> PathBuf {
 ///
 /// A text that is not complete has no steps and is only resolved; a complete one is judged by every rule.
 fn judged(
-    project: &Path,
+    project_path: &Path,
     text: &str,
     complete: bool,
     own: &TravelerArguments,
     console: &mut Console,
 ) -> Result<Option<(Job, usize)>> {
-    let file = if project.is_dir() { project.join("build.toml") } else { project.to_path_buf() };
+    let file = if project_path.is_dir() { project_path.join("build.toml") } else { project_path.to_path_buf() };
     let (mut files, mut report) = (Files::default(), Report::default());
     let mut spec = load(&file, &mut files, &mut report)?;
     let name = own.from.as_ref().map_or_else(|| "the new traveler".to_owned(), |from| shown(from));

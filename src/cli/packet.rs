@@ -6,14 +6,14 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result};
 
-use super::clock::{day, entered};
-use super::copies::Copies;
+use super::current_work::{CurrentWork, load_current_work};
 use super::issue::{Became, Paper, Press, Printing, carried_imports, places_text, record};
-use super::kept::{Kept, place};
-use super::opened::Opened;
-use super::progress::Progress;
-use super::shop::{Shop, open_shop};
-use super::wanted::{Selection, Wanted, wanted};
+use super::print_options::PrintOptions;
+use super::progress_bar::Progress;
+use super::project::LoadedProject;
+use super::project_archive::{ProjectArchive, place};
+use super::selection::{Selected, Selection, select};
+use super::time::{entry_time, typed_day};
 use super::{Console, Outcome, watch};
 use crate::archive::{Day, Moment, Writer};
 use crate::ident::Digest;
@@ -27,9 +27,9 @@ use crate::work;
 #[derive(Debug, Clone, clap::Args)]
 pub(super) struct Arguments {
     #[command(flatten)]
-    pub wanted: Selection,
+    pub selection: Selection,
     #[command(flatten)]
-    copy: Copies,
+    print: PrintOptions,
     /// Print despite errors: with a watermark and without any box to sign
     #[arg(long, conflicts_with = "issue")]
     draft: bool,
@@ -51,50 +51,50 @@ pub(super) struct Arguments {
 }
 
 /// Runs `packet`.
-pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     if arguments.watch {
-        watch::keep_printing(project, arguments, console)
+        watch::keep_printing(project_path, arguments, console)
     } else {
-        print_once(project, arguments, console)
+        print_once(project_path, arguments, console)
     }
 }
 
 /// Checks and prints what was asked for.
-pub(super) fn print_once(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let shop = open_shop(project, console)?;
-    let Shop { opened, order, state, kept, .. } = &shop;
-    let wanted = wanted(&shop, &arguments.wanted, console)?;
-    report_findings(opened, console)?;
-    let mut templates = load_templates(&opened.folder)?;
-    templates.show_pictures(opened.pictures.clone());
-    let output = output_folder(opened, arguments.output.as_ref())?;
+pub(super) fn print_once(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let current = load_current_work(project_path, console)?;
+    let CurrentWork { project, order, state, archive, .. } = &current;
+    let selected = select(&current, &arguments.selection, console)?;
+    report_findings(project, console)?;
+    let mut templates = load_templates(&project.folder)?;
+    templates.show_pictures(project.pictures.clone());
+    let output = output_folder(project, arguments.output.as_ref())?;
     // The first sheet that is issued makes an archive, and from then on only the archive says what is done.
-    let begins = arguments.issue && !kept.archive.exists();
-    let recorded = begins.then(|| work::work_state(&opened.job, &kept.state, state.clone()));
-    let facing = Facing::of(&opened.job, order, recorded.as_ref().unwrap_or(state));
-    let mut run = Run { opened, kept, facing, output: &output, refused: false };
+    let begins = arguments.issue && !archive.store.exists();
+    let recorded = begins.then(|| work::work_state(&project.job, &archive.state, state.clone()));
+    let facing = Facing::of(&project.job, order, recorded.as_ref().unwrap_or(state));
+    let mut run = Run { project, archive, facing, output: &output, refused: false };
     let when = if arguments.issue {
-        let entered = entered(arguments.entered.as_deref(), console)?;
-        Some((day(arguments.on.as_deref(), entered)?, entered))
+        let entered = entry_time(arguments.entered.as_deref(), console)?;
+        Some((typed_day(arguments.on.as_deref(), entered)?, entered))
     } else {
         None
     };
-    let planned = run.plan_all(&wanted, arguments.copy.options(arguments.draft), when.map(|(day, _)| day), console);
+    let planned = run.plan_all(&selected, arguments.print.options(arguments.draft), when.map(|(day, _)| day), console);
     let refused = run.refused;
     let documents: Vec<Document> = planned.iter().map(|planned| planned.document.clone()).collect();
     let written = print_all(&documents, &templates, &output, console)?;
     let failed = written.iter().any(Option::is_none);
     if let Some(when) = when {
-        let press = Press { opened, templates: &templates, state: &kept.state };
-        let mut writer = kept.writer(opened, when.1)?;
+        let press = Press { project, templates: &templates, state: &archive.state };
+        let mut writer = archive.writer(project, when.1)?;
         issue_all(&mut writer, &press, &planned, &written, when, console)?;
     }
-    Ok(Outcome::of(refused || failed || opened.job.unread > 0))
+    Ok(Outcome::of(refused || failed || project.job.unread > 0))
 }
 
 /// The folder for PDFs, made where it is missing.
-pub(super) fn output_folder(opened: &Opened, typed: Option<&PathBuf>) -> Result<PathBuf> {
-    let output = typed.cloned().unwrap_or_else(|| opened.folder_of(&opened.job.project.settings.output));
+pub(super) fn output_folder(project: &LoadedProject, typed: Option<&PathBuf>) -> Result<PathBuf> {
+    let output = typed.cloned().unwrap_or_else(|| project.folder_of(&project.job.project.settings.output));
     std::fs::create_dir_all(&output).with_context(|| format!("cannot make the output folder {}", output.display()))?;
     Ok(output)
 }
@@ -108,14 +108,14 @@ pub(super) struct Planned {
 }
 
 /// Says on standard output what `check` would say, without notes and what is allowed; a clean project says nothing here.
-pub(super) fn report_findings(opened: &Opened, console: &mut Console) -> Result<()> {
+pub(super) fn report_findings(project: &LoadedProject, console: &mut Console) -> Result<()> {
     let weighs = |finding: &&Finding| finding.allowed.is_none() && finding.severity != Severity::Note;
-    let findings = opened.report.findings.iter().filter(weighs).cloned().collect();
-    let report = Report { findings, travelers: opened.report.travelers, ..Report::default() };
+    let findings = project.report.findings.iter().filter(weighs).cloned().collect();
+    let report = Report { findings, travelers: project.report.travelers, ..Report::default() };
     if report.findings.is_empty() {
         return Ok(());
     }
-    let text = render_human(&report, &opened.files, console.colour());
+    let text = render_human(&report, &project.files, console.colour());
     console.print(&text)
 }
 
@@ -130,8 +130,8 @@ pub(super) fn load_templates(folder: &Path) -> Result<Templates> {
 
 /// What planning needs.
 struct Run<'a> {
-    opened: &'a Opened,
-    kept: &'a Kept,
+    project: &'a LoadedProject,
+    archive: &'a ProjectArchive,
     facing: Facing<'a>,
     output: &'a Path,
     refused: bool,
@@ -141,19 +141,19 @@ impl Run<'_> {
     /// Plans every chosen traveler; says which are refused and whether an older PDF of theirs is still there.
     fn plan_all(
         &mut self,
-        wanted: &[Wanted],
+        selected: &[Selected],
         options: Options,
         day: Option<Day>,
         console: &mut Console,
     ) -> Vec<Planned> {
         let mut planned = Vec::new();
         let mut refused = Vec::new();
-        for Wanted { index, hand, run } in wanted {
+        for Selected { index, hand, run } in selected {
             match plan::packet(
-                &self.opened.job,
+                &self.project.job,
                 *index,
                 *hand,
-                &self.opened.report,
+                &self.project.report,
                 &Options { steps: *run, ..options },
             ) {
                 Ok(packet) => planned.push(self.prepare(packet, *index, *hand, day, console)),
@@ -162,7 +162,7 @@ impl Run<'_> {
                 Err(reason) => {
                     refused.push(*index);
                     console.complain(&reason.to_string());
-                    warn_of_older(self.opened, *index, self.output, console);
+                    warn_of_older(self.project, *index, self.output, console);
                 }
             }
         }
@@ -180,8 +180,8 @@ impl Run<'_> {
         console: &mut Console,
     ) -> Planned {
         packet.mark_open(&self.facing, index, hand);
-        let sheet = work::sheet_requirement(&self.opened.job, index, hand);
-        let state = &self.kept.state;
+        let sheet = work::sheet_requirement(&self.project.job, index, hand);
+        let state = &self.archive.state;
         let (mut printed, mut carried, mut may_issue) = (day, Vec::new(), true);
         match state.in_force(&sheet.traveler, sheet.hand.as_deref()) {
             Some(issue) if issue.issued.sheet == sheet.code() => {
@@ -240,9 +240,9 @@ pub(super) fn issue_all(
 }
 
 /// An older PDF of a refused traveler would look current on the bench.
-fn warn_of_older(opened: &Opened, index: usize, output: &Path, console: &mut Console) {
+fn warn_of_older(project: &LoadedProject, index: usize, output: &Path, console: &mut Console) {
     let draft = Options { draft: true, ..Options::default() };
-    let packets = plan::packets(&opened.job, index, &opened.report, &draft).unwrap_or_default();
+    let packets = plan::packets(&project.job, index, &project.report, &draft).unwrap_or_default();
     for packet in packets {
         let path = output.join(format!("{}.pdf", packet.stem().trim_end_matches("-draft")));
         if path.exists() {

@@ -5,10 +5,10 @@ use std::path::{Path, PathBuf};
 use anyhow::Result;
 use clap::ValueEnum;
 
-use super::moment::moment;
-use super::shop::open_shop;
-use super::wall::{print_json, write_pdf};
-use super::{Console, Outcome, named};
+use super::current_work::load_current_work;
+use super::output::{print_json, write_pdf};
+use super::time::page_time;
+use super::{Console, Outcome, names};
 use crate::job::{Hand, Job};
 use crate::plan::{Choice, pick_list};
 
@@ -24,7 +24,7 @@ pub(super) struct Arguments {
     #[arg(long, value_name = "N")]
     next: Option<usize>,
     /// Only this hand
-    #[arg(long, value_parser = named::hand)]
+    #[arg(long, value_parser = names::hand)]
     hand: Option<Hand>,
     /// The day, as 2026-03-02
     #[arg(long, value_name = "MOMENT")]
@@ -49,24 +49,24 @@ enum Form {
 }
 
 /// Runs `pick`.
-pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let shop = open_shop(project, console)?;
-    let job = &shop.opened.job;
+pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let current = load_current_work(project_path, console)?;
+    let job = &current.project.job;
     let choice = choice(job, arguments)?;
-    let now = moment(arguments.now.as_deref(), console)?;
-    let list = pick_list(job, &shop.order, &shop.state, &choice, now);
+    let now = page_time(arguments.now.as_deref(), console)?;
+    let list = pick_list(job, &current.order, &current.state, &choice, now);
     match arguments.format {
-        Form::Pdf => write_pdf(&shop, &list.document(job, now), arguments.output.as_ref(), console)?,
-        Form::Json => print_json(&list, &shop, console)?,
+        Form::Pdf => write_pdf(&current, &list.document(job, now), arguments.output.as_ref(), console)?,
+        Form::Json => print_json(&list, &current, console)?,
         Form::Csv => console.print(&list.to_csv())?,
     }
-    Ok(Outcome::of(shop.opened.report.stops()))
+    Ok(Outcome::of(current.project.report.stops()))
 }
 
 fn choice(job: &Job, arguments: &Arguments) -> Result<Choice> {
     Ok(Choice {
-        travelers: arguments.traveler.iter().map(|name| named::traveler(job, name)).collect::<Result<_>>()?,
-        zones: named::zones(job, &arguments.zone)?,
+        travelers: arguments.traveler.iter().map(|name| names::traveler(job, name)).collect::<Result<_>>()?,
+        zones: names::zones(job, &arguments.zone)?,
         next: arguments.next,
         hand: arguments.hand,
     })

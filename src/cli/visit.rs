@@ -5,10 +5,10 @@ use std::path::{Path, PathBuf};
 use anyhow::{Result, anyhow, bail};
 use clap::ValueEnum;
 
-use super::moment::moment;
-use super::shop::open_shop;
-use super::wall::{print_json, write_pdf};
-use super::{Console, Outcome, named};
+use super::current_work::load_current_work;
+use super::output::{print_json, write_pdf};
+use super::time::page_time;
+use super::{Console, Outcome, names};
 use crate::job::Hand;
 use crate::plan::{VisitChoice, visit};
 use crate::units::{Moment, When};
@@ -21,7 +21,7 @@ pub(super) struct Arguments {
     #[arg(long, value_name = "ZONE")]
     zone: Vec<String>,
     /// Only this hand of the zones
-    #[arg(long, value_parser = named::hand)]
+    #[arg(long, value_parser = names::hand)]
     hand: Option<Hand>,
     /// The day on which the visitor comes, as 2026-03-02; printed beside the line to fill in
     #[arg(long, value_name = "DAY")]
@@ -57,22 +57,22 @@ enum Form {
 }
 
 /// Runs `visit`.
-pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let shop = open_shop(project, console)?;
-    let choice = VisitChoice { zones: named::zones(&shop.opened.job, &arguments.zone)?, hand: arguments.hand };
+pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let current = load_current_work(project_path, console)?;
+    let choice = VisitChoice { zones: names::zones(&current.project.job, &arguments.zone)?, hand: arguments.hand };
     let planned = arguments.on.as_deref().map(day).transpose()?;
-    let now = moment(arguments.now.as_deref(), console)?;
-    let job = &shop.opened.job;
-    let archived = shop.archived();
-    let packet = visit(job, &shop.order, &shop.state, archived, &choice).with_errors(&shop.opened.report);
+    let now = page_time(arguments.now.as_deref(), console)?;
+    let job = &current.project.job;
+    let archived = current.archived();
+    let packet = visit(job, &current.order, &current.state, archived, &choice).with_errors(&current.project.report);
     if packet.spaces.is_empty() {
         bail!("no space is left to close, or no step works in what was asked for; name another zone with --zone");
     }
     match arguments.format {
-        Form::Json => print_json(&packet, &shop, console)?,
-        Form::Pdf => write_pdf(&shop, &packet.document(job, now, planned), arguments.output.as_ref(), console)?,
+        Form::Json => print_json(&packet, &current, console)?,
+        Form::Pdf => write_pdf(&current, &packet.document(job, now, planned), arguments.output.as_ref(), console)?,
     }
-    Ok(Outcome::of(shop.opened.report.stops()))
+    Ok(Outcome::of(current.project.report.stops()))
 }
 
 fn day(text: &str) -> Result<Moment> {

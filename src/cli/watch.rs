@@ -8,8 +8,8 @@ use std::time::{Duration, SystemTime};
 
 use anyhow::Result;
 
-use super::opened::open;
 use super::packet::{Arguments, print_once, report_findings};
+use super::project::load_project;
 use super::{Console, Outcome};
 use crate::report::Report;
 use crate::spec::{read_project, shown};
@@ -21,19 +21,19 @@ const PAUSE: Duration = Duration::from_millis(500);
 type Stamp = (Option<SystemTime>, u64);
 
 /// Prints, then waits for changes and prints those travelers again.
-pub(super) fn keep_printing(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let mut seen = stamps(project);
-    complain_of(print_once(project, arguments, console), console);
+pub(super) fn keep_printing(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let mut seen = stamps(project_path);
+    complain_of(print_once(project_path, arguments, console), console);
     console.say("watching the specs; interrupt to end")?;
     loop {
         console.finish()?;
         std::thread::sleep(PAUSE);
-        let now = stamps(project);
+        let now = stamps(project_path);
         let changed: Vec<&Path> = differing(&seen, &now);
         if changed.is_empty() {
             continue;
         }
-        complain_of(print_changed(project, &changed, arguments, console), console);
+        complain_of(print_changed(project_path, &changed, arguments, console), console);
         seen = now;
     }
 }
@@ -46,31 +46,37 @@ fn complain_of(result: Result<Outcome>, console: &mut Console) {
 }
 
 /// Prints the travelers of changed files; all of them where something changed that all share.
-fn print_changed(project: &Path, changed: &[&Path], arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+fn print_changed(
+    project_path: &Path,
+    changed: &[&Path],
+    arguments: &Arguments,
+    console: &mut Console,
+) -> Result<Outcome> {
     let is_spec = |path: &&Path| {
         path.file_name().is_some_and(|name| name != "build.toml" && name != "progress.toml")
             && path.extension().is_some_and(|end| end == "toml")
     };
     if !changed.iter().all(is_spec) {
-        return print_once(project, arguments, console);
+        return print_once(project_path, arguments, console);
     }
-    let opened = open(project)?;
+    let project = load_project(project_path)?;
     let names: Vec<String> = changed.iter().map(|path| shown(path)).collect();
-    let of_file = opened
+    let of_file = project
         .job
         .travelers
         .iter()
-        .filter(|traveler| names.iter().any(|name| name == opened.files.path(traveler.file)));
-    let wanted = |id: &String| arguments.wanted.traveler.is_empty() || arguments.wanted.traveler.contains(id);
-    let travelers: Vec<String> = of_file.map(|traveler| traveler.id.value.clone()).filter(wanted).collect();
+        .filter(|traveler| names.iter().any(|name| name == project.files.path(traveler.file)));
+    let is_selected =
+        |id: &String| arguments.selection.traveler.is_empty() || arguments.selection.traveler.contains(id);
+    let travelers: Vec<String> = of_file.map(|traveler| traveler.id.value.clone()).filter(is_selected).collect();
     if travelers.is_empty() {
         // Nothing to print, but what was found may say why.
-        report_findings(&opened, console)?;
+        report_findings(&project, console)?;
         return Ok(Outcome::Clean);
     }
     let mut again = arguments.clone();
-    again.wanted.traveler = travelers;
-    print_once(project, &again, console)
+    again.selection.traveler = travelers;
+    print_once(project_path, &again, console)
 }
 
 /// Files that are new, gone or changed.
@@ -81,8 +87,8 @@ fn differing<'a>(seen: &'a BTreeMap<PathBuf, Stamp>, now: &'a BTreeMap<PathBuf, 
 }
 
 /// Every file that a packet depends on. The folders are those of the project file as it reads now.
-fn stamps(project: &Path) -> BTreeMap<PathBuf, Stamp> {
-    let file = if project.is_dir() { project.join("build.toml") } else { project.to_path_buf() };
+fn stamps(project_path: &Path) -> BTreeMap<PathBuf, Stamp> {
+    let file = if project_path.is_dir() { project_path.join("build.toml") } else { project_path.to_path_buf() };
     let folder = file.parent().map(Path::to_path_buf).unwrap_or_default();
     let mut all = BTreeMap::new();
     if let Ok(text) = std::fs::read_to_string(&file) {

@@ -5,7 +5,7 @@
 use super::{Looks, RULES, Rule, allow};
 use crate::hardware::{Basis, source};
 use crate::job::{Job, Order, Traveler};
-use crate::report::{Finding, Place, Report, Severity};
+use crate::report::{Finding, Place, Report, Severity, Unjudged};
 use crate::text::Span;
 
 /// Where in the job a rule stands.
@@ -19,17 +19,6 @@ pub struct At<'a> {
     pub traveler_index: usize,
     /// The index of the joint or step in the traveler; zero for a rule that looks at the whole traveler.
     pub index: usize,
-}
-
-/// A place that could not be judged, and the rules that therefore stayed silent.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Unjudged {
-    /// Where.
-    pub place: Place,
-    /// The fact that is missing.
-    pub why: String,
-    /// Names of the rules that need it.
-    pub rules: Vec<&'static str>,
 }
 
 /// Where a rule puts its findings.

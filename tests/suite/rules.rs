@@ -8,8 +8,9 @@ mod rows;
 mod said;
 
 use shophead::job::{Job, resolve};
+use shophead::report::Unjudged;
 use shophead::report::{Finding, Report};
-use shophead::rules::{Unjudged, check, unjudged};
+use shophead::rules::{check, unjudged};
 use shophead::spec::{Spec, read_project, read_traveler};
 use shophead::text::Files;
 

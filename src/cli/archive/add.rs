@@ -5,9 +5,9 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result, anyhow, ensure};
 
 use crate::archive::{Added, Day, NewBlob};
-use crate::cli::clock::entered;
-use crate::cli::kept::{Kept, open_archive, record_with};
-use crate::cli::opened::{Opened, open};
+use crate::cli::project::{LoadedProject, load_project};
+use crate::cli::project_archive::{ProjectArchive, open_archive, record_with};
+use crate::cli::time::entry_time;
 use crate::cli::{Console, Outcome};
 use crate::ident::SheetCode;
 
@@ -53,12 +53,12 @@ pub(super) struct Arguments {
 }
 
 /// Runs `archive add`; goes on with the other files where one cannot be read.
-pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let opened = open(project)?;
-    let entered = entered(arguments.entered.as_deref(), console)?;
-    let kept = open_archive(&opened, console)?;
-    let added = describe(arguments, &opened, &kept)?;
-    let mut writer = kept.writer(&opened, entered)?;
+pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let project = load_project(project_path)?;
+    let entered = entry_time(arguments.entered.as_deref(), console)?;
+    let archive = open_archive(&project, console)?;
+    let added = describe(arguments, &project, &archive)?;
+    let mut writer = archive.writer(&project, entered)?;
     let mut failed = false;
     for file in &arguments.file {
         match read(file) {
@@ -86,7 +86,7 @@ fn read(file: &Path) -> Result<Vec<u8>> {
 }
 
 /// What was typed of the files, followed where it names something.
-fn describe(arguments: &Arguments, opened: &Opened, kept: &Kept) -> Result<Added> {
+fn describe(arguments: &Arguments, project: &LoadedProject, archive: &ProjectArchive) -> Result<Added> {
     let sheet = arguments
         .sheet
         .as_deref()
@@ -94,7 +94,7 @@ fn describe(arguments: &Arguments, opened: &Opened, kept: &Kept) -> Result<Added
         .transpose()?;
     let mut step = arguments.step.clone();
     if let Some(code) = sheet {
-        let issue = kept.state.sheet(code).ok_or_else(|| anyhow!("sheet {code} was never issued"))?;
+        let issue = archive.state.sheet(code).ok_or_else(|| anyhow!("sheet {code} was never issued"))?;
         if let Some(typed) = &step {
             let number = typed.parse::<u32>().ok();
             let own = issue.issued.steps.iter().find(|own| own.id == *typed || Some(own.number) == number);
@@ -102,10 +102,10 @@ fn describe(arguments: &Arguments, opened: &Opened, kept: &Kept) -> Result<Added
         }
     }
     if let Some(number) = &arguments.discrepancy {
-        ensure!(kept.state.discrepancies.contains_key(number), "there is no discrepancy {number}");
+        ensure!(archive.state.discrepancies.contains_key(number), "there is no discrepancy {number}");
     }
     if let Some(zone) = &arguments.zone {
-        ensure!(opened.job.project.zones.iter().any(|own| own.id.value == *zone), "there is no zone `{zone}`");
+        ensure!(project.job.project.zones.iter().any(|own| own.id.value == *zone), "there is no zone `{zone}`");
     }
     let taken = arguments
         .taken

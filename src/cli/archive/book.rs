@@ -6,10 +6,10 @@ use anyhow::{Context, Result, anyhow};
 use clap::ValueEnum;
 
 use crate::archive::Day;
-use crate::cli::clock::entered;
-use crate::cli::kept::{Kept, open_archive};
-use crate::cli::opened::open;
 use crate::cli::packet::{date, load_templates, output_folder, print_all};
+use crate::cli::project::load_project;
+use crate::cli::project_archive::{ProjectArchive, open_archive};
+use crate::cli::time::entry_time;
 use crate::cli::{Console, Outcome};
 use crate::plan::{self, Book, BookFacts, Tasks, Thumbnails};
 use crate::render;
@@ -41,36 +41,36 @@ enum Form {
 }
 
 /// Runs `archive book`.
-pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let opened = open(project)?;
+pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let project = load_project(project_path)?;
     let on = match &arguments.on {
         Some(typed) => {
             Day::parse(typed).ok_or_else(|| anyhow!("--on is `{typed}`, expected a day such as 2026-03-02"))?
         }
-        None => entered(None, console)?.day,
+        None => entry_time(None, console)?.day,
     };
     let tasks = arguments.tasks.as_deref().map(read_tasks).transpose()?;
-    let kept = open_archive(&opened, console)?;
-    let sheets = kept.sheets(kept.state.issues.iter().map(|issue| issue.issued.sheet))?;
-    let facts = BookFacts { sheets: &sheets, head: kept.survey.last(), on, tasks: tasks.as_ref() };
-    let mut book = plan::book(&opened.job, &kept.state, &facts);
+    let archive = open_archive(&project, console)?;
+    let sheets = archive.sheets(archive.state.issues.iter().map(|issue| issue.issued.sheet))?;
+    let facts = BookFacts { sheets: &sheets, head: archive.survey.last(), on, tasks: tasks.as_ref() };
+    let mut book = plan::book(&project.job, &archive.state, &facts);
     if arguments.format == Form::Json {
         console.say(&serde_json::to_string_pretty(&serde_json::json!({ "version": 1, "book": book }))?)?;
-        return Ok(Outcome::of(!kept.survey.is_whole()));
+        return Ok(Outcome::of(!archive.survey.is_whole()));
     }
-    let thumbnails = show_thumbnails(&mut book, &kept, console);
-    let output = output_folder(&opened, arguments.output.as_ref())?;
-    let templates = load_templates(&opened.folder)?;
-    let written = print_all(&[book.document(&opened.job, Some(date(on)), thumbnails)], &templates, &output, console)?;
-    Ok(Outcome::of(written.iter().any(Option::is_none) || !kept.survey.is_whole()))
+    let thumbnails = show_thumbnails(&mut book, &archive, console);
+    let output = output_folder(&project, arguments.output.as_ref())?;
+    let templates = load_templates(&project.folder)?;
+    let written = print_all(&[book.document(&project.job, Some(date(on)), thumbnails)], &templates, &output, console)?;
+    Ok(Outcome::of(written.iter().any(Option::is_none) || !archive.survey.is_whole()))
 }
 
 /// Puts a small picture beside every archived photo that can be read; says which cannot.
-fn show_thumbnails(book: &mut Book, kept: &Kept, console: &mut Console) -> Thumbnails {
+fn show_thumbnails(book: &mut Book, archive: &ProjectArchive, console: &mut Console) -> Thumbnails {
     let mut thumbnails = Thumbnails::new();
     for line in &mut book.files {
-        let Some((_, added)) = kept.state.files.iter().find(|(entry, _)| entry.0 == line.entry) else { continue };
-        let picture = kept.archive.blob(&added.file).map_err(|failure| failure.to_string());
+        let Some((_, added)) = archive.state.files.iter().find(|(entry, _)| entry.0 == line.entry) else { continue };
+        let picture = archive.store.blob(&added.file).map_err(|failure| failure.to_string());
         match picture.and_then(|bytes| render::thumbnail(&bytes).map_err(|failure| failure.message)) {
             Ok(Some(picture)) => drop(thumbnails.insert(line.show(&picture), picture)),
             Ok(None) => {}

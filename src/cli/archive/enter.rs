@@ -5,9 +5,9 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result, anyhow};
 
 use crate::archive::{self, Capacity, DESPITE, Entry, EntryNumber, Moment, Record, Typed};
-use crate::cli::clock::entered;
-use crate::cli::kept::{Kept, facts, open_archive, record_all, signers, zones};
-use crate::cli::opened::{Opened, open};
+use crate::cli::project::{LoadedProject, load_project};
+use crate::cli::project_archive::{ProjectArchive, facts, open_archive, record_all, signers, zones};
+use crate::cli::time::entry_time;
 use crate::cli::{Console, Outcome};
 use crate::job::{Order, State};
 use crate::work;
@@ -23,10 +23,10 @@ pub(super) struct Arguments {
 }
 
 /// Runs `archive enter`.
-pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let opened = open(project)?;
+pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let project = load_project(project_path)?;
     let typed = read(&arguments.file)?;
-    record_typed(&opened, &typed, arguments.entered.as_deref(), console)
+    record_typed(&project, &typed, arguments.entered.as_deref(), console)
 }
 
 /// Reads a typed file.
@@ -37,18 +37,18 @@ pub(super) fn read(file: &Path) -> Result<Typed> {
 
 /// Judges what was typed and records it, all or nothing.
 pub(super) fn record_typed(
-    opened: &Opened,
+    project: &LoadedProject,
     typed: &Typed,
     time: Option<&str>,
     console: &mut Console,
 ) -> Result<Outcome> {
-    let entered = entered(time, console)?;
-    let kept = open_archive(opened, console)?;
-    let (signers, zones) = (signers(opened), zones(opened));
-    let sheets = kept.sheets(typed.sign.iter().map(|signature| signature.sheet))?;
-    let judged = archive::enter(&kept.state, typed, &facts(&signers, &zones, &sheets, entered, &kept));
+    let entered = entry_time(time, console)?;
+    let archive = open_archive(project, console)?;
+    let (signers, zones) = (signers(project), zones(project));
+    let sheets = archive.sheets(typed.sign.iter().map(|signature| signature.sheet))?;
+    let judged = archive::enter(&archive.state, typed, &facts(&signers, &zones, &sheets, entered, &archive));
     let judged = judged.and_then(|(entries, remarks)| {
-        let left = left_in_spaces(opened, &kept, &entries, entered);
+        let left = left_in_spaces(project, &archive, &entries, entered);
         if left.is_empty() { Ok((entries, remarks)) } else { Err(left) }
     });
     let (entries, remarks) = match judged {
@@ -61,7 +61,7 @@ pub(super) fn record_typed(
             return Ok(Outcome::ErrorsFound);
         }
     };
-    let mut writer = kept.writer(opened, entered)?;
+    let mut writer = archive.writer(project, entered)?;
     record_all(&mut writer, entered, entries, console)?;
     for remark in remarks {
         console.say(&format!("note: {remark}"))?;
@@ -71,11 +71,16 @@ pub(super) fn record_typed(
 
 /// What is left in spaces that some of the entries close without saying why; each entry is taken as if those before it
 /// were recorded.
-fn left_in_spaces(opened: &Opened, kept: &Kept, entries: &[Entry], entered: Moment) -> Vec<String> {
-    let (job, mut state) = (&opened.job, kept.state.clone());
+fn left_in_spaces(
+    project: &LoadedProject,
+    archive: &ProjectArchive,
+    entries: &[Entry],
+    entered: Moment,
+) -> Vec<String> {
+    let (job, mut state) = (&project.job, archive.state.clone());
     let order = Order::of(job);
     let mut left = Vec::new();
-    let first = kept.survey.last().entries.max(1) + 1;
+    let first = archive.survey.last().entries.max(1) + 1;
     for (number, entry) in (first..).zip(entries) {
         if let Entry::Signed(signed) = entry
             && signed.capacity == Capacity::Done

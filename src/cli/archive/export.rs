@@ -9,8 +9,8 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result, ensure};
 
 use crate::archive::Zip;
-use crate::cli::kept::open_archive;
-use crate::cli::opened::open;
+use crate::cli::project::load_project;
+use crate::cli::project_archive::open_archive;
 use crate::cli::{Console, Outcome};
 
 /// Arguments of `archive export`.
@@ -24,19 +24,19 @@ pub(super) struct Arguments {
 }
 
 /// Runs `archive export`.
-pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let opened = open(project)?;
-    let kept = open_archive(&opened, console)?;
-    ensure!(kept.archive.exists(), "there is no archive at {}", kept.archive.root().display());
-    let survey = kept.archive.verify()?;
+pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let project = load_project(project_path)?;
+    let archive = open_archive(&project, console)?;
+    ensure!(archive.store.exists(), "there is no archive at {}", archive.store.root().display());
+    let survey = archive.store.verify()?;
     ensure!(
         survey.is_whole() || arguments.damaged,
         "the archive is damaged: `archive verify` says where; --damaged exports it all the same"
     );
     let mut zip = Zip::default();
-    zip.add("index.html", index::page(&survey, &kept.state).as_bytes())?;
-    for path in files(kept.archive.root())? {
-        let bytes = std::fs::read(kept.archive.root().join(&path)).with_context(|| format!("cannot read {path}"))?;
+    zip.add("index.html", index::page(&survey, &archive.state).as_bytes())?;
+    for path in files(archive.store.root())? {
+        let bytes = std::fs::read(archive.store.root().join(&path)).with_context(|| format!("cannot read {path}"))?;
         zip.add(&format!("archive/{path}"), &bytes)?;
     }
     let bytes = zip.finish()?;

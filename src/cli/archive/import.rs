@@ -7,9 +7,9 @@ use std::path::Path;
 use anyhow::{Context, Result, ensure};
 
 use crate::archive::{Day, Imported, NewBlob, Reading};
-use crate::cli::clock::entered;
-use crate::cli::kept::{open_archive, record_with};
-use crate::cli::opened::open;
+use crate::cli::project::load_project;
+use crate::cli::project_archive::{open_archive, record_with};
+use crate::cli::time::entry_time;
 use crate::cli::{Console, Outcome};
 use crate::job::{Done, Item, Order, resolve_progress};
 use crate::report::{Severity, render_human};
@@ -25,34 +25,34 @@ pub(super) struct Arguments {
 }
 
 /// Runs `archive import`.
-pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let mut opened = open(project)?;
-    let entered = entered(arguments.entered.as_deref(), console)?;
-    let path = opened.folder.join("progress.toml");
+pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let mut project = load_project(project_path)?;
+    let entered = entry_time(arguments.entered.as_deref(), console)?;
+    let path = project.folder.join("progress.toml");
     let bytes = std::fs::read(&path).with_context(|| format!("cannot read {}", path.display()))?;
-    let before = opened.report.count(Severity::Error);
-    let progress = spec::load_progress(&opened.file, &mut opened.files, &mut opened.report)?;
-    let order = Order::of(&opened.job);
-    let state = resolve_progress(progress, &opened.job, &order, &mut opened.report);
-    if opened.report.count(Severity::Error) > before {
-        opened.report.sort(&opened.files);
-        console.print(&render_human(&opened.report, &opened.files, console.colour()))?;
+    let before = project.report.count(Severity::Error);
+    let progress = spec::load_progress(&project.file, &mut project.files, &mut project.report)?;
+    let order = Order::of(&project.job);
+    let state = resolve_progress(progress, &project.job, &order, &mut project.report);
+    if project.report.count(Severity::Error) > before {
+        project.report.sort(&project.files);
+        console.print(&render_human(&project.report, &project.files, console.colour()))?;
         console.complain("nothing was imported");
         return Ok(Outcome::ErrorsFound);
     }
     ensure!(!state.done.is_empty(), "{} says that nothing is done", path.display());
-    let kept = open_archive(&opened, console)?;
-    let mut writer = kept.writer(&opened, entered)?;
+    let archive = open_archive(&project, console)?;
+    let mut writer = archive.writer(&project, entered)?;
     let (mut known, mut refused) = (0, false);
     for (item, done) in &state.done {
-        if kept.knows(&opened.job, *item) {
+        if archive.knows(&project.job, *item) {
             known += 1;
             continue;
         }
         // A step of a sheet counts once it is signed there: an entry beside the sheet would never count.
-        if let Some(issue) = kept.sheet_of(&opened.job, *item) {
+        if let Some(issue) = archive.sheet_of(&project.job, *item) {
             refused = true;
-            let step = opened.job.item_name(*item);
+            let step = project.job.item_name(*item);
             let sheet = issue.issued.sheet;
             console.complain(&format!(
                 "{step} is not taken over: sheet {sheet} is in force, sign it there (`shophead archive enter`)"
@@ -60,7 +60,7 @@ pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) 
             continue;
         }
         let blob = NewBlob { bytes: &bytes, ending: "toml" };
-        record_with(&mut writer, entered, imported(&opened.job, *item, done, blob)?.into(), &[blob], console)?;
+        record_with(&mut writer, entered, imported(&project.job, *item, done, blob)?.into(), &[blob], console)?;
     }
     if known > 0 {
         console.say(&format!("{known} steps were in the archive already"))?;

@@ -6,8 +6,8 @@ use anyhow::Result;
 use serde_json::{Value, json};
 
 use crate::archive::{Capacity, Issue, Record, Standing, State};
-use crate::cli::kept::{describe, open_archive, place};
-use crate::cli::opened::open;
+use crate::cli::project::load_project;
+use crate::cli::project_archive::{describe, open_archive, place};
 use crate::cli::{Console, Format, Outcome};
 
 /// Arguments of `archive list`.
@@ -25,27 +25,27 @@ pub(super) struct Arguments {
 }
 
 /// Runs `archive list`.
-pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let opened = open(project)?;
-    let kept = open_archive(&opened, console)?;
+pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let project = load_project(project_path)?;
+    let archive = open_archive(&project, console)?;
     let about = |text: &str| {
         arguments.traveler.as_ref().is_none_or(|traveler| text.contains(&format!("\ntraveler: {traveler}\n")))
     };
     let fits = |record: &&Record| {
         arguments.kind.as_deref().is_none_or(|kind| kind == record.entry.kind()) && about(&record.text())
     };
-    let records: Vec<&Record> = kept.survey.records.iter().filter(fits).collect();
-    let sheets: Vec<&Issue> = kept
+    let records: Vec<&Record> = archive.survey.records.iter().filter(fits).collect();
+    let sheets: Vec<&Issue> = archive
         .state
         .all_in_force()
         .filter(|issue| arguments.traveler.as_ref().is_none_or(|own| *own == issue.issued.traveler))
         .collect();
     if arguments.format == Format::Json {
-        console.say(&serde_json::to_string_pretty(&as_data(&records, &sheets, &kept.state))?)?;
+        console.say(&serde_json::to_string_pretty(&as_data(&records, &sheets, &archive.state))?)?;
     } else {
-        as_text(&records, &sheets, &kept.state, console)?;
+        as_text(&records, &sheets, &archive.state, console)?;
     }
-    Ok(Outcome::of(!kept.survey.is_whole()))
+    Ok(Outcome::of(!archive.survey.is_whole()))
 }
 
 /// Steps done and steps in all of a sheet.

@@ -5,9 +5,9 @@ use std::path::Path;
 use anyhow::{Result, ensure};
 
 use crate::archive::{EntryNumber, Struck};
-use crate::cli::clock::{day, entered};
-use crate::cli::kept::{open_archive, record_all, signers};
-use crate::cli::opened::open;
+use crate::cli::project::load_project;
+use crate::cli::project_archive::{open_archive, record_all, signers};
+use crate::cli::time::{entry_time, typed_day};
 use crate::cli::{Console, Outcome};
 use crate::job::{Hand, Space};
 use crate::work;
@@ -35,34 +35,34 @@ pub(super) struct Arguments {
 }
 
 /// Runs `archive reopen`.
-pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let opened = open(project)?;
-    let entered = entered(arguments.entered.as_deref(), console)?;
-    let on = day(arguments.on.as_deref(), entered)?;
-    let kept = open_archive(&opened, console)?;
-    let known = signers(&opened);
+pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let project = load_project(project_path)?;
+    let entered = entry_time(arguments.entered.as_deref(), console)?;
+    let on = typed_day(arguments.on.as_deref(), entered)?;
+    let archive = open_archive(&project, console)?;
+    let known = signers(&project);
     ensure!(
         known.iter().any(|(initials, _)| *initials == arguments.by),
         "nobody in build.toml has the initials `{}`",
         arguments.by
     );
-    let lives = opened.job.space_lives();
+    let lives = project.job.space_lives();
     let wanted = |space: &Space| {
         let hand = space.hand.map(Hand::word);
-        opened.job.zone(space.zone).id.value == arguments.zone
+        project.job.zone(space.zone).id.value == arguments.zone
             && (hand.is_none() || arguments.hand.is_none() || hand == arguments.hand.as_deref())
     };
     let spaces: Vec<Space> = lives.keys().filter(|space| wanted(space)).copied().collect();
     ensure!(!spaces.is_empty(), "no step names a zone `{}`", arguments.zone);
     ensure!(spaces.len() == 1, "zone `{}` is a space for each hand; say which with --hand", arguments.zone);
-    let falls = work::closing_signatures(&opened.job, &kept.state, &lives, spaces[0]);
+    let falls = work::closing_signatures(&project.job, &archive.state, &lives, spaces[0]);
     if falls.is_empty() {
-        console.say(&format!("{} is not closed by any signature; nothing falls", opened.job.space_name(spaces[0])))?;
+        console.say(&format!("{} is not closed by any signature; nothing falls", project.job.space_name(spaces[0])))?;
         return Ok(Outcome::Clean);
     }
-    let because = format!("{} is opened again: {}", opened.job.space_name(spaces[0]), arguments.because);
+    let because = format!("{} is opened again: {}", project.job.space_name(spaces[0]), arguments.because);
     let strike = |entry: EntryNumber| Struck { entry, by: arguments.by.clone(), on, because: because.clone() }.into();
-    let mut writer = kept.writer(&opened, entered)?;
+    let mut writer = archive.writer(&project, entered)?;
     record_all(&mut writer, entered, falls.iter().map(|(entry, _)| strike(*entry)).collect(), console)?;
     for (_, step) in falls {
         console.say(&format!("{step} is to be signed again"))?;

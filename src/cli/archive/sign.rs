@@ -6,7 +6,7 @@ use anyhow::{Result, anyhow, bail};
 
 use super::enter::{read, record_typed};
 use crate::archive::{Capacity, Day, Reading, Typed, TypedSignature, Value as _};
-use crate::cli::opened::open;
+use crate::cli::project::load_project;
 use crate::cli::{Console, Outcome};
 use crate::ident::SheetCode;
 
@@ -70,12 +70,12 @@ pub(super) struct Arguments {
 }
 
 /// Runs `archive sign`.
-pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let typed = match &arguments.file {
         Some(file) => read(file)?,
         None => Typed { sign: vec![typed(arguments)?], ..Typed::default() },
     };
-    record_typed(&open(project)?, &typed, arguments.entered.as_deref(), console)
+    record_typed(&load_project(project_path)?, &typed, arguments.entered.as_deref(), console)
 }
 
 fn typed(arguments: &Arguments) -> Result<TypedSignature> {

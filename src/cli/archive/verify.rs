@@ -6,7 +6,7 @@ use anyhow::Result;
 use serde_json::json;
 
 use crate::archive::Archive;
-use crate::cli::opened::open;
+use crate::cli::project::load_project;
 use crate::cli::{Console, Format, Outcome};
 
 /// Arguments of `archive verify`.
@@ -21,12 +21,12 @@ pub(super) struct Arguments {
 }
 
 /// Runs `archive verify`; what is unfinished is told and is no damage.
-pub(super) fn run(project: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let archive = if let Some(folder) = &arguments.folder {
         Archive::at(folder)
     } else {
-        let opened = open(project)?;
-        Archive::at(opened.folder_of(&opened.job.project.settings.archive))
+        let project = load_project(project_path)?;
+        Archive::at(project.folder_of(&project.job.project.settings.archive))
     };
     anyhow::ensure!(archive.exists(), "there is no archive at {}", archive.root().display());
     let survey = archive.verify()?;

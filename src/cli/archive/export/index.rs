@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 
 use crate::archive::{BlobRef, Day, Entry, EntryNumber, Record, State, Survey};
-use crate::cli::kept::{describe, place};
+use crate::cli::project_archive::{describe, place};
 use crate::ident::SheetCode;
 
 const HEAD: &str =

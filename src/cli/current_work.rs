@@ -7,8 +7,8 @@ use std::path::Path;
 use anyhow::Result;
 
 use super::Console;
-use super::kept::{Kept, open_archive};
-use super::opened::{Opened, open};
+use super::project::{LoadedProject, load_project};
+use super::project_archive::{ProjectArchive, open_archive};
 use crate::job::{Item, Order, State, resolve_progress};
 use crate::report::{Finding, Report};
 use crate::units;
@@ -16,44 +16,44 @@ use crate::work;
 use crate::{archive, spec};
 
 /// A project with the order and the state of its work.
-pub(super) struct Shop {
+pub(super) struct CurrentWork {
     /// The project; its report holds what is wrong with the progress file too.
-    pub opened: Opened,
+    pub project: LoadedProject,
     /// The order of the whole build.
     pub order: Order,
     /// What is done.
     pub state: State,
     /// The archive.
-    pub kept: Kept,
+    pub archive: ProjectArchive,
     /// What a page for the wall must be read with: errors, and everything about the progress file.
     pub said: Report,
 }
 
-impl Shop {
+impl CurrentWork {
     /// What the archive says, once there is one.
     pub fn archived(&self) -> Option<&archive::State> {
-        self.kept.archive.exists().then_some(&self.kept.state)
+        self.archive.store.exists().then_some(&self.archive.state)
     }
 }
 
 /// Opens a project with the state of its work: the archive's, once there is one; begun work and waits from the progress file.
-pub(super) fn open_shop(project: &Path, console: &mut Console) -> Result<Shop> {
-    let mut opened = open(project)?;
-    let beside = opened.folder.join("build.toml");
-    let mut said = Report { travelers: opened.report.travelers, ..Report::default() };
-    let progress = spec::load_progress(&beside, &mut opened.files, &mut said)?;
-    let order = Order::of(&opened.job);
-    let mut state = resolve_progress(progress, &opened.job, &order, &mut said);
-    let errors: Vec<Finding> = opened.report.findings.iter().filter(|finding| finding.stops()).cloned().collect();
-    opened.report.extend(said.findings.iter().cloned());
+pub(super) fn load_current_work(project_path: &Path, console: &mut Console) -> Result<CurrentWork> {
+    let mut project = load_project(project_path)?;
+    let beside = project.folder.join("build.toml");
+    let mut said = Report { travelers: project.report.travelers, ..Report::default() };
+    let progress = spec::load_progress(&beside, &mut project.files, &mut said)?;
+    let order = Order::of(&project.job);
+    let mut state = resolve_progress(progress, &project.job, &order, &mut said);
+    let errors: Vec<Finding> = project.report.findings.iter().filter(|finding| finding.stops()).cloned().collect();
+    project.report.extend(said.findings.iter().cloned());
     said.extend(errors);
-    opened.report.sort(&opened.files);
-    said.sort(&opened.files);
-    let kept = open_archive(&opened, console)?;
-    if kept.archive.exists() {
-        let missing = state.done.keys().filter(|item| !kept.knows(&opened.job, **item));
+    project.report.sort(&project.files);
+    said.sort(&project.files);
+    let archive = open_archive(&project, console)?;
+    if archive.store.exists() {
+        let missing = state.done.keys().filter(|item| !archive.knows(&project.job, **item));
         let (on_sheets, free): (Vec<&Item>, Vec<&Item>) =
-            missing.partition(|item| kept.sheet_of(&opened.job, **item).is_some());
+            missing.partition(|item| archive.sheet_of(&project.job, **item).is_some());
         let mut complain = |items: Vec<&Item>, way: &str| {
             if !items.is_empty() {
                 let steps = units::counted(u32::try_from(items.len()).unwrap_or(u32::MAX), "done step", "done steps");
@@ -62,7 +62,7 @@ pub(super) fn open_shop(project: &Path, console: &mut Console) -> Result<Shop> {
         };
         complain(free, "`shophead archive import` takes over what was done before there was a sheet");
         complain(on_sheets, "their sheets are in force, sign them there (`shophead archive enter`)");
-        state = work::work_state(&opened.job, &kept.state, state);
+        state = work::work_state(&project.job, &archive.state, state);
     }
-    Ok(Shop { opened, order, state, kept, said })
+    Ok(CurrentWork { project, order, state, archive, said })
 }

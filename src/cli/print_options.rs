@@ -2,18 +2,18 @@
 //!
 //! The words and boxes are the same in every copy but that for reading, which has no boxes.
 
-use super::named;
+use super::names;
 use crate::job::Paper;
 use crate::plan::{Edition, Options};
 
 /// The arguments that say how.
 #[derive(Debug, Clone, clap::Args)]
-pub(super) struct Copies {
+pub(super) struct PrintOptions {
     /// Print for reading only: marked REFERENCE, without any box to sign
     #[arg(long, conflicts_with_all = ["issue", "draft"])]
     reference: bool,
     /// Paper instead of the project's
-    #[arg(long, value_parser = named::paper)]
+    #[arg(long, value_parser = names::paper)]
     paper: Option<Paper>,
     /// Print for both sides of a sheet: the margins change sides with the page
     #[arg(long)]
@@ -23,7 +23,7 @@ pub(super) struct Copies {
     large: bool,
 }
 
-impl Copies {
+impl PrintOptions {
     /// What planning takes.
     pub fn options(&self, draft: bool) -> Options {
         Options {

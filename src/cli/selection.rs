@@ -4,10 +4,10 @@
 
 use anyhow::{Context, Result, anyhow, ensure};
 
-use super::moment::moment;
-use super::opened::Opened;
-use super::shop::Shop;
-use super::{Console, named};
+use super::current_work::CurrentWork;
+use super::project::LoadedProject;
+use super::time::page_time;
+use super::{Console, names};
 use crate::job::{Hand, Item, Traveler, operation};
 use crate::plan::{self, BoardOptions, StepRun};
 
@@ -17,7 +17,7 @@ pub(super) struct Selection {
     /// Travelers to print; without one, all are printed
     pub traveler: Vec<String>,
     /// Only the sheets of this hand
-    #[arg(long, value_parser = named::hand)]
+    #[arg(long, value_parser = names::hand)]
     pub hand: Option<Hand>,
     /// Only these steps, with what they need: 040..070, 040.., a single 040, or step ids
     #[arg(long, value_name = "STEPS", requires = "traveler", conflicts_with = "issue")]
@@ -35,7 +35,7 @@ pub(super) struct Selection {
 
 /// One packet, or a run of its steps.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Wanted {
+pub(super) struct Selected {
     /// Index of the traveler.
     pub index: usize,
     /// The hand; `None` for a one-off.
@@ -45,13 +45,13 @@ pub(super) struct Wanted {
 }
 
 /// Everything that was asked for, in the project's order.
-pub(super) fn wanted(shop: &Shop, selection: &Selection, console: &mut Console) -> Result<Vec<Wanted>> {
+pub(super) fn select(current: &CurrentWork, selection: &Selection, console: &mut Console) -> Result<Vec<Selected>> {
     if selection.evening && selection.traveler.is_empty() {
-        return tonight(shop, selection, console);
+        return tonight(current, selection, console);
     }
-    let job = &shop.opened.job;
+    let job = &current.project.job;
     let mut all = Vec::new();
-    for index in choose(&shop.opened, &selection.traveler)? {
+    for index in choose(&current.project, &selection.traveler)? {
         let hands = job
             .hands_of(index)
             .into_iter()
@@ -59,13 +59,13 @@ pub(super) fn wanted(shop: &Shop, selection: &Selection, console: &mut Console) 
         for hand in hands {
             let run = match &selection.step {
                 Some(text) => Some(run_of(text, &job.travelers[index])?),
-                None if selection.evening => match plan::next_session(job, &shop.state, index, hand) {
+                None if selection.evening => match plan::next_session(job, &current.state, index, hand) {
                     Some(run) => Some(run),
                     None => continue,
                 },
                 None => None,
             };
-            all.push(Wanted { index, hand, run });
+            all.push(Selected { index, hand, run });
         }
     }
     if selection.evening && all.is_empty() {
@@ -75,11 +75,11 @@ pub(super) fn wanted(shop: &Shop, selection: &Selection, console: &mut Console) 
 }
 
 /// What the board proposes for the minutes at hand: for each traveler and hand the run from its first step to its last.
-fn tonight(shop: &Shop, selection: &Selection, console: &mut Console) -> Result<Vec<Wanted>> {
-    let options = BoardOptions { now: moment(selection.now.as_deref(), console)?, minutes: selection.minutes };
-    let board = plan::board(&shop.opened.job, &shop.order, &shop.state, options);
+fn tonight(current: &CurrentWork, selection: &Selection, console: &mut Console) -> Result<Vec<Selected>> {
+    let options = BoardOptions { now: page_time(selection.now.as_deref(), console)?, minutes: selection.minutes };
+    let board = plan::board(&current.project.job, &current.order, &current.state, options);
     console.say(&board.tonight.why)?;
-    let mut all: Vec<Wanted> = Vec::new();
+    let mut all: Vec<Selected> = Vec::new();
     for Item { at, hand } in board
         .tonight
         .rows
@@ -88,10 +88,10 @@ fn tonight(shop: &Shop, selection: &Selection, console: &mut Console) -> Result<
         .filter(|item| selection.hand.is_none() || item.hand == selection.hand)
     {
         match all.iter_mut().find(|one| (one.index, one.hand) == (at.traveler, hand)) {
-            Some(Wanted { run: Some(run), .. }) => {
+            Some(Selected { run: Some(run), .. }) => {
                 *run = StepRun { first: run.first.min(at.step), last: run.last.max(at.step) }
             }
-            _ => all.push(Wanted { index: at.traveler, hand, run: Some(StepRun { first: at.step, last: at.step }) }),
+            _ => all.push(Selected { index: at.traveler, hand, run: Some(StepRun { first: at.step, last: at.step }) }),
         }
     }
     all.sort_by_key(|one| (one.index, one.hand));
@@ -99,9 +99,9 @@ fn tonight(shop: &Shop, selection: &Selection, console: &mut Console) -> Result<
 }
 
 /// The travelers named on the command line, in the project's order.
-fn choose(opened: &Opened, names: &[String]) -> Result<Vec<usize>> {
-    let chosen = names.iter().map(|name| named::traveler(&opened.job, name)).collect::<Result<Vec<usize>>>()?;
-    Ok((0..opened.job.travelers.len()).filter(|index| chosen.is_empty() || chosen.contains(index)).collect())
+fn choose(project: &LoadedProject, names: &[String]) -> Result<Vec<usize>> {
+    let chosen = names.iter().map(|name| names::traveler(&project.job, name)).collect::<Result<Vec<usize>>>()?;
+    Ok((0..project.job.travelers.len()).filter(|index| chosen.is_empty() || chosen.contains(index)).collect())
 }
 
 /// `040..070`, `040..`, `..070`, `040`, or step ids in their place.

@@ -14,7 +14,7 @@ use crate::text::Files;
 use crate::{rules, spec};
 
 /// A project with everything that was found.
-pub(super) struct Opened {
+pub(super) struct LoadedProject {
     /// Every file that was read.
     pub files: Files,
     /// What it means.
@@ -29,7 +29,7 @@ pub(super) struct Opened {
     pub file: PathBuf,
 }
 
-impl Opened {
+impl LoadedProject {
     /// A folder of the settings, seen from where the command was started.
     pub fn folder_of(&self, setting: &str) -> PathBuf {
         PathBuf::from(spec::shown(&self.folder.join(setting)))
@@ -37,8 +37,8 @@ impl Opened {
 }
 
 /// Loads, resolves and judges a project.
-pub(super) fn open(project: &Path) -> Result<Opened> {
-    let file = project_file(project)?;
+pub(super) fn load_project(project_path: &Path) -> Result<LoadedProject> {
+    let file = project_file(project_path)?;
     let mut files = Files::default();
     let mut report = Report::default();
     let spec = spec::load(&file, &mut files, &mut report)?;
@@ -47,12 +47,12 @@ pub(super) fn open(project: &Path) -> Result<Opened> {
     let folder = file.parent().map(Path::to_path_buf).unwrap_or_default();
     let pictures = check_texts(&job, &folder.join(&job.project.settings.pictures), &files, &mut report);
     report.sort(&files);
-    Ok(Opened { files, job, report, pictures, folder, file })
+    Ok(LoadedProject { files, job, report, pictures, folder, file })
 }
 
 /// The project file that a path names: itself, or `build.toml` in the folder.
-fn project_file(project: &Path) -> Result<PathBuf> {
-    let file = if project.is_dir() { project.join("build.toml") } else { project.to_path_buf() };
+fn project_file(project_path: &Path) -> Result<PathBuf> {
+    let file = if project_path.is_dir() { project_path.join("build.toml") } else { project_path.to_path_buf() };
     let shown = file.display();
     let help = "name the project with --project FILE|DIR, or start in the folder that holds build.toml";
     std::fs::metadata(&file).with_context(|| format!("there is no project at {shown}; {help}"))?;

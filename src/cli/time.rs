@@ -1,4 +1,4 @@
-//! The clock on the wall of whoever runs the program, and the time of an entry: typed, or read from that clock.
+//! Times: typed on the command line, or read from the clock of whoever runs the program.
 //!
 //! The only place that reads a clock. The time zone is the system's, or that of the variable `TZ`; records and pages carry
 //! local times without a zone, as people write them.
@@ -9,12 +9,12 @@ use jiff::tz::TimeZone;
 
 use super::Console;
 use crate::archive::{Day, Moment};
-use crate::units;
+use crate::units::{self, When};
 
 const MINUTES_OF_DAY: i64 = 1440;
 
 /// Now, by local time; where the system names no time zone, by UTC, and that is said.
-pub(super) fn clock(console: &mut Console) -> Result<units::Moment> {
+pub(super) fn system_time(console: &mut Console) -> Result<units::Moment> {
     let zone = TimeZone::try_system().unwrap_or_else(|fault| {
         console.complain(&format!("the system names no time zone, so the clock is read in UTC ({fault})"));
         TimeZone::UTC
@@ -28,22 +28,31 @@ pub(super) fn clock(console: &mut Console) -> Result<units::Moment> {
 }
 
 /// The time typed, as `2026-03-02T18:00`, or now.
-pub(super) fn entered(typed: Option<&str>, console: &mut Console) -> Result<Moment> {
+pub(super) fn entry_time(typed: Option<&str>, console: &mut Console) -> Result<Moment> {
     if let Some(text) = typed {
         return Moment::parse(text)
             .ok_or_else(|| anyhow!("--entered is `{text}`, expected a time such as 2026-03-02T18:00"));
     }
     // What is recorded carries the time of its entry; with --entered the same input gives the same records.
-    let now = clock(console)?;
+    let now = system_time(console)?;
     let day = Day::parse(&now.date_text()).context("the clock shows a day outside the years that records have")?;
     let minute = u16::try_from(now.minutes().rem_euclid(MINUTES_OF_DAY))?;
     Moment::new(day, minute / 60, minute % 60).context("a day has 24 hours of 60 minutes")
 }
 
 /// A day typed, or the day of a moment.
-pub(super) fn day(typed: Option<&str>, entered: Moment) -> Result<Day> {
+pub(super) fn typed_day(typed: Option<&str>, entered: Moment) -> Result<Day> {
     match typed {
         Some(text) => Day::parse(text).ok_or_else(|| anyhow!("`{text}` is no day such as 2026-03-02")),
         None => Ok(entered.day),
+    }
+}
+
+/// The moment for which a page is planned: typed, as `2026-03-02T18:00` or a date alone, which means its first minute;
+/// else now.
+pub(super) fn page_time(typed: Option<&str>, console: &mut Console) -> Result<units::Moment> {
+    match typed {
+        Some(text) => Ok(When::parse(text).map_err(|fault| anyhow!("--now: {fault}"))?.earliest),
+        None => system_time(console),
     }
 }

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use anyhow::{Context, Result, anyhow};
 
 use super::Console;
-use super::opened::Opened;
+use super::project::LoadedProject;
 use crate::archive::{
     Archive, Begun, EnterFacts, Entry, EntryNumber, Issue, Moment, NewBlob, Record, SheetRequirement, State, Survey,
     Writer,
@@ -17,9 +17,9 @@ use crate::job::{Hand, Item, Job};
 use crate::work::Archived;
 
 /// An archive and what it says.
-pub(super) struct Kept {
+pub(super) struct ProjectArchive {
     /// The folder.
-    pub archive: Archive,
+    pub store: Archive,
     /// Records and damage.
     pub survey: Survey,
     /// What the records say.
@@ -27,20 +27,20 @@ pub(super) struct Kept {
 }
 
 /// Opens the archive of a project; says what is damaged, and goes on with what is sound.
-pub(super) fn open_archive(opened: &Opened, console: &mut Console) -> Result<Kept> {
-    let archive = Archive::at(opened.folder_of(&opened.job.project.settings.archive));
-    let survey = archive.read()?;
+pub(super) fn open_archive(project: &LoadedProject, console: &mut Console) -> Result<ProjectArchive> {
+    let store = Archive::at(project.folder_of(&project.job.project.settings.archive));
+    let survey = store.read()?;
     if !survey.is_whole() {
         console.complain(&format!(
             "the archive {} is damaged: `shophead archive verify` says where",
-            archive.root().display()
+            store.root().display()
         ));
     }
     let state = State::of(&survey.records);
-    Ok(Kept { archive, survey, state })
+    Ok(ProjectArchive { store, survey, state })
 }
 
-impl Kept {
+impl ProjectArchive {
     /// Whether the archive has a signature of an item, also one that no longer counts.
     pub fn knows(&self, job: &Job, item: Item) -> bool {
         let traveler = &job.travelers[item.at.traveler].id.value;
@@ -54,7 +54,7 @@ impl Kept {
 
     /// What the steps of a sheet require, as archived when it was issued.
     pub fn requirement(&self, issue: &Issue) -> Result<SheetRequirement> {
-        let bytes = self.archive.blob(&issue.issued.requirements)?;
+        let bytes = self.store.blob(&issue.issued.requirements)?;
         SheetRequirement::parse(&bytes)
             .with_context(|| format!("the requirements of sheet {} cannot be read", issue.issued.sheet))
     }
@@ -71,18 +71,18 @@ impl Kept {
     }
 
     /// The writer; an archive that is new begins with the aircraft's names.
-    pub fn writer(&self, opened: &Opened, entered: Moment) -> Result<Writer> {
-        let mut writer = self.archive.writer_after(&self.survey)?;
+    pub fn writer(&self, project: &LoadedProject, entered: Moment) -> Result<Writer> {
+        let mut writer = self.store.writer_after(&self.survey)?;
         if writer.survey().last() != self.survey.last() {
             return Err(anyhow!("another program has recorded something meanwhile; start the command again"));
         }
         if writer.next().0 == 1 {
-            let project = &opened.job.project;
+            let about = &project.job.project;
             let text = |text: &Option<crate::job::Text>| text.as_ref().map(|text| text.value.clone());
             let begun = Begun {
-                aircraft: project.aircraft.value.clone(),
-                serial: text(&project.serial),
-                registration: text(&project.registration),
+                aircraft: about.aircraft.value.clone(),
+                serial: text(&about.serial),
+                registration: text(&about.registration),
             };
             writer.append(entered, begun, &[])?;
         }
@@ -91,14 +91,14 @@ impl Kept {
 }
 
 /// Everybody who may sign, with the role.
-pub(super) fn signers(opened: &Opened) -> Vec<(String, String)> {
-    let signers = opened.job.project.signers.iter();
+pub(super) fn signers(project: &LoadedProject) -> Vec<(String, String)> {
+    let signers = project.job.project.signers.iter();
     signers.map(|signer| (signer.initials.value.clone(), signer.role.word().to_owned())).collect()
 }
 
 /// Ids of the zones.
-pub(super) fn zones(opened: &Opened) -> Vec<String> {
-    opened.job.project.zones.iter().map(|zone| zone.id.value.clone()).collect()
+pub(super) fn zones(project: &LoadedProject) -> Vec<String> {
+    project.job.project.zones.iter().map(|zone| zone.id.value.clone()).collect()
 }
 
 /// What a typed file is judged by.
@@ -107,10 +107,10 @@ pub(super) fn facts<'a>(
     zones: &'a [String],
     sheets: &'a BTreeMap<SheetCode, SheetRequirement>,
     entered: Moment,
-    kept: &Kept,
+    archive: &ProjectArchive,
 ) -> EnterFacts<'a> {
     // The first entry of a new archive tells of the aircraft; what is typed follows it.
-    let last = kept.survey.last().entries.max(1);
+    let last = archive.survey.last().entries.max(1);
     EnterFacts { signers, zones, sheets, entered, next: EntryNumber(last + 1) }
 }
 
