@@ -4,7 +4,6 @@
 //! Nothing that was recorded is ever rewritten; a correction is a new record. The archive stores bytes and facts and
 //! says whether they are still whole. It does not know the specs, draws no page and reads no clock.
 
-mod day;
 mod enter;
 mod entry;
 mod failure;
@@ -22,7 +21,6 @@ mod value;
 mod verify;
 mod zip;
 
-pub use day::{Day, Moment};
 pub use enter::{DESPITE, EnterFacts, enter};
 pub use entry::{
     Added, Answered, Begun, Corrected, DiscrepancyClosed, DiscrepancyOpened, Entry, Finding, Imported, Issued, KINDS,

@@ -30,6 +30,7 @@ pub use crate::spec::{
     Structure, Text, WaitFor, nearest,
 };
 
+use crate::calendar::Day;
 use crate::hardware::KitFastener;
 use crate::text::Spanned;
 
@@ -105,7 +106,7 @@ pub struct Drawing {
     /// Current revision.
     pub revision: Text,
     /// Date of that revision.
-    pub date: Option<Text>,
+    pub date: Option<Spanned<Day>>,
 }
 
 /// A measuring tool that is calibrated.
@@ -116,7 +117,7 @@ pub struct Tool {
     /// Name on paper.
     pub name: Option<Text>,
     /// Day of the last calibration, as `2026-03-02`.
-    pub calibrated: Text,
+    pub calibrated: Spanned<Day>,
 }
 
 /// Pieces on the shelf.

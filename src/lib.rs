@@ -4,6 +4,7 @@
 //! plan ([`plan`]), render ([`render`]), and archive ([`archive`]) beside them. Each is a plain function over plain data.
 
 pub mod archive;
+pub mod calendar;
 pub mod cli;
 pub mod figure;
 pub mod hardware;

@@ -43,7 +43,7 @@ pub use discrepancy::{
     BlankRow, Check, DiscrepancySheet, DiscrepancySubject, Earlier, HoleSet, NextRivet, Share, blank_discrepancy,
     discrepancy_of,
 };
-pub use document::{Date, Document, Edition, Thumbnail, Thumbnails};
+pub use document::{Document, Edition, Thumbnail, Thumbnails};
 pub use drawings::{BenchLine, CitedLine, DrawingIndex, SheetLine, drawing_index};
 pub use excerpt::StepRun;
 pub use facing::{Facing, OpenNow};
@@ -65,6 +65,7 @@ pub use visit::{
     SpaceLine, SpaceLook, VisitChoice, VisitPacket, visit,
 };
 
+use crate::calendar::Day;
 use crate::job::{Hand, Job, Paper, Traveler};
 use crate::report::{Finding, Report};
 
@@ -74,7 +75,7 @@ pub struct Options {
     /// Print despite errors: with a watermark, without any box to fill in and without a sheet code.
     pub draft: bool,
     /// The day that the document carries; the clock is the caller's.
-    pub date: Option<Date>,
+    pub date: Option<Day>,
     /// Print only these steps, with what they need.
     pub steps: Option<StepRun>,
     /// Print for reading only: marked so, without any box to fill in and without a machine-readable code.

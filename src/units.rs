@@ -1,16 +1,14 @@
-//! Sizes as whole numbers: lengths in nanometres, torques in micro inch-pounds, temperatures, durations, moments.
+//! Sizes as whole numbers: lengths in nanometres, torques in micro inch-pounds, temperatures, durations.
 //!
 //! Every size that a builder writes becomes an integer here, so that no verdict rests on a rounded
 //! binary fraction. This module reads and prints sizes; it does not know what they are used for.
 
 mod drill;
 mod length;
-mod moment;
 mod quantity;
 
 pub use drill::{DrillName, drills};
 pub use length::{Length, Ratio, Unit};
-pub use moment::{Moment, When};
 pub use quantity::{Decimal, Minutes, Temperature, Torque, TorqueRange};
 
 /// Why a text is not a size: one sentence that says what was expected.

@@ -4,7 +4,6 @@
 
 use std::collections::BTreeMap;
 
-use super::day::{Day, Moment};
 use super::entry::{
     Answered, Corrected, DiscrepancyClosed, DiscrepancyOpened, Entry, Finding, Lost, ReadThrough, Signed, Struck,
     Superseded, Visited, Voided,
@@ -15,6 +14,7 @@ use super::sign::{correct, sign, strike};
 use super::state::State;
 use super::typed::{Typed, TypedClosing, TypedDiscrepancy, TypedSheet, TypedSignature, TypedVisit};
 use super::value::{Capacity, Cause, EntryNumber, Stops, Weight};
+use crate::calendar::{Day, Moment};
 use crate::ident::SheetCode;
 
 /// What the judging rests on.
@@ -80,7 +80,7 @@ impl Entering<'_> {
 
     /// Initials and day of an entry: its own, else those at the top; the day at last is today.
     fn who_and_when(&mut self, where_typed: &str, by: Option<&String>, on: Option<Day>) -> Option<(String, Day)> {
-        let on = on.or(self.typed.on).unwrap_or(self.facts.entered.day);
+        let on = on.or(self.typed.on).unwrap_or(self.facts.entered.day());
         let Some(by) = by.or(self.typed.by.as_ref()).cloned() else {
             self.fault(where_typed, "`by` says whose initials stand there");
             return None;

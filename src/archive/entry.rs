@@ -3,11 +3,11 @@
 //! This list is the definition of the ledger's content. A kind or a line may be added; none may be changed or
 //! removed, because records that exist must stay readable. It judges nothing.
 
-use super::day::Day;
 use super::line::{Lines, Reader, TextFault};
 use super::value::{
     BlobRef, Capacity, Carried, Cause, Disposition, EntryNumber, IssuedStep, Reading, Stops, Value, Weight,
 };
+use crate::calendar::Day;
 use crate::ident::{Digest, SheetCode};
 
 /// How often a line stands in an entry.

@@ -3,10 +3,10 @@
 //! The bytes are defined here and nowhere else, line by line; a record whose bytes are not exactly those that this
 //! file would write for what they say is refused. It opens no file.
 
-use super::day::Moment;
 use super::entry::Entry;
 use super::line::{Lines, Reader, TextFault, line_of};
 use super::value::EntryNumber;
+use crate::calendar::Moment;
 use crate::ident::Digest;
 
 /// First line of every record.

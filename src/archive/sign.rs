@@ -3,11 +3,11 @@
 //! It refuses what the paper would not have allowed: a sheet or step that does not exist, a hold signed in another
 //! role, a box left blank, work of the future. It writes nothing itself.
 
-use super::day::{Day, Moment};
 use super::entry::{Corrected, DiscrepancyOpened, Entry, Signed, Struck};
 use super::requirement::{SheetRequirement, StepRequirement};
 use super::state::{Issue, State};
 use super::value::{Capacity, Cause, EntryNumber, Reading, Stops, Weight};
+use crate::calendar::{Day, Moment};
 use crate::ident::{Digest, SheetCode};
 use crate::units::Decimal;
 
@@ -128,8 +128,8 @@ fn check_sheet(issue: &Issue, signing: &Signed, faults: &mut Vec<String>, remark
 }
 
 fn check_day(signing: &Signed, entered: Moment, faults: &mut Vec<String>) {
-    if signing.worked.count() > entered.day.count() + SAME_EVENING {
-        faults.push(format!("the work is dated {}, which is after today, {}", signing.worked, entered.day));
+    if signing.worked.days_after(entered.day()) > SAME_EVENING {
+        faults.push(format!("the work is dated {}, which is after today, {}", signing.worked, entered.day()));
     }
 }
 
@@ -252,7 +252,7 @@ fn complete(
     entered: Moment,
     opened: &[DiscrepancyOpened],
 ) -> Signed {
-    let late = entered.day.count() - signing.worked.count();
+    let late = entered.day().days_after(signing.worked);
     let mut signed = Signed {
         traveler: issue.issued.traveler.clone(),
         hand: issue.issued.hand.clone(),

@@ -5,13 +5,13 @@
 
 use std::collections::BTreeMap;
 
-use super::day::{Day, Moment};
 use super::entry::{
     Added, Answered, Corrected, DiscrepancyClosed, DiscrepancyOpened, Entry, Finding, Imported, Issued, Noticed,
     Signed, Struck, Visited,
 };
 use super::record::Record;
 use super::value::{Capacity, Carry, EntryNumber, Reading};
+use crate::calendar::{Day, Moment};
 use crate::ident::{Digest, SheetCode};
 
 mod correction;

@@ -8,7 +8,6 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
-use super::day::Moment;
 use super::entry::Entry;
 use super::failure::Failure;
 use super::file::{Disk, Watch, temporary};
@@ -16,6 +15,7 @@ use super::head::Head;
 use super::record::Record;
 use super::value::{BlobRef, EntryNumber};
 use super::verify::{Depth, Survey, survey};
+use crate::calendar::Moment;
 
 /// The page that explains an archive to a reader without this program.
 pub const README: &str = include_str!("README-1.txt");

@@ -7,8 +7,8 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Deserializer};
 use toml::value::Datetime;
 
-use super::day::Day;
 use super::value::{Capacity, Disposition, Reading, Stops, Value as _, Weight};
+use crate::calendar::Day;
 use crate::ident::SheetCode;
 
 /// A file as typed. `by`, `on` and `place` at its top stand for entries that do not give their own.
@@ -283,7 +283,7 @@ impl Typed {
 
 fn some_day<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Day>, D::Error> {
     let written = Datetime::deserialize(from)?;
-    let day = written.date.and_then(|date| Day::new(date.year, date.month, date.day));
+    let day = written.date.and_then(|date| Day::new(date.year, date.month, date.day)).and_then(Day::for_record);
     day.map(Some).ok_or_else(|| serde::de::Error::custom(format!("expected {}, without quotes", Day::FORM)))
 }
 

@@ -2,7 +2,7 @@
 //!
 //! A value that reads back differently from how it was written is refused by the record that holds it.
 
-use super::day::{Day, Moment};
+use crate::calendar::{Day, Moment};
 use crate::ident::{Digest, SheetCode};
 
 /// A type that stands on one line.
@@ -62,7 +62,7 @@ impl Value for Day {
 impl Value for Moment {
     const FORM: &'static str = "a time such as 2026-03-02T19:30";
     fn written(&self) -> String {
-        self.to_string()
+        self.in_record()
     }
     fn read(text: &str) -> Option<Self> {
         Self::parse(text)

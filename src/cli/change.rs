@@ -7,12 +7,13 @@ use clap::ValueEnum;
 
 use super::current_work::{CurrentWork, load_current_work};
 use super::issue::{Press, Printing};
-use super::packet::{Planned, Written, date, issue_all, load_templates, output_folder, print_all, report_findings};
+use super::packet::{Planned, Written, issue_all, load_templates, output_folder, print_all, report_findings};
 use super::project::LoadedProject;
 use super::project_archive::{place, record_with, signers};
 use super::time::{entry_time, typed_day};
 use super::{Console, Outcome};
-use crate::archive::{Day, Entry, Moment, NewBlob, Noticed, Voided, Writer};
+use crate::archive::{Entry, NewBlob, Noticed, Voided, Writer};
+use crate::calendar::{Day, Moment};
 use crate::ident::SheetCode;
 use crate::plan::{self, Facing, Notice, NoticeFacts, Options};
 use crate::report::{Colour, Finding, Report, fault, render_human};
@@ -95,7 +96,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     if arguments.format == Form::Pdf {
         let output = output_folder(project, arguments.output.as_ref())?;
         let templates = load_templates(&project.folder)?;
-        let written = print_all(&[notice.document(&project.job, Some(date(on)))], &templates, &output, console)?;
+        let written = print_all(&[notice.document(&project.job, Some(on))], &templates, &output, console)?;
         return Ok(Outcome::of(written.iter().any(Option::is_none)));
     }
     Ok(Outcome::Clean)
@@ -224,7 +225,7 @@ fn issue(
         planned.push(plan_sheet(current, &facing, sheet, &source, when.0)?);
     }
     // The notice is the first page of the new bundle.
-    let mut documents = vec![notice.document(&project.job, Some(date(when.0)))];
+    let mut documents = vec![notice.document(&project.job, Some(when.0))];
     documents.extend(planned.iter().map(|planned| planned.document.clone()));
     let mut written = print_all(&documents, &templates, &output, console)?;
     let paper = written.remove(0).context("the notice was not printed, so nothing is recorded")?;
@@ -265,7 +266,7 @@ fn plan_sheet(
     packet.mark_signed(&plan::marks_of_carried(&archive.state, &change.carried));
     packet.mark_changed(change, source, &on.to_string());
     packet.mark_open(facing, index, hands[at]);
-    packet.set_date(Some(date(on)));
+    packet.set_date(Some(on));
     let sheet = work::sheet_requirement(job, index, hands[at]);
     let supersedes = SheetCode::parse(&change.old).ok();
     Ok(Planned {

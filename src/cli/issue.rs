@@ -7,8 +7,9 @@ use serde_json::json;
 
 use super::project::LoadedProject;
 use crate::archive::{
-    BlobRef, Carried, Carry, Day, Issued, Moment, NewBlob, Reprinted, SheetRequirement, State, StepRequirement, Writer,
+    BlobRef, Carried, Carry, Issued, NewBlob, Reprinted, SheetRequirement, State, StepRequirement, Writer,
 };
+use crate::calendar::{Day, Moment};
 use crate::hardware::table_digest_input;
 use crate::ident::{Digest, SheetCode};
 use crate::render::{BoxPlace, Templates};

@@ -15,10 +15,11 @@ use super::project_archive::{ProjectArchive, place};
 use super::selection::{Selected, Selection, select};
 use super::time::{entry_time, typed_day};
 use super::{Console, Outcome, watch};
-use crate::archive::{Day, Moment, Writer};
+use crate::archive::Writer;
+use crate::calendar::{Day, Moment};
 use crate::ident::Digest;
 use crate::job::Hand;
-use crate::plan::{self, Date, Document, Facing, Options, Packet};
+use crate::plan::{self, Document, Facing, Options, Packet};
 use crate::render::{self, Failure, Printed, Templates};
 use crate::report::{Finding, Report, Severity, render_human};
 use crate::work;
@@ -202,16 +203,10 @@ impl Run<'_> {
                 packet.mark_signed(&plan::marks_of_carried(state, &carried));
             }
         }
-        packet.set_date(printed.filter(|_| may_issue).map(date));
+        packet.set_date(printed.filter(|_| may_issue));
         let printing = may_issue.then_some(Printing { index, sheet, supersedes: None, carried });
         Planned { document: packet.document(), printing }
     }
-}
-
-/// A day as pages carry it.
-pub(super) fn date(day: Day) -> Date {
-    let (year, month, day) = day.parts();
-    Date { year: i32::from(year), month, day }
 }
 
 /// Records every packet that was printed and may be issued, in their order.

@@ -9,9 +9,9 @@ use anyhow::{Context, Result, anyhow};
 use super::Console;
 use super::project::LoadedProject;
 use crate::archive::{
-    Archive, Begun, EnterFacts, Entry, EntryNumber, Issue, Moment, NewBlob, Record, SheetRequirement, State, Survey,
-    Writer,
+    Archive, Begun, EnterFacts, Entry, EntryNumber, Issue, NewBlob, Record, SheetRequirement, State, Survey, Writer,
 };
+use crate::calendar::Moment;
 use crate::ident::SheetCode;
 use crate::job::{Hand, Item, Job};
 use crate::work::Archived;

@@ -8,13 +8,10 @@ use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
 use super::Console;
-use crate::archive::{Day, Moment};
-use crate::units::{self, When};
-
-const MINUTES_OF_DAY: i64 = 1440;
+use crate::calendar::{Day, Moment, When};
 
 /// Now, by local time; where the system names no time zone, by UTC, and that is said.
-pub(super) fn system_time(console: &mut Console) -> Result<units::Moment> {
+pub(super) fn system_time(console: &mut Console) -> Result<Moment> {
     let zone = TimeZone::try_system().unwrap_or_else(|fault| {
         console.complain(&format!("the system names no time zone, so the clock is read in UTC ({fault})"));
         TimeZone::UTC
@@ -22,9 +19,7 @@ pub(super) fn system_time(console: &mut Console) -> Result<units::Moment> {
     // The one place where a page may depend on the clock; with a typed time the same input gives the same bytes.
     #[allow(clippy::disallowed_methods)]
     let now = zone.to_datetime(Timestamp::now());
-    let (year, month, day) = (now.year().into(), now.month().into(), now.day().into());
-    units::Moment::of(year, month, day, now.hour().into(), now.minute().into())
-        .context("the clock shows a time that no calendar has")
+    Moment::of(now).context("the clock shows a time that no calendar has")
 }
 
 /// The time typed, as `2026-03-02T18:00`, or now.
@@ -35,22 +30,21 @@ pub(super) fn entry_time(typed: Option<&str>, console: &mut Console) -> Result<M
     }
     // What is recorded carries the time of its entry; with --entered the same input gives the same records.
     let now = system_time(console)?;
-    let day = Day::parse(&now.date_text()).context("the clock shows a day outside the years that records have")?;
-    let minute = u16::try_from(now.minutes().rem_euclid(MINUTES_OF_DAY))?;
-    Moment::new(day, minute / 60, minute % 60).context("a day has 24 hours of 60 minutes")
+    now.day().for_record().context("the clock shows a day outside the years that records have")?;
+    Ok(now)
 }
 
 /// A day typed, or the day of a moment.
 pub(super) fn typed_day(typed: Option<&str>, entered: Moment) -> Result<Day> {
     match typed {
         Some(text) => Day::parse(text).ok_or_else(|| anyhow!("`{text}` is no day such as 2026-03-02")),
-        None => Ok(entered.day),
+        None => Ok(entered.day()),
     }
 }
 
 /// The moment for which a page is planned: typed, as `2026-03-02T18:00` or a date alone, which means its first minute;
 /// else now.
-pub(super) fn page_time(typed: Option<&str>, console: &mut Console) -> Result<units::Moment> {
+pub(super) fn page_time(typed: Option<&str>, console: &mut Console) -> Result<Moment> {
     match typed {
         Some(text) => Ok(When::parse(text).map_err(|fault| anyhow!("--now: {fault}"))?.earliest),
         None => system_time(console),

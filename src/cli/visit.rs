@@ -9,9 +9,9 @@ use super::current_work::load_current_work;
 use super::output::{print_json, write_pdf};
 use super::time::page_time;
 use super::{Console, Outcome, names};
+use crate::calendar::{Moment, When};
 use crate::job::Hand;
 use crate::plan::{VisitChoice, visit};
-use crate::units::{Moment, When};
 
 /// Arguments of `visit`.
 #[derive(Debug, clap::Args)]

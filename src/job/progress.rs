@@ -7,10 +7,11 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::resolve::dangling;
 use super::{Item, Job, Order, Record, StepRef, Text, WaitFor};
+use crate::calendar::When;
 use crate::report::{Finding, Place, Report, Severity, fault};
 use crate::spec::{DoneSpec, ProgressSpec, StepOfHand, nearest};
 use crate::text::Span;
-use crate::units::{Decimal, When};
+use crate::units::Decimal;
 
 /// What is known of the work.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]

@@ -15,9 +15,10 @@ pub use row::{Row, WaitLine, WaitingRow};
 
 use self::row::Rows;
 use crate::archive::{Issue, IssuedStep, Standing, State as Archived};
+use crate::calendar::Moment;
 use crate::job::{Clocks, Discrepancy, Item, Job, Order, Role, State};
 use crate::report::{Report, Severity};
-use crate::units::{Minutes, Moment};
+use crate::units::Minutes;
 use crate::work::{Condition, Held, LastChance, LedgerLine, Readiness, Wait, last_chances, ledger};
 
 /// What a board is planned for.

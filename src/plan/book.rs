@@ -17,8 +17,9 @@ pub use people::Person;
 pub use photo::{FileLine, Shown};
 pub use task::{TaskLine, Tasks};
 
-use super::{Date, Document, Edition, Thumbnails};
-use crate::archive::{Capacity, Day, Head, Issue, SheetRequirement, Signature, State, StepRequirement, limits_text};
+use super::{Document, Edition, Thumbnails};
+use crate::archive::{Capacity, Head, Issue, SheetRequirement, Signature, State, StepRequirement, limits_text};
+use crate::calendar::Day;
 use crate::ident::SheetCode;
 use crate::job::{Job, operation};
 use crate::work::find_item;
@@ -265,7 +266,7 @@ fn remarks(signature: &Signature) -> Vec<String> {
         signature
             .reconstructed
             .as_ref()
-            .map(|from| format!("put together again on {} from {from}", signature.entered.day)),
+            .map(|from| format!("put together again on {} from {from}", signature.entered.day())),
     );
     for (entry, own) in &signature.corrections {
         let side = |text: &Option<String>| text.clone().unwrap_or_else(|| "nothing".to_owned());
@@ -396,7 +397,7 @@ fn visit(own: &crate::archive::Visit) -> VisitEntry {
 impl Book {
     /// The record as rendering takes it.
     #[must_use]
-    pub fn document(&self, job: &Job, date: Option<Date>, thumbnails: Thumbnails) -> Document {
+    pub fn document(&self, job: &Job, date: Option<Day>, thumbnails: Thumbnails) -> Document {
         Document {
             template: "book.typ.j2",
             stem: "build-record".to_owned(),

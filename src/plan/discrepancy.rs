@@ -12,11 +12,12 @@ pub use hole_set::{Check, DiscrepancySubject, Earlier, HoleSet, NextRivet, Share
 
 use super::packet::plain_name;
 use super::room::size_name;
-use super::{Date, Document, Edition, Thumbnails};
+use super::{Document, Edition, Thumbnails};
 use crate::archive::{Disposition, Stops, Weight};
+use crate::calendar::Moment;
 use crate::hardware::{Head, next_larger_rivet, rivet_edge, rivet_pitch, solid_rivet_holes, source};
 use crate::job::Job;
-use crate::units::{Length, Moment};
+use crate::units::Length;
 
 /// The sheet.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -140,8 +141,6 @@ impl DiscrepancySheet {
         let names = [("", Some(&job.project.aircraft)), ("serial ", job.project.serial.as_ref())];
         let names: Vec<String> =
             names.into_iter().filter_map(|(word, text)| Some(format!("{word}{}", text?.value))).collect();
-        let (year, month, day) = now.date();
-        let number = |n: i64| u8::try_from(n).unwrap_or(1);
         Document {
             template: "discrepancy.typ.j2",
             stem: self.stem(),
@@ -149,12 +148,12 @@ impl DiscrepancySheet {
             code: None,
             part: None,
             edition: Edition::default(),
-            date: i32::try_from(year).ok().map(|year| Date { year, month: number(month), day: number(day) }),
+            date: Some(now.day()),
             data: json!({
                 "sheet": self,
                 "paper": job.project.settings.paper.word(),
                 "aircraft": names.join(", "),
-                "printed": now.date_text(),
+                "printed": now.day().to_string(),
             }),
             values: json!({}),
             thumbnails: Thumbnails::new(),

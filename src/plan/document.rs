@@ -6,24 +6,8 @@ use std::collections::BTreeMap;
 
 use serde_json::Value;
 
+use crate::calendar::Day;
 use crate::job::Paper;
-
-/// A day.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Date {
-    /// Year.
-    pub year: i32,
-    /// Month, from 1.
-    pub month: u8,
-    /// Day of the month, from 1.
-    pub day: u8,
-}
-
-impl std::fmt::Display for Date {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "{:04}-{:02}-{:02}", self.year, self.month, self.day)
-    }
-}
 
 /// A small grey picture, one byte a pixel, line by line from the top: black on white survives a photocopier.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -64,7 +48,7 @@ pub struct Document {
     /// How it is printed.
     pub edition: Edition,
     /// The day in the PDF's description.
-    pub date: Option<Date>,
+    pub date: Option<Day>,
     /// What the template sees, by name.
     pub data: Value,
     /// What `{{ }}` in the builder's own texts sees, by name.

@@ -88,7 +88,7 @@ fn sheet_line(job: &Job, sheet: String) -> SheetLine {
     let citing = job.travelers.iter().filter(|traveler| sheets_of(traveler).contains(&sheet));
     SheetLine {
         title: drawing.and_then(|drawing| drawing.title.as_ref()).map(|title| title.value.clone()),
-        date: drawing.and_then(|drawing| drawing.date.as_ref()).map(|date| date.value.clone()),
+        date: drawing.and_then(|drawing| drawing.date).map(|date| date.value.to_string()),
         cited: citing.map(|traveler| cited_line(traveler, &sheet, revision.as_deref())).collect(),
         revision,
         sheet,

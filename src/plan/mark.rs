@@ -6,8 +6,9 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::{Date, Packet};
+use super::Packet;
 use crate::archive::{Capacity, Carried, Carry, Issue, Signature, State};
+use crate::calendar::Day;
 use crate::work::{SheetChange, StepChange, Verdict};
 
 /// Signatures that count on a packet, by step, each with how it came there.
@@ -71,7 +72,7 @@ fn words(signature: &Signature, how: Carry) -> String {
 
 impl Packet {
     /// Puts the day of the print on the packet.
-    pub fn set_date(&mut self, date: Option<Date>) {
+    pub fn set_date(&mut self, date: Option<Day>) {
         self.date = date;
         self.head.date = date.map(|date| date.to_string());
     }

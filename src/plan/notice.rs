@@ -7,10 +7,11 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 
-use crate::archive::{Cause, Day, DiscrepancyOpened, State, Stops, Weight};
+use crate::archive::{Cause, DiscrepancyOpened, State, Stops, Weight};
+use crate::calendar::Day;
 use crate::ident::SheetCode;
 use crate::job::{Job, Space};
-use crate::plan::{Date, Document, Edition, Thumbnails};
+use crate::plan::{Document, Edition, Thumbnails};
 use crate::work::{Difference, Reopening, SheetChange, StepChange, Verdict, access, closing_signatures, shown};
 
 /// What the caller knows and the comparison does not.
@@ -252,7 +253,7 @@ impl Notice {
     /// # Panics
     /// Never: a notice is plain data that always serialises.
     #[must_use]
-    pub fn document(&self, job: &Job, date: Option<Date>) -> Document {
+    pub fn document(&self, job: &Job, date: Option<Day>) -> Document {
         Document {
             template: "change.typ.j2",
             stem: format!("notice-{}", self.number),

@@ -7,8 +7,9 @@ use serde::Serialize;
 use super::excerpt;
 use super::figures::Figures;
 use super::{
-    CloseOut, Cover, Date, Document, Edition, JointSheet, Options, Preparation, Source, StepSheet, Thumbnails, values,
+    CloseOut, Cover, Document, Edition, JointSheet, Options, Preparation, Source, StepSheet, Thumbnails, values,
 };
+use crate::calendar::Day;
 use crate::job::{Hand, Paper};
 use crate::work::packet_digest;
 
@@ -39,7 +40,7 @@ pub struct Packet {
     pub paper_size: Paper,
     /// The day in the PDF's description.
     #[serde(skip)]
-    pub date: Option<Date>,
+    pub date: Option<Day>,
     /// The run of steps of an excerpt, as `040-070`.
     #[serde(skip)]
     pub part: Option<String>,

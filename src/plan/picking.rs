@@ -12,8 +12,8 @@ use serde::Serialize;
 pub use lines::{HolderLine, PickLine, PickUse, PiecesLine};
 
 use super::board::next_items;
+use crate::calendar::Moment;
 use crate::job::{Hand, Item, Job, Order, State};
-use crate::units::Moment;
 
 /// What a pick list is for; empty means the whole build.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -60,7 +60,7 @@ pub fn pick_list(job: &Job, order: &Order, state: &State, choice: &Choice, now: 
     PickList {
         aircraft: job.project.aircraft.value.clone(),
         serial: job.project.serial.as_ref().map(|serial| serial.value.clone()),
-        date: now.date_text(),
+        date: now.day().to_string(),
         title: title(job, choice),
         steps: items.len(),
         hardware: drawn.hardware,

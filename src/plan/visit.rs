@@ -18,12 +18,12 @@ pub use left::{DrawingInForce, LeftLine, PhotoLine, Since};
 pub use look::{BoltLook, LookJoint, SpaceLook};
 
 use self::scene::{Chosen, Scene};
-use super::{Date, Document, Edition, Thumbnails};
+use super::{Document, Edition, Thumbnails};
 use crate::archive::State as Archived;
+use crate::calendar::Moment;
 use crate::ident::Requirement;
 use crate::job::{Hand, Job, Order, Role, State, operation};
 use crate::report::{Report, Severity};
-use crate::units::Moment;
 use crate::work::LedgerLine;
 
 /// What a packet is for; without zones the spaces that close next.
@@ -172,7 +172,7 @@ fn space(scene: &Scene<'_>, chosen: &Chosen) -> SpaceLine {
         let number = operation(scene.job.step(by.at).number);
         clip(&format!("{} step {number}, {}", scene.place(by.at.traveler, by.hand), chance.title))
     });
-    let shut = closing.and_then(|(by, _)| scene.state.done.get(by)).map(|done| done.on.earliest.date_text());
+    let shut = closing.and_then(|(by, _)| scene.state.done.get(by)).map(|done| done.on.earliest.day().to_string());
     let steps = || chosen.users.iter().filter(|item| closing.is_none_or(|(by, _)| by != *item));
     SpaceLine {
         space: clip(&scene.job.space_name(chosen.space)),
@@ -240,8 +240,6 @@ impl VisitPacket {
         let names = names.into_iter().chain([("", job.project.registration.as_ref())]);
         let names: Vec<String> =
             names.filter_map(|(word, text)| Some(clip(&format!("{word}{}", text?.value)))).collect();
-        let (year, month, day) = now.date();
-        let number = |n: i64| u8::try_from(n).unwrap_or(1);
         Document {
             template: "visit.typ.j2",
             stem: self.stem(),
@@ -249,13 +247,13 @@ impl VisitPacket {
             code: None,
             part: None,
             edition: Edition::default(),
-            date: i32::try_from(year).ok().map(|year| Date { year, month: number(month), day: number(day) }),
+            date: Some(now.day()),
             data: json!({
                 "visit": self,
                 "paper": job.project.settings.paper.word(),
                 "aircraft": names.join(", "),
-                "printed": now.date_text(),
-                "planned": planned.map(Moment::date_text),
+                "printed": now.day().to_string(),
+                "planned": planned.map(|planned| planned.day().to_string()),
             }),
             values: json!({}),
             thumbnails: Thumbnails::new(),

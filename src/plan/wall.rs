@@ -5,9 +5,9 @@
 use serde::Serialize;
 use serde_json::{Value, json};
 
-use super::{Board, Date, Document, DrawingIndex, Edition, PickList, Thumbnails};
+use super::{Board, Document, DrawingIndex, Edition, PickList, Thumbnails};
+use crate::calendar::Moment;
 use crate::job::Job;
-use crate::units::Moment;
 
 impl Board {
     /// The board as a document.
@@ -21,7 +21,7 @@ impl PickList {
     /// The pick list as a document.
     #[must_use]
     pub fn document(&self, job: &Job, now: Moment) -> Document {
-        document(job, "pick.typ.j2", "pick", self, now, &now.date_text())
+        document(job, "pick.typ.j2", "pick", self, now, &now.day().to_string())
     }
 }
 
@@ -29,7 +29,7 @@ impl DrawingIndex {
     /// The drawing index as a document.
     #[must_use]
     pub fn document(&self, job: &Job, now: Moment) -> Document {
-        document(job, "drawings.typ.j2", "drawings", self, now, &now.date_text())
+        document(job, "drawings.typ.j2", "drawings", self, now, &now.day().to_string())
     }
 }
 
@@ -48,8 +48,6 @@ fn document(
         fields.insert("aircraft".into(), json!(job.project.aircraft.value));
         fields.insert("serial".into(), json!(job.project.serial.as_ref().map(|serial| &serial.value)));
     }
-    let (year, month, day) = now.date();
-    let number = |n: i64| u8::try_from(n).unwrap_or(1);
     Document {
         template,
         stem: stem.to_owned(),
@@ -57,7 +55,7 @@ fn document(
         code: None,
         part: None,
         edition: Edition::default(),
-        date: i32::try_from(year).ok().map(|year| Date { year, month: number(month), day: number(day) }),
+        date: Some(now.day()),
         data,
         values: json!({}),
         thumbnails: Thumbnails::new(),

@@ -16,7 +16,8 @@ use super::failure::Failure;
 use super::template::Templates;
 use super::texts;
 use super::world::Sheets;
-use crate::plan::{Date, Document};
+use crate::calendar::Day;
+use crate::plan::Document;
 
 /// Pages that get a machine-readable code at the first try; most packets have fewer.
 pub(super) const FIRST_PAGES: u32 = 40;
@@ -137,7 +138,7 @@ impl Laid {
 }
 
 /// How every PDF is written: the same bytes for the same identifier and day.
-pub(super) fn options(identifier: String, date: Option<Date>) -> Result<PdfOptions, Failure> {
+pub(super) fn options(identifier: String, date: Option<Day>) -> Result<PdfOptions, Failure> {
     let standards = PdfStandards::new(&[PdfStandard::A_2b]).map_err(|error| Failure::new(error.message().as_str()))?;
     Ok(PdfOptions {
         ident: Smart::Custom(identifier),
@@ -150,8 +151,8 @@ pub(super) fn options(identifier: String, date: Option<Date>) -> Result<PdfOptio
 }
 
 /// The day of the plan; PDF/A demands one, so a document without a day carries the day zero of older archives.
-fn timestamp(date: Option<Date>) -> Option<Timestamp> {
-    let day = date.and_then(|date| Datetime::from_ymd(date.year, date.month, date.day));
+fn timestamp(date: Option<Day>) -> Option<Timestamp> {
+    let day = date.map(Day::parts).and_then(|(year, month, day)| Datetime::from_ymd(year.into(), month, day));
     day.or_else(|| Datetime::from_ymd(1980, 1, 1)).map(Timestamp::new_utc)
 }
 

@@ -6,9 +6,10 @@ use super::keys::progress as keys;
 use super::read::{Reading, Table, parse};
 use super::section::Text;
 use super::words::{Hand, WaitFor};
+use crate::calendar::When;
 use crate::report::Finding;
 use crate::text::{FileId, Files, Spanned};
-use crate::units::{Unit, When};
+use crate::units::Unit;
 
 /// `progress.toml`.
 #[derive(Debug, Clone, Default)]

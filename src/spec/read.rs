@@ -6,9 +6,10 @@ use toml::de::{DeTable, DeValue};
 
 use super::keys::Section;
 use super::section::Text;
+use crate::calendar::{Day, When};
 use crate::report::{Finding, Severity, fault};
 use crate::text::{FileId, Files, Span, Spanned, unprintable};
-use crate::units::{Decimal, Length, Minutes, Ratio, Size, SizeFault, Temperature, TorqueRange, Unit, When};
+use crate::units::{Decimal, Length, Minutes, Ratio, Size, SizeFault, Temperature, TorqueRange, Unit};
 
 type Node<'a> = toml::Spanned<DeValue<'a>>;
 
@@ -140,19 +141,18 @@ impl<'a, 'r> Table<'a, 'r> {
     }
 
     /// A date as `2026-03-02`, written bare or as a text.
-    pub fn date(&mut self, name: &'static str) -> Option<Text> {
+    pub fn date(&mut self, name: &'static str) -> Option<Spanned<Day>> {
         let node = self.node(name)?;
-        let span = self.reading.span(node.span());
         let date: Option<toml::value::Datetime> = match node.get_ref() {
             DeValue::Datetime(date) => Some(*date),
             DeValue::String(text) => text.parse().ok(),
             _ => None,
         };
-        let Some(date) = date.and_then(|when| when.date) else {
+        let day = date.and_then(|when| when.date).and_then(|date| Day::new(date.year, date.month, date.day));
+        if day.is_none() {
             self.wrong(node, name, "a date like 2026-03-02");
-            return None;
-        };
-        Some(Spanned { value: date.to_string(), span })
+        }
+        Some(Spanned { value: day?, span: self.reading.span(node.span()) })
     }
 
     /// A date, or a date and time without a zone, written bare or as a text.
@@ -163,11 +163,8 @@ impl<'a, 'r> Table<'a, 'r> {
             DeValue::Datetime(when) if when.offset.is_none() => when.to_string(),
             DeValue::String(text) => text.to_string(),
             _ => {
-                self.wrong(
-                    node,
-                    name,
-                    "a date like 2026-03-02, or a date and time like 2026-03-02T19:30, without a time zone",
-                );
+                let form = "a date like 2026-03-02, or a date and time like 2026-03-02T19:30, without a time zone";
+                self.wrong(node, name, form);
                 return None;
             }
         };

@@ -5,6 +5,7 @@
 use super::caution::CautionSpec;
 use super::pattern::PatternSpec;
 use super::words::{Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, StepKind, Structure};
+use crate::calendar::Day;
 use crate::text::{FileId, Span, Spanned};
 use crate::units::{Decimal, Minutes, Ratio, Size, Temperature, TorqueRange, Unit};
 
@@ -61,7 +62,7 @@ pub struct ToolSpec {
     /// Name on paper.
     pub name: Option<Text>,
     /// Day of the last calibration, as `2026-03-02`.
-    pub calibrated: Text,
+    pub calibrated: Spanned<Day>,
 }
 
 /// `[project]`: folders are relative to the project file.
@@ -82,7 +83,7 @@ pub struct Settings {
     /// Per cent added to rivets on pick lists.
     pub spare: u32,
     /// Day for which calibrations are judged, as `2026-03-02`.
-    pub date: Option<Text>,
+    pub date: Option<Spanned<Day>>,
 }
 
 impl Default for Settings {
@@ -155,7 +156,7 @@ pub struct DrawingSpec {
     /// Current revision.
     pub revision: Text,
     /// Date of that revision, as `2026-03-02`.
-    pub date: Option<Text>,
+    pub date: Option<Spanned<Day>>,
 }
 
 /// `[[stock]]`.

@@ -5,8 +5,8 @@
 
 use std::collections::BTreeSet;
 
+use crate::calendar::{Moment, When};
 use crate::job::{Clocks, Item, Job, Order, Space, State, WaitFor};
-use crate::units::Moment;
 
 /// Where an item stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -88,7 +88,7 @@ impl<'a> Readiness<'a> {
         let mut waits: Vec<Wait> = self.cure(item).into_iter().collect();
         waits.extend(self.closed(item).into_iter().map(Wait::Closed));
         waits.extend(self.discrepancies(item));
-        let over = |until: crate::units::When| until.latest <= self.now;
+        let over = |until: When| until.latest <= self.now;
         let written = self.state.waiting.iter().filter(|wait| wait.item == item && !wait.until.is_some_and(over));
         waits.extend(written.map(|wait| Wait::Written(wait.wait, wait.what.clone())));
         waits

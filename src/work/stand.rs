@@ -6,8 +6,8 @@
 use std::collections::BTreeMap;
 
 use crate::archive::{Capacity, DiscrepancyOpened, Signature, Standing, State as Archived, Stops};
+use crate::calendar::When;
 use crate::job::{Discrepancy, Done, Hand, Item, Job, State, StepRef, WaitFor, Waiting};
-use crate::units::{Moment, When};
 
 /// The state of the work; `progress` gives what the archive does not record.
 #[must_use]
@@ -73,9 +73,7 @@ fn take_step(job: &Job, archived: &Archived, item: Item, state: &mut State) {
 
 /// The day of a signature, from its first minute to its last.
 fn when(signature: &Signature) -> Option<When> {
-    let (year, month, day) = signature.worked.parts();
-    let earliest = Moment::of(year.into(), month.into(), day.into(), 0, 0)?;
-    let latest = Moment::of(year.into(), month.into(), day.into(), 23, 59)?;
+    let (earliest, latest) = (signature.worked.first_minute(), signature.worked.at(23, 59)?);
     Some(When { earliest, latest })
 }
 
@@ -105,13 +103,11 @@ fn discrepancy(job: &Job, opened: &DiscrepancyOpened, open: bool) -> Discrepancy
             .into_iter()
             .flat_map(move |hand| (0..steps).map(move |step| Item { at: StepRef { traveler, step }, hand }))
     });
-    let (year, month, day) = opened.found.parts();
-    let found = Moment::of(year.into(), month.into(), day.into(), 0, 0).map(When::at);
     Discrepancy {
         id: opened.number.clone(),
         items: items.filter(fits).collect(),
         what: opened.what.clone(),
-        opened: found,
+        opened: Some(When::at(opened.found.first_minute())),
         open,
     }
 }

@@ -5,25 +5,30 @@ use std::path::{Path, PathBuf};
 
 /// Module and what it may import of ours.
 const MAY_IMPORT: &[(&str, &[&str])] = &[
+    ("words", &[]),
+    ("calendar", &["units"]),
     ("units", &[]),
     ("ident", &[]),
     ("text", &[]),
     ("report", &["text"]),
-    ("hardware", &["units"]),
-    ("spec", &["units", "text", "report"]),
-    ("archive", &["ident", "text", "report", "units"]),
-    ("job", &["units", "report", "text", "hardware", "spec"]),
-    ("rules", &["units", "report", "text", "hardware", "job"]),
-    ("work", &["units", "ident", "report", "text", "job", "archive", "hardware"]),
-    ("figure", &["units", "job", "hardware"]),
-    ("start", &["units", "job", "hardware"]),
-    ("plan", &["units", "ident", "report", "text", "job", "archive", "hardware", "work", "figure"]),
-    ("render", &["plan", "units"]),
+    ("hardware", &["words", "units"]),
+    ("spec", &["words", "calendar", "units", "text", "report"]),
+    ("archive", &["words", "calendar", "units", "ident", "text", "report"]),
+    ("job", &["words", "calendar", "units", "text", "report", "hardware", "spec"]),
+    ("rules", &["words", "calendar", "units", "text", "report", "hardware", "job"]),
+    ("work", &["words", "calendar", "units", "ident", "text", "report", "job", "archive", "hardware"]),
+    ("figure", &["words", "units", "job", "hardware"]),
+    ("start", &["words", "units", "job", "hardware"]),
+    (
+        "plan",
+        &["words", "calendar", "units", "ident", "text", "report", "job", "archive", "hardware", "work", "figure"],
+    ),
+    ("render", &["words", "calendar", "units", "plan"]),
     (
         "cli",
         &[
-            "units", "ident", "text", "report", "hardware", "spec", "job", "rules", "work", "figure", "start", "plan",
-            "render", "archive",
+            "words", "calendar", "units", "ident", "text", "report", "hardware", "spec", "job", "rules", "work",
+            "figure", "start", "plan", "render", "archive",
         ],
     ),
 ];
@@ -44,7 +49,7 @@ const BEHIND: &[(&str, &[&str])] = &[
     ("clap_complete", &["cli"]),
     ("clap_mangen", &["cli"]),
     ("indicatif", &["cli"]),
-    ("jiff", &["cli"]),
+    ("jiff", &["calendar", "cli"]),
     ("walkdir", &["spec"]),
     ("sha2", &["ident"]),
 ];

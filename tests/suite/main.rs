@@ -5,6 +5,7 @@
 
 mod archive;
 mod build;
+mod calendar;
 mod cli;
 mod figure;
 mod hardware;

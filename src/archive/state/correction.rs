@@ -3,8 +3,8 @@
 //! Sheet, step and requirement are not among them: a signature in the wrong place is struck out and entered again.
 
 use super::Signature;
-use crate::archive::day::Day;
 use crate::archive::value::{Reading, Value};
+use crate::calendar::Day;
 
 /// The lines that a correction may change; `reading` is followed by a space and the record's id.
 pub const CORRECTABLE: &[&str] =

@@ -223,7 +223,11 @@ fn note_unfinished(root: &Path, path: &str, survey: &mut Survey) -> Result<(), F
     survey.flaw(
         FlawKind::Unfinished,
         path,
-        format!("an entry `{}` of {} that never counted; enter it again", record.entry.kind(), record.entered),
+        format!(
+            "an entry `{}` of {} that never counted; enter it again",
+            record.entry.kind(),
+            record.entered.in_record()
+        ),
     );
     for blob in record.entry.blobs() {
         let named = survey.records.iter().any(|other| other.entry.blobs().contains(&blob));

@@ -4,7 +4,8 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result, anyhow, ensure};
 
-use crate::archive::{Added, Day, NewBlob};
+use crate::archive::{Added, NewBlob};
+use crate::calendar::Day;
 use crate::cli::project::{LoadedProject, load_project};
 use crate::cli::project_archive::{ProjectArchive, open_archive, record_with};
 use crate::cli::time::entry_time;

@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result, anyhow};
 use clap::ValueEnum;
 
-use crate::archive::Day;
-use crate::cli::packet::{date, load_templates, output_folder, print_all};
+use crate::calendar::Day;
+use crate::cli::packet::{load_templates, output_folder, print_all};
 use crate::cli::project::load_project;
 use crate::cli::project_archive::{ProjectArchive, open_archive};
 use crate::cli::time::entry_time;
@@ -47,7 +47,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
         Some(typed) => {
             Day::parse(typed).ok_or_else(|| anyhow!("--on is `{typed}`, expected a day such as 2026-03-02"))?
         }
-        None => entry_time(None, console)?.day,
+        None => entry_time(None, console)?.day(),
     };
     let tasks = arguments.tasks.as_deref().map(read_tasks).transpose()?;
     let archive = open_archive(&project, console)?;
@@ -61,7 +61,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let thumbnails = show_thumbnails(&mut book, &archive, console);
     let output = output_folder(&project, arguments.output.as_ref())?;
     let templates = load_templates(&project.folder)?;
-    let written = print_all(&[book.document(&project.job, Some(date(on)), thumbnails)], &templates, &output, console)?;
+    let written = print_all(&[book.document(&project.job, Some(on), thumbnails)], &templates, &output, console)?;
     Ok(Outcome::of(written.iter().any(Option::is_none) || !archive.survey.is_whole()))
 }
 

@@ -4,7 +4,8 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result, anyhow};
 
-use crate::archive::{self, Capacity, DESPITE, Entry, EntryNumber, Moment, Record, Typed};
+use crate::archive::{self, Capacity, DESPITE, Entry, EntryNumber, Record, Typed};
+use crate::calendar::Moment;
 use crate::cli::project::{LoadedProject, load_project};
 use crate::cli::project_archive::{ProjectArchive, facts, open_archive, record_all, signers, zones};
 use crate::cli::time::entry_time;

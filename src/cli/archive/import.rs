@@ -6,7 +6,7 @@ use std::path::Path;
 
 use anyhow::{Context, Result, ensure};
 
-use crate::archive::{Day, Imported, NewBlob, Reading};
+use crate::archive::{Imported, NewBlob, Reading};
 use crate::cli::project::load_project;
 use crate::cli::project_archive::{open_archive, record_with};
 use crate::cli::time::entry_time;
@@ -69,7 +69,11 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
 }
 
 fn imported(job: &crate::job::Job, item: Item, done: &Done, file: NewBlob<'_>) -> Result<Imported> {
-    let worked = Day::parse(&done.on.earliest.date_text())
+    let worked = done
+        .on
+        .earliest
+        .day()
+        .for_record()
         .context("a day of the progress file lies outside the years that records have")?;
     Ok(Imported {
         source: "progress.toml".to_owned(),

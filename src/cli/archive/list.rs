@@ -59,7 +59,7 @@ fn progress(state: &State, issue: &Issue) -> (usize, usize) {
 
 fn as_text(records: &[&Record], sheets: &[&Issue], state: &State, console: &mut Console) -> Result<()> {
     for record in records {
-        console.say(&format!("{} {}  {}", record.number, record.entered, describe(&record.entry)))?;
+        console.say(&format!("{} {}  {}", record.number, record.entered.in_record(), describe(&record.entry)))?;
     }
     console.say("")?;
     console.say("sheets in force:")?;
@@ -90,7 +90,7 @@ fn as_text(records: &[&Record], sheets: &[&Issue], state: &State, console: &mut 
 fn as_data(records: &[&Record], sheets: &[&Issue], state: &State) -> Value {
     let entries: Vec<Value> = records
         .iter()
-        .map(|record| json!({ "entry": record.number.0, "entered": record.entered.to_string(), "kind": record.entry.kind(), "text": record.text() }))
+        .map(|record| json!({ "entry": record.number.0, "entered": record.entered.in_record(), "kind": record.entry.kind(), "text": record.text() }))
         .collect();
     let sheets: Vec<Value> = sheets
         .iter()

@@ -5,7 +5,8 @@ use std::path::{Path, PathBuf};
 use anyhow::{Result, anyhow, bail};
 
 use super::enter::{read, record_typed};
-use crate::archive::{Capacity, Day, Reading, Typed, TypedSignature, Value as _};
+use crate::archive::{Capacity, Reading, Typed, TypedSignature, Value as _};
+use crate::calendar::Day;
 use crate::cli::project::load_project;
 use crate::cli::{Console, Outcome};
 use crate::ident::SheetCode;

@@ -9,8 +9,9 @@ use serde::Serialize;
 
 use super::row::{Row, Rows, stocked};
 use super::{GUESSED_MINUTES, Source, URGENT, visitor};
+use crate::calendar::{Moment, When};
 use crate::job::{Done, Item, State};
-use crate::units::{Minutes, Moment, When};
+use crate::units::Minutes;
 use crate::work::{Condition, Readiness};
 
 /// The proposal for the minutes at hand.

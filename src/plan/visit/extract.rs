@@ -109,7 +109,7 @@ fn reading(scene: &Scene<'_>, item: Item, done: &Done, record: &Record) -> Readi
         step: Some(clip(&scene.job.step(item.at).title.value)),
         read: value.map(|value| clip(&format!("{value}{unit}"))),
         limits: clip(&requirement(record)),
-        by: clip(&format!("{} {}", done.by, done.on.earliest.date_text())),
+        by: clip(&format!("{} {}", done.by, done.on.earliest.day())),
     }
 }
 

@@ -110,7 +110,7 @@ fn signed_in(scene: &Scene<'_>, last: Option<&Visit>) -> Vec<String> {
     for item in scene.items.iter().filter(|item| scene.is_inside(**item)) {
         let Some(done) = scene.state.done.get(item) else { continue };
         if last.is_none_or(|visit| signed_after(scene, *item, visit)) {
-            let (step, day) = (scene.job.step(item.at), done.on.earliest.date_text());
+            let (step, day) = (scene.job.step(item.at), done.on.earliest.day().to_string());
             let place = scene.place(item.at.traveler, item.hand);
             let words = format!("{day}  {place} {} {} ({})", operation(step.number), step.title.value, done.by);
             lines.push((day, step.number, clip(&words)));
@@ -146,7 +146,7 @@ pub(super) fn drawings(scene: &Scene<'_>) -> Vec<DrawingInForce> {
                     sheet: clip(&cited.sheet),
                     title: text(register.and_then(|drawing| drawing.title.as_ref())),
                     revision: text(register.map(|drawing| &drawing.revision)),
-                    date: text(register.and_then(|drawing| drawing.date.as_ref())),
+                    date: register.and_then(|drawing| drawing.date).map(|date| date.value.to_string()),
                     behind: Vec::new(),
                 });
             }
@@ -255,7 +255,7 @@ pub(super) fn photos(scene: &Scene<'_>) -> Vec<PhotoLine> {
     for item in scene.items.iter().filter(|item| scene.state.is_done(**item)) {
         let step = scene.job.step(item.at);
         let prompt = step.photo.as_ref().map_or_else(|| step.title.value.clone(), |photo| photo.value.clone());
-        let day = scene.state.done[item].on.earliest.date_text();
+        let day = scene.state.done[item].on.earliest.day().to_string();
         let of = clip(&format!("{} {}, {day}", scene.place(item.at.traveler, item.hand), operation(step.number)));
         let Some(archived) = scene.archived else {
             if wants_photo(scene, *item) {

@@ -122,7 +122,7 @@ fn fastenings(scene: &Scene<'_>, placed: PlacedJoint) -> impl Iterator<Item = It
 fn set(scene: &Scene<'_>, placed: PlacedJoint) -> Option<String> {
     let days: Option<Vec<_>> =
         fastenings(scene, placed).map(|item| Some(scene.state.done.get(&item)?.on.earliest)).collect();
-    days?.into_iter().max().map(crate::units::Moment::date_text)
+    days?.into_iter().max().map(|last| last.day().to_string())
 }
 
 fn edge(joint: &Joint) -> Option<String> {

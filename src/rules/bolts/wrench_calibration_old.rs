@@ -36,16 +36,10 @@ fn look(step: &Step, at: &At<'_>, sink: &mut Sink<'_>) {
         // A tool that is no entry of the project is not calibrated: a bar, a drill.
         let Some(tool) = project.tools.iter().find(|tool| tool.id.value == named.value) else { continue };
         let Some(date) = &project.settings.date else { return sink.cannot("no `date` is given under `[project]`") };
-        let Some(until) = a_year_after(&tool.calibrated.value).filter(|until| *date.value > **until) else { continue };
+        let Some(until) = tool.calibrated.value.a_year_later().filter(|until| date.value > *until) else { continue };
         let message =
             format!("{} was calibrated on {}, over a year before {}", tool.id.value, tool.calibrated.value, date.value);
         let finding = sink.warning(named.span, message).label(tool.calibrated.span, "last calibration");
         sink.push(finding.help(format!("have it calibrated: it was good until {until}")));
     }
-}
-
-/// The same day of the next year; days written year first compare as text.
-fn a_year_after(day: &str) -> Option<String> {
-    let (year, rest) = day.split_once('-')?;
-    Some(format!("{:04}-{rest}", year.parse::<u32>().ok()? + 1))
 }

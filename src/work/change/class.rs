@@ -168,7 +168,7 @@ fn cure(facts: &Facts<'_, '_>, difference: &Difference, said: String) -> (Verdic
     };
     let next = order::next_signed(facts.with, &facts.new.id);
     let (Some(new), Some(next), true) = (new, next, stricter) else { return (Verdict::Stands, said) };
-    let days = next.worked.count() - facts.signature.worked.count();
+    let days = next.worked.days_after(facts.signature.worked);
     // Only the days are known: between them lies at least one day less, and at most one day more.
     let met = if latest { (days + 1) * MINUTES_OF_DAY <= new } else { (days - 1) * MINUTES_OF_DAY >= new };
     let said = format!("{said}; the next step was signed {days} d later");

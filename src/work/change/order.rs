@@ -5,7 +5,8 @@
 use std::collections::BTreeSet;
 
 use super::{Comparison, Difference, StepChange, Verdict, done};
-use crate::archive::{Capacity, Day, Signature, StepRequirement};
+use crate::archive::{Capacity, Signature, StepRequirement};
+use crate::calendar::Day;
 use crate::job::Hand;
 
 /// What a changed order does to a signed step: steps that now come before it and were not done by then.

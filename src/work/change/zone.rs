@@ -8,7 +8,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::Serialize;
 
 use super::{Comparison, StepChange, Verdict};
-use crate::archive::{Capacity, Day, EntryNumber, Signature, State};
+use crate::archive::{Capacity, EntryNumber, Signature, State};
+use crate::calendar::Day;
 use crate::job::{Hand, Item, Job, Space, SpaceLife, StepKind, Visit};
 
 /// Whether a space can be reached.
@@ -79,10 +80,9 @@ pub fn access(job: &Job, state: &State, lives: &Lives, space: Space) -> Access {
 /// Whether a zone was shut on a day, before the work of that day.
 pub(super) fn was_closed(with: &Comparison<'_>, zone: &str, on: Day) -> bool {
     let Some(zone) = with.job.project.zones.iter().position(|own| own.id.value == zone) else { return false };
-    let before = Day::from_count(on.count() - 1);
     let lives = with.job.space_lives();
     let shut =
-        |space: Space| lives.get(&space).is_some_and(|life| closing(with.job, with.state, life, before).is_some());
+        |space: Space| lives.get(&space).is_some_and(|life| closing(with.job, with.state, life, on.before()).is_some());
     with.job.spaces(zone, with.hand).into_iter().any(shut)
 }
 

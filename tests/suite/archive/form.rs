@@ -1,9 +1,7 @@
 //! The form of the archive: bytes pinned for every kind, old archives readable, texts that would not read back refused.
 
 use proptest::prelude::*;
-use shophead::archive::{
-    Archive, Begun, Day, Entry, EntryNumber, KINDS, Moment, README, Record, SheetRequirement, explain_archive,
-};
+use shophead::archive::{Archive, Begun, Entry, EntryNumber, KINDS, README, Record, SheetRequirement, explain_archive};
 use shophead::ident::Digest;
 
 use super::sample::{self, moment};
@@ -145,37 +143,7 @@ fn an_empty_or_ambiguous_value_is_refused_before_anything_is_written() {
     assert_eq!(tree(folder.path()), before);
 }
 
-#[test]
-fn days_count_as_the_calendar_does() {
-    // 1 January 2000 is day 10957 since 1970: 30 years of 365 days and 7 leap days.
-    assert_eq!(Day::parse("2000-01-01").unwrap().count(), 30 * 365 + 7);
-    assert_eq!(Day::parse("2024-02-29").unwrap().count() + 1, Day::parse("2024-03-01").unwrap().count());
-    for wrong in [
-        "2026-02-29",
-        "1900-02-29",
-        "2026-13-01",
-        "2026-00-10",
-        "2026-1-01",
-        "+026-01-01",
-        "2026-01-32",
-        "2026/01/01",
-        "",
-    ] {
-        assert_eq!(Day::parse(wrong), None, "{wrong}");
-    }
-    for wrong in ["2026-03-02", "2026-03-02T24:00", "2026-03-02T9:00", "2026-03-02T09:60", "2026-03-02 09:00"] {
-        assert_eq!(Moment::parse(wrong), None, "{wrong}");
-    }
-}
-
 proptest! {
-    #[test]
-    fn every_day_reads_back(count in -25_567_i64..2_932_896) {
-        let day = Day::from_count(count).unwrap();
-        prop_assert_eq!(day.count(), count);
-        prop_assert_eq!(Day::parse(&day.to_string()), Some(day));
-    }
-
     #[test]
     fn any_text_stays_on_its_line_and_reads_back(text in "\\PC+|[\\x00-\\x7f]+|.+") {
         let entry = Begun { aircraft: text, serial: None, registration: None }.into();

@@ -7,10 +7,10 @@ use std::fmt::Write as _;
 use std::time::{Duration, Instant};
 
 use shophead::archive::{Archive, BlobRef, Issued, NewBlob, Reading, SheetRequirement, Signed, State, StepRequirement};
+use shophead::calendar::When;
 use shophead::ident::Digest;
 use shophead::job::{Job, Order};
 use shophead::plan::{BoardOptions, board};
-use shophead::units::When;
 use shophead::work::{Archived, changes, sheet_requirement, work_state};
 
 use super::sample::{day, moment};

@@ -1,11 +1,12 @@
 //! One entry of every kind, every line filled, with times and texts that never change.
 
 use shophead::archive::{
-    Added, Answered, Archive, Aspect, Begun, BlobRef, Capacity, Carried, Carry, Cause, Corrected, Day,
-    DiscrepancyClosed, DiscrepancyOpened, Disposition, Entry, EntryNumber, Field, Finding, Imported, Issued, Lost,
-    Moment, NewBlob, Noticed, ReadThrough, Reading, Reprinted, SheetRequirement, Signed, StepRequirement, Stops,
-    Struck, Superseded, Visited, Voided, Weight,
+    Added, Answered, Archive, Aspect, Begun, BlobRef, Capacity, Carried, Carry, Cause, Corrected, DiscrepancyClosed,
+    DiscrepancyOpened, Disposition, Entry, EntryNumber, Field, Finding, Imported, Issued, Lost, NewBlob, Noticed,
+    ReadThrough, Reading, Reprinted, SheetRequirement, Signed, StepRequirement, Stops, Struck, Superseded, Visited,
+    Voided, Weight,
 };
+use shophead::calendar::{Day, Moment};
 use shophead::ident::{Digest, SheetCode};
 
 pub const PDF: &[u8] = b"%PDF-1.7 the sheet as it was printed\n";

@@ -1,9 +1,9 @@
 //! Signatures: what the paper would not have allowed is refused, readings outside open a discrepancy, corrections add.
 
 use shophead::archive::{
-    Capacity, Corrected, Entry, EntryNumber, Lost, Moment, Reading, Signed, Standing, Struck, Voided, correct, sign,
-    strike,
+    Capacity, Corrected, Entry, EntryNumber, Lost, Reading, Signed, Standing, Struck, Voided, correct, sign, strike,
 };
+use shophead::calendar::Moment;
 
 use crate::build::signed::{Ledger, SPEC, day, job};
 

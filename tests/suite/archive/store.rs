@@ -5,7 +5,8 @@ use std::io;
 use std::path::Path;
 use std::rc::Rc;
 
-use shophead::archive::{Archive, Failure, Moment, NewBlob, Watch, Writer};
+use shophead::archive::{Archive, Failure, NewBlob, Watch, Writer};
+use shophead::calendar::Moment;
 
 use super::sample::{self, moment};
 use super::{scratch, tree};

@@ -3,8 +3,9 @@
 use std::collections::BTreeMap;
 
 use shophead::archive::{
-    BlobRef, Carried, Day, Entry, EntryNumber, Issued, Moment, Reading, Record, SheetRequirement, Signed, State,
+    BlobRef, Carried, Entry, EntryNumber, Issued, Reading, Record, SheetRequirement, Signed, State,
 };
+use shophead::calendar::{Day, Moment};
 use shophead::ident::{Digest, SheetCode};
 use shophead::job::Job;
 use shophead::work::sheet_requirement;

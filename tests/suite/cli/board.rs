@@ -1,10 +1,10 @@
 //! `board` and `pick` as commands, and the pages that they print.
 
 use serde_json::Value;
+use shophead::calendar::When;
 use shophead::job::{Order, State};
 use shophead::plan::{BoardOptions, Choice, Document, board, drawing_index, pick_list};
 use shophead::render::{Templates, lay_out, print};
-use shophead::units::When;
 
 use crate::build::job_of;
 use crate::build::shop::Shop;

@@ -1,10 +1,10 @@
 //! The board, the ledger and the drawing index of builds small enough to read.
 
+use shophead::calendar::When;
 use shophead::job::{Job, Order, State, resolve_progress};
 use shophead::plan::{Board, BoardOptions, board, drawing_index};
 use shophead::report::Report;
 use shophead::spec::read_progress;
-use shophead::units::When;
 use shophead::work::{Held, last_chances, ledger, open_counts};
 
 use crate::build::job_of;

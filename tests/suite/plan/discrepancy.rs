@@ -1,11 +1,11 @@
 //! The discrepancy sheet: its numbers against published arithmetic, and the same numbers as the hole schedule.
 
 use serde_json::Value;
+use shophead::calendar::When;
 use shophead::hardware::most_oversize;
 use shophead::job::{Job, Order, State};
 use shophead::plan::{DiscrepancySheet, DiscrepancySubject, Options, blank_discrepancy, discrepancy_of, packets};
 use shophead::report::Report;
-use shophead::units::When;
 
 use crate::build::job_of;
 use crate::build::shop::Shop;

@@ -1,8 +1,8 @@
 //! Pick lists of builds small enough to count by hand.
 
+use shophead::calendar::When;
 use shophead::job::{Hand, Order, State};
 use shophead::plan::{Choice, PickLine, PickList, pick_list};
-use shophead::units::When;
 
 use crate::build::job_of;
 

@@ -3,12 +3,12 @@
 use std::fmt::Write;
 
 use serde_json::Value;
+use shophead::calendar::{Moment, When};
 use shophead::job::{Hand, Job, Order, State, resolve_progress};
 use shophead::plan::{Document, ReadingVerdict, VisitChoice, VisitPacket, visit};
 use shophead::render::{Templates, lay_out, print};
 use shophead::report::Report;
 use shophead::spec::read_progress;
-use shophead::units::{Moment, When};
 use shophead::work::work_state;
 
 use crate::build::job_of;

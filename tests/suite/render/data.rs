@@ -7,6 +7,7 @@ mod structures;
 use std::collections::BTreeMap;
 
 use serde_json::Value;
+use shophead::calendar::When;
 use shophead::job::{Order, State, resolve};
 use shophead::plan::{
     BoardOptions, Choice, DiscrepancySubject, Document, Options, VisitChoice, blank_discrepancy, board, discrepancy_of,
@@ -15,7 +16,6 @@ use shophead::plan::{
 use shophead::report::Report;
 use shophead::spec::load;
 use shophead::text::Files;
-use shophead::units::When;
 
 use crate::build::shop::{Shop, root};
 use page::{Root, data_page};

@@ -1,6 +1,7 @@
 //! Whole documents: what the plan put in stands on the pages, twice the same bytes, marks where a scan looks for them.
 
-use shophead::plan::{Date, Options, StepRun};
+use shophead::calendar::Day;
+use shophead::plan::{Options, StepRun};
 use shophead::render::{Templates, print, render_many};
 
 use super::{laid, packed, whole};
@@ -96,7 +97,7 @@ fn the_same_input_gives_the_same_bytes_on_any_thread() {
 fn the_date_is_the_plans() {
     let templates = Templates::load(None).unwrap();
     let dated = |day| {
-        let date = Some(Date { year: 2026, month: 3, day });
+        let date = Day::new(2026, 3, day);
         print(&bracket_packets(Options { date, ..Options::default() }).remove(0).document(), &templates).unwrap().pdf
     };
     assert!(dated(2) == dated(2) && dated(2) != dated(3));

@@ -5,11 +5,11 @@
 use std::fmt::Write;
 use std::time::{Duration, Instant};
 
+use shophead::calendar::When;
 use shophead::job::{Job, Order, State};
 use shophead::plan::{BoardOptions, board};
 use shophead::report::Report;
 use shophead::rules::check;
-use shophead::units::Moment;
 
 use crate::build::job_of;
 
@@ -76,7 +76,7 @@ fn times(job: &Job) -> [Duration; 3] {
         report.findings.iter().filter(|finding| finding.stops()).count()
     });
     assert_eq!(findings, 0);
-    let (state, now) = (State::default(), Moment::from_minutes(0));
+    let (state, now) = (State::default(), When::parse("1970-01-01").unwrap().earliest);
     let (planned, board) = timed(|| board(job, &Order::of(job), &state, BoardOptions { now, minutes: 90 }));
     assert!(!board.ready.is_empty());
     [order, checked, planned]

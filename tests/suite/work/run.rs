@@ -5,8 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRunner};
+use shophead::calendar::{Moment, When};
 use shophead::job::{Done, Hand, Item, Job, Order, Standing, State};
-use shophead::units::{Moment, When};
+use shophead::units::Minutes;
 use shophead::work::{Condition, Readiness, Wait};
 
 use crate::build::random::{Build, builds, facing};
@@ -153,6 +154,11 @@ impl Bench<'_> {
     }
 }
 
+/// So many minutes after the build began.
+fn minute(count: i64) -> Moment {
+    When::parse("2026-03-02").unwrap().earliest + Minutes(count)
+}
+
 /// Carries a build out, choosing among what is ready by `choices`; whether it was finished.
 fn carry_out(build: &Build, job: &Job, choices: &[usize], passes: bool) -> Result<bool, TestCaseError> {
     let (order, clocks) = (Order::of(job), job.clocks());
@@ -160,7 +166,7 @@ fn carry_out(build: &Build, job: &Job, choices: &[usize], passes: bool) -> Resul
     let mut bench = Bench { build, items, before, done: BTreeMap::new(), shut: BTreeSet::new() };
     let (mut state, mut now, mut turn) = (State::default(), 0, 0);
     while bench.done.len() < bench.items.len() {
-        let readiness = Readiness::of(job, &order, &clocks, &state, Moment::from_minutes(now));
+        let readiness = Readiness::of(job, &order, &clocks, &state, minute(now));
         let conditions: Vec<(Item, Condition)> = order.items().map(|item| (item, readiness.condition(item))).collect();
         let ready: Vec<Item> =
             conditions.iter().filter(|(_, condition)| *condition == Condition::Ready).map(|(item, _)| *item).collect();
@@ -170,7 +176,7 @@ fn carry_out(build: &Build, job: &Job, choices: &[usize], passes: bool) -> Resul
         if ready.is_empty() {
             let cures = conditions.iter().filter_map(|(_, condition)| match condition {
                 Condition::Waiting(waits) => match waits[..] {
-                    [Wait::Cure { until, .. }] => Some(until.minutes()),
+                    [Wait::Cure { until, .. }] => Some((until - minute(0)).0),
                     _ => None,
                 },
                 _ => None,
@@ -188,7 +194,7 @@ fn carry_out(build: &Build, job: &Job, choices: &[usize], passes: bool) -> Resul
         }
         now += 10;
         bench.finish(item, now);
-        let on = When::at(Moment::from_minutes(now));
+        let on = When::at(minute(now));
         state.done.insert(item, Done { on, by: "B1".into(), minutes: None, values: BTreeMap::new() });
     }
     Ok(true)

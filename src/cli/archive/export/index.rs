@@ -5,7 +5,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 
-use crate::archive::{BlobRef, Day, Entry, EntryNumber, Record, State, Survey};
+use crate::archive::{BlobRef, Entry, EntryNumber, Record, State, Survey};
+use crate::calendar::Day;
 use crate::cli::project_archive::{describe, place};
 use crate::ident::SheetCode;
 
@@ -61,7 +62,7 @@ impl<'a> Line<'a> {
         let signature = |entry: EntryNumber| {
             state.signatures.get(&entry).map(|own| (own.worked, place(&own.traveler, own.hand.as_deref())))
         };
-        let entered = record.entered.day;
+        let entered = record.entered.day();
         let (day, place) = match &record.entry {
             Entry::Issued(own) => (own.printed, Some(place(&own.traveler, own.hand.as_deref()))),
             Entry::Signed(own) => (own.worked, Some(place(&own.traveler, own.hand.as_deref()))),
