@@ -1,6 +1,8 @@
 //! The rules: their fixtures, their pages, what `[[allow]]` does, and what the tables promise.
 
 mod allow;
+mod case;
+mod fill;
 mod fixtures;
 mod guards;
 mod page;

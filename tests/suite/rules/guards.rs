@@ -44,8 +44,8 @@ fn list_files_and_fixtures_are_one_to_one() {
     let stem = |path: &Path| path.file_stem().map(|stem| stem.to_string_lossy().into_owned());
     let files = pairs(&root().join("src/rules"), |path| stem(path).map(|stem| stem.replace('_', "-")));
     assert_eq!(files, listed(), "files of src/rules against the list");
-    let fixtures = pairs(&root().join("tests/rules"), |path| path.is_dir().then(|| stem(path)).flatten());
-    assert_eq!(fixtures, listed(), "folders of tests/rules against the list");
+    let fixtures = pairs(&root().join("tests/rules"), stem);
+    assert_eq!(fixtures, listed(), "pages of tests/rules against the list");
 }
 
 fn file_of(rule: &Rule) -> String {
