@@ -8,14 +8,17 @@ mod bench;
 mod board;
 mod change;
 mod check;
+mod completions;
 mod console;
 mod current_work;
 mod discrepancy;
 mod drawings;
 mod explain;
 mod issue;
+mod manual;
 mod names;
 mod new;
+mod options;
 mod output;
 mod packet;
 mod pick;
@@ -26,18 +29,17 @@ mod project;
 mod project_archive;
 mod schema;
 mod selection;
-mod shell;
 mod texts;
 mod time;
 mod visit;
 mod watch;
 
 use std::ffi::OsString;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use anyhow::Result;
-use clap::{Parser, Subcommand, ValueEnum};
+use clap::{Parser, ValueEnum};
 
 pub use console::Console;
 
@@ -52,38 +54,56 @@ struct Arguments {
     command: Command,
 }
 
-#[derive(Debug, Subcommand)]
-enum Command {
+/// Lists the commands of one level: a variant with its help text, then the module with its `Arguments` and its `run`.
+macro_rules! commands {
+    ($($(#[$help:meta])* $name:ident: $module:ident,)+) => {
+        #[derive(Debug, clap::Subcommand)]
+        enum Command {
+            $($(#[$help])* $name($module::Arguments),)+
+        }
+
+        impl Command {
+            fn run(&self, project_path: &Path, console: &mut Console) -> Result<Outcome> {
+                match self {
+                    $(Self::$name(arguments) => $module::run(project_path, arguments, console),)+
+                }
+            }
+        }
+    };
+}
+use commands;
+
+commands! {
     /// Start a project or a traveler
-    New(new::Arguments),
+    New: new,
     /// Judge the specs against the tables
-    Check(check::Arguments),
+    Check: check,
     /// Check, then write traveler PDFs to the output folder
-    Packet(packet::Arguments),
+    Packet: packet,
     /// Say what a rule checks, why, on which source, and when to allow a departure
-    Explain(explain::Arguments),
+    Explain: explain,
     /// Say what a revision does to signed work; print the notice and only the sheets that change
-    Change(change::Arguments),
+    Change: change,
     /// Say what an update of the drawing register touches, before anything is edited
-    Drawings(drawings::Arguments),
+    Drawings: drawings,
     /// Signatures, files and facts in; state, check, book and copy out
-    Archive(archive::Arguments),
+    Archive: archive,
     /// Say what can be started, what waits and for what, and what closes next
-    Board(board::Arguments),
+    Board: board,
     /// Print the packet for somebody who looks before a space closes
-    Visit(visit::Arguments),
+    Visit: visit,
     /// Print a discrepancy sheet: blank, or with the numbers of a hole set
-    Discrepancy(discrepancy::Arguments),
+    Discrepancy: discrepancy,
     /// List hardware and parts to pull, and what to order
-    Pick(pick::Arguments),
+    Pick: pick,
     /// Ask the tables: rivet, blind rivet, bolt, torque, bend, hole
-    Bench(bench::Arguments),
-    /// Print the JSON Schema of the spec files
-    Schema(schema::Arguments),
+    Bench: bench,
+    /// Print the JSON Schema of the files that a builder writes
+    Schema: schema,
     /// Print completions for a shell
-    Completions(shell::CompletionsArguments),
+    Completions: completions,
     /// Print a manual page in roff
-    Manual(shell::ManualArguments),
+    Manual: manual,
 }
 
 /// The forms in which a command prints data.
@@ -121,7 +141,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         }
     };
     let mut console = Console::of_process();
-    let result = dispatch(&arguments, &mut console).and_then(|outcome| console.finish().map(|()| outcome));
+    let result =
+        arguments.command.run(&arguments.project, &mut console).and_then(|outcome| console.finish().map(|()| outcome));
     match result {
         Ok(Outcome::Clean) => ExitCode::SUCCESS,
         Ok(Outcome::ErrorsFound) => ExitCode::from(1),
@@ -130,25 +151,5 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             console.complain(&format!("{failure:#}"));
             ExitCode::from(2)
         }
-    }
-}
-
-fn dispatch(arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    match &arguments.command {
-        Command::Check(own) => check::run(&arguments.project, own, console),
-        Command::Packet(own) => packet::run(&arguments.project, own, console),
-        Command::Board(own) => board::run(&arguments.project, own, console),
-        Command::Visit(own) => visit::run(&arguments.project, own, console),
-        Command::Discrepancy(own) => discrepancy::run(&arguments.project, own, console),
-        Command::Pick(own) => pick::run(&arguments.project, own, console),
-        Command::Explain(own) => explain::run(own, console),
-        Command::Change(own) => change::run(&arguments.project, own, console),
-        Command::Drawings(own) => drawings::run(&arguments.project, own, console),
-        Command::Archive(own) => archive::run(&arguments.project, own, console),
-        Command::Bench(own) => bench::run(own, console),
-        Command::Schema(own) => schema::run(own, console),
-        Command::New(own) => new::run(&arguments.project, own, console),
-        Command::Completions(own) => shell::completions(own, console),
-        Command::Manual(own) => shell::manual(own, console),
     }
 }

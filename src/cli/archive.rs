@@ -15,9 +15,8 @@ mod verify;
 use std::path::Path;
 
 use anyhow::Result;
-use clap::Subcommand;
 
-use super::{Console, Outcome};
+use super::{Console, Outcome, commands};
 
 /// Arguments of `archive`.
 #[derive(Debug, clap::Args)]
@@ -26,39 +25,28 @@ pub(super) struct Arguments {
     command: Command,
 }
 
-#[derive(Debug, Subcommand)]
-enum Command {
+commands! {
     /// Enter one signature from a sheet, or a file typed after an evening
-    Sign(sign::Arguments),
+    Sign: sign,
     /// Enter a file with signatures, discrepancies, corrections, visits, sheets read, marked, lost or void
-    Enter(enter::Arguments),
+    Enter: enter,
     /// Add a scan, a photo or a letter
-    Add(add::Arguments),
+    Add: add,
     /// Strike out the closing signatures of a space that is opened again
-    Reopen(reopen::Arguments),
+    Reopen: reopen,
     /// Take over what a progress file says is done
-    Import(import::Arguments),
+    Import: import,
     /// List entries, sheets in force, open discrepancies
-    List(list::Arguments),
+    List: list,
     /// Read every file and say exactly what is missing, changed or foreign
-    Verify(verify::Arguments),
+    Verify: verify,
     /// Print the build record
-    Book(book::Arguments),
+    Book: book,
     /// Write the whole archive with a readable index into one zip file
-    Export(export::Arguments),
+    Export: export,
 }
 
 /// Runs `archive`.
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    match &arguments.command {
-        Command::Sign(own) => sign::run(project_path, own, console),
-        Command::Enter(own) => enter::run(project_path, own, console),
-        Command::Add(own) => add::run(project_path, own, console),
-        Command::Reopen(own) => reopen::run(project_path, own, console),
-        Command::Import(own) => import::run(project_path, own, console),
-        Command::List(own) => list::run(project_path, own, console),
-        Command::Verify(own) => verify::run(project_path, own, console),
-        Command::Book(own) => book::run(project_path, own, console),
-        Command::Export(own) => export::run(project_path, own, console),
-    }
+    arguments.command.run(project_path, console)
 }

@@ -12,6 +12,8 @@ mod rivet;
 mod torque;
 mod typed;
 
+use std::path::Path;
+
 use anyhow::Result;
 
 use super::{Console, Format, Outcome};
@@ -43,8 +45,8 @@ enum Question {
     Hole(hole::Arguments),
 }
 
-/// Runs `bench`.
-pub(super) fn run(arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+/// Runs `bench`; it needs no project.
+pub(super) fn run(_: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let answer: Answer = match &arguments.question {
         Question::Rivet(own) => rivet::answer(own)?,
         Question::Blind(own) => blind::answer(own)?,

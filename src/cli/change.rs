@@ -1,16 +1,18 @@
 //! `change`: what a revision of plans or specs does to signed work; with `--issue`, the new sheets and the notice.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use anyhow::{Context, Result, anyhow, bail, ensure};
 use clap::ValueEnum;
+use serde_json::json;
 
 use super::current_work::{CurrentWork, load_current_work};
 use super::issue::{Press, Printing};
-use super::packet::{Planned, Written, issue_all, load_templates, output_folder, print_all, report_findings};
+use super::options::{EntryOptions, OutputOption};
+use super::output::{Written, data_text, load_templates, print_all, print_data};
+use super::packet::{Planned, issue_all, report_findings};
 use super::project::LoadedProject;
 use super::project_archive::{place, record_with, signers};
-use super::time::{entry_time, typed_day};
 use super::{Console, Outcome};
 use crate::archive::{Entry, NewBlob, Noticed, Voided, Writer};
 use crate::calendar::{Day, Moment};
@@ -32,18 +34,13 @@ pub(super) struct Arguments {
     /// Initials of whoever enters it; needed with --issue
     #[arg(long)]
     by: Option<String>,
-    /// Day of the notice, as 2026-03-02, instead of today
-    #[arg(long, value_name = "DAY")]
-    on: Option<String>,
-    /// Time of the entry, as 2026-03-02T18:00, instead of the clock's
-    #[arg(long, value_name = "TIME")]
-    entered: Option<String>,
+    #[command(flatten)]
+    entry: EntryOptions,
     /// A list for reading, the data, or the notice as PDF in the output folder
     #[arg(long, value_enum, default_value_t = Form::Human)]
     format: Form,
-    /// Folder for the PDFs instead of the project's output folder
-    #[arg(long, value_name = "DIR")]
-    output: Option<PathBuf>,
+    #[command(flatten)]
+    output: OutputOption,
 }
 
 /// What comes out.
@@ -61,15 +58,19 @@ enum Form {
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let current = load_current_work(project_path, console)?;
     let CurrentWork { project, archive, .. } = &current;
-    let entered = entry_time(arguments.entered.as_deref(), console)?;
-    let on = typed_day(arguments.on.as_deref(), entered)?;
+    let (on, entered) = arguments.entry.day_and_time(console)?;
     ensure!(archive.store.exists(), "there is no archive yet: nothing was issued that could change");
     if says_unread(project, arguments.format, console)? {
         return Ok(Outcome::ErrorsFound);
     }
     let sheets = work::changes(&project.job, &archive.state, &archive.archived()?);
     if sheets.is_empty() {
-        console.say("every sheet in force is as it was issued")?;
+        // Nothing changed is an answer too, in the form that was asked for.
+        if arguments.format == Form::Json {
+            print_data(&json!({ "notice": null }), console)?;
+        } else {
+            console.say("every sheet in force is as it was issued")?;
+        }
         return Ok(Outcome::Clean);
     }
     let by = match (&arguments.by, arguments.issue) {
@@ -85,7 +86,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
         plan::notice(&project.job, &archive.state, sheets, &NoticeFacts { on, source: arguments.source.clone(), by });
     match arguments.format {
         Form::Json => {
-            console.say(&serde_json::to_string_pretty(&serde_json::json!({ "version": 1, "notice": notice }))?)?;
+            print_data(&json!({ "notice": notice }), console)?;
         }
         Form::Human => as_text(&notice, console)?,
         Form::Pdf => {}
@@ -94,7 +95,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
         return issue(&current, &notice, arguments, (on, entered), console);
     }
     if arguments.format == Form::Pdf {
-        let output = output_folder(project, arguments.output.as_ref())?;
+        let output = arguments.output.folder(project)?;
         let templates = load_templates(&project.folder)?;
         let written = print_all(&[notice.document(&project.job, Some(on))], &templates, &output, console)?;
         return Ok(Outcome::of(written.iter().any(Option::is_none)));
@@ -218,7 +219,7 @@ fn issue(
     report_findings(project, console)?;
     let mut templates = load_templates(&project.folder)?;
     templates.show_pictures(project.pictures.clone());
-    let output = output_folder(project, arguments.output.as_ref())?;
+    let output = arguments.output.folder(project)?;
     let source = arguments.source.clone().unwrap_or_else(|| format!("notice {}", notice.number));
     let mut planned = Vec::new();
     for sheet in notice.sheets.iter().filter(|sheet| sheet.is_replaced() && sheet.new.is_some()) {
@@ -286,7 +287,7 @@ fn record_notice(
         lines.iter().filter_map(|line| SheetCode::parse(&line.code).ok()).collect::<Vec<_>>()
     };
     let pdf = std::fs::read(&paper.path).with_context(|| format!("cannot read {}", paper.path.display()))?;
-    let data = serde_json::to_string_pretty(&serde_json::json!({ "version": 1, "notice": notice }))? + "\n";
+    let data = data_text(&json!({ "notice": notice }))? + "\n";
     let blobs = [NewBlob { bytes: &pdf, ending: "pdf" }, NewBlob { bytes: data.as_bytes(), ending: "json" }];
     for sheet in notice.sheets.iter().filter(|sheet| sheet.new.is_none()) {
         let because = format!("its traveler is no longer in the plans (notice {})", notice.number);

@@ -1,13 +1,11 @@
 //! `discrepancy`: a sheet for something that is not as it should be, blank or with the numbers of a hole set.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use anyhow::{Result, anyhow, ensure};
-use clap::ValueEnum;
 
 use super::current_work::{CurrentWork, load_current_work};
-use super::output::{print_json, write_pdf};
-use super::time::page_time;
+use super::options::{DocumentOptions, NowOption};
 use super::{Console, Outcome, names};
 use crate::ident::SheetCode;
 use crate::job::Hand;
@@ -29,15 +27,10 @@ pub(super) struct Arguments {
     /// Its number, where it has one already, instead of a box
     #[arg(long, value_name = "NUMBER")]
     number: Option<String>,
-    /// The day, as 2026-03-02
-    #[arg(long, value_name = "MOMENT")]
-    now: Option<String>,
-    /// A sheet to print, or the data behind it
-    #[arg(long, value_enum, default_value_t = Form::Pdf)]
-    format: Form,
-    /// Folder for the PDF instead of the project's output folder
-    #[arg(long, value_name = "DIR")]
-    output: Option<PathBuf>,
+    #[command(flatten)]
+    now: NowOption,
+    #[command(flatten)]
+    document: DocumentOptions,
 }
 
 const AFTER: &str = "\
@@ -48,15 +41,6 @@ can be reached. What becomes of it is decided by hand, on somebody's word; the s
 
 Enter it afterwards with `shophead archive enter`, as the end of the sheet says.";
 
-/// What comes out.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum Form {
-    /// A PDF in the output folder
-    Pdf,
-    /// JSON on standard output
-    Json,
-}
-
 fn code(text: &str) -> Result<SheetCode, String> {
     SheetCode::parse(text).map_err(|fault| fault.to_string())
 }
@@ -65,14 +49,8 @@ fn code(text: &str) -> Result<SheetCode, String> {
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let current = load_current_work(project_path, console)?;
     let sheet = sheet(&current, arguments)?;
-    let now = page_time(arguments.now.as_deref(), console)?;
-    match arguments.format {
-        Form::Json => print_json(&sheet, &current, console)?,
-        Form::Pdf => {
-            write_pdf(&current, &sheet.document(&current.project.job, now), arguments.output.as_ref(), console)?;
-        }
-    }
-    Ok(Outcome::of(current.project.report.stops()))
+    let now = arguments.now.moment(console)?;
+    arguments.document.put_out(&sheet, |sheet| sheet.document(&current.project.job, now), &current, console)
 }
 
 fn sheet(current: &CurrentWork, arguments: &Arguments) -> Result<DiscrepancySheet> {

@@ -5,6 +5,7 @@ use std::path::Path;
 use anyhow::Result;
 use serde_json::json;
 
+use super::output::print_data;
 use super::project::load_project;
 use super::project_archive::open_archive;
 use super::{Console, Format, Outcome};
@@ -24,7 +25,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let archive = open_archive(&project, console)?;
     let touched = work::register_touches(&project.job, &archive.state);
     if arguments.format == Format::Json {
-        console.say(&serde_json::to_string_pretty(&json!({ "version": 1, "touched": touched }))?)?;
+        print_data(&json!({ "touched": touched }), console)?;
         return Ok(Outcome::Clean);
     }
     if touched.is_empty() {

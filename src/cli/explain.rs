@@ -1,5 +1,7 @@
 //! `explain`: prints the page of a rule, or the list of all rules.
 
+use std::path::Path;
+
 use anyhow::{Result, bail};
 
 use super::{Console, Outcome};
@@ -13,8 +15,8 @@ pub(super) struct Arguments {
     rule: Option<String>,
 }
 
-/// Runs `explain`.
-pub(super) fn run(arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+/// Runs `explain`; it needs no project.
+pub(super) fn run(_: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let Some(name) = &arguments.rule else {
         for rule in rules::RULES {
             console.say(&format!("{:<34} {:<8} {}", rule.name, rule.severity.word(), rule.summary()))?;

@@ -2,44 +2,119 @@
 //!
 //! It plans nothing.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
-use anyhow::{Context, Result};
-use serde_json::{Value, json};
+use anyhow::{Context, Result, bail};
+use serde::Serialize;
+use serde_json::{Map, Value, json};
 
 use super::Console;
 use super::current_work::CurrentWork;
-use super::packet::{load_templates, write_one};
+use super::issue::places_text;
+use super::options::OutputOption;
+use super::progress_bar::Progress;
+use crate::ident::Digest;
 use crate::plan::Document;
-use crate::render;
+use crate::render::{self, Failure, Printed, Templates};
 use crate::report::render_human;
 
 /// Writes a document to the output folder and says where, after what it must be read with.
 pub(super) fn write_pdf(
     current: &CurrentWork,
     document: &Document,
-    output: Option<&PathBuf>,
+    output: &OutputOption,
     console: &mut Console,
 ) -> Result<()> {
     if !current.said.findings.is_empty() {
         console.print(&render_human(&current.said, &current.project.files, console.colour()))?;
     }
-    let settings = &current.project.job.project.settings;
-    let output = output.cloned().unwrap_or_else(|| current.project.folder_of(&settings.output));
-    std::fs::create_dir_all(&output).with_context(|| format!("cannot make the output folder {}", output.display()))?;
+    let output = output.folder(&current.project)?;
     let templates = load_templates(&current.project.folder)?;
     let written = write_one(document, render::print(document, &templates), &output)?;
     console.say(&written.line)
 }
 
-/// Prints plain data as JSON with the version of its form.
-pub(super) fn print_json(data: &impl serde::Serialize, current: &CurrentWork, console: &mut Console) -> Result<()> {
+/// Prints the data behind a page as JSON; says where the errors are that the page would tell.
+pub(super) fn print_page_data(data: &impl Serialize, current: &CurrentWork, console: &mut Console) -> Result<()> {
     if current.project.report.stops() {
         console.complain("the project or its progress file has errors: print the PDF to read them");
     }
-    let mut value = json!({ "version": 1 });
-    if let (Value::Object(all), Value::Object(own)) = (&mut value, serde_json::to_value(data)?) {
-        all.extend(own);
+    print_data(data, console)
+}
+
+/// Prints an object as JSON, after the version of its form.
+pub(super) fn print_data(data: &impl Serialize, console: &mut Console) -> Result<()> {
+    console.say(&data_text(data)?)
+}
+
+/// An object as JSON text, after the version of its form.
+pub(super) fn data_text(data: &impl Serialize) -> Result<String> {
+    let Value::Object(own) = serde_json::to_value(data)? else { bail!("data is printed as an object with names") };
+    let mut all = Map::from_iter([("version".to_owned(), json!(1))]);
+    all.extend(own);
+    Ok(serde_json::to_string_pretty(&all)?)
+}
+
+/// The templates of a run; a set with own files is named by the digest that an issue records.
+pub(super) fn load_templates(folder: &Path) -> Result<Templates> {
+    let own = folder.join("templates");
+    let mut templates = Templates::load(own.is_dir().then_some(own.as_path()))?;
+    let digest = Digest::of_bytes(templates.digest_input().as_bytes());
+    templates.set_mark(digest.code().to_string());
+    Ok(templates)
+}
+
+/// A PDF in the output folder.
+pub(super) struct Written {
+    /// Where.
+    pub path: PathBuf,
+    /// Number of pages.
+    pub pages: usize,
+    /// The place of every box.
+    pub places: String,
+    /// What is said of it.
+    pub line: String,
+}
+
+/// Prints documents in parallel and writes each as soon as it is done; says which failed.
+pub(super) fn print_all(
+    documents: &[Document],
+    templates: &Templates,
+    output: &Path,
+    console: &mut Console,
+) -> Result<Vec<Option<Written>>> {
+    let threads = std::thread::available_parallelism().map_or(1, usize::from);
+    let progress = Progress::start(documents.len(), console.live());
+    let results = render::render_many(documents, templates, threads, |index, printed| {
+        progress.step(&documents[index].stem);
+        write_one(&documents[index], printed, output)
+    });
+    progress.finish();
+    let mut written = Vec::with_capacity(results.len());
+    for result in results {
+        match result {
+            Ok(one) => {
+                console.say(&one.line)?;
+                written.push(Some(one));
+            }
+            Err(failure) => {
+                console.complain(&format!("{failure:#}"));
+                written.push(None);
+            }
+        }
     }
-    console.say(&serde_json::to_string_pretty(&value)?)
+    Ok(written)
+}
+
+/// Writes one PDF under its final name only once it is whole.
+pub(super) fn write_one(document: &Document, printed: Result<Printed, Failure>, output: &Path) -> Result<Written> {
+    let printed = printed.with_context(|| format!("{} cannot be printed", document.stem))?;
+    let path = output.join(format!("{}.pdf", document.stem));
+    let partial = output.join(format!(".{}.pdf.part", document.stem));
+    std::fs::write(&partial, &printed.pdf).with_context(|| format!("cannot write {}", partial.display()))?;
+    std::fs::rename(&partial, &path).with_context(|| format!("cannot write {}", path.display()))?;
+    let pages = if printed.pages == 1 { "1 page".to_owned() } else { format!("{} pages", printed.pages) };
+    let code = document.code.as_deref().map_or_else(String::new, |code| format!(", sheet code {code}"));
+    let line = format!("{}  {pages}{code}", path.display());
+    Ok(Written { path, pages: printed.pages, places: places_text(&printed.boxes), line })
 }

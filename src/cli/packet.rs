@@ -2,30 +2,29 @@
 //!
 //! A traveler with errors is not printed and the others are; `--draft` prints it without boxes.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use anyhow::{Context, Result};
 
 use super::current_work::{CurrentWork, load_current_work};
-use super::issue::{Became, Paper, Press, Printing, carried_imports, places_text, record};
+use super::issue::{Became, Paper, Press, Printing, carried_imports, record};
+use super::options::{EntryOptions, OutputOption};
+use super::output::{Written, load_templates, print_all};
 use super::print_options::PrintOptions;
-use super::progress_bar::Progress;
 use super::project::LoadedProject;
 use super::project_archive::{ProjectArchive, place};
 use super::selection::{Selected, Selection, select};
-use super::time::{entry_time, typed_day};
 use super::{Console, Outcome, watch};
 use crate::archive::Writer;
 use crate::calendar::{Day, Moment};
-use crate::ident::Digest;
 use crate::job::Hand;
 use crate::plan::{self, Document, Facing, Options, Packet};
-use crate::render::{self, Failure, Printed, Templates};
 use crate::report::{Finding, Report, Severity, render_human};
 use crate::work;
 
 /// Arguments of `packet`.
 #[derive(Debug, Clone, clap::Args)]
+#[command(mut_arg("on", |on| on.requires("issue")), mut_arg("entered", |entered| entered.requires("issue")))]
 pub(super) struct Arguments {
     #[command(flatten)]
     pub selection: Selection,
@@ -37,15 +36,10 @@ pub(super) struct Arguments {
     /// Print for signing: record the sheets in the archive
     #[arg(long)]
     issue: bool,
-    /// Day of the print, as 2026-03-02, instead of today
-    #[arg(long, value_name = "DAY", requires = "issue")]
-    on: Option<String>,
-    /// Time of the entry, as 2026-03-02T18:00, instead of the clock's
-    #[arg(long, value_name = "TIME", requires = "issue")]
-    entered: Option<String>,
-    /// Folder for the PDFs instead of the project's output folder
-    #[arg(long, value_name = "DIR")]
-    output: Option<PathBuf>,
+    #[command(flatten)]
+    entry: EntryOptions,
+    #[command(flatten)]
+    output: OutputOption,
     /// Print again whenever a spec, the project file or a template is saved, until interrupted
     #[arg(long)]
     watch: bool,
@@ -68,18 +62,13 @@ pub(super) fn print_once(project_path: &Path, arguments: &Arguments, console: &m
     report_findings(project, console)?;
     let mut templates = load_templates(&project.folder)?;
     templates.show_pictures(project.pictures.clone());
-    let output = output_folder(project, arguments.output.as_ref())?;
+    let output = arguments.output.folder(project)?;
     // The first sheet that is issued makes an archive, and from then on only the archive says what is done.
     let begins = arguments.issue && !archive.store.exists();
     let recorded = begins.then(|| work::work_state(&project.job, &archive.state, state.clone()));
     let facing = Facing::of(&project.job, order, recorded.as_ref().unwrap_or(state));
     let mut run = Run { project, archive, facing, output: &output, refused: false };
-    let when = if arguments.issue {
-        let entered = entry_time(arguments.entered.as_deref(), console)?;
-        Some((typed_day(arguments.on.as_deref(), entered)?, entered))
-    } else {
-        None
-    };
+    let when = arguments.issue.then(|| arguments.entry.day_and_time(console)).transpose()?;
     let planned = run.plan_all(&selected, arguments.print.options(arguments.draft), when.map(|(day, _)| day), console);
     let refused = run.refused;
     let documents: Vec<Document> = planned.iter().map(|planned| planned.document.clone()).collect();
@@ -91,13 +80,6 @@ pub(super) fn print_once(project_path: &Path, arguments: &Arguments, console: &m
         issue_all(&mut writer, &press, &planned, &written, when, console)?;
     }
     Ok(Outcome::of(refused || failed || project.job.unread > 0))
-}
-
-/// The folder for PDFs, made where it is missing.
-pub(super) fn output_folder(project: &LoadedProject, typed: Option<&PathBuf>) -> Result<PathBuf> {
-    let output = typed.cloned().unwrap_or_else(|| project.folder_of(&project.job.project.settings.output));
-    std::fs::create_dir_all(&output).with_context(|| format!("cannot make the output folder {}", output.display()))?;
-    Ok(output)
 }
 
 /// A packet that is about to be printed, and how it would be issued.
@@ -118,15 +100,6 @@ pub(super) fn report_findings(project: &LoadedProject, console: &mut Console) ->
     }
     let text = render_human(&report, &project.files, console.colour());
     console.print(&text)
-}
-
-/// The templates of a run; a set with own files is named by the digest that an issue records.
-pub(super) fn load_templates(folder: &Path) -> Result<Templates> {
-    let own = folder.join("templates");
-    let mut templates = Templates::load(own.is_dir().then_some(own.as_path()))?;
-    let digest = Digest::of_bytes(templates.digest_input().as_bytes());
-    templates.set_mark(digest.code().to_string());
-    Ok(templates)
 }
 
 /// What planning needs.
@@ -244,59 +217,4 @@ fn warn_of_older(project: &LoadedProject, index: usize, output: &Path, console: 
             console.complain(&format!("{} is from an earlier run: do not work from it", path.display()));
         }
     }
-}
-
-/// A PDF in the output folder.
-pub(super) struct Written {
-    /// Where.
-    pub path: PathBuf,
-    /// Number of pages.
-    pub pages: usize,
-    /// The place of every box.
-    pub places: String,
-    /// What is said of it.
-    pub line: String,
-}
-
-/// Prints documents in parallel and writes each as soon as it is done; says which failed.
-pub(super) fn print_all(
-    documents: &[Document],
-    templates: &Templates,
-    output: &Path,
-    console: &mut Console,
-) -> Result<Vec<Option<Written>>> {
-    let threads = std::thread::available_parallelism().map_or(1, usize::from);
-    let progress = Progress::start(documents.len(), console.live());
-    let results = render::render_many(documents, templates, threads, |index, printed| {
-        progress.step(&documents[index].stem);
-        write_one(&documents[index], printed, output)
-    });
-    progress.finish();
-    let mut written = Vec::with_capacity(results.len());
-    for result in results {
-        match result {
-            Ok(one) => {
-                console.say(&one.line)?;
-                written.push(Some(one));
-            }
-            Err(failure) => {
-                console.complain(&format!("{failure:#}"));
-                written.push(None);
-            }
-        }
-    }
-    Ok(written)
-}
-
-/// Writes one PDF under its final name only once it is whole.
-pub(super) fn write_one(document: &Document, printed: Result<Printed, Failure>, output: &Path) -> Result<Written> {
-    let printed = printed.with_context(|| format!("{} cannot be printed", document.stem))?;
-    let path = output.join(format!("{}.pdf", document.stem));
-    let partial = output.join(format!(".{}.pdf.part", document.stem));
-    std::fs::write(&partial, &printed.pdf).with_context(|| format!("cannot write {}", partial.display()))?;
-    std::fs::rename(&partial, &path).with_context(|| format!("cannot write {}", path.display()))?;
-    let pages = if printed.pages == 1 { "1 page".to_owned() } else { format!("{} pages", printed.pages) };
-    let code = document.code.as_deref().map_or_else(String::new, |code| format!(", sheet code {code}"));
-    let line = format!("{}  {pages}{code}", path.display());
-    Ok(Written { path, pages: printed.pages, places: places_text(&printed.boxes), line })
 }

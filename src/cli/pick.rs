@@ -1,13 +1,13 @@
 //! `pick`: hardware and parts for chosen work, with spares, stock and what to order.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use anyhow::Result;
 use clap::ValueEnum;
 
 use super::current_work::load_current_work;
-use super::output::{print_json, write_pdf};
-use super::time::page_time;
+use super::options::{NowOption, OutputOption};
+use super::output::{print_page_data, write_pdf};
 use super::{Console, Outcome, names};
 use crate::job::{Hand, Job};
 use crate::plan::{Choice, pick_list};
@@ -26,15 +26,13 @@ pub(super) struct Arguments {
     /// Only this hand
     #[arg(long, value_parser = names::hand)]
     hand: Option<Hand>,
-    /// The day, as 2026-03-02
-    #[arg(long, value_name = "MOMENT")]
-    now: Option<String>,
+    #[command(flatten)]
+    now: NowOption,
     /// A list to print, or the data behind it
     #[arg(long, value_enum, default_value_t = Form::Pdf)]
     format: Form,
-    /// Folder for the PDF instead of the project's output folder
-    #[arg(long, value_name = "DIR")]
-    output: Option<PathBuf>,
+    #[command(flatten)]
+    output: OutputOption,
 }
 
 /// What comes out.
@@ -53,11 +51,11 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let current = load_current_work(project_path, console)?;
     let job = &current.project.job;
     let choice = choice(job, arguments)?;
-    let now = page_time(arguments.now.as_deref(), console)?;
+    let now = arguments.now.moment(console)?;
     let list = pick_list(job, &current.order, &current.state, &choice, now);
     match arguments.format {
-        Form::Pdf => write_pdf(&current, &list.document(job, now), arguments.output.as_ref(), console)?,
-        Form::Json => print_json(&list, &current, console)?,
+        Form::Pdf => write_pdf(&current, &list.document(job, now), &arguments.output, console)?,
+        Form::Json => print_page_data(&list, &current, console)?,
         Form::Csv => console.print(&list.to_csv())?,
     }
     Ok(Outcome::of(current.project.report.stops()))

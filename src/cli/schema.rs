@@ -1,9 +1,11 @@
-//! `schema`: prints the JSON Schema of the spec files, for an editor or another program.
+//! `schema`: prints the JSON Schema of the files that a builder writes, for an editor or another program.
+
+use std::path::Path;
 
 use anyhow::Result;
 
 use super::{Console, Outcome};
-use crate::spec::{project_schema, traveler_schema};
+use crate::spec::{progress_schema, project_schema, traveler_schema};
 
 /// Arguments of `schema`.
 #[derive(Debug, clap::Args)]
@@ -20,13 +22,16 @@ enum File {
     Traveler,
     /// The project file, `build.toml`
     Project,
+    /// What is done, `progress.toml` beside the project file
+    Progress,
 }
 
-/// Runs `schema`.
-pub(super) fn run(arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+/// Runs `schema`; it needs no project.
+pub(super) fn run(_: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let schema = match arguments.file {
         File::Traveler => traveler_schema(),
         File::Project => project_schema(),
+        File::Progress => progress_schema(),
     };
     console.print(&format!("{schema:#}\n"))?;
     Ok(Outcome::Clean)

@@ -1,13 +1,11 @@
 //! `visit`: the packet for somebody who comes to look before a space closes.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use anyhow::{Result, anyhow, bail};
-use clap::ValueEnum;
 
 use super::current_work::load_current_work;
-use super::output::{print_json, write_pdf};
-use super::time::page_time;
+use super::options::{DocumentOptions, NowOption};
 use super::{Console, Outcome, names};
 use crate::calendar::{Moment, When};
 use crate::job::Hand;
@@ -26,15 +24,10 @@ pub(super) struct Arguments {
     /// The day on which the visitor comes, as 2026-03-02; printed beside the line to fill in
     #[arg(long, value_name = "DAY")]
     on: Option<String>,
-    /// The moment, as 2026-03-02T18:00 by your own clock
-    #[arg(long, value_name = "MOMENT")]
-    now: Option<String>,
-    /// Six pages at most, or the data behind them in full
-    #[arg(long, value_enum, default_value_t = Form::Pdf)]
-    format: Form,
-    /// Folder for the PDF instead of the project's output folder
-    #[arg(long, value_name = "DIR")]
-    output: Option<PathBuf>,
+    #[command(flatten)]
+    now: NowOption,
+    #[command(flatten)]
+    document: DocumentOptions,
 }
 
 const AFTER: &str = "\
@@ -47,32 +40,19 @@ page, and `--format json` has all of it.
 State comes from the archive, or from progress.toml where there is no archive. Type the findings in afterwards as the
 last page says, and enter the file with `shophead archive enter`.";
 
-/// What comes out.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum Form {
-    /// A PDF in the output folder
-    Pdf,
-    /// JSON on standard output
-    Json,
-}
-
 /// Runs `visit`.
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let current = load_current_work(project_path, console)?;
     let choice = VisitChoice { zones: names::zones(&current.project.job, &arguments.zone)?, hand: arguments.hand };
     let planned = arguments.on.as_deref().map(day).transpose()?;
-    let now = page_time(arguments.now.as_deref(), console)?;
+    let now = arguments.now.moment(console)?;
     let job = &current.project.job;
     let archived = current.archived();
     let packet = visit(job, &current.order, &current.state, archived, &choice).with_errors(&current.project.report);
     if packet.spaces.is_empty() {
         bail!("no space is left to close, or no step works in what was asked for; name another zone with --zone");
     }
-    match arguments.format {
-        Form::Json => print_json(&packet, &current, console)?,
-        Form::Pdf => write_pdf(&current, &packet.document(job, now, planned), arguments.output.as_ref(), console)?,
-    }
-    Ok(Outcome::of(current.project.report.stops()))
+    arguments.document.put_out(&packet, |packet| packet.document(job, now, planned), &current, console)
 }
 
 fn day(text: &str) -> Result<Moment> {

@@ -6,9 +6,9 @@ use anyhow::{Context, Result, anyhow, ensure};
 
 use crate::archive::{Added, NewBlob};
 use crate::calendar::Day;
+use crate::cli::options::EnteredOption;
 use crate::cli::project::{LoadedProject, load_project};
 use crate::cli::project_archive::{ProjectArchive, open_archive, record_with};
-use crate::cli::time::entry_time;
 use crate::cli::{Console, Outcome};
 use crate::ident::SheetCode;
 
@@ -48,15 +48,14 @@ pub(super) struct Arguments {
     /// Initials of whoever adds it
     #[arg(long)]
     by: Option<String>,
-    /// Time of the entry, as 2026-03-02T18:00, instead of the clock's
-    #[arg(long, value_name = "TIME")]
-    entered: Option<String>,
+    #[command(flatten)]
+    entered: EnteredOption,
 }
 
 /// Runs `archive add`; goes on with the other files where one cannot be read.
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let project = load_project(project_path)?;
-    let entered = entry_time(arguments.entered.as_deref(), console)?;
+    let entered = arguments.entered.time(console)?;
     let archive = open_archive(&project, console)?;
     let added = describe(arguments, &project, &archive)?;
     let mut writer = archive.writer(&project, entered)?;

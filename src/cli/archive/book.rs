@@ -3,10 +3,10 @@
 use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result, anyhow};
-use clap::ValueEnum;
 
 use crate::calendar::Day;
-use crate::cli::packet::{load_templates, output_folder, print_all};
+use crate::cli::options::{DocumentForm, DocumentOptions};
+use crate::cli::output::{load_templates, print_all, print_data};
 use crate::cli::project::load_project;
 use crate::cli::project_archive::{ProjectArchive, open_archive};
 use crate::cli::time::entry_time;
@@ -23,21 +23,8 @@ pub(super) struct Arguments {
     /// Day on the page, as 2026-03-02, instead of today
     #[arg(long, value_name = "DAY")]
     on: Option<String>,
-    /// A PDF in the output folder, or the data behind it
-    #[arg(long, value_enum, default_value_t = Form::Pdf)]
-    format: Form,
-    /// Folder for the PDF instead of the project's output folder
-    #[arg(long, value_name = "DIR")]
-    output: Option<PathBuf>,
-}
-
-/// What comes out.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum Form {
-    /// A PDF in the output folder
-    Pdf,
-    /// JSON on standard output
-    Json,
+    #[command(flatten)]
+    document: DocumentOptions,
 }
 
 /// Runs `archive book`.
@@ -54,12 +41,12 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let sheets = archive.sheets(archive.state.issues.iter().map(|issue| issue.issued.sheet))?;
     let facts = BookFacts { sheets: &sheets, head: archive.survey.last(), on, tasks: tasks.as_ref() };
     let mut book = plan::book(&project.job, &archive.state, &facts);
-    if arguments.format == Form::Json {
-        console.say(&serde_json::to_string_pretty(&serde_json::json!({ "version": 1, "book": book }))?)?;
+    if arguments.document.format == DocumentForm::Json {
+        print_data(&serde_json::json!({ "book": book }), console)?;
         return Ok(Outcome::of(!archive.survey.is_whole()));
     }
     let thumbnails = show_thumbnails(&mut book, &archive, console);
-    let output = output_folder(&project, arguments.output.as_ref())?;
+    let output = arguments.document.output.folder(&project)?;
     let templates = load_templates(&project.folder)?;
     let written = print_all(&[book.document(&project.job, Some(on), thumbnails)], &templates, &output, console)?;
     Ok(Outcome::of(written.iter().any(Option::is_none) || !archive.survey.is_whole()))

@@ -6,9 +6,9 @@ use anyhow::{Context, Result, anyhow};
 
 use crate::archive::{self, Capacity, DESPITE, Entry, EntryNumber, Record, Typed};
 use crate::calendar::Moment;
+use crate::cli::options::EnteredOption;
 use crate::cli::project::{LoadedProject, load_project};
 use crate::cli::project_archive::{ProjectArchive, facts, open_archive, record_all, signers, zones};
-use crate::cli::time::entry_time;
 use crate::cli::{Console, Outcome};
 use crate::job::{Order, State};
 use crate::work;
@@ -18,16 +18,15 @@ use crate::work;
 pub(super) struct Arguments {
     /// The file, in TOML
     file: PathBuf,
-    /// Time of the entry, as 2026-03-02T18:00, instead of the clock's
-    #[arg(long, value_name = "TIME")]
-    entered: Option<String>,
+    #[command(flatten)]
+    entered: EnteredOption,
 }
 
 /// Runs `archive enter`.
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let project = load_project(project_path)?;
     let typed = read(&arguments.file)?;
-    record_typed(&project, &typed, arguments.entered.as_deref(), console)
+    record_typed(&project, &typed, &arguments.entered, console)
 }
 
 /// Reads a typed file.
@@ -40,10 +39,10 @@ pub(super) fn read(file: &Path) -> Result<Typed> {
 pub(super) fn record_typed(
     project: &LoadedProject,
     typed: &Typed,
-    time: Option<&str>,
+    time: &EnteredOption,
     console: &mut Console,
 ) -> Result<Outcome> {
-    let entered = entry_time(time, console)?;
+    let entered = time.time(console)?;
     let archive = open_archive(project, console)?;
     let (signers, zones) = (signers(project), zones(project));
     let sheets = archive.sheets(typed.sign.iter().map(|signature| signature.sheet))?;

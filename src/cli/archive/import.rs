@@ -7,9 +7,9 @@ use std::path::Path;
 use anyhow::{Context, Result, ensure};
 
 use crate::archive::{Imported, NewBlob, Reading};
+use crate::cli::options::EnteredOption;
 use crate::cli::project::load_project;
 use crate::cli::project_archive::{open_archive, record_with};
-use crate::cli::time::entry_time;
 use crate::cli::{Console, Outcome};
 use crate::job::{Done, Item, Order, resolve_progress};
 use crate::report::{Severity, render_human};
@@ -19,15 +19,14 @@ use crate::work;
 /// Arguments of `archive import`.
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
-    /// Time of the entry, as 2026-03-02T18:00, instead of the clock's
-    #[arg(long, value_name = "TIME")]
-    entered: Option<String>,
+    #[command(flatten)]
+    entered: EnteredOption,
 }
 
 /// Runs `archive import`.
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let mut project = load_project(project_path)?;
-    let entered = entry_time(arguments.entered.as_deref(), console)?;
+    let entered = arguments.entered.time(console)?;
     let path = project.folder.join("progress.toml");
     let bytes = std::fs::read(&path).with_context(|| format!("cannot read {}", path.display()))?;
     let before = project.report.count(Severity::Error);

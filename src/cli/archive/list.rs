@@ -6,6 +6,7 @@ use anyhow::Result;
 use serde_json::{Value, json};
 
 use crate::archive::{Capacity, Issue, Record, Standing, State};
+use crate::cli::output::print_data;
 use crate::cli::project::load_project;
 use crate::cli::project_archive::{describe, open_archive, place};
 use crate::cli::{Console, Format, Outcome};
@@ -41,7 +42,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
         .filter(|issue| arguments.traveler.as_ref().is_none_or(|own| *own == issue.issued.traveler))
         .collect();
     if arguments.format == Format::Json {
-        console.say(&serde_json::to_string_pretty(&as_data(&records, &sheets, &archive.state))?)?;
+        print_data(&as_data(&records, &sheets, &archive.state), console)?;
     } else {
         as_text(&records, &sheets, &archive.state, console)?;
     }
@@ -110,7 +111,7 @@ fn as_data(records: &[&Record], sheets: &[&Issue], state: &State) -> Value {
                 "traveler": opened.traveler, "step": opened.step, "zone": opened.zone })
         })
         .collect();
-    json!({ "version": 1, "entries": entries, "sheets": sheets, "open-discrepancies": open })
+    json!({ "entries": entries, "sheets": sheets, "open-discrepancies": open })
 }
 
 fn step_data(state: &State, issue: &Issue, step: &str) -> Value {

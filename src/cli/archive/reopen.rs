@@ -5,9 +5,9 @@ use std::path::Path;
 use anyhow::{Result, ensure};
 
 use crate::archive::{EntryNumber, Struck};
+use crate::cli::options::EntryOptions;
 use crate::cli::project::load_project;
 use crate::cli::project_archive::{open_archive, record_all, signers};
-use crate::cli::time::{entry_time, typed_day};
 use crate::cli::{Console, Outcome};
 use crate::job::{Hand, Space};
 use crate::work;
@@ -26,19 +26,14 @@ pub(super) struct Arguments {
     /// Why
     #[arg(long)]
     because: String,
-    /// Day on which it was opened, as 2026-03-02; without it, today
-    #[arg(long, value_name = "DAY")]
-    on: Option<String>,
-    /// Time of the entry, as 2026-03-02T18:00, instead of the clock's
-    #[arg(long, value_name = "TIME")]
-    entered: Option<String>,
+    #[command(flatten)]
+    entry: EntryOptions,
 }
 
 /// Runs `archive reopen`.
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let project = load_project(project_path)?;
-    let entered = entry_time(arguments.entered.as_deref(), console)?;
-    let on = typed_day(arguments.on.as_deref(), entered)?;
+    let (on, entered) = arguments.entry.day_and_time(console)?;
     let archive = open_archive(&project, console)?;
     let known = signers(&project);
     ensure!(

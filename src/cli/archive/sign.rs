@@ -7,6 +7,7 @@ use anyhow::{Result, anyhow, bail};
 use super::enter::{read, record_typed};
 use crate::archive::{Capacity, Reading, Typed, TypedSignature, Value as _};
 use crate::calendar::Day;
+use crate::cli::options::EnteredOption;
 use crate::cli::project::load_project;
 use crate::cli::{Console, Outcome};
 use crate::ident::SheetCode;
@@ -65,9 +66,8 @@ pub(super) struct Arguments {
     /// Why a space is closed although something is left in it
     #[arg(long, value_name = "REASON")]
     despite: Option<String>,
-    /// Time of the entry, as 2026-03-02T18:00, instead of the clock's
-    #[arg(long, value_name = "TIME")]
-    entered: Option<String>,
+    #[command(flatten)]
+    entered: EnteredOption,
 }
 
 /// Runs `archive sign`.
@@ -76,7 +76,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
         Some(file) => read(file)?,
         None => Typed { sign: vec![typed(arguments)?], ..Typed::default() },
     };
-    record_typed(&load_project(project_path)?, &typed, arguments.entered.as_deref(), console)
+    record_typed(&load_project(project_path)?, &typed, &arguments.entered, console)
 }
 
 fn typed(arguments: &Arguments) -> Result<TypedSignature> {

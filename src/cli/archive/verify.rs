@@ -6,6 +6,7 @@ use anyhow::Result;
 use serde_json::json;
 
 use crate::archive::Archive;
+use crate::cli::output::print_data;
 use crate::cli::project::load_project;
 use crate::cli::{Console, Format, Outcome};
 
@@ -38,8 +39,8 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
             .iter()
             .map(|flaw| json!({ "path": flaw.path, "kind": flaw.kind.word(), "message": flaw.message }))
             .collect();
-        let value = json!({ "version": 1, "entries": last.entries, "last": digest, "sound": survey.sound, "whole": survey.is_whole(), "flaws": flaws });
-        console.say(&serde_json::to_string_pretty(&value)?)?;
+        let value = json!({ "entries": last.entries, "last": digest, "sound": survey.sound, "whole": survey.is_whole(), "flaws": flaws });
+        print_data(&value, console)?;
     } else {
         for flaw in &survey.flaws {
             console.say(&flaw.to_string())?;

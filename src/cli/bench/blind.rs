@@ -5,7 +5,7 @@ use anyhow::{Result, bail};
 use super::answer::{Answer, Row, Shown};
 use super::rivet::HeadWord;
 use super::typed;
-use crate::hardware::{BlindQuestion, BlindRivet, Fastener, Head, decode, propose_blind, source};
+use crate::hardware::{BlindQuestion, BlindRivet, Fastener, Head, propose_blind, source};
 
 /// Arguments of `bench blind`; a bare number is inches.
 #[derive(Debug, clap::Args)]
@@ -59,9 +59,8 @@ pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
 }
 
 fn blind_rivet(call: &str) -> Result<BlindRivet> {
-    match decode(call, &[]) {
-        Ok(Fastener::BlindRivet(rivet)) => Ok(rivet),
-        Ok(other) => bail!("--call: `{call}` is no blind rivet but {}", other.describe()),
-        Err(fault) => bail!("--call: {fault}; {}", fault.help.clone().unwrap_or_default()),
+    match typed::fastener("call", call)? {
+        Fastener::BlindRivet(rivet) => Ok(rivet),
+        other => bail!("--call: `{call}` is no blind rivet but {}", other.describe()),
     }
 }

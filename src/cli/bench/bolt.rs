@@ -5,7 +5,7 @@ use anyhow::{Result, bail};
 use super::answer::{Answer, Row, Shown};
 use super::rivet::{distance_rows, total};
 use super::typed;
-use crate::hardware::{Bolt, BoltProposal, Fastener, decode, propose_bolt};
+use crate::hardware::{Bolt, BoltProposal, Fastener, propose_bolt};
 
 /// Arguments of `bench bolt`; a bare number is inches.
 #[derive(Debug, clap::Args)]
@@ -35,10 +35,9 @@ pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
 }
 
 fn bolt(size: &str) -> Result<Bolt> {
-    match decode(size, &[]) {
-        Ok(Fastener::Bolt(bolt)) => Ok(bolt),
-        Ok(other) => bail!("--size: `{size}` is no bolt but {}", other.describe()),
-        Err(fault) => bail!("--size: {fault}; {}", fault.help.clone().unwrap_or_default()),
+    match typed::fastener("size", size)? {
+        Fastener::Bolt(bolt) => Ok(bolt),
+        other => bail!("--size: `{size}` is no bolt but {}", other.describe()),
     }
 }
 

@@ -1,9 +1,10 @@
 //! `bench hole`: what a part number means, and the holes it may stand in.
 
-use anyhow::{Result, bail};
+use anyhow::Result;
 
 use super::answer::{Answer, Row, Shown};
-use crate::hardware::{Fastener, Graded, decode, holes_for};
+use super::typed;
+use crate::hardware::{Fastener, Graded, holes_for};
 use crate::units::Length;
 
 /// Arguments of `bench hole`.
@@ -16,10 +17,7 @@ pub(super) struct Arguments {
 
 /// Answers `bench hole`.
 pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
-    let fastener = match decode(&typed_in.call, &[]) {
-        Ok(fastener) => fastener,
-        Err(fault) => bail!("--call: {fault}; {}", fault.help.clone().unwrap_or_default()),
-    };
+    let fastener = typed::fastener("call", &typed_in.call)?;
     let words = |text: Option<String>, absent| text.map_or(Shown::Nothing(absent), Shown::Text);
     let mut rows = vec![
         Row::plain("call", "call", Shown::Text(fastener.usual_call().to_owned())),

@@ -5,8 +5,8 @@ use anyhow::{Result, bail};
 use super::answer::{Answer, Row, Shown};
 use super::typed;
 use crate::hardware::{
-    Fastener, Head, LeastDistance, LengthFit, RivetCount, RivetProposal, SolidRivet, count_rivets, decode,
-    propose_rivet, rivet_of_diameter,
+    Fastener, Head, LeastDistance, LengthFit, RivetCount, RivetProposal, SolidRivet, count_rivets, propose_rivet,
+    rivet_of_diameter,
 };
 use crate::units::Length;
 
@@ -76,12 +76,11 @@ pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
 
 fn rivet_of(typed_in: &Arguments) -> Result<SolidRivet> {
     match (&typed_in.call, &typed_in.diameter) {
-        (Some(call), _) => match decode(call, &[]) {
-            Ok(Fastener::SolidRivet(rivet)) => Ok(rivet),
-            Ok(other) => {
+        (Some(call), _) => match typed::fastener("call", call)? {
+            Fastener::SolidRivet(rivet) => Ok(rivet),
+            other => {
                 bail!("--call: `{call}` is no solid rivet but {}; `bench hole` decodes any call", other.describe())
             }
-            Err(fault) => bail!("--call: {fault}; {}", fault.help.clone().unwrap_or_default()),
         },
         (None, Some(diameter)) => {
             let head = if typed_in.head == HeadWord::Flush { Head::Flush100 } else { Head::Protruding };

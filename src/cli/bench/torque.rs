@@ -5,8 +5,7 @@ use anyhow::{Result, anyhow, bail};
 use super::answer::{Answer, Row, Shown};
 use super::typed;
 use crate::hardware::{
-    Basis, Fastener, Nut, NutDuty, Sureness, Thread, TorqueProposal, WrenchSetting, decode, propose_torque, set_wrench,
-    thread,
+    Basis, Fastener, Nut, NutDuty, Sureness, Thread, TorqueProposal, WrenchSetting, propose_torque, set_wrench, thread,
 };
 use crate::units::Torque;
 
@@ -55,17 +54,14 @@ fn thread_of(bolt: &str) -> Result<&'static Thread> {
     if let Some(thread) = thread(bolt) {
         return Ok(thread);
     }
-    match decode(bolt, &[]) {
-        Ok(fastener) => fastener.thread().ok_or_else(|| anyhow!("--bolt: `{bolt}` has no thread; write AN4 or 1/4-28")),
-        Err(fault) => bail!("--bolt: {fault}; {}", fault.help.clone().unwrap_or_default()),
-    }
+    let fastener = typed::fastener("bolt", bolt)?;
+    fastener.thread().ok_or_else(|| anyhow!("--bolt: `{bolt}` has no thread; write AN4 or 1/4-28"))
 }
 
 fn nut(nut: &str) -> Result<Nut> {
-    match decode(nut, &[]) {
-        Ok(Fastener::Nut(nut)) => Ok(nut),
-        Ok(other) => bail!("--nut: `{nut}` is no nut but {}", other.describe()),
-        Err(fault) => bail!("--nut: {fault}; {}", fault.help.clone().unwrap_or_default()),
+    match typed::fastener("nut", nut)? {
+        Fastener::Nut(nut) => Ok(nut),
+        other => bail!("--nut: `{nut}` is no nut but {}", other.describe()),
     }
 }
 

@@ -2,8 +2,9 @@
 //!
 //! A bare number is inches, inch-pounds or degrees; nothing is guessed beyond that.
 
-use anyhow::{Result, anyhow};
+use anyhow::{Result, anyhow, bail};
 
+use crate::hardware::{Fastener, decode};
 use crate::units::{Decimal, Length, Size, Torque, Unit};
 
 /// A size as the specs write it.
@@ -40,6 +41,17 @@ pub(super) fn torque(option: &str, text: &str) -> Result<Torque> {
     let bare = text.trim().ends_with(|c: char| c.is_ascii_digit());
     let read = if bare { Torque::parse(&format!("{} in-lb", text.trim())) } else { Torque::parse(text) };
     read.map_err(|fault| anyhow!("--{option}: {fault}"))
+}
+
+/// The fastener that a part number names; what cannot be read is refused with what could be meant.
+pub(super) fn fastener(option: &str, call: &str) -> Result<Fastener> {
+    match decode(call, &[]) {
+        Ok(fastener) => Ok(fastener),
+        Err(fault) => match &fault.help {
+            Some(help) => bail!("--{option}: {fault}; {help}"),
+            None => bail!("--{option}: {fault}"),
+        },
+    }
 }
 
 /// An angle in thousandths of a degree.

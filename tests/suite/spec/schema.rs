@@ -1,7 +1,7 @@
 //! The schemas of the spec files, judged by an independent validator.
 
 use serde_json::{Value, json};
-use shophead::spec::{project_schema, traveler_schema};
+use shophead::spec::{progress_schema, project_schema, traveler_schema};
 
 use crate::build::shop::root;
 use crate::build::validator::{Schema, json_of_toml, toml_files};
@@ -22,6 +22,8 @@ fn the_demo_fits_its_schemas() {
     assert_eq!(misfits(&Schema::new(traveler_schema()), &travelers), Vec::<String>::new());
     let project = root().join("demo-data/build.toml");
     assert_eq!(misfits(&Schema::new(project_schema()), &[project]), Vec::<String>::new());
+    let progress = root().join("demo-data/progress.toml");
+    assert_eq!(misfits(&Schema::new(progress_schema()), &[progress]), Vec::<String>::new());
 }
 
 #[test]
@@ -30,6 +32,7 @@ fn a_schema_does_not_fit_the_other_file() {
     assert_eq!(misfits(&Schema::new(traveler_schema()), &[project]).len(), 1);
     let travelers = toml_files("specs");
     assert_eq!(misfits(&Schema::new(project_schema()), &travelers).len(), travelers.len());
+    assert_eq!(misfits(&Schema::new(progress_schema()), &travelers).len(), travelers.len());
 }
 
 const TRAVELER: &str = r##"

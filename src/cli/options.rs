@@ -1,0 +1,123 @@
+//! Options that several commands share: where and in what form a document goes out, the moment it is for, the time of an
+//! entry.
+//!
+//! A command flattens them into its own arguments, so that an option has one name, one help text and one meaning.
+
+use std::path::{Path, PathBuf};
+
+use anyhow::{Context, Result};
+use clap::ValueEnum;
+use serde::Serialize;
+
+use super::current_work::CurrentWork;
+use super::output::{print_page_data, write_pdf};
+use super::project::LoadedProject;
+use super::time::{entry_time, page_time, typed_day};
+use super::{Console, Outcome};
+use crate::calendar::{Day, Moment};
+use crate::plan::Document;
+
+/// `--output`.
+#[derive(Debug, Clone, clap::Args)]
+pub(super) struct OutputOption {
+    /// Folder for PDFs instead of the project's output folder
+    #[arg(long, value_name = "DIR")]
+    output: Option<PathBuf>,
+}
+
+impl OutputOption {
+    /// The folder, made where it is missing.
+    pub fn folder(&self, project: &LoadedProject) -> Result<PathBuf> {
+        let folder = self.output.clone().unwrap_or_else(|| project.folder_of(&project.job.project.settings.output));
+        std::fs::create_dir_all(&folder).with_context(|| cannot_make(&folder))?;
+        Ok(folder)
+    }
+}
+
+fn cannot_make(folder: &Path) -> String {
+    format!("cannot make the output folder {}", folder.display())
+}
+
+/// `--now`.
+#[derive(Debug, Clone, clap::Args)]
+pub(super) struct NowOption {
+    /// The moment, as 2026-03-02T18:00 by your own clock
+    #[arg(long, value_name = "MOMENT")]
+    now: Option<String>,
+}
+
+impl NowOption {
+    /// The moment typed, or now.
+    pub fn moment(&self, console: &mut Console) -> Result<Moment> {
+        page_time(self.now.as_deref(), console)
+    }
+}
+
+/// The forms of a document.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum DocumentForm {
+    /// A PDF in the output folder
+    Pdf,
+    /// JSON on standard output
+    Json,
+}
+
+/// `--format` and `--output` of a command that makes one document and nothing else.
+#[derive(Debug, clap::Args)]
+pub(super) struct DocumentOptions {
+    /// A PDF in the output folder, or the data behind it in full
+    #[arg(long, value_enum, default_value_t = DocumentForm::Pdf)]
+    pub format: DocumentForm,
+    #[command(flatten)]
+    pub output: OutputOption,
+}
+
+impl DocumentOptions {
+    /// Writes the document of some data, or prints the data; errors in the project make the run end with errors.
+    pub fn put_out<Data: Serialize>(
+        &self,
+        data: &Data,
+        document: impl FnOnce(&Data) -> Document,
+        current: &CurrentWork,
+        console: &mut Console,
+    ) -> Result<Outcome> {
+        match self.format {
+            DocumentForm::Json => print_page_data(data, current, console)?,
+            DocumentForm::Pdf => write_pdf(current, &document(data), &self.output, console)?,
+        }
+        Ok(Outcome::of(current.project.report.stops()))
+    }
+}
+
+/// `--entered`.
+#[derive(Debug, Clone, clap::Args)]
+pub(super) struct EnteredOption {
+    /// Time of the entry, as 2026-03-02T18:00, instead of the clock's
+    #[arg(long, value_name = "TIME")]
+    entered: Option<String>,
+}
+
+impl EnteredOption {
+    /// The time typed, or now.
+    pub fn time(&self, console: &mut Console) -> Result<Moment> {
+        entry_time(self.entered.as_deref(), console)
+    }
+}
+
+/// `--on` and `--entered` of a command that records something that happens on a day.
+#[derive(Debug, Clone, clap::Args)]
+pub(super) struct EntryOptions {
+    /// The day, as 2026-03-02, instead of today
+    #[arg(long, value_name = "DAY")]
+    on: Option<String>,
+    #[command(flatten)]
+    entered: EnteredOption,
+}
+
+impl EntryOptions {
+    /// The day and the time of entry: typed, or of the clock.
+    pub fn day_and_time(&self, console: &mut Console) -> Result<(Day, Moment)> {
+        let time = self.entered.time(console)?;
+        Ok((typed_day(self.on.as_deref(), time)?, time))
+    }
+}
