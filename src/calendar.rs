@@ -83,10 +83,10 @@ impl Day {
         self.moved(-1.day())
     }
 
-    /// The same day of the next year; after 29 February comes 28 February. None after the last year.
+    /// The same day some years later; after 29 February comes 28 February. None after the last year.
     #[must_use]
-    pub fn a_year_later(self) -> Option<Self> {
-        self.moved(1.year())
+    pub fn years_later(self, years: u32) -> Option<Self> {
+        self.moved(Span::new().try_years(years).ok()?)
     }
 
     fn moved(self, by: Span) -> Option<Self> {

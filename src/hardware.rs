@@ -11,6 +11,7 @@ mod cotter;
 mod head;
 mod hole;
 mod kit;
+pub mod limit;
 mod metal;
 mod nut;
 mod nutplate;
@@ -33,8 +34,8 @@ pub use bolt::{Bolt, BoltSeries};
 pub use call::{Call, Undecoded, decode, known_standards};
 pub use cotter::{CotterPin, CotterSize, cotter_minimum, cotter_size};
 pub use head::{
-    DrivenHead, FlushHead, Head, PublishedHead, countersink_minimum, deeper_for_dimple, dimple_limits, driven_head,
-    flush_head, published_countersink_minimums, published_driven_heads,
+    DrivenHead, FlushHead, Head, PublishedHead, countersink_minimum, dimple_limits, driven_head, flush_head,
+    published_countersink_minimums, published_driven_heads,
 };
 pub use hole::{ListedHole, holes_for, largest_hole, nominal_hole, smallest_hole, solid_rivet_holes};
 pub use kit::{KitFastener, KitKind};
@@ -49,18 +50,13 @@ pub use propose::{
 };
 pub use rivet::{
     FreeShankLimits, KeepCold, RIVET_DASHES, RivetAlloy, SolidRivet, free_shank_limits, hole_fill, next_larger_rivet,
-    rivet_alloys,
+    rivet_alloys, rivet_diameters,
 };
 pub use screw::Screw;
-pub use sheet::{
-    is_standard_sheet, modern_sheet, nearest_sheets, old_gauges, sheet_basis, sheet_equivalent, standard_sheets,
-};
+pub use sheet::{is_standard_sheet, modern_sheet, nearest_sheets, sheet_basis, sheet_equivalent, standard_sheets};
 pub use source::{Basis, Graded, Source, Sureness, all_sources, find_source, source};
-pub use spacing::{LeastDistance, bolt_edge, rivet_edge, rivet_pitch, rivet_row_gap};
-pub use strength::{
-    CountTable, an3_bolts_per_inch, rivets_for_width, rivets_per_inch, shear_values, single_shear, single_shear_in,
-    thin_sheet_factor,
-};
+pub use spacing::{LeastDistance, LeastMultiple, bolt_edge, rivet_edge, rivet_pitch, rivet_row_gap};
+pub use strength::{CountTable, rivets_for_width, rivets_per_inch, single_shear, single_shear_in, thin_sheet_factor};
 pub use table::{table_digest_input, table_names, table_text};
 pub use thread::{Thread, thread, threads};
 pub use torque::{TableTorque, prevailing_torque, torque_for, torque_threads, wrench_setting};
@@ -68,34 +64,28 @@ pub use washer::{Washer, WasherKind};
 
 use crate::units::Length;
 
-/// What is given away on edges, pitches and lengths, so that a value on its limit passes: .0005 in.
-pub const SLACK: Length = Length::from_ten_thousandths(5);
-
-/// What is given away on washer stacks, so that two .063 washers count as 1/8 in: .002 in.
-pub const WASHER_SLACK: Length = Length::from_mils(2);
-
 /// The slack of a length with washers in it: that of washer stacks, where there is any washer.
 #[must_use]
-pub fn washer_slack(washers: Length) -> Length {
-    if washers == Length::ZERO { SLACK } else { WASHER_SLACK }
+pub fn slack_with(washers: Length) -> Length {
+    if washers == Length::ZERO { limit::slack().value } else { limit::washer_slack().value }
 }
 
-/// The most of a bolt's grip that washers take up, both sides together: 1/8 in (AC-7-37, from memory).
-pub const WASHERS_MOST: Length = Length::from_mils(125);
-
-/// The washers of the usual standards, thin and thick (NAS1149, AN960: AN-2 drawing as quoted).
-pub const WASHERS: [Length; 2] = [Length::from_mils(32), Length::from_mils(63)];
+/// Whether washers of this thickness together may take up grip.
+#[must_use]
+pub fn may_take_up_grip(washers: Length) -> bool {
+    limit::washers_most().value.reaches(washers, limit::washer_slack().value)
+}
 
 /// Whether a value is at least its limit, give or take the slack.
 #[must_use]
-pub fn reaches(value: Length, limit: Length) -> bool {
-    value.reaches(limit, SLACK)
+pub fn reaches(value: Length, least: Length) -> bool {
+    value.reaches(least, limit::slack().value)
 }
 
 /// Whether a value is at most its limit, give or take the slack.
 #[must_use]
-pub fn within(value: Length, limit: Length) -> bool {
-    limit.reaches(value, SLACK)
+pub fn within(value: Length, most: Length) -> bool {
+    most.reaches(value, limit::slack().value)
 }
 
 /// A decoded part number.

@@ -7,7 +7,7 @@ use std::sync::LazyLock;
 use serde::{Deserialize, Deserializer, de::Error};
 
 use super::sheet::sheet_equivalent;
-use super::source::{Graded, Sureness};
+use super::source::Graded;
 use super::table::{self, Table};
 use crate::units::{Length, Ratio};
 
@@ -20,8 +20,6 @@ struct Row {
     alloy: String,
     #[serde(deserialize_with = "multiples")]
     multiples: Vec<(Ratio, Ratio)>,
-    #[serde(default)]
-    sureness: Option<Sureness>,
 }
 
 fn multiples<'de, D: Deserializer<'de>>(reader: D) -> Result<Vec<(Ratio, Ratio)>, D::Error> {
@@ -59,7 +57,7 @@ pub fn bend_minimum(alloy: &str, thickness: Length) -> Option<Graded<BendMinimum
         multiples: (least, cautious),
         roomy: thickness.times(one.1.max(other.1)),
     };
-    Some(Graded { value, basis: BENDS.basis(None, row.sureness) })
+    Some(row.graded(value))
 }
 
 /// Indices of the columns below and above a thickness; twice the same on a column and below the first.

@@ -8,9 +8,9 @@ use serde::Deserialize;
 
 use super::call::{Parts, clip, split_digits, split_letters, whole_number};
 use super::hole::{HoleRow, ListedHole};
-use super::source::{Basis, Graded, Sureness};
-use super::table::{self, Table};
-use super::{Call, Head, KitFastener, Metal, Undecoded, reaches, rivet, within};
+use super::source::{Basis, Graded};
+use super::table::{self, Sourced, Table};
+use super::{Call, Head, KitFastener, Metal, Undecoded, limit, reaches, within};
 use crate::units::{Length, Size, Unit};
 
 /// Family of a blind rivet.
@@ -60,10 +60,6 @@ struct CodeRow {
     low: Length,
     #[serde(deserialize_with = "table::length")]
     high: Length,
-    #[serde(default)]
-    source: Option<String>,
-    #[serde(default)]
-    sureness: Option<Sureness>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -96,8 +92,6 @@ struct StrengthRow {
     shear: i64,
     tension: i64,
     unit: String,
-    #[serde(default)]
-    source: Option<String>,
 }
 
 static CODES: LazyLock<Table<CodeRow>> = LazyLock::new(|| table::read("blind_commercial"));
@@ -113,7 +107,7 @@ pub(super) fn military_standards() -> impl Iterator<Item = &'static str> {
     MILITARY.rows.iter().map(|row| row.number.as_str())
 }
 
-impl CodeRow {
+impl Sourced<CodeRow> {
     fn rivet(&'static self, tail: &str, head: Head, grade: Option<String>) -> BlindRivet {
         let stem = format!("IFI114-{}", self.dash);
         let usual = format!("IFI114-{}{tail}", self.code);
@@ -121,9 +115,9 @@ impl CodeRow {
             call: Call { text: usual.clone(), usual, kit: None },
             family: BlindFamily::Commercial,
             head,
-            diameter: rivet::thirty_seconds(self.dash),
+            diameter: Length::from_32nds(self.dash),
             grip: Some((self.low, self.high)),
-            basis: CODES.basis(self.source.as_deref(), self.sureness),
+            basis: self.basis.clone(),
             material: material_of_grade(grade.as_deref()),
             grade,
             code: Some(self.code.clone()),
@@ -243,9 +237,9 @@ pub(super) fn decode_military(parts: &Parts) -> Result<BlindRivet, Undecoded> {
         call: Call::of(parts.text, stem.clone()),
         family: BlindFamily::Military,
         head,
-        diameter: rivet::thirty_seconds(dash),
+        diameter: Length::from_32nds(dash),
         grip: None,
-        basis: MILITARY.basis(None, None),
+        basis: row.basis.clone(),
         material: material.to_owned(),
         grade: None,
         code: None,
@@ -274,7 +268,7 @@ pub(super) fn decode_iso(parts: &Parts) -> Result<BlindRivet, Undecoded> {
         head: Head::Protruding,
         diameter,
         grip: None,
-        basis: ISO.basis(None, None),
+        basis: ISO.basis.clone(),
         material: "aluminium".to_owned(),
         grade: None,
         code: None,
@@ -336,7 +330,7 @@ impl BlindRivet {
     pub fn fitting(&self, stack: Length) -> Option<Self> {
         let candidates: Vec<Self> = match self.family {
             BlindFamily::Commercial => {
-                let rows = CODES.rows.iter().filter(|row| rivet::thirty_seconds(row.dash) == self.diameter);
+                let rows = CODES.rows.iter().filter(|row| Length::from_32nds(row.dash) == self.diameter);
                 rows.map(|row| row.rivet(&self.tail, self.head, self.grade.clone())).collect()
             }
             BlindFamily::Military => (1..=32).map(|n| self.in_sixteenths(n)).collect(),
@@ -379,7 +373,7 @@ impl BlindRivet {
         Self { call: Call { text: usual.clone(), usual, kit: None }, grip: Some((row.low, row.high)), ..self.clone() }
     }
 
-    fn iso_rows(&self) -> impl Iterator<Item = &'static IsoRow> {
+    fn iso_rows(&self) -> impl Iterator<Item = &'static Sourced<IsoRow>> {
         ISO.rows.iter().filter(|row| row.diameters.contains(&self.diameter))
     }
 
@@ -391,22 +385,19 @@ impl BlindRivet {
             .rows
             .iter()
             .find(|row| row.standard == "IFI114" && row.grade == grade && row.diameter == self.diameter)?;
-        Some(Graded {
-            value: (row.shear, row.tension, row.unit.as_str()),
-            basis: STRENGTHS.basis(row.source.as_deref(), None),
-        })
+        Some(row.graded((row.shear, row.tension, row.unit.as_str())))
     }
 }
 
 pub(super) fn holes(rivet: &BlindRivet) -> Vec<ListedHole> {
     if rivet.family == BlindFamily::Iso {
-        // Diameter + 0.1 to + 0.2 mm.
-        let (low, high) = (rivet.diameter + Length::from_microns(100), rivet.diameter + Length::from_microns(200));
-        let basis = Basis::published("ISO-BLIND", Sureness::C);
-        return vec![ListedHole { size: Size::plain(low), low, high, nominal: true, basis }];
+        let least = limit::iso_blind_hole_least();
+        let low = rivet.diameter + least.value;
+        let high = rivet.diameter + limit::iso_blind_hole_most().value;
+        return vec![ListedHole { size: Size::plain(low), low, high, nominal: true, basis: least.basis.clone() }];
     }
-    let rows = HOLES.rows.iter().filter(|row| rivet::thirty_seconds(row.dash) == rivet.diameter);
-    rows.map(|row| row.listed(&HOLES)).collect()
+    let rows = HOLES.rows.iter().filter(|row| Length::from_32nds(row.dash) == rivet.diameter);
+    rows.map(Sourced::listed).collect()
 }
 
 /// The commercial blind rivet of a diameter and head that fits a stack.
@@ -414,7 +405,7 @@ pub(super) fn holes(rivet: &BlindRivet) -> Vec<ListedHole> {
 pub fn commercial_blind_for(stack: Length, diameter: Length, head: Head) -> Option<BlindRivet> {
     let tail = if head.is_flush() { " FLUSH" } else { "" };
     let head = if head.is_flush() { Head::Flush120 } else { Head::Protruding };
-    let row = CODES.rows.iter().find(|row| rivet::thirty_seconds(row.dash) == diameter)?;
+    let row = CODES.rows.iter().find(|row| Length::from_32nds(row.dash) == diameter)?;
     row.rivet(tail, head, None).fitting(stack)
 }
 

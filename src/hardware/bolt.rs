@@ -9,9 +9,9 @@ use serde::Deserialize;
 use super::call::{Parts, clip, split_digits, split_letters, whole_number};
 use super::hole::{HoleRow, ListedHole};
 use super::source::{Basis, Graded, Sureness};
-use super::table::{self, Table};
+use super::table::{self, Sourced, Table};
 use super::thread::{Thread, thread};
-use super::{Call, KitFastener, Metal, Undecoded, WASHER_SLACK, WASHERS, WASHERS_MOST, washer_slack};
+use super::{Call, KitFastener, Metal, Undecoded, limit, may_take_up_grip, slack_with};
 use crate::units::{Length, Size};
 
 /// Family of a bolt.
@@ -73,10 +73,7 @@ struct SizeRow {
     thread: String,
     #[serde(deserialize_with = "table::length")]
     shank: Length,
-    #[serde(default)]
-    source: Option<String>,
-    #[serde(default)]
-    sureness: Option<Sureness>,
+    shank_source: String,
 }
 
 #[derive(Debug, Deserialize)]
@@ -167,7 +164,7 @@ fn sixteenths_of(parts: &Parts) -> Option<u16> {
     SIZES.rows.iter().find(|row| row.number == parts.standard).map(|row| row.sixteenths)
 }
 
-fn size_row(parts: &Parts) -> Result<&'static SizeRow, Undecoded> {
+fn size_row(parts: &Parts) -> Result<&'static Sourced<SizeRow>, Undecoded> {
     let row = SIZES.rows.iter().find(|row| row.number == parts.standard);
     row.ok_or_else(|| {
         parts.fault("is not a bolt of the tables", "the tables know AN3 to AN10 and NAS6203 to NAS6210", "AN-2")
@@ -198,7 +195,7 @@ pub(super) fn decode_nas(parts: &Parts) -> Result<Bolt, Undecoded> {
     Ok(bolt.finish(parts.text, dash))
 }
 
-impl SizeRow {
+impl Sourced<SizeRow> {
     fn bolt(&'static self, series: BoltSeries, letters: &str, metal: Metal) -> Bolt {
         let thread = thread(&self.thread);
         let diameter = thread.map_or(self.shank, |thread| thread.diameter);
@@ -207,11 +204,7 @@ impl SizeRow {
             series,
             diameter,
             // The shank limits are from memory even where the thread was read.
-            shank: Graded::published(
-                self.shank,
-                self.source.as_deref().unwrap_or("AN-DWG"),
-                self.sureness.unwrap_or(Sureness::C).max(Sureness::C),
-            ),
+            shank: Graded::published(self.shank, self.shank_source.as_str(), self.basis.sureness.max(Sureness::C)),
             thread,
             dash: None,
             grip: None,
@@ -276,7 +269,7 @@ impl Bolt {
         }
         let sixteenths = self.thread.and_then(Thread::sixteenths);
         let Some(row) = AN.rows.iter().find(|row| Some(row.sixteenths) == sixteenths) else { return (None, None) };
-        let listed = |value| Some(Graded { value, basis: AN.basis(None, None) });
+        let listed = |value| Some(row.graded(value));
         if let (Some(grip), Some(length)) = (row.special_grip, row.special_length)
             && row.special_dash == Some(dash)
         {
@@ -318,7 +311,7 @@ impl Bolt {
     pub fn lengths_for(&self, stack: Length, head_washers: Length, nut_washers: Length) -> Vec<Self> {
         let thread = self.thread.map_or(Length::ZERO, Thread::pitch);
         let reach = stack + head_washers;
-        let (at_head, at_both) = (washer_slack(head_washers), washer_slack(head_washers + nut_washers));
+        let (at_head, at_both) = (slack_with(head_washers), slack_with(head_washers + nut_washers));
         let suits = |bolt: &Self| {
             bolt.grip.as_ref().is_some_and(|grip| {
                 grip.value.reaches(reach - thread, at_head) && (reach + nut_washers).reaches(grip.value, at_both)
@@ -351,8 +344,9 @@ impl Bolt {
         head_washers: Length,
         nut_washers: Length,
     ) -> Option<(Self, Length)> {
-        WASHERS.into_iter().find_map(|washer| {
-            let within = WASHERS_MOST.reaches(head_washers + nut_washers + washer, WASHER_SLACK);
+        [limit::washer_thin(), limit::washer_thick()].into_iter().find_map(|washer| {
+            let washer = washer.value;
+            let within = may_take_up_grip(head_washers + nut_washers + washer);
             let bolt = within
                 .then(|| self.lengths_for(stack, head_washers, nut_washers + washer))
                 .into_iter()
@@ -381,7 +375,7 @@ impl Bolt {
 
 pub(super) fn holes_of_diameter(diameter: Length, series: &str) -> Vec<ListedHole> {
     let rows = HOLES.rows.iter().filter(|row| row.diameter == Some(diameter) && row.series.as_deref() == Some(series));
-    rows.map(|row| row.listed(&HOLES)).collect()
+    rows.map(Sourced::listed).collect()
 }
 
 /// One call of every size, drilled and not, in every dash up to 2 in.

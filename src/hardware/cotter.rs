@@ -32,8 +32,6 @@ struct PinRow {
     diameter: Length,
     #[serde(deserialize_with = "table::length")]
     length: Length,
-    #[serde(default)]
-    sureness: Option<Sureness>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -105,7 +103,7 @@ fn decode_ms(parts: &Parts) -> Result<CotterPin, Undecoded> {
             "MS24665",
         )
     })?;
-    let graded = |value| Some(Graded { value, basis: PINS.basis(None, row.sureness) });
+    let graded = |value| Some(row.graded(value));
     Ok(CotterPin {
         call: Call::of(parts.text, format!("MS24665-{}", row.dash)),
         diameter: graded(row.diameter),
@@ -150,7 +148,7 @@ pub struct CotterSize {
 pub fn cotter_size(diameter: Length) -> Option<Graded<CotterSize>> {
     let row = SIZES.rows.iter().find(|row| row.diameter == diameter)?;
     let value = CotterSize { shank_low: row.shank_low, shank_high: row.shank_high, gauge_hole: row.hole };
-    Some(Graded { value, basis: SIZES.basis(None, None) })
+    Some(row.graded(value))
 }
 
 /// The cotter hole of a bolt's shank and the least pin for it.
@@ -158,7 +156,7 @@ pub fn cotter_size(diameter: Length) -> Option<Graded<CotterSize>> {
 pub fn cotter_minimum(bolt: &Bolt) -> Option<Graded<(Size, Length)>> {
     let sixteenths = bolt.thread.and_then(Thread::sixteenths)?;
     let row = MINIMUM.rows.iter().find(|row| row.sixteenths == sixteenths)?;
-    Some(Graded { value: (row.shank_hole, row.pin), basis: MINIMUM.basis(None, None) })
+    Some(row.graded((row.shank_hole, row.pin)))
 }
 
 /// One call of every pin.

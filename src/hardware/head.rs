@@ -8,8 +8,8 @@ use serde::{Deserialize, Deserializer};
 
 use super::source::{Basis, Graded, Sureness};
 use super::table::{self, Table};
-use super::{RivetAlloy, rivet};
-use crate::units::{Length, Ratio};
+use super::{RivetAlloy, limit};
+use crate::units::Length;
 
 /// Shape of a manufactured head.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -56,13 +56,13 @@ pub struct PublishedHead {
 /// The driven head that the shop aims at and the least that it accepts.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct DrivenHead {
-    /// Diameter to aim at: 1.5 D.
+    /// Diameter to aim at.
     pub diameter: Graded<Length>,
-    /// Height to aim at: 0.5 D.
+    /// Height to aim at.
     pub height: Graded<Length>,
-    /// Least diameter: 1.3 D, 1.4 D for 7050.
+    /// Least diameter; that of 7050 is larger.
     pub least_diameter: Graded<Length>,
-    /// Least height: 0.4 D.
+    /// Least height.
     pub least_height: Graded<Length>,
     /// Greatest height, where a source gives one.
     pub most_height: Option<Graded<Length>>,
@@ -78,10 +78,6 @@ struct DrivenRow {
     height: Length,
     #[serde(default, deserialize_with = "table::some_length")]
     height_most: Option<Length>,
-    #[serde(default)]
-    source: Option<String>,
-    #[serde(default)]
-    sureness: Option<Sureness>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -101,10 +97,6 @@ struct FlushRow {
     floor_source: Option<String>,
     #[serde(default)]
     floor_sureness: Option<Sureness>,
-    #[serde(default)]
-    source: Option<String>,
-    #[serde(default)]
-    sureness: Option<Sureness>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -116,10 +108,6 @@ struct MinimumRow {
     sheet: Length,
     #[serde(default)]
     used: bool,
-    #[serde(default)]
-    source: Option<String>,
-    #[serde(default)]
-    sureness: Option<Sureness>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -128,10 +116,6 @@ struct DimpleRow {
     limit: String,
     #[serde(deserialize_with = "table::length")]
     sheet: Length,
-    #[serde(default)]
-    source: Option<String>,
-    #[serde(default)]
-    sureness: Option<Sureness>,
 }
 
 fn some_pair<'de, D: Deserializer<'de>>(reader: D) -> Result<Option<(Length, Length)>, D::Error> {
@@ -147,12 +131,12 @@ static DIMPLE: LazyLock<Table<DimpleRow>> = LazyLock::new(|| table::read("dimple
 /// The driven heads that the sources print for a diameter.
 #[must_use]
 pub fn published_driven_heads(d: Length) -> Vec<PublishedHead> {
-    let rows = DRIVEN.rows.iter().filter(|row| rivet::thirty_seconds(row.dash) == d);
+    let rows = DRIVEN.rows.iter().filter(|row| Length::from_32nds(row.dash) == d);
     rows.map(|row| PublishedHead {
         diameter: row.diameter,
         height: row.height,
         height_most: row.height_most,
-        basis: DRIVEN.basis(row.source.as_deref(), row.sureness),
+        basis: row.basis.clone(),
     })
     .collect()
 }
@@ -160,14 +144,14 @@ pub fn published_driven_heads(d: Length) -> Vec<PublishedHead> {
 /// The driven head of a rivet of diameter `d`; 7050 needs a wider one.
 #[must_use]
 pub fn driven_head(d: Length, alloy: Option<&RivetAlloy>) -> DrivenHead {
-    let times = |thousandths, key, sureness| Graded::published(d.times(Ratio(thousandths)), key, sureness);
     let wider = alloy.is_some_and(|alloy| alloy.alloy.starts_with("7050"));
+    let least_wide = if wider { limit::shop_head_least_wide_7050() } else { limit::shop_head_least_wide() };
     let with_most = published_driven_heads(d).into_iter().find_map(|head| head.height_most.zip(Some(head.basis)));
     DrivenHead {
-        diameter: times(1_500, "AC-F4-6", Sureness::C),
-        height: times(500, "AC-F4-6", Sureness::C),
-        least_diameter: times(if wider { 1_400 } else { 1_300 }, "H5H", Sureness::A),
-        least_height: times(400, "M47196-Q", Sureness::B),
+        diameter: limit::shop_head_wide().at(d),
+        height: limit::shop_head_high().at(d),
+        least_diameter: least_wide.at(d),
+        least_height: limit::shop_head_least_high().at(d),
         most_height: with_most.map(|(value, basis)| Graded { value, basis }),
     }
 }
@@ -190,8 +174,8 @@ pub struct FlushHead {
 /// The flush head of a rivet of diameter `d`, where one is listed.
 #[must_use]
 pub fn flush_head(d: Length, head: Head) -> Option<FlushHead> {
-    let row = FLUSH.rows.iter().find(|row| row.head == head.table_word() && rivet::thirty_seconds(row.dash) == d)?;
-    let basis = FLUSH.basis(row.source.as_deref(), row.sureness);
+    let row = FLUSH.rows.iter().find(|row| row.head == head.table_word() && Length::from_32nds(row.dash) == d)?;
+    let basis = row.basis.clone();
     let own_floor = row.floor.zip(row.floor_source.as_deref());
     let floor = match own_floor {
         Some((value, key)) => Graded::published(value, key, row.floor_sureness.unwrap_or(Sureness::C)),
@@ -209,9 +193,8 @@ pub fn countersink_minimum(d: Length, head: Head) -> Option<Graded<Length>> {
 /// Every published thinnest sheet to countersink, with the flag of the row in use.
 #[must_use]
 pub fn published_countersink_minimums(d: Length, head: Head) -> Vec<(Graded<Length>, bool)> {
-    let rows = MINIMUM.rows.iter().filter(|row| row.head == head.table_word() && rivet::thirty_seconds(row.dash) == d);
-    rows.map(|row| (Graded { value: row.sheet, basis: MINIMUM.basis(row.source.as_deref(), row.sureness) }, row.used))
-        .collect()
+    let rows = MINIMUM.rows.iter().filter(|row| row.head == head.table_word() && Length::from_32nds(row.dash) == d);
+    rows.map(|row| (row.graded(row.sheet), row.used)).collect()
 }
 
 /// Thickest sheets for a dimple: the best range ends at the first, the second is the most.
@@ -223,15 +206,7 @@ pub fn dimple_limits() -> (Graded<Length>, Graded<Length>) {
     let limit = |name: &str| {
         let row =
             DIMPLE.rows.iter().find(|row| row.limit == name).expect("the dimple table has the rows `best` and `most`");
-        Graded { value: row.sheet, basis: DIMPLE.basis(row.source.as_deref(), row.sureness) }
+        row.graded(row.sheet)
     };
     (limit("best"), limit("most"))
-}
-
-/// How much deeper to countersink the sheet under a dimpled skin of thickness `skin`, for a 100 degree head.
-///
-/// The dimple's outer cone lies 1 / sin 50 deg - 1 = 0.305 times the skin below its inner one.
-#[must_use]
-pub fn deeper_for_dimple(skin: Length) -> Graded<Length> {
-    Graded::published(skin.times(Ratio(305)), "geometry", Sureness::B)
 }

@@ -6,9 +6,9 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use super::source::{Basis, Graded, Sureness};
-use super::table::{self, Table};
-use super::{Bolt, Fastener, SolidRivet, blind, bolt, rivet};
+use super::source::{Basis, Graded};
+use super::table::{self, Sourced, Table};
+use super::{Bolt, Fastener, SolidRivet, blind, bolt};
 use crate::units::{Length, Size};
 
 /// One listed hole for a fastener.
@@ -55,20 +55,16 @@ pub(super) struct HoleRow {
     high: Option<Length>,
     #[serde(default)]
     nominal: bool,
-    #[serde(default)]
-    source: Option<String>,
-    #[serde(default)]
-    sureness: Option<Sureness>,
 }
 
-impl HoleRow {
-    pub(super) fn listed(&'static self, table: &'static Table<Self>) -> ListedHole {
+impl Sourced<HoleRow> {
+    pub(super) fn listed(&self) -> ListedHole {
         ListedHole {
             size: self.size,
             low: self.low.unwrap_or(self.size.length),
             high: self.high.unwrap_or(self.size.length),
             nominal: self.nominal,
-            basis: table.basis(self.source.as_deref(), self.sureness),
+            basis: self.basis.clone(),
         }
     }
 }
@@ -104,8 +100,8 @@ fn bolt_holes(bolt: &Bolt) -> Vec<ListedHole> {
 /// Every listed hole for a solid rivet of a diameter.
 #[must_use]
 pub fn solid_rivet_holes(diameter: Length) -> Vec<ListedHole> {
-    let rows = SOLID.rows.iter().filter(|row| rivet::thirty_seconds(row.dash) == diameter);
-    rows.map(|row| row.listed(&SOLID)).collect()
+    let rows = SOLID.rows.iter().filter(|row| Length::from_32nds(row.dash) == diameter);
+    rows.map(Sourced::listed).collect()
 }
 
 /// The size to drill where the drawing gives none.

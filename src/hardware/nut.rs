@@ -7,7 +7,7 @@ use std::sync::LazyLock;
 use serde::Deserialize;
 
 use super::call::{Parts, clip, split_digits, split_letters};
-use super::source::{Basis, Graded, Sureness};
+use super::source::{Basis, Graded};
 use super::table::{self, Table};
 use super::thread::{Thread, thread, thread_of_code, thread_of_sixteenths, threads};
 use super::{Call, KitFastener, Metal, Undecoded};
@@ -87,10 +87,6 @@ struct Row {
     successor: Option<String>,
     #[serde(default)]
     same_suffix: bool,
-    #[serde(default)]
-    source: Option<String>,
-    #[serde(default)]
-    sureness: Option<Sureness>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
@@ -164,7 +160,7 @@ pub(super) fn decode(parts: &Parts) -> Result<Nut, Undecoded> {
         .successor
         .as_ref()
         .map(|number| if row.same_suffix { format!("{number}{letters}{dash}") } else { number.clone() });
-    let basis = NUTS.basis(row.source.as_deref(), row.sureness);
+    let basis = row.basis.clone();
     Ok(Nut {
         call: Call::of(parts.text, format!("{}{letters}{dash}{tail}", row.number)),
         words: row.words.clone(),

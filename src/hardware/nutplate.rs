@@ -7,10 +7,10 @@ use std::sync::LazyLock;
 use serde::Deserialize;
 
 use super::call::{Parts, clip, split_digits, split_letters};
-use super::source::{Basis, Graded, Sureness};
+use super::source::{Basis, Graded};
 use super::table::{self, Table};
 use super::thread::{Thread, thread, thread_of_sixteenths};
-use super::{Call, KitFastener, Undecoded};
+use super::{Call, KitFastener, Undecoded, limit};
 use crate::units::{Length, Temperature};
 
 /// A nutplate.
@@ -46,10 +46,6 @@ struct Row {
     limit_f: i64,
     #[serde(default)]
     pitch: Option<String>,
-    #[serde(default)]
-    source: Option<String>,
-    #[serde(default)]
-    sureness: Option<Sureness>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -95,7 +91,7 @@ pub(super) fn decode(parts: &Parts) -> Result<Nutplate, Undecoded> {
         }
         found => found.flatten(),
     };
-    let basis = NUTPLATES.basis(row.source.as_deref(), row.sureness);
+    let basis = row.basis.clone();
     let size = SIZES.rows.iter().find(|size| {
         Some(size.code.as_str()) == thread.and_then(Thread::short_code).as_deref()
             && Some(&size.pitch) == row.pitch.as_ref()
@@ -115,8 +111,8 @@ pub(super) fn decode(parts: &Parts) -> Result<Nutplate, Undecoded> {
         temperature_limit: Some(Graded { value: Temperature::from_fahrenheit(row.limit_f), basis: basis.clone() }),
         rivet_pitch: size
             .filter(|size| Some(size.thread.as_str()) == thread.map(|thread| thread.name.as_str()))
-            .map(|size| Graded { value: size.rivet_pitch, basis: SIZES.basis(None, None) }),
-        rivet_diameter: Some(Graded::published(Length::from_64ths(6), "AN-DWG", Sureness::C)),
+            .map(|size| row.graded(size.rivet_pitch)),
+        rivet_diameter: Some(limit::nutplate_rivet().clone()),
         basis,
     })
 }

@@ -9,11 +9,16 @@ use serde::Deserialize;
 use super::call::{Parts, split_digits, split_letters, whole_number};
 use super::source::{Basis, Graded, Sureness};
 use super::table::{self, Table};
-use super::{Call, Head, KitFastener, Metal, Undecoded, reaches, within};
-use crate::units::{Length, Ratio};
+use super::{Call, Head, KitFastener, Metal, Undecoded, limit, reaches, within};
+use crate::units::Length;
 
 /// Diameter dashes of solid rivets, in 1/32 in (AC-4-16).
 pub const RIVET_DASHES: [u16; 8] = [2, 3, 4, 5, 6, 8, 10, 12];
+
+/// Diameters of solid rivets, smallest first.
+pub fn rivet_diameters() -> impl DoubleEndedIterator<Item = Length> {
+    RIVET_DASHES.into_iter().map(Length::from_32nds)
+}
 
 /// Shortest and longest length dash that a rivet drawing could give, in half sizes of 1/32 in.
 const HALVES: std::ops::RangeInclusive<i64> = 2..=128;
@@ -60,10 +65,6 @@ pub struct RivetAlloy {
     shear_source: Option<String>,
     #[serde(default)]
     shear_sureness: Option<Sureness>,
-    #[serde(default)]
-    source: Option<String>,
-    #[serde(default)]
-    sureness: Option<Sureness>,
 }
 
 impl RivetAlloy {
@@ -77,7 +78,8 @@ impl RivetAlloy {
     /// What its use and its keep-cold rule rest on.
     #[must_use]
     pub fn basis(&'static self) -> Basis {
-        ALLOYS.basis(self.source.as_deref(), self.sureness)
+        let row = ALLOYS.rows.iter().find(|row| row.letter == self.letter);
+        row.map_or_else(|| ALLOYS.basis.clone(), |row| row.basis.clone())
     }
 }
 
@@ -88,10 +90,6 @@ struct Standard {
     head: String,
     #[serde(default)]
     successor: Option<String>,
-    #[serde(default)]
-    source: Option<String>,
-    #[serde(default)]
-    sureness: Option<Sureness>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -114,7 +112,7 @@ pub(super) fn standards() -> impl Iterator<Item = &'static str> {
 
 /// The alloy letters of the rivet standards.
 pub fn rivet_alloys() -> impl Iterator<Item = &'static RivetAlloy> {
-    ALLOYS.rows.iter()
+    ALLOYS.rows.iter().map(|row| &row.row)
 }
 
 /// A solid rivet.
@@ -152,7 +150,7 @@ pub(super) fn decode(parts: &Parts) -> Result<SolidRivet, Undecoded> {
         head,
         head_word: standard.head.clone(),
         alloy: Some(alloy),
-        diameter: thirty_seconds(dash),
+        diameter: Length::from_32nds(dash),
         length: None,
         stem: format!("{}{letters}{dash}", standard.number),
         successor_stem: standard.successor.as_ref().map(|number| format!("{number}{letters}{dash}")),
@@ -184,7 +182,7 @@ fn diameter_dash(parts: &Parts, digits: &str) -> Result<u16, Undecoded> {
         let what = format!("has a diameter dash that does not exist: {written}");
         parts.fault(
             &what,
-            format!("the nearest is {nearest} ({}); the diameters are {list}", fraction(thirty_seconds(*nearest))),
+            format!("the nearest is {nearest} ({}); the diameters are {list}", fraction(Length::from_32nds(*nearest))),
             "AC-4-16",
         )
     })
@@ -217,10 +215,6 @@ const fn half_sizes(n: i64) -> Length {
     Length::from_64ths(2 * n)
 }
 
-pub(super) const fn thirty_seconds(n: u16) -> Length {
-    Length::from_64ths(2 * n as i64)
-}
-
 fn fraction(length: Length) -> String {
     length.fraction_text().unwrap_or_else(|| length.inch_text())
 }
@@ -245,7 +239,7 @@ impl SolidRivet {
     /// The diameter dash in 1/32 in, where the diameter is one of the standards' sizes.
     #[must_use]
     pub fn dash(&self) -> Option<u16> {
-        RIVET_DASHES.into_iter().find(|dash| thirty_seconds(*dash) == self.diameter)
+        RIVET_DASHES.into_iter().find(|dash| Length::from_32nds(*dash) == self.diameter)
     }
 
     /// The same rivet in a given length; the call gets the length dash, `MS20470AD4-5.5`.
@@ -263,7 +257,8 @@ impl SolidRivet {
     #[must_use]
     pub fn with_diameter(&self, diameter: Length) -> Option<Self> {
         let old = self.dash()?.to_string();
-        let new = RIVET_DASHES.into_iter().find(|dash| self.call.kit.is_none() && thirty_seconds(*dash) == diameter)?;
+        let new =
+            RIVET_DASHES.into_iter().find(|dash| self.call.kit.is_none() && Length::from_32nds(*dash) == diameter)?;
         let stem_of = |stem: &String| stem.strip_suffix(&old).map(|letters| format!("{letters}{new}"));
         let (stem, successor_stem) = (stem_of(&self.stem)?, self.successor_stem.as_ref().and_then(stem_of));
         let call = Call { text: stem.clone(), usual: stem.clone(), kit: None };
@@ -314,7 +309,7 @@ impl SolidRivet {
     pub fn is_kept_cold(&self) -> bool {
         match self.alloy.map(|alloy| alloy.keep_cold) {
             Some(KeepCold::All) => true,
-            Some(KeepCold::OverThreeSixteenths) => self.diameter > thirty_seconds(6),
+            Some(KeepCold::OverThreeSixteenths) => self.diameter > Length::from_32nds(6),
             Some(KeepCold::Never) | None => false,
         }
     }
@@ -332,7 +327,7 @@ impl SolidRivet {
         let limits = free_shank_limits(d);
         let least = limits.full.value.max(limits.enough.value + hole_fill(stack, hole, d));
         let suits = |length: &Length| reaches(*length - stack, least) && within(*length - stack, limits.usual.value);
-        let best = stack + d.times(Ratio(1_500));
+        let best = stack + d.times(limit::free_shank_wanted().value);
         let mut lengths: Vec<Length> = HALVES.map(half_sizes).filter(suits).collect();
         lengths.sort_by_key(|length| (length.distance(best), *length));
         lengths
@@ -351,12 +346,12 @@ impl SolidRivet {
         let row = SUBSTITUTES.rows.iter().find(|row| row.replacement == new.letter && row.original == old.letter)?;
         let (old_place, new_place) = (place_of(original.diameter)?, place_of(self.diameter)?);
         let good = original.diameter <= row.largest && new_place >= old_place + row.sizes_larger;
-        Some(Graded { value: good, basis: SUBSTITUTES.basis(None, None) })
+        Some(row.graded(good))
     }
 }
 
 fn place_of(diameter: Length) -> Option<usize> {
-    RIVET_DASHES.iter().position(|dash| thirty_seconds(*dash) == diameter)
+    RIVET_DASHES.iter().position(|dash| Length::from_32nds(*dash) == diameter)
 }
 
 /// Length dash in 1/16 in with half sizes: `5`, `5.5`.
@@ -368,33 +363,30 @@ fn dash_text(length: Length) -> String {
 /// The next larger rivet diameter of the standards.
 #[must_use]
 pub fn next_larger_rivet(diameter: Length) -> Option<Length> {
-    RIVET_DASHES.into_iter().map(thirty_seconds).find(|larger| *larger > diameter)
+    RIVET_DASHES.into_iter().map(Length::from_32nds).find(|larger| *larger > diameter)
 }
 
 /// Limits of the free shank (length less stack) of a solid rivet.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct FreeShankLimits {
-    /// Least metal for a 1.3 D x 0.4 D head, before the hole is filled: 0.676 D.
+    /// Least metal for a 1.3 D x 0.4 D head, before the hole is filled.
     pub enough: Graded<Length>,
-    /// Enough for a 1.5 D x 0.5 D head: 1.25 D.
+    /// Enough for a 1.5 D x 0.5 D head.
     pub full: Graded<Length>,
-    /// Upper end of the usual range: 1.95 D.
+    /// Upper end of the usual range.
     pub usual: Graded<Length>,
-    /// More than this folds over: 2.25 D.
+    /// More than this folds over.
     pub most: Graded<Length>,
 }
 
 /// Limits of the free shank of a solid rivet of diameter `d`.
 #[must_use]
 pub fn free_shank_limits(d: Length) -> FreeShankLimits {
-    let times = |thousandths, key, sureness| Graded::published(d.times(Ratio(thousandths)), key, sureness);
     FreeShankLimits {
-        // 1.3 squared x 0.4: the volume of the smallest acceptable head over the shank's area.
-        enough: times(676, "M47196-Q", Sureness::B),
-        // 1.5 squared x 0.5 is 1.125; the rest fills a usual hole.
-        full: times(1_250, "AC-F4-6", Sureness::C),
-        usual: times(1_950, "NAV-547", Sureness::A),
-        most: times(2_250, "NAV-547", Sureness::A),
+        enough: limit::free_shank_enough().at(d),
+        full: limit::free_shank_full().at(d),
+        usual: limit::free_shank_usual().at(d),
+        most: limit::free_shank_most().at(d),
     }
 }
 

@@ -7,7 +7,7 @@ use std::sync::LazyLock;
 use serde::Deserialize;
 
 use super::call::{Parts, clip, split_digits, split_letters, whole_number};
-use super::source::{Basis, Sureness};
+use super::source::Basis;
 use super::table::{self, Table};
 use super::thread::{Thread, thread, thread_of_code};
 use super::{Call, Head, KitFastener, Metal, Undecoded};
@@ -47,8 +47,6 @@ struct Row {
     form: Form,
     #[serde(default)]
     successor: Option<String>,
-    source: String,
-    sureness: Sureness,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
@@ -78,7 +76,7 @@ pub(super) fn decode(parts: &Parts) -> Result<Screw, Undecoded> {
         thread: None,
         length: None,
         metal: Some(Metal::Steel),
-        basis: Basis::published(&row.source, row.sureness),
+        basis: row.basis.clone(),
         successor: row.successor.clone(),
     };
     if parts.rest.is_empty() {

@@ -45,11 +45,6 @@ pub fn standard_sheets() -> impl Iterator<Item = Length> {
     SHEETS.rows.iter().map(|row| row.thickness)
 }
 
-/// Pairs of today's sheet and the old gauge for it.
-pub fn old_gauges() -> impl Iterator<Item = (Length, Length)> {
-    SHEETS.rows.iter().filter_map(|row| row.old.map(|old| (row.thickness, old)))
-}
-
 /// The standard sheets next to a thickness, below and above.
 #[must_use]
 pub fn nearest_sheets(thickness: Length) -> (Option<Length>, Option<Length>) {
@@ -59,5 +54,5 @@ pub fn nearest_sheets(thickness: Length) -> (Option<Length>, Option<Length>) {
 /// What the list of standard sheets rests on.
 #[must_use]
 pub fn sheet_basis() -> Basis {
-    SHEETS.basis(None, None)
+    SHEETS.basis.clone()
 }

@@ -2,11 +2,22 @@
 //!
 //! It gives the limits of the published tables; limits of the plans outrank them and are not known here.
 
-use super::Head;
-use super::source::{Graded, Sureness};
+use super::head::Head;
+use super::limit;
+use super::source::Graded;
 use crate::units::{Length, Ratio};
 
-/// A distance below which it is an error, and one below which it is doubtful; equal where the sources know one only.
+/// A multiple of the diameter below which it is an error, and one below which it is doubtful; equal where the sources
+/// know one only.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LeastMultiple {
+    /// The least that any source accepts.
+    pub least: Graded<Ratio>,
+    /// The least that is recommended.
+    pub recommended: Graded<Ratio>,
+}
+
+/// The two multiples as lengths for one diameter.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct LeastDistance {
     /// The least that any source accepts.
@@ -15,40 +26,51 @@ pub struct LeastDistance {
     pub recommended: Graded<Length>,
 }
 
-impl LeastDistance {
-    fn of(d: Length, least: (i64, &'static str, Sureness), recommended: (i64, &'static str, Sureness)) -> Self {
-        let times = |(thousandths, key, sureness)| Graded::published(d.times(Ratio(thousandths)), key, sureness);
-        Self { least: times(least), recommended: times(recommended) }
+impl LeastMultiple {
+    fn of(least: &Graded<Ratio>, recommended: &Graded<Ratio>) -> Self {
+        Self { least: least.clone(), recommended: recommended.clone() }
+    }
+
+    /// What the multiples are for a diameter.
+    #[must_use]
+    pub fn at(&self, d: Length) -> LeastDistance {
+        LeastDistance { least: self.least.at(d), recommended: self.recommended.at(d) }
     }
 }
 
-/// From the centre of a rivet's hole to the edge of a sheet: 2 D, 2.5 D recommended for a flush head.
-#[must_use]
-pub fn rivet_edge(d: Length, head: Head) -> LeastDistance {
-    let least = (2_000, "AC-4-57c", Sureness::B);
-    LeastDistance::of(d, least, if head.is_flush() { (2_500, "FAA-HB", Sureness::B) } else { least })
+impl Graded<Ratio> {
+    /// What the multiple is for a diameter, on the same basis.
+    #[must_use]
+    pub fn at(&self, d: Length) -> Graded<Length> {
+        Graded { value: d.times(self.value), basis: self.basis.clone() }
+    }
 }
 
-/// From the centre of a bolt's hole to the edge of a sheet: 1.5 D, 2 D preferred.
+/// From the centre of a rivet's hole to the edge of a sheet; more is recommended for a flush head.
 #[must_use]
-pub fn bolt_edge(d: Length) -> LeastDistance {
-    LeastDistance::of(d, (1_500, "TM-BD74", Sureness::A), (2_000, "TM-BD74", Sureness::A))
+pub fn rivet_edge(head: Head) -> LeastMultiple {
+    let least = limit::rivet_edge();
+    LeastMultiple::of(least, if head.is_flush() { limit::flush_rivet_edge() } else { least })
 }
 
-/// From rivet to rivet in a row: 3 D, 4 D in each of two rows.
+/// From the centre of a bolt's hole to the edge of a sheet.
 #[must_use]
-pub fn rivet_pitch(d: Length, rows: u32) -> Graded<Length> {
-    let (thousandths, key, sureness) = match rows {
-        0 | 1 => (3_000, "AC-4-57c", Sureness::B),
-        // 40 rivets of 1/8 in two rows over 10 in: the example of AC 43.13-1B, par. 4-58g.
-        2 => (4_000, "AC-F4-5", Sureness::ACalc),
-        _ => (3_000, "AC-F4-5", Sureness::B),
-    };
-    Graded::published(d.times(Ratio(thousandths)), key, sureness)
+pub fn bolt_edge() -> LeastMultiple {
+    LeastMultiple::of(limit::bolt_edge(), limit::bolt_edge_preferred())
 }
 
-/// From row to row of rivets: 2 D as one source draws it, 2.5 D as another demands.
+/// From rivet to rivet in a row, by the number of rows.
 #[must_use]
-pub fn rivet_row_gap(d: Length) -> LeastDistance {
-    LeastDistance::of(d, (2_000, "TM-303", Sureness::A), (2_500, "TM-229", Sureness::A))
+pub fn rivet_pitch(rows: u32) -> &'static Graded<Ratio> {
+    match rows {
+        0 | 1 => limit::pitch_in_one_row(),
+        2 => limit::pitch_in_two_rows(),
+        _ => limit::pitch_in_more_rows(),
+    }
+}
+
+/// From row to row of rivets: as one source draws it, and as another demands.
+#[must_use]
+pub fn rivet_row_gap() -> LeastMultiple {
+    LeastMultiple::of(limit::row_gap(), limit::row_gap_wanted())
 }

@@ -6,10 +6,10 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
+use super::SolidRivet;
 use super::sheet::modern_sheet;
-use super::source::{Graded, Sureness};
+use super::source::Graded;
 use super::table::{self, Table};
-use super::{SolidRivet, rivet};
 use crate::units::{Length, Ratio};
 
 /// Columns of the shear and thin-sheet tables, in 1/32 in.
@@ -21,7 +21,9 @@ const COUNT_DASHES: [u16; 5] = [3, 4, 5, 6, 8];
 #[serde(deny_unknown_fields)]
 struct ShearRow {
     letters: Vec<String>,
+    #[allow(dead_code, reason = "kept for the reader of the table and its tests")]
     driven: String,
+    #[allow(dead_code, reason = "kept for the reader of the table and its tests")]
     ksi: i64,
     pounds: Vec<i64>,
     #[serde(default = "yes")]
@@ -47,8 +49,6 @@ struct CountRow {
     #[serde(deserialize_with = "table::length")]
     sheet: Length,
     tenths: Vec<i64>,
-    source: String,
-    sureness: Sureness,
 }
 
 static SHEAR: LazyLock<Table<ShearRow>> = LazyLock::new(|| table::read("single_shear"));
@@ -56,7 +56,7 @@ static THIN: LazyLock<Table<ThinRow>> = LazyLock::new(|| table::read("thin_sheet
 static COUNTS: LazyLock<Table<CountRow>> = LazyLock::new(|| table::read("rivets_per_inch"));
 
 fn column(dashes: &[u16], diameter: Length) -> Option<usize> {
-    dashes.iter().position(|dash| rivet::thirty_seconds(*dash) == diameter)
+    dashes.iter().position(|dash| Length::from_32nds(*dash) == diameter)
 }
 
 /// Ultimate single shear of a driven rivet in full-value sheet, in pounds.
@@ -65,15 +65,7 @@ pub fn single_shear(rivet: &SolidRivet) -> Option<Graded<i64>> {
     let letter = &rivet.alloy?.letter;
     let row = SHEAR.rows.iter().find(|row| row.used && row.letters.contains(letter))?;
     let value = *row.pounds.get(column(&SHEAR_DASHES, rivet.diameter)?)?;
-    Some(Graded { value, basis: SHEAR.basis(None, None) })
-}
-
-/// Every shear value: alloy as driven, strength in ksi, diameter, pounds.
-pub fn shear_values() -> impl Iterator<Item = (&'static str, i64, Length, i64)> {
-    SHEAR.rows.iter().flat_map(|row| {
-        let columns = SHEAR_DASHES.into_iter().zip(&row.pounds);
-        columns.map(move |(dash, pounds)| (row.driven.as_str(), row.ksi, rivet::thirty_seconds(dash), *pounds))
-    })
+    Some(row.graded(value))
 }
 
 /// Factor on single shear where the thinner sheet is thin for the rivet (t / D below .33): one where the table
@@ -85,7 +77,7 @@ pub fn thin_sheet_factor(diameter: Length, sheet: Length) -> Option<Graded<Ratio
     let column = column(&SHEAR_DASHES, diameter)?;
     let row = THIN.rows.iter().rev().find(|row| row.sheet <= modern_sheet(sheet))?;
     let factor = *row.factors.get(column)?;
-    (factor > 0).then(|| Graded { value: Ratio(factor), basis: THIN.basis(None, None) })
+    (factor > 0).then(|| row.graded(Ratio(factor)))
 }
 
 /// Single shear with the thin-sheet factor, rounded down to a pound.
@@ -135,15 +127,7 @@ pub fn rivets_per_inch(table: CountTable, sheet: Length, diameter: Length) -> Op
     let row =
         COUNTS.rows.iter().find(|row| row.table == table.word() && modern_sheet(row.sheet) == modern_sheet(sheet))?;
     let tenths = *row.tenths.get(column(&COUNT_DASHES, diameter)?)?;
-    (tenths > 0).then(|| Graded::published(tenths, row.source.as_str(), row.sureness))
-}
-
-/// AN3 bolts per inch of width, in tenths, by Table 4-10.
-#[must_use]
-pub fn an3_bolts_per_inch(sheet: Length) -> Option<Graded<i64>> {
-    let row = COUNTS.rows.iter().find(|row| row.table == "4-10" && modern_sheet(row.sheet) == modern_sheet(sheet))?;
-    let tenths = *row.tenths.get(COUNT_DASHES.len())?;
-    (tenths > 0).then(|| Graded::published(tenths, row.source.as_str(), row.sureness))
+    (tenths > 0).then(|| row.graded(tenths))
 }
 
 /// Rivets for a width: the full count rounded up, then a per cent of it rounded up (Figure 4-20 of the circular).

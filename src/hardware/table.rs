@@ -3,16 +3,18 @@
 //! A broken embedded table is a fault of the program and stops it with the file's name; nothing here
 //! reads a file from disk, and nothing here knows what a table is for.
 
+use std::borrow::Cow;
+
 use serde::de::{DeserializeOwned, Error};
 use serde::{Deserialize, Deserializer};
 
-use super::source::{self, Basis, Sureness};
+use super::source::{self, Basis, Graded, Sureness, source};
 use crate::units::{Length, Size, Torque, Unit};
 
-/// One published table.
-#[derive(Debug, Deserialize)]
+/// A table as its file has it; the rows are read by whoever asks.
+#[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(super) struct Table<R> {
+struct File {
     /// What the rows are; read by people and by the tests.
     #[allow(dead_code, reason = "kept for the reader of the table")]
     what: String,
@@ -20,22 +22,62 @@ pub(super) struct Table<R> {
     #[allow(dead_code, reason = "kept for the reader of the table")]
     unit: String,
     /// The source of rows that name none.
-    pub(super) source: String,
+    source: String,
     /// The sureness of rows that name none.
-    pub(super) sureness: Sureness,
+    sureness: Sureness,
     /// What a reader of the table must know.
     #[allow(dead_code, reason = "kept for the reader of the table")]
     #[serde(default)]
     note: String,
-    /// The rows.
     #[serde(rename = "row")]
-    pub(super) rows: Vec<R>,
+    rows: Vec<toml::Table>,
 }
 
-impl<R> Table<R> {
-    /// The basis of a row that may name its own source and sureness.
-    pub(super) fn basis(&'static self, own_source: Option<&'static str>, own_sureness: Option<Sureness>) -> Basis {
-        Basis::published(own_source.unwrap_or(&self.source), own_sureness.unwrap_or(self.sureness))
+/// One published table.
+#[derive(Debug)]
+pub(super) struct Table<R> {
+    /// What the table as a whole rests on.
+    pub(super) basis: Basis,
+    /// The rows.
+    pub(super) rows: Vec<Sourced<R>>,
+}
+
+/// A row with what it rests on: its own `source` and `sureness`, else the table's.
+#[derive(Debug)]
+pub(super) struct Sourced<R> {
+    pub(super) row: R,
+    pub(super) basis: Basis,
+}
+
+impl<R> Sourced<R> {
+    /// A value of the row with what it rests on.
+    pub(super) fn graded<T>(&self, value: T) -> Graded<T> {
+        Graded { value, basis: self.basis.clone() }
+    }
+}
+
+impl<R> std::ops::Deref for Sourced<R> {
+    type Target = R;
+
+    fn deref(&self) -> &R {
+        &self.row
+    }
+}
+
+/// The two columns that every table may have.
+#[derive(Deserialize)]
+struct Own {
+    source: Option<String>,
+    sureness: Option<Sureness>,
+}
+
+impl<R: DeserializeOwned> Sourced<R> {
+    fn read(mut columns: toml::Table, whole: &Basis) -> Result<Self, toml::de::Error> {
+        let own: toml::Table = ["source", "sureness"].iter().filter_map(|key| columns.remove_entry(*key)).collect();
+        let own: Own = own.try_into()?;
+        let source = own.source.map_or_else(|| whole.source.clone(), |key| Cow::Borrowed(source(&key).key.as_str()));
+        let basis = Basis { source, sureness: own.sureness.unwrap_or(whole.sureness) };
+        Ok(Self { row: columns.try_into()?, basis })
     }
 }
 
@@ -64,6 +106,7 @@ embedded!(
     "dimple",
     "driven_head",
     "flush_head",
+    "limit",
     "metal",
     "nut",
     "nutplate",
@@ -89,9 +132,16 @@ embedded!(
 /// # Panics
 /// When the table is missing or broken: a fault of the program, with the file's name.
 pub(super) fn read<R: DeserializeOwned>(name: &str) -> Table<R> {
-    let text = TEXTS.iter().find(|(its_name, _)| *its_name == name).map(|(_, text)| *text);
+    let text = table_text(name);
     let text = text.unwrap_or_else(|| panic!("there is no embedded table hardware/tables/{name}.toml"));
-    toml::from_str(text).unwrap_or_else(|fault| panic!("embedded file hardware/tables/{name}.toml is broken: {fault}"))
+    let broken = |fault| panic!("embedded file hardware/tables/{name}.toml is broken: {fault}");
+    let file: File = toml::from_str(text).unwrap_or_else(broken);
+    let basis = Basis { source: Cow::Borrowed(source(&file.source).key.as_str()), sureness: file.sureness };
+    let row = |columns| {
+        Sourced::read(columns, &basis)
+            .unwrap_or_else(|fault| panic!("embedded file hardware/tables/{name}.toml is broken: {fault}"))
+    };
+    Table { rows: file.rows.into_iter().map(row).collect(), basis }
 }
 
 /// Name and text of every embedded table, and of the list of sources: what a digest of the table set is taken over.

@@ -6,7 +6,6 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use super::source::Sureness;
 use super::table::{self, Table};
 use crate::units::Length;
 
@@ -29,19 +28,13 @@ pub struct Thread {
     /// Code in numbers such as MS21042-08.
     #[serde(default)]
     number_code: Option<String>,
-    #[serde(default)]
-    #[allow(dead_code, reason = "kept for the reader of the table and its tests")]
-    source: Option<String>,
-    #[serde(default)]
-    #[allow(dead_code, reason = "kept for the reader of the table and its tests")]
-    sureness: Option<Sureness>,
 }
 
 static THREADS: LazyLock<Table<Thread>> = LazyLock::new(|| table::read("thread"));
 
 /// Every thread of the tables.
 pub fn threads() -> impl Iterator<Item = &'static Thread> {
-    THREADS.rows.iter()
+    THREADS.rows.iter().map(|row| &row.row)
 }
 
 /// The thread of a name, as in `10-32` or `1/4-28`, also written `AN3` style sizes excluded.

@@ -7,7 +7,7 @@ use std::sync::LazyLock;
 use serde::Deserialize;
 
 use super::NutDuty;
-use super::source::{Graded, Sureness};
+use super::source::Graded;
 use super::table::{self, Table};
 use super::thread::Thread;
 use crate::units::{Length, Torque, TorqueRange};
@@ -41,10 +41,6 @@ struct DragRow {
     thread: String,
     #[serde(deserialize_with = "table::torque")]
     least: Torque,
-    #[serde(default)]
-    source: Option<String>,
-    #[serde(default)]
-    sureness: Option<Sureness>,
 }
 
 static TORQUES: LazyLock<Table<Row>> = LazyLock::new(|| table::read("torque"));
@@ -60,14 +56,14 @@ pub fn torque_for(thread: &Thread, duty: NutDuty) -> Option<Graded<TableTorque>>
     };
     let pounds = Torque::from_inch_pounds;
     let install = TorqueRange { low: pounds(low), high: pounds(high) };
-    Some(Graded { value: TableTorque { install, most: pounds(most), estimated }, basis: TORQUES.basis(None, None) })
+    Some(row.graded(TableTorque { install, most: pounds(most), estimated }))
 }
 
 /// Least prevailing (run-down) torque of a reused self-locking nut.
 #[must_use]
 pub fn prevailing_torque(thread: &Thread) -> Option<Graded<Torque>> {
     let row = DRAGS.rows.iter().find(|row| row.thread == thread.name)?;
-    Some(Graded { value: row.least, basis: DRAGS.basis(row.source.as_deref(), row.sureness) })
+    Some(row.graded(row.least))
 }
 
 /// Threads that Table 7-1 lists, in its order.

@@ -8,8 +8,8 @@ use serde::Deserialize;
 
 use super::call::{Parts, clip, split_digits, split_letters};
 use super::source::{Basis, Graded, Sureness};
-use super::table::{self, Table};
-use super::{Call, KitFastener, Metal, Undecoded};
+use super::table::{self, Sourced, Table};
+use super::{Call, KitFastener, Metal, Undecoded, limit};
 use crate::units::{Length, Size};
 
 /// Kind of a washer.
@@ -37,10 +37,6 @@ struct Row {
     kind: WasherKind,
     #[serde(default)]
     successor: Option<String>,
-    #[serde(default)]
-    source: Option<String>,
-    #[serde(default)]
-    sureness: Option<Sureness>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -60,8 +56,6 @@ struct SizeRow {
     outer: Length,
     #[serde(deserialize_with = "table::length")]
     thickness: Length,
-    source: String,
-    sureness: Sureness,
 }
 
 static WASHERS: LazyLock<Table<Row>> = LazyLock::new(|| table::read("washer"));
@@ -146,9 +140,10 @@ fn decode_an(parts: &Parts, row: &'static Row) -> Result<Washer, Undecoded> {
     size.fill(&mut washer);
     if row.kind == WasherKind::Plain {
         // 1/16, thin 1/32, was read for the number as a whole (AN-2); small screw sizes are thin and from memory.
-        let (mils, sureness) = if thin || size.sixteenths.is_none() { (32, size.sureness) } else { (63, Sureness::A) };
-        let sureness = if thin && size.sixteenths.is_some() { Sureness::A } else { sureness };
-        washer.thickness = Some(Graded::published(Length::from_mils(mils), "AN-2", sureness));
+        let read = if thin || size.sixteenths.is_none() { limit::washer_thin() } else { limit::washer_thick() };
+        let sureness = if size.sixteenths.is_none() { size.basis.sureness } else { read.basis.sureness };
+        let basis = Basis { sureness, ..read.basis.clone() };
+        washer.thickness = Some(Graded { value: read.value, basis });
     }
     let dash = if letters.is_empty() { "-" } else { "" };
     washer.successor = row.successor.as_ref().map(|number| successor_of(number, size, metal, thin));
@@ -233,17 +228,13 @@ impl Row {
             successor: self.successor.clone(),
         }
     }
-
-    fn basis(&'static self) -> Basis {
-        WASHERS.basis(self.source.as_deref(), self.sureness)
-    }
 }
 
-impl SizeRow {
-    fn fill(&'static self, washer: &mut Washer) {
+impl Sourced<SizeRow> {
+    fn fill(&self, washer: &mut Washer) {
         washer.bolt = Some(self.bolt);
-        washer.diameters = Some(Graded::published((self.inner, self.outer), &self.source, self.sureness));
-        washer.thickness = Some(Graded::published(self.thickness, &self.source, self.sureness));
+        washer.diameters = Some(self.graded((self.inner, self.outer)));
+        washer.thickness = Some(self.graded(self.thickness));
     }
 }
 
@@ -274,8 +265,8 @@ impl Washer {
         let row = WASHERS.rows.iter().find(|row| self.call.usual.starts_with(&row.number));
         match (&self.call.kit, row) {
             (Some(own), _) => Basis::given(&own.source),
-            (None, Some(row)) => row.basis(),
-            (None, None) => WASHERS.basis(None, None),
+            (None, Some(row)) => row.basis.clone(),
+            (None, None) => WASHERS.basis.clone(),
         }
     }
 

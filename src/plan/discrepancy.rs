@@ -62,7 +62,7 @@ pub struct BlankRow {
 }
 
 /// Rivets of the general table, in 1/32 in: the usual ones of thin sheet.
-const USUAL: [i64; 4] = [3, 4, 5, 6];
+const USUAL: [u16; 4] = [3, 4, 5, 6];
 
 const fn meaning(disposition: Disposition) -> &'static str {
     match disposition {
@@ -83,7 +83,7 @@ pub fn blank_discrepancy(number: Option<String>, sheet: Option<String>) -> Discr
         number,
         sheet,
         subject: None,
-        sizes: USUAL.into_iter().filter_map(|dash| row(Length::from_64ths(2 * dash))).collect(),
+        sizes: USUAL.into_iter().map(Length::from_32nds).filter_map(row).collect(),
         dispositions,
         stops: Stops::ALL.iter().map(|own| own.word()).collect(),
         weights: Weight::ALL.iter().map(|own| own.word()).collect(),
@@ -118,8 +118,8 @@ fn row(diameter: Length) -> Option<BlankRow> {
         rivet: size_name(diameter),
         next: size_name(next),
         hole: hole.size.full(),
-        edge: rivet_edge(next, Head::Protruding).least.value.both(),
-        pitch: rivet_pitch(next, 1).value.both(),
+        edge: rivet_edge(Head::Protruding).least.at(next).value.both(),
+        pitch: rivet_pitch(1).at(next).value.both(),
     })
 }
 

@@ -8,11 +8,13 @@ use crate::figure::{
     Body, Drawing, HeadGauge, Hole, HoleGauge, LayerOf, Making, MapStep, Nut, Rung, SectionOf, Space, Strip, Top,
     Washer, gauges, ladder, millimetres, section, step_map, strips,
 };
-use crate::hardware::{Fastener, Head, NutKind, SolidRivet, driven_head, flush_head, largest_hole, smallest_hole};
+use crate::hardware::{
+    Fastener, Head, NutKind, SolidRivet, driven_head, flush_head, largest_hole, limit, smallest_hole,
+};
 use crate::job::{Hand, Hardware, Job, Joint, Preparation, Step, StepKind, Traveler, operation};
 use crate::plan::joint::verb;
-use crate::plan::room::{edge_ratio, next_hole, next_rivet, size_name};
-use crate::units::{Length, Ratio, Size};
+use crate::plan::room::{next_hole, size_name};
+use crate::units::{Length, Size};
 
 /// The figures of one packet.
 #[derive(Debug, Clone, Serialize)]
@@ -163,8 +165,8 @@ fn washer_of(hardware: &Hardware) -> Option<Washer> {
 }
 
 fn top_of(head: Head, diameter: Length) -> Top {
-    // 1.8 D where no table lists the head, from memory; for drawing alone.
-    let listed = flush_head(diameter, head).map_or_else(|| diameter.times(Ratio(1_800)), |head| head.diameter);
+    let listed = flush_head(diameter, head)
+        .map_or_else(|| diameter.times(limit::flush_head_drawn().value), |head| head.diameter);
     match head {
         Head::Protruding => Top::Protruding,
         Head::Flush100 | Head::FlushReduced100 => Top::Flush100(listed),
@@ -192,14 +194,14 @@ pub fn rungs(joint: &Joint, traveler: &Traveler) -> Vec<Rung> {
 
 fn strip_sheet(joint: &Joint, traveler: &Traveler, hand: Option<Hand>) -> Option<StripSheet> {
     let (places, last, diameter) = (joint.places.as_ref()?, joint.final_hole()?, joint.diameter()?);
-    let ratio = edge_ratio(joint);
+    let ratio = joint.edge_ratio();
     let side = hand.map_or(String::new(), |hand| format!(", {}", hand.word().to_uppercase()));
     let strip = Strip {
         title: format!("{}{side}, seen from the head side", joint.title()),
         holes: places.iter().map(|(along, across)| Hole { along: *along, across: *across }).collect(),
         hole: last.size,
         least: (format!("{ratio} D"), diameter.times(ratio)),
-        next: next_rivet(joint).map(|next| (size_name(next), next.times(ratio))),
+        next: joint.next_rivet().map(|next| (size_name(next), next.times(ratio))),
         mirrored: hand.is_some() && hand != traveler.hands.first().copied(),
     };
     let (drawn, refused) = match strips(&strip, PAGE) {

@@ -196,14 +196,15 @@ pub(super) fn places(joint: &Joint, traveler: &Traveler) -> Vec<String> {
 fn next_size(joint: &Joint) -> NextSize {
     match super::room::room(joint) {
         Err(why) => NextSize { verdict: "not judged", why: why.to_owned() },
-        Ok(room) => {
-            let sign = if room.is_enough() { "at least" } else { "less than" };
+        Ok((room, edge)) => {
+            let is_enough = room.is_enough(edge);
+            let sign = if is_enough { "at least" } else { "less than" };
             let size = room.next.fraction_text().map_or_else(|| room.next.both(), |fraction| format!("{fraction} in"));
             NextSize {
-                verdict: if room.is_enough() { "yes" } else { "no" },
+                verdict: if is_enough { "yes" } else { "no" },
                 why: format!(
                     "{size} rivet: edge {} in is {sign} {} D = {} in",
-                    room.edge.inch_text(),
+                    edge.inch_text(),
                     room.ratio,
                     room.needed.inch_text()
                 ),

@@ -40,10 +40,8 @@ pub(super) fn parse<'a>(file: FileId, files: &'a Files, reading: &mut Reading) -
         let range = fault.span().unwrap_or(0..0);
         let span = reading.span(range.start.min(end)..range.end.min(end));
         let message = format!("this is not TOML: {}", fault.message().lines().collect::<Vec<_>>().join("; "));
-        let finding = Finding::new(fault::SPEC_UNREADABLE, Severity::Error, span, message);
-        reading
-            .findings
-            .push(finding.help("fix the line; the rest of the file was read as far as it goes").source("TOML 1.1"));
+        let finding = Finding::new(fault::SPEC_UNREADABLE, Severity::Error, span, message).source("TOML 1.1");
+        reading.findings.push(finding.help("fix the line; the rest of the file was read as far as it goes"));
     }
     tree
 }

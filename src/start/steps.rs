@@ -6,7 +6,7 @@
 use std::collections::BTreeSet;
 
 use super::{list, quoted};
-use crate::hardware::{DrivenHead, Fastener, driven_head};
+use crate::hardware::{DrivenHead, Fastener, driven_head, limit};
 use crate::job::{Joint, Preparation, Traveler};
 use crate::units::{Length, Size, Unit};
 
@@ -192,8 +192,7 @@ fn needs_drilling(joint: &Joint, last: Size) -> bool {
 /// The 64th below a reamed hole, where it is larger than what is there before.
 fn under_size(joint: &Joint, pilot: Size) -> Option<Size> {
     let last = joint.last?.size.length;
-    // At least .003 in for the reamer: common practice.
-    let most = last - Length::from_mils(3);
+    let most = last - limit::reamer_takes().value;
     let under = Length::from_64ths(most.nm() / Length::from_64ths(1).nm());
     let before = joint.start.as_ref().map_or(pilot.length, |start| start.value.length);
     (under > before).then_some(Size::plain(under))

@@ -67,6 +67,12 @@ impl Length {
         Self(n * 1_000)
     }
 
+    /// A length from a count of 1/32 in, as rivet dashes count diameters.
+    #[must_use]
+    pub const fn from_32nds(n: u16) -> Self {
+        Self::from_64ths(2 * n as i64)
+    }
+
     /// This length times a ratio, rounded to the nearest nanometre.
     #[must_use]
     pub fn times(self, ratio: Ratio) -> Self {
@@ -77,6 +83,12 @@ impl Length {
     #[must_use]
     pub fn fraction(self, numerator: i64, denominator: i64) -> Self {
         Self(divide_rounded(i128::from(self.0) * i128::from(numerator), i128::from(denominator)))
+    }
+
+    /// This length divided by a ratio, rounded to the nearest nanometre; zero where the ratio is.
+    #[must_use]
+    pub fn divided_by(self, ratio: Ratio) -> Self {
+        if ratio.0 == 0 { Self(0) } else { self.fraction(1_000, ratio.0) }
     }
 
     /// This length over another in thousandths, rounded to the nearest; `None` where the other is zero.

@@ -26,9 +26,9 @@ fn days_count_as_the_calendar_does() {
     assert_eq!(day("2026-03-01").days_after(day("2026-03-02")), -1);
     assert_eq!(day("2024-03-01").before(), Some(day("2024-02-29")));
     assert_eq!(Day::new(1, 1, 1).unwrap().before(), None);
-    assert_eq!(day("2025-03-02").a_year_later(), Some(day("2026-03-02")));
-    assert_eq!(day("2024-02-29").a_year_later(), Some(day("2025-02-28")));
-    assert_eq!(day("9999-03-02").a_year_later(), None);
+    assert_eq!(day("2025-03-02").years_later(1), Some(day("2026-03-02")));
+    assert_eq!(day("2024-02-29").years_later(1), Some(day("2025-02-28")));
+    assert_eq!(day("9999-03-02").years_later(1), None);
 }
 
 #[test]

@@ -7,6 +7,7 @@ mod call;
 mod head;
 mod hole;
 mod kit;
+mod limit;
 mod nut;
 mod rivet;
 mod sheet;
@@ -15,12 +16,18 @@ mod tables;
 mod torque;
 mod washer;
 
-use shophead::hardware::{BlindRivet, Bolt, Fastener, SolidRivet, decode};
+use shophead::hardware::{BlindRivet, Bolt, Fastener, SolidRivet, decode, table_text};
 use shophead::units::{Length, Size, Unit};
 
 /// A length as a spec writes it.
 fn inch(text: &str) -> Length {
     Size::parse(text, Unit::Inch).unwrap().length
+}
+
+/// The rows of an embedded table as they are written.
+fn written_rows(table: &str) -> Vec<toml::Table> {
+    let whole: toml::Table = table_text(table).unwrap().parse().unwrap();
+    whole["row"].as_array().unwrap().iter().map(|row| row.as_table().unwrap().clone()).collect()
 }
 
 fn fastener(call: &str) -> Fastener {

@@ -12,6 +12,7 @@ mod hardware;
 mod ident;
 mod job;
 mod layers;
+mod limits;
 mod plan;
 mod render;
 mod report;

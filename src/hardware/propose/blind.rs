@@ -3,7 +3,7 @@
 //! It does not say whether a blind rivet may stand there at all.
 
 use super::{NoProposal, thickness};
-use crate::hardware::{BlindRivet, Fastener, Head, ListedHole, commercial_blind_for, decode, holes_for, rivet};
+use crate::hardware::{BlindRivet, Fastener, Head, ListedHole, commercial_blind_for, decode, holes_for};
 use crate::units::{Length, Size};
 
 /// A blind rivet that fits a stack.
@@ -69,7 +69,7 @@ fn none_covers(question: BlindQuestion<'_>, stack: Length) -> NoProposal {
 
 /// Every grip range of a diameter, thinnest first: `0.020-0.062, 0.063-0.125`.
 fn commercial_ranges(diameter: Length) -> Option<String> {
-    let dash = [3_u16, 4, 5, 6, 8].into_iter().find(|dash| rivet::thirty_seconds(*dash) == diameter)?;
+    let dash = [3_u16, 4, 5, 6, 8].into_iter().find(|dash| Length::from_32nds(*dash) == diameter)?;
     let known = (1..=12).filter_map(|sixteenths| decode(&format!("IFI114-{dash}{sixteenths}"), &[]).ok());
     let grips = known.filter_map(|fastener| match fastener {
         Fastener::BlindRivet(rivet) => rivet.grip,

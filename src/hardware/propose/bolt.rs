@@ -5,7 +5,7 @@
 use super::{NoProposal, thickness};
 use crate::hardware::source::Graded;
 use crate::hardware::spacing::{LeastDistance, bolt_edge};
-use crate::hardware::{Bolt, Fastener, ListedHole, WASHER_SLACK, WASHERS_MOST, holes_for};
+use crate::hardware::{Bolt, Fastener, ListedHole, holes_for, limit, may_take_up_grip};
 use crate::units::Length;
 
 /// A bolt that fits a stack.
@@ -47,9 +47,11 @@ pub fn propose_bolt(
         )));
     }
     let washers = head_washers + nut_washers;
-    if !WASHERS_MOST.reaches(washers, WASHER_SLACK) {
+    let most = limit::washers_most();
+    if !may_take_up_grip(washers) {
         return Err(NoProposal(format!(
-            "washers of {washers} take up too much grip: at most {WASHERS_MOST} together (AC-7-37, from memory)"
+            "washers of {washers} take up too much grip: at most {} together ({}, from memory)",
+            most.value, most.basis.source
         )));
     }
     let mut fitting = size.lengths_for(stack, head_washers, nut_washers).into_iter();
@@ -68,7 +70,7 @@ pub fn propose_bolt(
         stack,
         washers: (head_washers, nut_washers),
         holes: holes_for(&Fastener::Bolt(bolt.clone())),
-        edge: bolt_edge(bolt.diameter),
+        edge: bolt_edge().at(bolt.diameter),
         bolt,
     })
 }

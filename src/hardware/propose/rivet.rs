@@ -4,14 +4,14 @@
 //! circular where the repair is one of theirs.
 
 use super::{NoProposal, thickness};
-use crate::hardware::source::{Basis, Graded, Sureness};
+use crate::hardware::source::{Basis, Graded};
 use crate::hardware::spacing::{LeastDistance, rivet_edge, rivet_pitch, rivet_row_gap};
 use crate::hardware::{
     CountTable, DrivenHead, Fastener, Head, ListedHole, PublishedHead, RIVET_DASHES, SolidRivet, decode, driven_head,
-    free_shank_limits, hole_fill, modern_sheet, published_countersink_minimums, published_driven_heads, reaches, rivet,
+    free_shank_limits, hole_fill, limit, modern_sheet, published_countersink_minimums, published_driven_heads, reaches,
     rivets_for_width, rivets_per_inch, single_shear_in, solid_rivet_holes, within,
 };
-use crate::units::{Length, Ratio, Size};
+use crate::units::{Length, Size};
 
 /// What the tables say of a solid rivet in a stack.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -78,13 +78,13 @@ impl LengthFit {
 /// # Errors
 /// When rivets do not come in this diameter.
 pub fn rivet_of_diameter(diameter: Length, head: Head) -> Result<SolidRivet, NoProposal> {
-    let dash = RIVET_DASHES.into_iter().find(|dash| rivet::thirty_seconds(*dash) == diameter);
+    let dash = RIVET_DASHES.into_iter().find(|dash| Length::from_32nds(*dash) == diameter);
     let family = if head.is_flush() { "MS20426AD" } else { "MS20470AD" };
     if let Some(Ok(Fastener::SolidRivet(rivet))) = dash.map(|dash| decode(&format!("{family}{dash}"), &[])) {
         return Ok(rivet);
     }
     let sizes: Vec<String> =
-        RIVET_DASHES.into_iter().map(|dash| Size::plain(rivet::thirty_seconds(dash)).short()).collect();
+        RIVET_DASHES.into_iter().map(|dash| Size::plain(Length::from_32nds(dash)).short()).collect();
     Err(NoProposal(format!("no solid rivet is {diameter} in diameter; they come in {} in", sizes.join(", "))))
 }
 
@@ -97,15 +97,16 @@ pub fn propose_rivet(rivet: &SolidRivet, layers: &[Length], rows: u32) -> Result
     let d = rivet.diameter;
     let hole = rivet.nominal_hole().map_or(d, |hole| hole.value.length);
     let fitting = rivet.lengths_for(stack, hole).into_iter().map(|length| rivet.with_length(length)).collect();
+    let best = limit::free_shank_wanted().at(d);
     let thinnest = layers.iter().copied().min().unwrap_or(stack);
     Ok(RivetProposal {
         stack,
-        wanted: Graded::published(stack + d.times(Ratio(1_500)), "NAV-547", Sureness::A),
+        wanted: Graded { value: stack + best.value, basis: best.basis },
         fitting,
         holes: solid_rivet_holes(d),
-        edge: rivet_edge(d, rivet.head),
-        pitch: rivet_pitch(d, rows),
-        row_gap: (rows > 1).then(|| rivet_row_gap(d)),
+        edge: rivet_edge(rivet.head).at(d),
+        pitch: rivet_pitch(rows).at(d),
+        row_gap: (rows > 1).then(|| rivet_row_gap().at(d)),
         driven: driven_head(d, rivet.alloy),
         published: published_driven_heads(d),
         shear: single_shear_in(rivet, thinnest),

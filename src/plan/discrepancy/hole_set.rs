@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use crate::archive::{Discrepancy, State as Archived};
 use crate::hardware::{
-    Fastener, countersink_minimum, holes_for, most_oversize, reaches, rivet_pitch, rivet_row_gap, source,
+    Fastener, countersink_minimum, holes_for, limit, most_oversize, reaches, rivet_pitch, rivet_row_gap, source,
 };
 use crate::job::{Hand, Job, Joint, Order, Preparation, Space, State, Structure, Traveler, operation};
 use crate::plan::joint::{LayerLine, decode, layer, leave_open, limits, notes, places};
@@ -240,14 +240,14 @@ fn next_rivet(joint: &Joint) -> Result<NextRivet, String> {
             "not a rivet: a larger bolt or screw is for the designer to choose (edge, clearance, {cite})"
         ));
     };
-    let next = room::next_rivet(joint).ok_or("there is no larger rivet in the tables")?;
+    let next = joint.next_rivet().ok_or("there is no larger rivet in the tables")?;
     let hole = room::next_hole(joint).map(|(_, hole)| hole);
     Ok(NextRivet {
         size: room::size_name(next),
         hole: hole.map(Size::full),
         call: larger_call(joint, next, hole.map(|hole| hole.length)),
         head: larger_head(joint, next),
-        room: room::room(joint).map_or("not judged", |room| word(room.is_enough())),
+        room: room::room(joint).map_or("not judged", |(room, edge)| word(room.is_enough(edge))),
     })
 }
 
@@ -277,18 +277,17 @@ fn larger_head(joint: &Joint, next: Length) -> Option<String> {
 
 /// Edge, pitch and row gap at the next size.
 fn checks(joint: &Joint) -> Vec<Check> {
-    let (Some(d), Some(next)) = (joint.diameter(), room::next_rivet(joint)) else { return Vec::new() };
+    let (Some(d), Some(next)) = (joint.diameter(), joint.next_rivet()) else { return Vec::new() };
     let plans = |ratio: Option<Ratio>| ratio.map(|ratio| (ratio, "limit of the plans".to_owned()));
     let own = joint.limits.as_ref();
-    let table_pitch = rivet_pitch(next, joint.rows);
-    let table_gap = rivet_row_gap(next).least;
-    let multiple = |value: Length| value.ratio_to(next).unwrap_or(Ratio(0));
-    let edge_ratio = room::edge_ratio(joint);
+    let table_pitch = rivet_pitch(joint.rows);
+    let table_gap = rivet_row_gap().least;
+    let edge_ratio = joint.edge_ratio();
     let pitch = plans(own.and_then(|own| Some(own.pitch?.value)));
     let gap = plans(own.and_then(|own| Some(own.row_gap?.value)));
-    let edge_source =
-        plans(own.and_then(|own| Some(own.edge?.value))).map_or_else(|| source("AC-4-57c").cite(), |(_, words)| words);
-    let smallest = joint.edge.iter().map(|edge| edge.value).min();
+    let edge_source = plans(own.and_then(|own| Some(own.edge?.value)))
+        .map_or_else(|| limit::rivet_edge().basis.cite(), |(_, words)| words);
+    let smallest = joint.least_edge();
     let check = |what, given: Option<Length>, ratio: Ratio, source: String| Check {
         what,
         given: given.map(Length::both),
@@ -298,13 +297,13 @@ fn checks(joint: &Joint) -> Vec<Check> {
         source,
         verdict: given.map_or("not judged", |given| word(reaches(given, next.times(ratio)))),
     };
-    let (pitch_ratio, pitch_source) = pitch.unwrap_or_else(|| (multiple(table_pitch.value), table_pitch.basis.cite()));
+    let (pitch_ratio, pitch_source) = pitch.unwrap_or_else(|| (table_pitch.value, table_pitch.basis.cite()));
     let mut all = vec![
         check("edge distance", smallest, edge_ratio, edge_source),
         check("pitch", joint.pitch.as_ref().map(|pitch| pitch.value), pitch_ratio, pitch_source),
     ];
     if joint.rows > 1 {
-        let (ratio, source) = gap.unwrap_or_else(|| (multiple(table_gap.value), table_gap.basis.cite()));
+        let (ratio, source) = gap.unwrap_or_else(|| (table_gap.value, table_gap.basis.cite()));
         all.push(check("gap between rows", joint.row_gap.as_ref().map(|gap| gap.value), ratio, source));
     }
     all

@@ -126,14 +126,12 @@ fn set(scene: &Scene<'_>, placed: PlacedJoint) -> Option<String> {
 }
 
 fn edge(joint: &Joint) -> Option<String> {
-    let (smallest, d) = (joint.edge.iter().map(|edge| edge.value).min()?, joint.diameter()?);
+    let (smallest, d) = (joint.least_edge()?, joint.diameter()?);
     let fastener = joint.fastener.as_ref().ok()?;
     let least = match (&joint.limits, fastener) {
         (Some(limits), _) if limits.edge.is_some() => limits.edge?.value,
-        (_, Fastener::SolidRivet(_) | Fastener::BlindRivet(_)) => {
-            rivet_edge(d, fastener.head()).least.value.ratio_to(d)?
-        }
-        _ => bolt_edge(d).least.value.ratio_to(d)?,
+        (_, Fastener::SolidRivet(_) | Fastener::BlindRivet(_)) => rivet_edge(fastener.head()).least.value,
+        _ => bolt_edge().least.value,
     };
     Some(format!("{}, {} D ({least} D or more)", smallest.both(), smallest.ratio_to(d)?))
 }

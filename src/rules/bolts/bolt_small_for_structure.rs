@@ -22,23 +22,21 @@
 //! ## When to allow it
 //! When the drawing calls for it, as on a small fitting that shares its load with rivets.
 
-use crate::hardware::Metal;
+use crate::hardware::{Metal, limit};
 use crate::job::{Joint, Structure};
 use crate::report::Severity;
 use crate::rules::facts::{NO_STRUCTURE, Through, through};
 use crate::rules::{At, Check, Looks, Sink};
-use crate::units::Length;
-
-/// The least of steel, 10-32, and of aluminium, 1/4 (AC-7-41).
-const STEEL: (Length, &str) = (Length::from_mils(190), "10-32");
-const ALUMINIUM: (Length, &str) = (Length::from_mils(250), "1/4");
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (Ok(fastener), Some((Through::Bolt, d))) = (&joint.fastener, through(joint)) else { return };
     let Some(metal) = fastener.metal() else { return sink.cannot("the bolt's metal is not known") };
-    let (least, name) = if metal == Metal::Aluminium { ALUMINIUM } else { STEEL };
+    let (least, name) = match metal {
+        Metal::Aluminium => (limit::aluminium_bolt_in_structure().value, "1/4"),
+        _ => (limit::steel_bolt_in_structure().value, "10-32"),
+    };
     if d >= least {
         return;
     }

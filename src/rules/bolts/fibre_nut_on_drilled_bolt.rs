@@ -21,24 +21,22 @@
 //! ## When to allow it
 //! When the hole is chamfered and the insert is seen to be whole after a trial.
 
-use crate::hardware::NutKind;
+use crate::hardware::{NutKind, limit};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{bolt, nut};
 use crate::rules::{At, Check, Looks, Sink};
-use crate::units::Length;
-
-/// From this size on the holes are deburred well enough (AC1A-5): 5/16 in.
-const SAFE_FROM: Length = Length::from_64ths(20);
 
 pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (Some(bolt), Some((nut, written))) = (bolt(joint), nut(joint)) else { return };
-    if nut.kind != NutKind::SelfLockingFibre || !bolt.drilled_shank || bolt.diameter >= SAFE_FROM {
+    // From this size on the holes are deburred well enough.
+    let safe_from = limit::fibre_nut_on_drilled_bolt().value;
+    if nut.kind != NutKind::SelfLockingFibre || !bolt.drilled_shank || bolt.diameter >= safe_from {
         return;
     }
-    let message = format!("nut {} has an insert, and {} under {SAFE_FROM} is drilled", written.value, joint.call);
+    let message = format!("nut {} has an insert, and {} under {safe_from} is drilled", written.value, joint.call);
     let finding = sink.warning(written.span, message).label(joint.written.span, "drilled shank");
     sink.push(match bolt.dash {
         Some(dash) => {

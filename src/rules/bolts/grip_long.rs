@@ -23,7 +23,7 @@
 //! ## When to allow it
 //! When a bushing or spacer that is no layer of the stack fills the gap: better add it to the stack.
 
-use crate::hardware::{Bolt, WASHER_SLACK, WASHERS_MOST, washer_slack};
+use crate::hardware::{Bolt, may_take_up_grip, slack_with};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_GRIP, NO_THICKNESS, bolt, fitting_bolts, washer_stack};
@@ -41,7 +41,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(grip) = &bolt.grip else { return no_length_fits(joint, bolt, stack, head, sink) };
     let washers = head + nut;
     let all = stack + washers;
-    if all.reaches(grip.value, washer_slack(washers)) {
+    if all.reaches(grip.value, slack_with(washers)) {
         return;
     }
     let message = format!("grip {} of {} is longer than stack and washers, {all}", grip.value, joint.call);
@@ -50,7 +50,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let fitting = fitting_bolts(joint, bolt, stack);
     let missing = grip.value - all;
     // More washers than that have a rule of their own against them.
-    let by_washers = WASHERS_MOST.reaches(washers + missing, WASHER_SLACK);
+    let by_washers = may_take_up_grip(washers + missing);
     sink.push(finding.help(if by_washers { format!("{fitting}; or add {missing} of washers") } else { fitting }));
 }
 

@@ -22,7 +22,7 @@
 //! ## When to allow it
 //! When the drawing puts the thread in a plate that carries no shear.
 
-use crate::hardware::{Bolt, Thread, washer_slack};
+use crate::hardware::{Bolt, Thread, slack_with};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_THICKNESS, bolt, fitting_bolts, washer_stack};
@@ -37,7 +37,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(head) = washer_stack(&joint.washers_head, sink) else { return };
     let Some(grip) = &bolt.grip else { return no_length_reaches(joint, bolt, stack, head, sink) };
     let thread = bolt.thread.map_or(Length::ZERO, Thread::pitch);
-    if (grip.value + thread).reaches(stack + head, washer_slack(head)) {
+    if (grip.value + thread).reaches(stack + head, slack_with(head)) {
         return;
     }
     let message =

@@ -20,10 +20,10 @@
 //! ## When to allow it
 //! When the drawing stacks washers as a spacer: better make the spacer a layer of the stack.
 
-use crate::hardware::{WASHER_SLACK, WASHERS_MOST};
+use crate::hardware::{limit, may_take_up_grip};
 use crate::job::Joint;
 use crate::report::Severity;
-use crate::rules::facts::{bolt, from_memory, washer_stack};
+use crate::rules::facts::{bolt, washer_stack};
 use crate::rules::{At, Check, Looks, Sink};
 
 pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
@@ -36,12 +36,13 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(first) = joint.washers_head.first().or(joint.washers_nut.first()) else { return };
     let head = washer_stack(&joint.washers_head, sink);
     let Some(washers) = head.zip(washer_stack(&joint.washers_nut, sink)).map(|(head, nut)| head + nut) else { return };
-    if WASHERS_MOST.reaches(washers, WASHER_SLACK) {
+    if may_take_up_grip(washers) {
         return;
     }
+    let most = limit::washers_most();
     let count = joint.washers_head.len() + joint.washers_nut.len();
-    let message = format!("{count} washers are {washers} thick; at most {WASHERS_MOST} is used to take up grip");
-    let finding = sink.warning(first.written.span, message).source(from_memory("AC-7-37"));
+    let message = format!("{count} washers are {washers} thick; at most {} is used to take up grip", most.value);
+    let finding = sink.warning(first.written.span, message).source(most.basis.cite());
     sink.push(
         finding
             .label(joint.written.span, "the bolt")

@@ -24,6 +24,7 @@
 //! ## When to allow it
 //! When the wrench was compared with a calibrated one that day, and the reason says which.
 
+use crate::hardware::limit;
 use crate::job::Step;
 use crate::report::Severity;
 use crate::rules::{At, Check, Looks, Sink};
@@ -36,7 +37,9 @@ fn look(step: &Step, at: &At<'_>, sink: &mut Sink<'_>) {
         // A tool that is no entry of the project is not calibrated: a bar, a drill.
         let Some(tool) = project.tools.iter().find(|tool| tool.id.value == named.value) else { continue };
         let Some(date) = &project.settings.date else { return sink.cannot("no `date` is given under `[project]`") };
-        let Some(until) = tool.calibrated.value.a_year_later().filter(|until| date.value > *until) else { continue };
+        let years = limit::wrench_calibration_years().value;
+        let until = tool.calibrated.value.years_later(years).filter(|until| date.value > *until);
+        let Some(until) = until else { continue };
         let message =
             format!("{} was calibrated on {}, over a year before {}", tool.id.value, tool.calibrated.value, date.value);
         let finding = sink.warning(named.span, message).label(tool.calibrated.span, "last calibration");

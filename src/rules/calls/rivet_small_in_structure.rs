@@ -21,25 +21,23 @@
 //! ## When to allow it
 //! When the rivet only holds a nutplate or a hinge leaf in place, as the drawing shows.
 
+use crate::hardware::limit;
 use crate::job::{Joint, Structure};
 use crate::report::Severity;
 use crate::rules::facts::{NO_STRUCTURE, rivet_diameter};
 use crate::rules::{At, Check, Looks, Sink};
-use crate::units::Length;
-
-/// The least in structure (NAV-547): 3/32 in.
-const LEAST: Length = Length::from_64ths(6);
 
 pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
-    let Some(d) = rivet_diameter(joint).filter(|d| *d < LEAST) else { return };
+    let least = limit::rivet_in_structure().value;
+    let Some(d) = rivet_diameter(joint).filter(|d| *d < least) else { return };
     let Some(structure) = joint.structure else { return sink.cannot(NO_STRUCTURE) };
     if structure.value == Structure::Nothing {
         return;
     }
     let word = structure.value.word();
-    let message = format!("rivet diameter {d} is under {LEAST}, the least in structure");
+    let message = format!("rivet diameter {d} is under {least}, the least in structure");
     let finding = sink.warning(joint.written.span, message).label(structure.span, format!("{word} structure"));
     sink.push(finding.help("the smallest size for structure is 3/32, dash 3"));
 }

@@ -22,16 +22,11 @@
 //! ## When to allow it
 //! When the drawing dimensions the holes there; 2 D is what the circular asks for.
 
-use crate::hardware::reaches;
+use crate::hardware::{reaches, rivet_edge};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_EDGE, diameter_words, edges, in_diameters, rivet_diameter};
 use crate::rules::{At, Check, Looks, Sink};
-use crate::units::Ratio;
-
-/// The least of any rivet, which another rule judges, and the least recommended for a flush one (FAA-HB).
-const LEAST: Ratio = Ratio(2_000);
-const RECOMMENDED: Ratio = Ratio(2_500);
 
 pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
@@ -45,15 +40,18 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if joint.edge.is_empty() {
         return sink.cannot(NO_EDGE);
     }
-    let wanted = d.times(RECOMMENDED);
+    // Below the least of any rivet another rule speaks.
+    let multiple = rivet_edge(fastener.head());
+    let (least, wanted) = (multiple.least.at(d).value, multiple.recommended.at(d).value);
     for (layer, edge) in edges(joint) {
-        if reaches(edge.value, wanted) || !reaches(edge.value, d.times(LEAST)) {
+        if reaches(edge.value, wanted) || !reaches(edge.value, least) {
             continue;
         }
         let message = format!(
-            "edge distance {}{layer} is {}; {RECOMMENDED} D, {wanted}, is recommended for a flush rivet",
+            "edge distance {}{layer} is {}; {} D, {wanted}, is recommended for a flush rivet",
             edge.value,
-            in_diameters(edge.value, d)
+            in_diameters(edge.value, d),
+            multiple.recommended.value
         );
         let finding =
             sink.warning(edge.span, message).label(joint.written.span, format!("flush, {}", diameter_words(d)));

@@ -22,15 +22,11 @@
 //! ## When to allow it
 //! When another row, a bond or a seal holds the edge down. `edge` is the smallest distance: give the right one first.
 
-use crate::hardware::within;
+use crate::hardware::{limit, within};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_EDGE, diameter_words, edges, in_diameters, rivet_diameter};
 use crate::rules::{At, Check, Looks, Sink};
-use crate::units::Ratio;
-
-/// The most that is recommended (AC65-15A).
-const MOST: Ratio = Ratio(4_000);
 
 pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
@@ -39,11 +35,12 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if joint.edge.is_empty() {
         return sink.cannot(NO_EDGE);
     }
-    let most = d.times(MOST);
+    let ratio = limit::edge_most().value;
+    let most = d.times(ratio);
     for (layer, edge) in edges(joint).filter(|(_, edge)| !within(edge.value, most)) {
         let multiple = in_diameters(edge.value, d);
         let message = format!(
-            "edge distance {}{layer} is {multiple}; more than {MOST} D, {most}, is not recommended",
+            "edge distance {}{layer} is {multiple}; more than {ratio} D, {most}, is not recommended",
             edge.value
         );
         let finding = sink.warning(edge.span, message).label(joint.written.span, diameter_words(d));

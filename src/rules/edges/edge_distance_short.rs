@@ -26,18 +26,13 @@
 //! When the drawing dimensions the hole there. Better give `limits = { edge = "1.5 D", because = ".." }`: it is printed, and
 //! what is below even that is still found.
 
-use crate::hardware::{reaches, source};
+use crate::hardware::{Head, bolt_edge, reaches, rivet_edge};
 use crate::job::{Joint, Text};
 use crate::report::{Finding, Severity};
 use crate::rules::facts::{NO_DIAMETER, NO_EDGE, Through, diameter_words, edges, in_diameters, kind};
 use crate::rules::{At, Check, Looks, Sink};
 use crate::text::Spanned;
 use crate::units::{Length, Ratio};
-
-/// Multiples of the diameter with what falling short of them weighs, the lowest first.
-const RIVET: &[(Ratio, Severity, &str)] = &[(Ratio(2_000), Severity::Error, "AC-4-57c")];
-const BOLT: &[(Ratio, Severity, &str)] =
-    &[(Ratio(1_500), Severity::Error, "TM-BD74"), (Ratio(2_000), Severity::Warning, "TM-BD74")];
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
@@ -76,14 +71,18 @@ fn by_plans(
     Some(finding.help(format!("at least {least} passes")))
 }
 
+/// The least weighs an error; short of what is preferred for bolts weighs a warning. A flush rivet has a rule of its own.
 fn by_table(layer: &str, edge: Spanned<Length>, d: Length, kind: Through, sink: &Sink<'_>) -> Option<Finding> {
-    let table = if kind == Through::Rivet { RIVET } else { BOLT };
+    let table = match kind {
+        Through::Rivet => rivet_edge(Head::Protruding),
+        Through::Bolt => bolt_edge(),
+    };
+    let tiers = [(&table.least, Severity::Error), (&table.recommended, Severity::Warning)];
     // Reaches every multiple: long enough.
-    let (ratio, severity, key) = table.iter().find(|(ratio, ..)| !reaches(edge.value, d.times(*ratio)))?;
-    let message = message(layer, edge.value, d, *ratio, &format!("a {}", kind.word()));
-    let least = table.last().map_or(*ratio, |(ratio, ..)| *ratio);
-    let finding = sink.finding(*severity, edge.span, message).source(source(key).cite());
-    Some(finding.help(format!("at least {} passes", d.times(least))))
+    let (ratio, severity) = tiers.into_iter().find(|(ratio, _)| !reaches(edge.value, d.times(ratio.value)))?;
+    let message = message(layer, edge.value, d, ratio.value, &format!("a {}", kind.word()));
+    let finding = sink.finding(severity, edge.span, message).source(ratio.basis.cite());
+    Some(finding.help(format!("at least {} passes", table.recommended.at(d).value)))
 }
 
 fn message(layer: &str, edge: Length, d: Length, ratio: Ratio, limit: &str) -> String {

@@ -28,30 +28,26 @@ use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_EDGE, edges, solid};
 use crate::rules::{At, Check, Looks, Sink};
-use crate::units::{Ratio, Size};
-
-/// The least without a limit of the plans (AC-4-57c).
-const LEAST: Ratio = Ratio(2_000);
+use crate::units::Size;
 
 pub const RULE: Check = Check { severity: Severity::Note, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(rivet) = solid(joint) else { return };
     // The largest size has no next one.
-    let Some(next) = rivet.next_larger() else { return };
+    let Some(room) = joint.room_for_next() else { return };
     if joint.edge.is_empty() {
         return sink.cannot(NO_EDGE);
     }
-    let ratio = joint.limits.as_ref().and_then(|limits| limits.edge).map_or(LEAST, |ratio| ratio.value);
     for (layer, edge) in edges(joint) {
         // Too short for the rivet itself is an error, and no longer a matter of room.
-        if reaches(edge.value, next.times(ratio)) || !reaches(edge.value, rivet.diameter.times(ratio)) {
+        if room.is_enough(edge.value) || !reaches(edge.value, rivet.diameter.times(room.ratio)) {
             continue;
         }
-        let (name, least) = (Size::plain(next).short(), next.times(ratio));
+        let name = Size::plain(room.next).short();
         let message = format!(
-            "edge distance {}{layer} leaves no room for the next size, {name}: that needs {ratio} D, {least}",
-            edge.value
+            "edge distance {}{layer} leaves no room for the next size, {name}: that needs {} D, {}",
+            edge.value, room.ratio, room.needed
         );
         let finding = sink
             .note(edge.span, message)

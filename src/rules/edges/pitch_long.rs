@@ -22,16 +22,11 @@
 //! ## When to allow it
 //! Fairings and other parts that carry no load, when the drawing gives the pitch.
 
-use crate::hardware::{source, within};
+use crate::hardware::{limit, within};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_PITCH, diameter_words, in_diameters, rivet_diameter};
 use crate::rules::{At, Check, Looks, Sink};
-use crate::units::Ratio;
-
-/// The most of any source (TRADE), and the upper end of what is usual (NAV-547).
-const MOST: Ratio = Ratio(12_000);
-const USUAL: Ratio = Ratio(8_000);
 
 pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
@@ -44,14 +39,16 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         }
         return;
     };
-    let (most, usual) = (d.times(MOST), d.times(USUAL));
+    let (most_ratio, usual_ratio) = (limit::pitch_most(), limit::pitch_usual());
+    let (most, usual) = (most_ratio.at(d).value, usual_ratio.at(d).value);
     let (length, multiple) = (pitch.value, in_diameters(pitch.value, d));
     let finding = if !within(length, most) {
-        let message = format!("pitch {length} is {multiple}; more than {MOST} D, {most}, lets the sheets gape");
+        let message =
+            format!("pitch {length} is {multiple}; more than {} D, {most}, lets the sheets gape", most_ratio.value);
         sink.warning(pitch.span, message).help(format!("at most {most} passes"))
     } else if !within(length, usual) {
-        let message = format!("pitch {length} is {multiple}; usual is {USUAL} D, {usual}, or less");
-        sink.note(pitch.span, message).source(source("NAV-547").cite())
+        let message = format!("pitch {length} is {multiple}; usual is {} D, {usual}, or less", usual_ratio.value);
+        sink.note(pitch.span, message).source(usual_ratio.basis.cite())
     } else {
         return;
     };

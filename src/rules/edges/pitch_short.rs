@@ -26,23 +26,13 @@
 //! ## When to allow it
 //! When the drawing dimensions the holes. Better give `limits = { pitch = "2.5 D", because = ".." }`.
 
-use crate::hardware::{reaches, source};
+use crate::hardware::{reaches, rivet_pitch};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_PITCH, diameter_words, in_diameters, rivet_diameter};
 use crate::rules::{At, Check, Looks, Sink};
-use crate::units::Ratio;
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
-
-/// The least pitch by the number of rows.
-const fn by_rows(rows: u32) -> (Ratio, Severity, &'static str) {
-    match rows {
-        0 | 1 => (Ratio(3_000), Severity::Error, "AC-4-57c"),
-        2 => (Ratio(4_000), Severity::Error, "AC-F4-5"),
-        _ => (Ratio(3_000), Severity::Warning, "AC-F4-5"),
-    }
-}
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(d) = rivet_diameter(joint) else { return };
@@ -54,8 +44,10 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     };
     let plans = joint.limits.as_ref().and_then(|limits| limits.pitch.map(|ratio| (ratio, &limits.because)));
-    let (table, severity, key) = by_rows(joint.rows);
-    let ratio = plans.map_or(table, |(ratio, _)| ratio.value);
+    let table = rivet_pitch(joint.rows);
+    // Three rows and more are drawn in one source only.
+    let severity = if joint.rows > 2 { Severity::Warning } else { Severity::Error };
+    let ratio = plans.map_or(table.value, |(ratio, _)| ratio.value);
     let least = d.times(ratio);
     if reaches(pitch.value, least) {
         return;
@@ -68,7 +60,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
             .label(ratio.span, "limit of the plans")
             .source(format!("plans: {}", because.value))
     } else {
-        sink.finding(severity, pitch.span, message).source(source(key).cite())
+        sink.finding(severity, pitch.span, message).source(table.basis.cite())
     };
     sink.push(finding.label(joint.written.span, diameter_words(d)).help(format!("at least {least} passes")));
 }

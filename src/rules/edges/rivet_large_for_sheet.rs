@@ -23,25 +23,21 @@
 //! ## When to allow it
 //! It is a note and stops nothing; allow it where the sheet should not repeat it.
 
-use crate::hardware::{RIVET_DASHES, reaches};
+use crate::hardware::{limit, reaches, rivet_diameters};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_THICKNESS, rivet_diameter};
 use crate::rules::{At, Check, Looks, Sink};
-use crate::units::{Length, Size};
-
-/// Rivet over thickest sheet (AC-4-27, NAV-547).
-const RIVET_PER_SHEET: i64 = 3;
+use crate::units::Size;
 
 pub const RULE: Check = Check { severity: Severity::Note, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(d) = rivet_diameter(joint) else { return };
     let Some(thickest) = joint.thickest() else { return sink.cannot(NO_THICKNESS) };
-    let about = thickest * RIVET_PER_SHEET;
+    let about = thickest.times(limit::rivet_in_sheet().value);
     // "Approximately": the nearest size above three times the sheet is what the rule of thumb leads to.
-    let sizes = RIVET_DASHES.iter().map(|dash| Length::from_64ths(2 * i64::from(*dash)));
-    let Some(tolerated) = sizes.into_iter().find(|size| reaches(*size, about)) else { return };
+    let Some(tolerated) = rivet_diameters().find(|size| reaches(*size, about)) else { return };
     if d <= tolerated {
         return;
     }

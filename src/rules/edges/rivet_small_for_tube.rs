@@ -21,30 +21,28 @@
 //! ## When to allow it
 //! When the drawing calls for this rivet in this tube.
 
-use crate::hardware::RIVET_DASHES;
+use crate::hardware::{limit, rivet_diameters};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{diameter_words, rivet_diameter};
 use crate::rules::{At, Check, Looks, Sink};
-use crate::units::{Length, Size};
-
-/// The tube is at most this many times the rivet (AC-4-25).
-const TUBE_PER_RIVET: i64 = 8;
+use crate::units::Size;
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     // Only where the spec says that it is a tube.
     let (Some(d), Some(tube)) = (rivet_diameter(joint), joint.tube) else { return };
-    if d * TUBE_PER_RIVET >= tube.value {
+    let ratio = limit::tube_across().value;
+    if d.times(ratio) >= tube.value {
         return;
     }
-    let least = tube.value.fraction(1, TUBE_PER_RIVET);
+    let least = tube.value.divided_by(ratio);
     let message = format!("rivet diameter {d} is under one eighth of the tube, {least}");
     let finding = sink
         .error(joint.written.span, message)
         .label(tube.span, format!("tube {}; the rivet: {}", tube.value, diameter_words(d)));
-    let fits = RIVET_DASHES.iter().map(|dash| Length::from_64ths(2 * i64::from(*dash))).find(|fits| *fits >= least);
+    let fits = rivet_diameters().find(|fits| *fits >= least);
     sink.push(finding.help(match fits {
         Some(fits) => format!("the smallest rivet for this tube is {}", Size::plain(fits).short()),
         None => "no rivet of the standards is large enough: the joint wants a bolt".to_owned(),

@@ -21,37 +21,35 @@
 //! ## When to allow it
 //! When the drawing calls for this rivet in this stringer; the circular is about repairs.
 
-use crate::hardware::RIVET_DASHES;
+use crate::hardware::{limit, rivet_diameters};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::rivet_diameter;
 use crate::rules::{At, Check, Looks, Sink};
-use crate::units::{Length, Size};
-
-/// The leg is at least this many times the rivet (AC-4-36).
-const LEG_PER_RIVET: i64 = 4;
+use crate::units::Size;
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     // Only where the spec says that it is a stringer.
     let (Some(d), Some(leg)) = (rivet_diameter(joint), joint.stringer_leg) else { return };
-    if d * LEG_PER_RIVET <= leg.value {
+    let ratio = limit::stringer_leg().value;
+    let needed = d.times(ratio);
+    if needed <= leg.value {
         return;
     }
-    let most = leg.value.fraction(1, LEG_PER_RIVET);
+    let most = leg.value.divided_by(ratio);
     let message = format!("rivet diameter {d} is over a quarter of the stringer leg, {most}");
-    let fits =
-        RIVET_DASHES.iter().rev().map(|dash| Length::from_64ths(2 * i64::from(*dash))).find(|fits| *fits <= most);
+    let fits = rivet_diameters().rev().find(|fits| *fits <= most);
     let help = match fits {
         Some(fits) => {
             format!(
                 "the largest rivet for this leg is {}; this rivet needs a leg of {}",
                 Size::plain(fits).short(),
-                d * LEG_PER_RIVET
+                needed
             )
         }
-        None => format!("this rivet needs a leg of {}", d * LEG_PER_RIVET),
+        None => format!("this rivet needs a leg of {needed}"),
     };
     sink.push(sink.error(joint.written.span, message).label(leg.span, format!("leg {}", leg.value)).help(help));
 }

@@ -25,16 +25,11 @@
 //! ## When to allow it
 //! When the drawing dimensions the rows. Better give `limits = { row-gap = "1.8 D", because = ".." }`.
 
-use crate::hardware::{reaches, source};
+use crate::hardware::{reaches, rivet_row_gap};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_ROW_GAP, diameter_words, in_diameters, rivet_diameter};
 use crate::rules::{At, Check, Looks, Sink};
-use crate::units::Ratio;
-
-/// Below the first it is an error (TM-303), below the second a warning (TM-229).
-const TIERS: [(Ratio, Severity, &str); 2] =
-    [(Ratio(2_000), Severity::Error, "TM-303"), (Ratio(2_500), Severity::Warning, "TM-229")];
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
@@ -61,17 +56,20 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         }
         return;
     }
-    let missed = TIERS.iter().find(|(ratio, ..)| !reaches(gap.value, d.times(*ratio)));
-    let Some((ratio, severity, key)) = missed else { return };
+    let table = rivet_row_gap();
+    let tiers = [(&table.least, Severity::Error), (&table.recommended, Severity::Warning)];
+    let missed = tiers.into_iter().find(|(ratio, _)| !reaches(gap.value, d.times(ratio.value)));
+    let Some((ratio, severity)) = missed else { return };
     let message = format!(
-        "row gap {} is {}; rows of rivets want {ratio} D, {}",
+        "row gap {} is {}; rows of rivets want {} D, {}",
         gap.value,
         in_diameters(gap.value, d),
-        d.times(*ratio)
+        ratio.value,
+        d.times(ratio.value)
     );
     let finding = sink
-        .finding(*severity, gap.span, message)
+        .finding(severity, gap.span, message)
         .label(joint.written.span, diameter_words(d))
-        .source(source(key).cite());
-    sink.push(finding.help(format!("at least {} passes", d.times(TIERS[1].0))));
+        .source(ratio.basis.cite());
+    sink.push(finding.help(format!("at least {} passes", table.recommended.at(d).value)));
 }

@@ -21,14 +21,12 @@
 //! ## When to allow it
 //! When the chamfer makes room for the fillet under a bolt or rivet head, and the drawing gives its depth.
 
+use crate::hardware::limit;
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_THICKNESS, rivet_diameter};
 use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Length;
-
-/// The most for any sheet (M47196).
-const MOST: Length = Length::from_mils(32);
 
 pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
@@ -37,8 +35,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (Some(chamfer), Some(_)) = (joint.chamfer, rivet_diameter(joint)) else { return };
     let thicknesses: Option<Vec<Length>> = joint.layers.iter().map(|layer| layer.thickness).collect();
     let Some(thinnest) = thicknesses.and_then(|all| all.into_iter().min()) else { return sink.cannot(NO_THICKNESS) };
-    // 10 per cent of the thickness (M47196).
-    let most = thinnest.fraction(1, 10).min(MOST);
+    let most = thinnest.times(limit::chamfer_of_sheet().value).min(limit::chamfer_most().value);
     if chamfer.value.length <= most {
         return;
     }

@@ -26,15 +26,11 @@
 //! ## When to allow it
 //! When the drawing asks for an interference fit, and says so.
 
-use crate::hardware::{Fastener, smallest_hole};
+use crate::hardware::{Fastener, limit, smallest_hole};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_DIAMETER, NO_HOLE, Through, beyond_listed, kind, right_hole};
 use crate::rules::{At, Check, Looks, Sink};
-use crate::units::Length;
-
-/// How far a bolt's shank may be below its nominal diameter (AN-TBL: 0 to -.003).
-const BOLT_UNDER: Length = Length::from_mils(3);
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
@@ -47,7 +43,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     // A bolt's shank may be a little thinner than its nominal diameter, and a screw's by an amount that no source tells:
     // there the listed holes are the limit, where there are any.
     let thinnest = match (fastener, kind) {
-        (Fastener::Bolt(_), _) if smallest.is_some() => Some(shank - BOLT_UNDER),
+        (Fastener::Bolt(_), _) if smallest.is_some() => Some(shank - limit::bolt_under_nominal().value),
         (_, Through::Bolt) if smallest.is_some() => None,
         _ => Some(shank),
     };

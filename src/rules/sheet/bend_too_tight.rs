@@ -27,13 +27,10 @@
 //! ## When to allow it
 //! When the drawing gives the radius, or the part comes formed from the kit.
 
-use crate::hardware::bend_minimum;
+use crate::hardware::{bend_minimum, limit};
 use crate::job::{Part, Traveler};
 use crate::report::{Place, Severity};
 use crate::rules::{At, Check, Looks, Sink};
-
-/// The bend that the table is for.
-const TABLE_ANGLE: u32 = 90;
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Traveler(look) };
 
@@ -52,8 +49,9 @@ fn check_part(part: &Part, sink: &mut Sink<'_>) {
         return sink.cannot("the bend table does not list the alloy or the thickness of a bent part");
     };
     let (radius, limits) = (bend.radius.value, &table.value);
-    let (limit, multiple, severity) = if radius < limits.least {
-        (limits.least, limits.multiples.0, if bend.angle < TABLE_ANGLE { Severity::Warning } else { Severity::Error })
+    let is_open = bend.angle < limit::bend_of_table().value;
+    let (least, multiple, severity) = if radius < limits.least {
+        (limits.least, limits.multiples.0, if is_open { Severity::Warning } else { Severity::Error })
     } else if radius < limits.cautious {
         (limits.cautious, limits.multiples.1, Severity::Warning)
     } else {
@@ -61,7 +59,7 @@ fn check_part(part: &Part, sink: &mut Sink<'_>) {
     };
     let (sheet, alloy) = (thickness.value.length, &material.value);
     let message = format!(
-        "bend radius {radius} of part {} is under {multiple} t, {limit}, for {alloy} of {sheet}",
+        "bend radius {radius} of part {} is under {multiple} t, {least}, for {alloy} of {sheet}",
         part.id.value
     );
     let finding =

@@ -25,15 +25,13 @@
 //! ## When to allow it
 //! Extrusions, machined parts, chemically milled sheet.
 
-use crate::hardware::{Metal, is_standard_sheet, metal_of, nearest_sheets, sheet_basis};
+use crate::hardware::{Metal, is_standard_sheet, limit, metal_of, nearest_sheets, sheet_basis};
 use crate::job::{Joint, Traveler};
 use crate::report::{Finding, Place, Severity};
 use crate::rules::{At, Check, Looks, Sink};
 use crate::text::Span;
 use crate::units::Length;
 
-/// From here on it is plate: the thickest row of the table.
-const PLATE: Length = Length::from_mils(250);
 /// Words for what is no sheet.
 const SHAPES: [&str; 10] =
     ["tube", "tubing", "bar", "rod", "extrusion", "extruded", "angle", "casting", "machined", "bushing"];
@@ -83,7 +81,7 @@ impl Sheet<'_> {
     fn is_sheet(&self) -> bool {
         let words = format!("{} {}", self.name, self.material).to_lowercase();
         let shape = words.split(|c: char| !c.is_alphanumeric()).any(|word| SHAPES.contains(&word));
-        self.thickness < PLATE && !shape
+        self.thickness < limit::plate_from().value && !shape
     }
 
     fn finding(&self, what: &str, span: Span, sink: &Sink<'_>) -> Finding {

@@ -1,11 +1,10 @@
 //! Standard sheet, old gauges, metals.
 
 use shophead::hardware::{
-    Metal, is_standard_sheet, metal_of, metals_corrode, modern_sheet, nearest_sheets, old_gauges, sheet_equivalent,
-    standard_sheets,
+    Metal, is_standard_sheet, metal_of, metals_corrode, modern_sheet, nearest_sheets, sheet_equivalent, standard_sheets,
 };
 
-use super::{inch, near};
+use super::{inch, near, written_rows};
 use crate::units::ask_units;
 
 /// MIL-HDBK-5J Table 8.1.2.1(a): the thicknesses of its rows.
@@ -45,8 +44,11 @@ fn old_gauges_are_the_numbers_of_the_wire_gauge() {
     let gauges = ["16", "14", "13", "12", "11", "10", "8"];
     let questions: Vec<String> = gauges.iter().map(|gauge| format!("awg({gauge})")).collect();
     let Some(answers) = ask_units(&questions) else { return };
-    for ((_, old), answer) in old_gauges().zip(answers) {
-        near(old, answer, 6);
+    let rows = written_rows("sheet");
+    let old: Vec<&str> = rows.iter().filter_map(|row| row.get("old")?.as_str()).collect();
+    assert_eq!(old.len(), gauges.len());
+    for (old, answer) in old.into_iter().zip(answers) {
+        near(inch(old), answer, 6);
     }
 }
 

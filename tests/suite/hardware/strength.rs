@@ -1,18 +1,29 @@
 //! Shear strengths recomputed, thin-sheet factors, rivets per inch.
 
 use shophead::hardware::{
-    CountTable, an3_bolts_per_inch, nominal_hole, rivets_for_width, rivets_per_inch, shear_values, single_shear,
-    single_shear_in, solid_rivet_holes, thin_sheet_factor,
+    CountTable, nominal_hole, rivets_for_width, rivets_per_inch, single_shear, single_shear_in, solid_rivet_holes,
+    thin_sheet_factor,
 };
 use shophead::units::{Length, Ratio};
 
-use super::{fastener, inch, rivet};
+use super::{fastener, inch, rivet, written_rows};
 
 /// MIL-HDBK-5J Table 8.1.2(b): ultimate shear = Fsu x pi / 4 x hole squared, within 0.5 %.
 #[test]
 fn shear_is_strength_times_the_area_of_the_nominal_hole() {
     let mut seen = 0;
-    for (alloy, ksi, d, pounds) in shear_values() {
+    let dashes = [2_u16, 3, 4, 5, 6, 8];
+    let values = written_rows("single_shear").into_iter().flat_map(|row| {
+        let pounds = row["pounds"].as_array().unwrap().clone();
+        let alloy = row["driven"].to_string();
+        let ksi = row["ksi"].as_integer().unwrap();
+        dashes
+            .into_iter()
+            .zip(pounds)
+            .map(move |(dash, pounds)| (alloy.clone(), ksi, dash, pounds.as_integer().unwrap()))
+    });
+    for (alloy, ksi, dash, pounds) in values {
+        let d = Length::from_32nds(dash);
         let hole = solid_rivet_holes(d).into_iter().find(|hole| hole.nominal).unwrap().size.length;
         let ten_thousandths = hole.nm() / Length::from_ten_thousandths(1).nm();
         // Milli-pounds: ksi x 1000 x pi / 4 x (n / 10 000) squared x 1000.
@@ -77,8 +88,6 @@ fn rivets_per_inch_are_those_of_the_circular() {
     assert_eq!(count(CountTable::T4_9, "0.128", "3/16"), Some(112));
     assert_eq!(count(CountTable::T4_11, "0.032", "1/8"), Some(47));
     assert_eq!(count(CountTable::T4_11, "0.128", "1/4"), Some(35));
-    assert_eq!(an3_bolts_per_inch(inch("0.064")).unwrap().value, 33);
-    assert_eq!(an3_bolts_per_inch(inch("0.032")), None);
     assert_eq!(CountTable::of("2024-T3"), Some(CountTable::T4_9), "the larger count of the two tables");
     assert_eq!(CountTable::of("5052-H32"), Some(CountTable::T4_11));
     assert_eq!(CountTable::of("4130"), None);

@@ -13,7 +13,7 @@ use super::{bolt, length, lengths, nut, rivet};
 fn forty_rivets_in_two_rows_over_ten_inches_are_at_the_least_pitch() {
     let pitch = length("10").fraction(1, 40 / 2);
     assert_eq!(pitch, length("0.50"));
-    assert_eq!(rivet_pitch(length("1/8"), 2).value, pitch);
+    assert_eq!(rivet_pitch(2).at(length("1/8")).value, pitch);
 }
 
 /// AC 43.13-1B, Figure 4-20: .6 x 6.2 = 3.72, four rivets, 60 per cent of them three; 2.0 x 6.2 = 12.4, 13 rivets, 60 per cent eight.
