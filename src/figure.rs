@@ -13,7 +13,7 @@ pub use gauge::{HeadGauge, HoleGauge, gauges};
 pub use ladder::{Rung, ladder};
 pub use map::{MapStep, step_map};
 pub use pattern::{Hole, Strip, StripFault, strips};
-pub use section::{Body, LayerOf, Making, Nut, SectionOf, Top, Washer, section};
+pub use section::{Body, LayerOf, Nut, SectionOf, Top, Washer, section};
 
 use serde::{Serialize, Serializer};
 

@@ -38,7 +38,7 @@ pub use head::{
     published_countersink_minimums, published_driven_heads,
 };
 pub use hole::{ListedHole, holes_for, largest_hole, nominal_hole, smallest_hole, solid_rivet_holes};
-pub use kit::{KitFastener, KitKind};
+pub use kit::KitFastener;
 pub use metal::{Metal, metal_of, metals_corrode};
 pub use nut::{Nut, NutDuty, NutKind};
 pub use nutplate::Nutplate;
@@ -63,6 +63,7 @@ pub use torque::{TableTorque, prevailing_torque, torque_for, torque_threads, wre
 pub use washer::{Washer, WasherKind};
 
 use crate::units::Length;
+use crate::words::FastenerKind;
 
 /// The slack of a length with washers in it: that of washer stacks, where there is any washer.
 #[must_use]
@@ -112,13 +113,13 @@ pub enum Fastener {
 impl Fastener {
     pub(crate) fn of_kit(text: &str, own: &KitFastener) -> Self {
         match own.kind {
-            KitKind::SolidRivet => Self::SolidRivet(SolidRivet::of_kit(text, own)),
-            KitKind::BlindRivet => Self::BlindRivet(BlindRivet::of_kit(text, own)),
-            KitKind::Bolt => Self::Bolt(Bolt::of_kit(text, own)),
-            KitKind::Screw => Self::Screw(Screw::of_kit(text, own)),
-            KitKind::Nut => Self::Nut(Nut::of_kit(text, own)),
-            KitKind::Washer => Self::Washer(Washer::of_kit(text, own)),
-            KitKind::Nutplate => Self::Nutplate(Nutplate::of_kit(text, own)),
+            FastenerKind::SolidRivet => Self::SolidRivet(SolidRivet::of_kit(text, own)),
+            FastenerKind::BlindRivet => Self::BlindRivet(BlindRivet::of_kit(text, own)),
+            FastenerKind::Bolt => Self::Bolt(Bolt::of_kit(text, own)),
+            FastenerKind::Screw => Self::Screw(Screw::of_kit(text, own)),
+            FastenerKind::Nut => Self::Nut(Nut::of_kit(text, own)),
+            FastenerKind::Washer => Self::Washer(Washer::of_kit(text, own)),
+            FastenerKind::Nutplate => Self::Nutplate(Nutplate::of_kit(text, own)),
         }
     }
 

@@ -18,4 +18,5 @@ pub mod spec;
 pub mod start;
 pub mod text;
 pub mod units;
+pub mod words;
 pub mod work;

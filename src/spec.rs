@@ -12,12 +12,14 @@ mod project;
 mod read;
 mod section;
 mod traveler;
-mod words;
 
 use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result};
 
+pub use crate::words::{
+    Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, SignalWord, StepKind, Structure, WaitFor,
+};
 pub use caution::{CautionRule, CautionSign, CautionSpec, OnlyWhere, SIGN_NUMBERS, built_in_cautions, caution_signs};
 pub use page::{format_page, progress_schema, project_schema, traveler_schema};
 pub use pattern::{HolePlace, PatternFault, PatternSpec, hole_places};
@@ -27,9 +29,6 @@ pub use section::{
     AllowSpec, BendSpec, DrawingSpec, FastenerSpec, HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec,
     PartSpec, ProjectSpec, RecordSpec, Settings, ShopHeadSpec, SignerSpec, Spec, StepSpec, StockSpec, TemporarySpec,
     Text, ToolSpec, TravelerSpec, ZoneSpec,
-};
-pub use words::{
-    Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, SignalWord, StepKind, Structure, WaitFor,
 };
 
 use crate::report::{Finding, Report, Severity, fault};

@@ -29,7 +29,7 @@ pub struct LineForm {
     /// How often.
     pub often: Often,
     /// What its value looks like.
-    pub form: &'static str,
+    pub form: fn() -> String,
     /// What it says.
     pub about: &'static str,
 }
@@ -95,7 +95,7 @@ macro_rules! entries {
         pub const KINDS: &[KindForm] = &[$(KindForm {
             word: $word,
             about: $about,
-            lines: &[$(LineForm { key: $key, often: often!($often), form: <$type as Value>::FORM, about: $line },)*],
+            lines: &[$(LineForm { key: $key, often: often!($often), form: <$type as Value>::form, about: $line },)*],
         },)+];
 
         impl Entry {

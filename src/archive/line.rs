@@ -181,7 +181,7 @@ impl<'a> Reader<'a> {
         let Some((_, written)) = self.split()?.filter(|(found, _)| *found == key) else { return Ok(None) };
         let value = self.value(written)?;
         let value = T::read(&value)
-            .ok_or_else(|| self.fault(format!("`{key}` is `{}`, expected {}", shorten(&value), T::FORM)))?;
+            .ok_or_else(|| self.fault(format!("`{key}` is `{}`, expected {}", shorten(&value), T::form())))?;
         self.advance();
         Ok(Some(value))
     }

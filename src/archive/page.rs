@@ -45,7 +45,7 @@ pub fn explain_archive() -> String {
                 Often::Maybe => '?',
                 Often::Many => '*',
             };
-            let _ = writeln!(page, "  {often} {:<20}{} ({})", line.key, line.about.trim(), line.form);
+            let _ = writeln!(page, "  {often} {:<20}{} ({})", line.key, line.about.trim(), (line.form)());
         }
     }
     page

@@ -6,52 +6,37 @@
 use super::line::{Lines, Reader, TextFault};
 use super::value::{Capacity, IssuedStep, Value};
 use crate::ident::{Digest, Requirement, SheetCode};
+use crate::words::words;
 
 /// First line of the archived form.
 pub const TITLE: &str = "shophead requirements 1";
 
-macro_rules! aspects {
-    ($($(#[$doc:meta])* $variant:ident = $word:literal,)+) => {
-        /// What side of the work a field is about; decides what a change of it does to a signature.
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-        pub enum Aspect { $($(#[$doc])* $variant,)+ }
-
-        impl Aspect {
-            /// Every aspect.
-            pub const ALL: &'static [Self] = &[$(Self::$variant,)+];
-
-            /// The word in archived requirements.
-            #[must_use]
-            pub const fn word(self) -> &'static str {
-                match self { $(Self::$variant => $word,)+ }
-            }
-        }
-    };
-}
-
-aspects! {
-    /// What the step does.
-    Work = "work",
-    /// Drawing sheet and view.
-    Drawing = "drawing",
-    /// A part and its material, thickness, bend.
-    Part = "part",
-    /// The layers of a stack, and what is done to each.
-    Stack = "stack",
-    /// Holes, edges, pitches, numbers of fasteners.
-    Size = "size",
-    /// Rivets, bolts, nuts, washers, pins, sealant.
-    Fastener = "fastener",
-    /// Torque and what it depends on.
-    Torque = "torque",
-    /// Limits of measured values.
-    Tolerance = "tolerance",
-    /// Holds, witnesses, photos.
-    Inspection = "inspection",
-    /// Steps, zones and waits on which the order depends.
-    Order = "order",
-    /// Cure times.
-    Cure = "cure",
+words! {
+    /// What side of the work a field is about; decides what a change of it does to a signature.
+    Aspect {
+        /// What the step does.
+        Work = "work",
+        /// Drawing sheet and view.
+        Drawing = "drawing",
+        /// A part and its material, thickness, bend.
+        Part = "part",
+        /// The layers of a stack, and what is done to each.
+        Stack = "stack",
+        /// Holes, edges, pitches, numbers of fasteners.
+        Size = "size",
+        /// Rivets, bolts, nuts, washers, pins, sealant.
+        Fastener = "fastener",
+        /// Torque and what it depends on.
+        Torque = "torque",
+        /// Limits of measured values.
+        Tolerance = "tolerance",
+        /// Holds, witnesses, photos.
+        Inspection = "inspection",
+        /// Steps, zones and waits on which the order depends.
+        Order = "order",
+        /// Cure times.
+        Cure = "cure",
+    }
 }
 
 /// One requirement of a step.

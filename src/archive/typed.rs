@@ -284,7 +284,7 @@ impl Typed {
 fn some_day<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Day>, D::Error> {
     let written = Datetime::deserialize(from)?;
     let day = written.date.and_then(|date| Day::new(date.year, date.month, date.day)).and_then(Day::for_record);
-    day.map(Some).ok_or_else(|| serde::de::Error::custom(format!("expected {}, without quotes", Day::FORM)))
+    day.map(Some).ok_or_else(|| serde::de::Error::custom(format!("expected {}, without quotes", Day::form())))
 }
 
 fn code<'de, D: Deserializer<'de>>(from: D) -> Result<SheetCode, D::Error> {
@@ -298,7 +298,7 @@ fn some_code<'de, D: Deserializer<'de>>(from: D) -> Result<Option<SheetCode>, D:
 
 fn word<'de, D: Deserializer<'de>, T: super::value::Value>(from: D) -> Result<T, D::Error> {
     let text = String::deserialize(from)?;
-    T::read(&text).ok_or_else(|| serde::de::Error::custom(format!("`{text}` is not known; expected {}", T::FORM)))
+    T::read(&text).ok_or_else(|| serde::de::Error::custom(format!("`{text}` is not known; expected {}", T::form())))
 }
 
 fn some_word<'de, D: Deserializer<'de>, T: super::value::Value>(from: D) -> Result<Option<T>, D::Error> {

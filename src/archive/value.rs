@@ -4,11 +4,12 @@
 
 use crate::calendar::{Day, Moment};
 use crate::ident::{Digest, SheetCode};
+use crate::words::{Word, words};
 
 /// A type that stands on one line.
 pub trait Value: Sized {
     /// What the form is, for messages and for the page that explains the archive.
-    const FORM: &'static str;
+    fn form() -> String;
     /// The text.
     fn written(&self) -> String;
     /// The value of a text.
@@ -16,7 +17,9 @@ pub trait Value: Sized {
 }
 
 impl Value for String {
-    const FORM: &'static str = "text";
+    fn form() -> String {
+        "text".to_owned()
+    }
     fn written(&self) -> String {
         self.clone()
     }
@@ -26,7 +29,9 @@ impl Value for String {
 }
 
 impl Value for u32 {
-    const FORM: &'static str = "a whole number";
+    fn form() -> String {
+        "a whole number".to_owned()
+    }
     fn written(&self) -> String {
         self.to_string()
     }
@@ -36,7 +41,9 @@ impl Value for u32 {
 }
 
 impl Value for bool {
-    const FORM: &'static str = "yes or no";
+    fn form() -> String {
+        "yes or no".to_owned()
+    }
     fn written(&self) -> String {
         if *self { "yes".into() } else { "no".into() }
     }
@@ -49,8 +56,25 @@ impl Value for bool {
     }
 }
 
+impl<T: Word> Value for T {
+    fn form() -> String {
+        match Self::WORDS {
+            [all @ .., last] if !all.is_empty() => format!("{} or {last}", all.join(", ")),
+            words => words.join(", "),
+        }
+    }
+    fn written(&self) -> String {
+        self.word().to_owned()
+    }
+    fn read(text: &str) -> Option<Self> {
+        Self::parse(text)
+    }
+}
+
 impl Value for Day {
-    const FORM: &'static str = "a day such as 2026-03-02";
+    fn form() -> String {
+        "a day such as 2026-03-02".to_owned()
+    }
     fn written(&self) -> String {
         self.to_string()
     }
@@ -60,7 +84,9 @@ impl Value for Day {
 }
 
 impl Value for Moment {
-    const FORM: &'static str = "a time such as 2026-03-02T19:30";
+    fn form() -> String {
+        "a time such as 2026-03-02T19:30".to_owned()
+    }
     fn written(&self) -> String {
         self.in_record()
     }
@@ -70,7 +96,9 @@ impl Value for Moment {
 }
 
 impl Value for SheetCode {
-    const FORM: &'static str = "a sheet code";
+    fn form() -> String {
+        "a sheet code".to_owned()
+    }
     fn written(&self) -> String {
         self.to_string()
     }
@@ -80,7 +108,9 @@ impl Value for SheetCode {
 }
 
 impl Value for Digest {
-    const FORM: &'static str = "a SHA-256 in 64 hexadecimal digits";
+    fn form() -> String {
+        "a SHA-256 in 64 hexadecimal digits".to_owned()
+    }
     fn written(&self) -> String {
         self.hex()
     }
@@ -100,7 +130,9 @@ impl std::fmt::Display for EntryNumber {
 }
 
 impl Value for EntryNumber {
-    const FORM: &'static str = "an entry's number such as 000012";
+    fn form() -> String {
+        "an entry's number such as 000012".to_owned()
+    }
     fn written(&self) -> String {
         self.to_string()
     }
@@ -142,7 +174,9 @@ fn is_ending(text: &str) -> bool {
 }
 
 impl Value for BlobRef {
-    const FORM: &'static str = "the name of a file in blobs and its size in bytes";
+    fn form() -> String {
+        "the name of a file in blobs and its size in bytes".to_owned()
+    }
     fn written(&self) -> String {
         format!("{} {}", self.file_name(), self.size)
     }
@@ -165,7 +199,9 @@ pub struct Reading {
 }
 
 impl Value for Reading {
-    const FORM: &'static str = "id = value";
+    fn form() -> String {
+        "id = value".to_owned()
+    }
     fn written(&self) -> String {
         format!("{} = {}", self.id, self.value)
     }
@@ -188,7 +224,9 @@ pub struct IssuedStep {
 }
 
 impl Value for IssuedStep {
-    const FORM: &'static str = "number, name and requirement's SHA-256";
+    fn form() -> String {
+        "number, name and requirement's SHA-256".to_owned()
+    }
     fn written(&self) -> String {
         format!("{:03} {} {}", self.number, self.id, self.requirement.hex())
     }
@@ -201,35 +239,6 @@ impl Value for IssuedStep {
     }
 }
 
-macro_rules! words {
-    ($(#[$about:meta])* $name:ident { $($(#[$doc:meta])* $variant:ident = $word:literal,)+ } $form:literal) => {
-        $(#[$about])*
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-        pub enum $name { $($(#[$doc])* $variant,)+ }
-
-        impl $name {
-            /// Every value.
-            pub const ALL: &'static [Self] = &[$(Self::$variant,)+];
-
-            /// The word in records and on the command line.
-            #[must_use]
-            pub const fn word(self) -> &'static str {
-                match self { $(Self::$variant => $word,)+ }
-            }
-        }
-
-        impl Value for $name {
-            const FORM: &'static str = $form;
-            fn written(&self) -> String {
-                self.word().to_owned()
-            }
-            fn read(text: &str) -> Option<Self> {
-                Self::ALL.iter().copied().find(|value| value.word() == text)
-            }
-        }
-    };
-}
-
 words! {
     /// What a signature is for.
     Capacity {
@@ -240,7 +249,6 @@ words! {
         /// A witness was there.
         Witness = "witness",
     }
-    "done, hold or witness"
 }
 
 words! {
@@ -253,7 +261,6 @@ words! {
         /// It stands because the recorded number meets the new limit.
         ByRecord = "by-record",
     }
-    "stands, read-through or by-record"
 }
 
 words! {
@@ -268,7 +275,6 @@ words! {
         /// A visitor found it.
         Visit = "visit",
     }
-    "found, reading, change or visit"
 }
 
 words! {
@@ -281,7 +287,6 @@ words! {
         /// Nothing.
         Nothing = "nothing",
     }
-    "step, zone or nothing"
 }
 
 words! {
@@ -292,7 +297,6 @@ words! {
         /// Everything else.
         Major = "major",
     }
-    "minor or major"
 }
 
 words! {
@@ -309,7 +313,6 @@ words! {
         /// Sent back.
         Return = "return to supplier",
     }
-    "use as is, rework, repair, scrap or return to supplier"
 }
 
 /// A signature that goes on under a new issue.
@@ -324,7 +327,9 @@ pub struct Carried {
 }
 
 impl Value for Carried {
-    const FORM: &'static str = "entry, how, step";
+    fn form() -> String {
+        "entry, how, step".to_owned()
+    }
     fn written(&self) -> String {
         format!("{} {} {}", self.entry, self.how.word(), self.step)
     }

@@ -9,6 +9,7 @@ mod layers;
 
 use super::{At, Drawing, Line, Scale, Space, Type, both, centi, millimetres};
 use crate::units::Length;
+use crate::words::Preparation;
 
 /// What the section shows.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -33,18 +34,7 @@ pub struct LayerOf {
     /// Part number and name, or what it is.
     pub name: String,
     /// What is done to it around the hole.
-    pub making: Making,
-}
-
-/// What is done to a layer around the hole.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Making {
-    /// Nothing.
-    Plain,
-    /// Formed.
-    Dimple,
-    /// Cut.
-    Countersink,
+    pub preparation: Preparation,
 }
 
 /// A manufactured head.
@@ -285,8 +275,8 @@ impl SectionOf {
     /// How far below the stack the driven end begins: under a dimple, or where the cone of the head is deeper than the stack.
     fn hang(&self, total: Length) -> Length {
         let depth = |cone: Cone| cone.depth_to(self.hole.fraction(1, 2));
-        let lip = match self.layers.last().map(|layer| layer.making) {
-            Some(Making::Dimple) => depth(self.cone()),
+        let lip = match self.layers.last().map(|layer| layer.preparation) {
+            Some(Preparation::Dimple) => depth(self.cone()),
             _ => Length::ZERO,
         };
         let head = self.body.top().cone(self.hole.fraction(1, 2)).map_or(Length::ZERO, depth);
@@ -307,10 +297,10 @@ impl SectionOf {
         let mut all = self.body.beside_head(&self.call);
         let mut z = Length::ZERO;
         for (index, layer) in self.layers.iter().enumerate() {
-            let made = match layer.making {
-                Making::Plain => "",
-                Making::Dimple => "  DIMPLED",
-                Making::Countersink => "  COUNTERSUNK",
+            let made = match layer.preparation {
+                Preparation::Plain => "",
+                Preparation::Dimple => "  DIMPLED",
+                Preparation::Countersink => "  COUNTERSUNK",
             };
             let strong = format!("{}{made}", both(layer.thickness));
             let x = half - centi(30);

@@ -4,50 +4,7 @@
 
 use super::{Head, Metal};
 use crate::units::Length;
-
-/// What a kit-supplied fastener is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum KitKind {
-    /// A solid rivet.
-    SolidRivet,
-    /// A blind rivet.
-    BlindRivet,
-    /// A bolt.
-    Bolt,
-    /// A screw.
-    Screw,
-    /// A nut.
-    Nut,
-    /// A washer.
-    Washer,
-    /// A nutplate.
-    Nutplate,
-}
-
-impl KitKind {
-    /// Every kind with the word for it in `build.toml`.
-    pub const WORDS: [(&'static str, Self); 7] = [
-        ("solid-rivet", Self::SolidRivet),
-        ("blind-rivet", Self::BlindRivet),
-        ("bolt", Self::Bolt),
-        ("screw", Self::Screw),
-        ("nut", Self::Nut),
-        ("washer", Self::Washer),
-        ("nutplate", Self::Nutplate),
-    ];
-
-    /// The kind of a word.
-    #[must_use]
-    pub fn of(word: &str) -> Option<Self> {
-        Self::WORDS.iter().find(|(its_word, _)| *its_word == word).map(|(_, kind)| *kind)
-    }
-
-    /// The word for it in `build.toml`.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        Self::WORDS.iter().find(|(_, kind)| *kind == self).map_or("", |(word, _)| word)
-    }
-}
+use crate::words::FastenerKind;
 
 /// A kit-supplied fastener as `build.toml` gives it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -55,7 +12,7 @@ pub struct KitFastener {
     /// The call that specs use.
     pub id: String,
     /// What it is.
-    pub kind: KitKind,
+    pub kind: FastenerKind,
     /// Nominal diameter.
     pub diameter: Length,
     /// Smallest and largest hole.
@@ -83,7 +40,7 @@ pub struct KitFastener {
 impl KitFastener {
     /// A fastener of which only the diameter is given.
     #[must_use]
-    pub fn new(id: &str, kind: KitKind, diameter: Length) -> Self {
+    pub fn new(id: &str, kind: FastenerKind, diameter: Length) -> Self {
         Self {
             id: id.to_owned(),
             kind,

@@ -12,7 +12,7 @@ use std::collections::BTreeMap;
 
 use self::names::{Names, repeated};
 use super::{Allow, Bend, Drawing, DrawingRef, Job, Part, Project, Signer, StepRef, Stock, Text, Tool, Traveler, Zone};
-use crate::hardware::{Head, KitFastener, KitKind};
+use crate::hardware::{Head, KitFastener};
 use crate::report::{Finding, Place, Report};
 use crate::spec::{FastenerSpec, HeadForm, PartSpec, ProjectSpec, Spec, TravelerSpec};
 use crate::text::Spanned;
@@ -100,10 +100,9 @@ fn resolve_project(spec: ProjectSpec, report: &mut Report) -> Project {
 }
 
 fn kit_fastener(spec: FastenerSpec) -> KitFastener {
-    let kind = KitKind::of(spec.kind.value.word()).expect("the words of spec and hardware are the same list");
     let lengths =
         |pair: (Spanned<crate::units::Size>, Spanned<crate::units::Size>)| (pair.0.value.length, pair.1.value.length);
-    let mut kit = KitFastener::new(&spec.id.value, kind, spec.diameter.value.length);
+    let mut kit = KitFastener::new(&spec.id.value, spec.kind.value, spec.diameter.value.length);
     kit.hole = spec.hole.map(lengths);
     kit.grip = spec.grip.map(lengths);
     kit.head = match spec.head.map(|head| head.value) {

@@ -5,13 +5,13 @@
 use serde::Serialize;
 
 use crate::figure::{
-    Body, Drawing, HeadGauge, Hole, HoleGauge, LayerOf, Making, MapStep, Nut, Rung, SectionOf, Space, Strip, Top,
-    Washer, gauges, ladder, millimetres, section, step_map, strips,
+    Body, Drawing, HeadGauge, Hole, HoleGauge, LayerOf, MapStep, Nut, Rung, SectionOf, Space, Strip, Top, Washer,
+    gauges, ladder, millimetres, section, step_map, strips,
 };
 use crate::hardware::{
     Fastener, Head, NutKind, SolidRivet, driven_head, flush_head, largest_hole, limit, smallest_hole,
 };
-use crate::job::{Hand, Hardware, Job, Joint, Preparation, Step, StepKind, Traveler, operation};
+use crate::job::{Hand, Hardware, Job, Joint, Step, StepKind, Traveler, operation};
 use crate::plan::joint::verb;
 use crate::plan::room::{next_hole, size_name};
 use crate::units::{Length, Size};
@@ -107,15 +107,10 @@ pub fn section_of(joint: &Joint) -> Option<SectionOf> {
 }
 
 fn layer_of(layer: &crate::job::Layer) -> Option<LayerOf> {
-    let making = match layer.preparation {
-        Preparation::Plain => Making::Plain,
-        Preparation::Dimple => Making::Dimple,
-        Preparation::Countersink => Making::Countersink,
-    };
     let material = layer.material.clone().unwrap_or_default();
     // A layer that is no part has its material for a name.
     let name = if layer.name == material { String::new() } else { layer.name.clone() };
-    Some(LayerOf { thickness: layer.thickness?, material, name, making })
+    Some(LayerOf { thickness: layer.thickness?, material, name, preparation: layer.preparation })
 }
 
 fn body_of(joint: &Joint) -> Option<Body> {

@@ -7,8 +7,8 @@ use std::sync::LazyLock;
 use serde::Deserialize;
 
 use super::section::Text;
-use super::words::{SignalWord, StepKind};
 use crate::text::{Span, Spanned};
+use crate::words::{SignalWord, StepKind};
 
 /// A caution and what fires it.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -6,7 +6,7 @@
 pub mod caution;
 pub mod progress;
 
-use super::words::{Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, StepKind, Structure};
+use crate::words::{Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, StepKind, Structure};
 
 /// The form of a value.
 #[derive(Debug, Clone, Copy)]

@@ -5,11 +5,11 @@
 use super::keys::progress as keys;
 use super::read::{Reading, Table, parse};
 use super::section::Text;
-use super::words::{Hand, WaitFor};
 use crate::calendar::When;
 use crate::report::Finding;
 use crate::text::{FileId, Files, Spanned};
 use crate::units::Unit;
+use crate::words::{Hand, WaitFor};
 
 /// `progress.toml`.
 #[derive(Debug, Clone, Default)]

@@ -8,10 +8,10 @@ use super::read::{Reading, Table, parse};
 use super::section::{
     DrawingSpec, FastenerSpec, ProjectSpec, Settings, SignerSpec, StockSpec, Text, ToolSpec, ZoneSpec,
 };
-use super::words::{FastenerKind, Hand, HeadForm, Paper, Role, SignalWord, StepKind};
 use crate::report::Finding;
 use crate::text::{FileId, Files, Span, Spanned};
 use crate::units::Unit;
+use crate::words::{FastenerKind, Hand, HeadForm, Paper, Role, SignalWord, StepKind};
 
 /// Reads the project file; what is missing takes its default.
 pub(super) fn read(file: FileId, files: &Files) -> (ProjectSpec, Vec<Finding>) {

@@ -4,10 +4,10 @@
 
 use super::caution::CautionSpec;
 use super::pattern::PatternSpec;
-use super::words::{Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, StepKind, Structure};
 use crate::calendar::Day;
 use crate::text::{FileId, Span, Spanned};
 use crate::units::{Decimal, Minutes, Ratio, Size, Temperature, TorqueRange, Unit};
+use crate::words::{Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, StepKind, Structure};
 
 /// A text with its place.
 pub type Text = Spanned<String>;

@@ -9,10 +9,10 @@ use super::section::{
     AllowSpec, BendSpec, HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec, PartSpec, RecordSpec,
     ShopHeadSpec, StepSpec, TemporarySpec, Text, TravelerSpec,
 };
-use super::words::{Access, Hand, Preparation, Role, StepKind, Structure};
 use crate::report::Finding;
 use crate::text::{FileId, Files, Spanned};
 use crate::units::Unit;
+use crate::words::{Access, Hand, Preparation, Role, StepKind, Structure};
 
 /// What `[traveler]` holds.
 struct Head {

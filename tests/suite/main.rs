@@ -21,6 +21,7 @@ mod spec;
 mod start;
 mod text;
 mod units;
+mod words;
 mod work;
 
 #[test]

@@ -43,7 +43,7 @@ impl Signature {
         let needed = || now.ok_or_else(|| format!("`{field}` cannot be left empty"));
         match field {
             "by" => needed()?.clone_into(&mut self.by),
-            "worked" => self.worked = Day::parse(needed()?).ok_or_else(|| format!("`worked` is {}", Day::FORM))?,
+            "worked" => self.worked = Day::parse(needed()?).ok_or_else(|| format!("`worked` is {}", Day::form()))?,
             "minutes" => {
                 self.minutes = now
                     .map(|now| now.parse().map_err(|_| format!("`minutes` is `{now}`, expected a whole number")))

@@ -84,11 +84,11 @@ fn typed(arguments: &Arguments) -> Result<TypedSignature> {
         bail!("a sheet code and a step are needed")
     };
     let capacity = Capacity::read(&arguments.capacity)
-        .ok_or_else(|| anyhow!("--for is `{}`, expected {}", arguments.capacity, Capacity::FORM))?;
+        .ok_or_else(|| anyhow!("--for is `{}`, expected {}", arguments.capacity, Capacity::form()))?;
     let on = arguments
         .on
         .as_deref()
-        .map(|text| Day::parse(text).ok_or_else(|| anyhow!("--on is `{text}`, expected {}", Day::FORM)));
+        .map(|text| Day::parse(text).ok_or_else(|| anyhow!("--on is `{text}`, expected {}", Day::form())));
     let reading = |text: &String| {
         let (id, value) = text.split_once('=').ok_or_else(|| anyhow!("--reading is `{text}`, expected ID=VALUE"))?;
         Ok(Reading { id: id.trim().to_owned(), value: value.trim().to_owned() })

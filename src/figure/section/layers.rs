@@ -2,9 +2,10 @@
 //!
 //! A dimpled sheet is drawn as thick on its cone as beside it, so that layers that are dimpled together nest.
 
-use super::{Bench, Cone, Making, SectionOf};
+use super::{Bench, Cone, SectionOf};
 use crate::figure::{Fill, Leg, Line, Mark};
 use crate::units::Length;
+use crate::words::Preparation;
 
 /// Fills that tell neighbours apart: the lines of two that touch never run on.
 const FILLS: [Fill; 4] = [Fill::Rising, Fill::Falling, Fill::RisingClose, Fill::FallingClose];
@@ -14,9 +15,9 @@ pub(super) fn draw(bench: &mut Bench<'_>, of: &SectionOf) {
     let mut cone = of.cone();
     let mut z = Length::ZERO;
     for (index, layer) in of.layers.iter().enumerate() {
-        let sides = Sides::of(layer.making, cone, hole, z, layer.thickness, bench.half);
+        let sides = Sides::of(layer.preparation, cone, hole, z, layer.thickness, bench.half);
         sides.draw(bench, FILLS[index % FILLS.len()]);
-        if layer.making == Making::Countersink {
+        if layer.preparation == Preparation::Countersink {
             cone.radius = cone.radius_at(layer.thickness).max(hole);
         }
         z = z + layer.thickness;
@@ -30,17 +31,17 @@ struct Sides {
 }
 
 impl Sides {
-    fn of(making: Making, cone: Cone, hole: Length, z: Length, thickness: Length, half: Length) -> Self {
+    fn of(preparation: Preparation, cone: Cone, hole: Length, z: Length, thickness: Length, half: Length) -> Self {
         let foot = z + thickness;
         let flat = |z| vec![(half, z), (hole, z)];
-        match making {
-            Making::Plain => Self { upper: flat(z), lower: flat(foot) },
-            Making::Dimple => {
+        match preparation {
+            Preparation::Plain => Self { upper: flat(z), lower: flat(foot) },
+            Preparation::Dimple => {
                 let lip = cone.depth_to(hole);
                 let side = |z: Length| vec![(half, z), (cone.radius, z), (hole, z + lip)];
                 Self { upper: side(z), lower: side(foot) }
             }
-            Making::Countersink => {
+            Preparation::Countersink => {
                 let depth = cone.depth_to(hole).min(thickness);
                 let end = cone.radius_at(depth).max(hole);
                 Self {

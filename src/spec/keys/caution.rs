@@ -5,7 +5,7 @@
 use super::Form::{Flag, Id, Text, Texts, Word, Words};
 use super::{Section, may, need};
 use crate::spec::caution::SIGN_NUMBERS;
-use crate::spec::words::{SignalWord, StepKind};
+use crate::words::{SignalWord, StepKind};
 
 /// `[[caution]]`.
 pub static CAUTION: Section = Section {

@@ -4,7 +4,7 @@
 
 use super::Form::{Count, Id, Tables, Text, ValueMap, When, Word};
 use super::{Section, may, need};
-use crate::spec::words::{Hand, WaitFor};
+use crate::words::{Hand, WaitFor};
 
 /// `progress.toml`.
 pub static PROGRESS_FILE: Section = Section {

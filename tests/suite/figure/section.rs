@@ -1,21 +1,20 @@
 //! The section and the hole ladder: to scale, inside their frame, absent where a fact is missing.
 
 use proptest::prelude::*;
-use shophead::figure::{
-    At, Body, Fill, LayerOf, Leg, Making, Mark, Nut, Rung, SectionOf, Space, Top, Washer, ladder, section,
-};
+use shophead::figure::{At, Body, Fill, LayerOf, Leg, Mark, Nut, Rung, SectionOf, Space, Top, Washer, ladder, section};
 use shophead::units::Length;
+use shophead::words::Preparation;
 
 use super::{assert_inside, circles, labels, length, mm, size};
 
-fn layer(thickness: &str, making: Making) -> LayerOf {
-    LayerOf { thickness: length(thickness), material: "2024-T3".into(), name: "Rib".into(), making }
+fn layer(thickness: &str, preparation: Preparation) -> LayerOf {
+    LayerOf { thickness: length(thickness), material: "2024-T3".into(), name: "Rib".into(), preparation }
 }
 
 /// An MS20470AD4 or MS20426AD4 through two layers.
-fn riveted(top: Top, makings: [Making; 2]) -> SectionOf {
+fn riveted(top: Top, preparations: [Preparation; 2]) -> SectionOf {
     SectionOf {
-        layers: vec![layer("0.032", makings[0]), layer("0.040", makings[1])],
+        layers: vec![layer("0.032", preparations[0]), layer("0.040", preparations[1])],
         hole: length("#30"),
         body: Body::Solid { diameter: length("1/8"), top, shop: (length("3/16"), length("1/16")) },
         call: "MS20470AD4-5".into(),
@@ -46,7 +45,7 @@ fn extent(places: &[At]) -> (Length, Length) {
 
 #[test]
 fn layers_and_driven_head_are_to_the_scale_that_is_printed() {
-    let drawing = section(&riveted(Top::Protruding, [Making::Plain; 2]), ROOM).unwrap();
+    let drawing = section(&riveted(Top::Protruding, [Preparation::Plain; 2]), ROOM).unwrap();
     assert_eq!(drawing.scale.as_deref(), Some("5:1"));
     for (fill, thickness) in [(Fill::Rising, "0.032"), (Fill::Falling, "0.040")] {
         let halves = filled(&drawing, fill);
@@ -68,7 +67,8 @@ fn layers_and_driven_head_are_to_the_scale_that_is_printed() {
 #[test]
 fn the_section_says_what_the_builder_asks() {
     let drawing =
-        section(&riveted(Top::Flush100(length("0.225")), [Making::Dimple, Making::Countersink]), ROOM).unwrap();
+        section(&riveted(Top::Flush100(length("0.225")), [Preparation::Dimple, Preparation::Countersink]), ROOM)
+            .unwrap();
     let text = labels(&drawing).join("|");
     let wanted = [
         "MS20470AD4-5",
@@ -89,7 +89,7 @@ fn the_section_says_what_the_builder_asks() {
 #[test]
 fn a_dimpled_layer_hangs_down_as_far_as_the_cone_of_the_head_is_deep() {
     // Half the cone's angle is 50 degrees: depth = (head - hole) / 2 / tan 50 = 0.04050 in for 0.225 and 0.1285.
-    let drawing = section(&riveted(Top::Flush100(length("0.225")), [Making::Dimple; 2]), ROOM).unwrap();
+    let drawing = section(&riveted(Top::Flush100(length("0.225")), [Preparation::Dimple; 2]), ROOM).unwrap();
     let times = drawing.scale.clone().unwrap().split(':').next().unwrap().parse::<i64>().unwrap();
     let lower = filled(&drawing, Fill::Falling);
     let depth = extent(&lower[0]).1 - length("0.040") * times;
@@ -106,7 +106,7 @@ fn a_bolt_shows_grip_washers_nut_and_pin_to_scale() {
         outer: Some(length("0.438")),
     };
     let of = SectionOf {
-        layers: vec![layer("0.250", Making::Plain), layer("0.063", Making::Plain)],
+        layers: vec![layer("0.250", Preparation::Plain), layer("0.063", Preparation::Plain)],
         hole: length("0.191"),
         body: Body::Bolt {
             diameter: length("0.190"),
@@ -135,7 +135,7 @@ fn a_bolt_shows_grip_washers_nut_and_pin_to_scale() {
 
 #[test]
 fn a_joint_without_layers_or_without_room_has_no_section() {
-    let mut of = riveted(Top::Protruding, [Making::Plain; 2]);
+    let mut of = riveted(Top::Protruding, [Preparation::Plain; 2]);
     assert!(section(&of, Space { width: mm(80), height: mm(10) }).is_none());
     of.layers.clear();
     assert!(section(&of, ROOM).is_none());
@@ -172,16 +172,16 @@ proptest! {
         hole in 10_i64..1_000,
         diameter in 10_i64..1_000,
         head in 0_i64..2_000,
-        makings in proptest::collection::vec(0_usize..3, 9),
+        preparations in proptest::collection::vec(0_usize..3, 9),
         width in 1_i64..300,
         height in 1_i64..300,
     ) {
-        let making = |n: usize| [Making::Plain, Making::Dimple, Making::Countersink][n];
-        let layers = thicknesses.iter().zip(&makings).map(|(t, n)| LayerOf {
+        let preparation = |n: usize| [Preparation::Plain, Preparation::Dimple, Preparation::Countersink][n];
+        let layers = thicknesses.iter().zip(&preparations).map(|(t, n)| LayerOf {
             thickness: Length::from_mils(*t),
             material: "x".repeat(200),
             name: "y".repeat(200),
-            making: making(*n),
+            preparation: preparation(*n),
         });
         let diameter = Length::from_mils(diameter);
         let of = SectionOf {

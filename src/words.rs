@@ -1,7 +1,23 @@
-//! The fixed words of the file format, each an enum with the word that the builder writes.
+//! The closed word lists, each an enum with the word that the builder writes, and the names of packets and items.
 //!
-//! A word is added here and nowhere else: reading, the format page and the paper all ask this list.
+//! A word is added here and nowhere else: reading, the format page, the archive and the paper all ask these lists. It
+//! holds no list that the builder can make longer.
 
+use std::fmt;
+
+/// A value of a closed list, with the word for it.
+pub trait Word: Copy + 'static {
+    /// Every word, in the order of its list.
+    const WORDS: &'static [&'static str];
+
+    /// The value of a word.
+    fn parse(word: &str) -> Option<Self>;
+
+    /// The word as it is written.
+    fn word(self) -> &'static str;
+}
+
+/// Makes the enum of a closed list: each value with its sentence and its word.
 macro_rules! words {
     ($(#[$about:meta])* $name:ident { $($(#[$doc:meta])* $variant:ident = $word:literal,)+ }) => {
         $(#[$about])*
@@ -9,12 +25,12 @@ macro_rules! words {
         pub enum $name { $($(#[$doc])* $variant,)+ }
 
         impl $name {
-            /// Every value, in the order of the format page.
+            /// Every value, in the order of the list.
             pub const ALL: &'static [Self] = &[$(Self::$variant,)+];
             /// Every word, in the same order.
             pub const WORDS: &'static [&'static str] = &[$($word,)+];
 
-            /// The word as the builder writes it.
+            /// The word as it is written.
             #[must_use]
             pub const fn word(self) -> &'static str {
                 match self { $(Self::$variant => $word,)+ }
@@ -26,8 +42,26 @@ macro_rules! words {
                 Self::ALL.iter().copied().find(|value| value.word() == word)
             }
         }
+
+        impl $crate::words::Word for $name {
+            const WORDS: &'static [&'static str] = Self::WORDS;
+            fn parse(word: &str) -> Option<Self> {
+                Self::parse(word)
+            }
+            fn word(self) -> &'static str {
+                self.word()
+            }
+        }
+
+        impl std::fmt::Display for $name {
+            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                f.write_str(self.word())
+            }
+        }
     };
 }
+
+pub(crate) use words;
 
 words! {
     /// What a step does.
@@ -218,5 +252,66 @@ words! {
         UsLetter = "us-letter",
         /// 210 x 297 mm.
         A4 = "a4",
+    }
+}
+
+/// One traveler in one hand: what one packet is printed for. Written `WNG-210 left`.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct PacketName {
+    /// Id of the traveler.
+    pub traveler: String,
+    /// The hand; none for a one-off.
+    pub hand: Option<Hand>,
+}
+
+impl PacketName {
+    /// The name of a traveler's packet for a hand.
+    #[must_use]
+    pub fn new(traveler: impl Into<String>, hand: Option<Hand>) -> Self {
+        Self { traveler: traveler.into(), hand }
+    }
+}
+
+impl fmt::Display for PacketName {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.hand {
+            Some(hand) => write!(f, "{} {hand}", self.traveler),
+            None => f.write_str(&self.traveler),
+        }
+    }
+}
+
+/// One step of one traveler in one hand: what is done and signed. Written `WNG-210/open-holes (left)`.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct ItemName {
+    /// Id of the traveler.
+    pub traveler: String,
+    /// The hand; none for a one-off.
+    pub hand: Option<Hand>,
+    /// Name of the step.
+    pub step: String,
+}
+
+impl ItemName {
+    /// The name of a traveler's step in a hand.
+    #[must_use]
+    pub fn new(traveler: impl Into<String>, hand: Option<Hand>, step: impl Into<String>) -> Self {
+        Self { traveler: traveler.into(), hand, step: step.into() }
+    }
+
+    /// The packet in which the step stands.
+    #[must_use]
+    pub fn packet(&self) -> PacketName {
+        PacketName::new(self.traveler.as_str(), self.hand)
+    }
+}
+
+impl fmt::Display for ItemName {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}/{}", self.traveler, self.step)?;
+        match self.hand {
+            Some(hand) => write!(f, " ({hand})"),
+            None => Ok(()),
+        }
     }
 }
