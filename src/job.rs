@@ -17,23 +17,24 @@ mod traveler;
 
 pub use caution::{Cautions, Weakened};
 pub use cure::{Clock, Clocks, Touch, same_side};
-pub use joint::{FinalHole, Hardware, HoleLife, Joint, Layer, LeaveOpen, Limits, LivesAt, ShopHead, Temporary};
+pub use joint::{FinalHole, Hardware, HoleLife, Joint, Layer, LivesAt, Temporary};
 pub use order::{After, Before, Item, Link, Order, Why};
 pub use parked::{Parked, ParkedKind};
 pub use progress::{Discrepancy, Done, Started, State, Waiting, resolve_progress};
 pub use resolve::resolve;
 pub use room::Room;
 pub use space::{Closing, Space, SpaceLife, Standing, Visit};
-pub use step::{Record, Step, StepRef, sheet_of_view};
-pub use traveler::{Allow, Bend, DrawingRef, Part, Traveler};
+pub use step::{Step, StepRef, sheet_of_view};
+pub use traveler::{DrawingRef, Traveler};
 
 pub use crate::spec::{
-    Access, CautionRule, Hand, HolePlace, OnlyWhere, Paper, Preparation, Role, Settings, SignalWord, StepKind,
-    Structure, Text, WaitFor, nearest,
+    Access, Allow, Bend, CautionRule, Drawing, Hand, HolePlace, JointSpec, Limits, OnlyWhere, Paper, Part, Preparation,
+    Record, Role, Settings, ShopHead, SignalWord, Signer, StepKind, StepSpec, Stock, Structure, Text, Tool,
+    TravelerSpec, WaitFor, ZoneSpec, nearest,
 };
 
-use crate::calendar::Day;
 use crate::hardware::KitFastener;
+use crate::spec::ProjectSpec;
 use crate::text::Spanned;
 
 /// The whole build, resolved.
@@ -47,88 +48,39 @@ pub struct Job {
     pub unread: usize,
 }
 
-/// What `build.toml` says.
+/// What `build.toml` says, and what follows from it.
 #[derive(Debug, Clone)]
 pub struct Project {
-    /// Aircraft name.
+    /// As written.
+    pub spec: ProjectSpec,
+    /// Aircraft name, also where none is written.
     pub aircraft: Text,
-    /// Serial number.
-    pub serial: Option<Text>,
-    /// Registration.
-    pub registration: Option<Text>,
-    /// Folders, paper, unit, spares.
-    pub settings: Settings,
-    /// Who may sign.
-    pub signers: Vec<Signer>,
-    /// Spaces that close.
-    pub zones: Vec<Zone>,
-    /// The plans' own calls, by name.
-    pub callouts: Vec<(Text, Text)>,
     /// Kit-supplied hardware.
     pub kit: Vec<KitFastener>,
-    /// Drawing register.
-    pub register: Vec<Drawing>,
-    /// Pieces on the shelf.
-    pub stock: Vec<Stock>,
-    /// Measuring tools that are calibrated.
-    pub tools: Vec<Tool>,
     /// Cautions, with what the project made of the built-in ones.
     pub cautions: Cautions,
 }
 
-/// A person by initials.
-#[derive(Debug, Clone)]
-pub struct Signer {
-    /// As written on the sheets.
-    pub initials: Text,
-    /// Role.
-    pub role: Role,
+impl Project {
+    /// Serial number.
+    #[must_use]
+    pub fn serial(&self) -> Option<&Text> {
+        self.spec.aircraft.as_ref()?.serial.as_ref()
+    }
+
+    /// Registration marks.
+    #[must_use]
+    pub fn registration(&self) -> Option<&Text> {
+        self.spec.aircraft.as_ref()?.registration.as_ref()
+    }
 }
 
-/// A space that steps need open and some step closes.
-#[derive(Debug, Clone)]
-pub struct Zone {
-    /// Id.
-    pub id: Text,
-    /// Name on paper.
-    pub name: Text,
-    /// Who must have looked before it closes.
-    pub hold: Option<Role>,
-    /// Hands that have a space of their own; empty: one space for all.
-    pub hands: Vec<Hand>,
-}
+impl std::ops::Deref for Project {
+    type Target = ProjectSpec;
 
-/// One sheet of the register.
-#[derive(Debug, Clone)]
-pub struct Drawing {
-    /// Sheet number.
-    pub sheet: Text,
-    /// Title.
-    pub title: Option<Text>,
-    /// Current revision.
-    pub revision: Text,
-    /// Date of that revision.
-    pub date: Option<Spanned<Day>>,
-}
-
-/// A measuring tool that is calibrated.
-#[derive(Debug, Clone)]
-pub struct Tool {
-    /// As steps name it.
-    pub id: Text,
-    /// Name on paper.
-    pub name: Option<Text>,
-    /// Day of the last calibration, as `2026-03-02`.
-    pub calibrated: Spanned<Day>,
-}
-
-/// Pieces on the shelf.
-#[derive(Debug, Clone)]
-pub struct Stock {
-    /// A call or a part id.
-    pub item: Text,
-    /// How many.
-    pub on_hand: u32,
+    fn deref(&self) -> &ProjectSpec {
+        &self.spec
+    }
 }
 
 impl Job {
@@ -143,14 +95,14 @@ impl Job {
     pub fn hands_of(&self, traveler: usize) -> Vec<Option<Hand>> {
         match self.travelers[traveler].hands.as_slice() {
             [] => vec![None],
-            hands => hands.iter().copied().map(Some).collect(),
+            hands => hands.iter().map(|hand| Some(hand.value)).collect(),
         }
     }
 
     /// The zone of an index that resolving gave.
     #[must_use]
-    pub fn zone(&self, index: usize) -> &Zone {
-        &self.project.zones[index]
+    pub fn zone(&self, index: usize) -> &ZoneSpec {
+        &self.project.spec.zones[index]
     }
 
     /// `TRAVELER/step` as the builder writes it.

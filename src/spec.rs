@@ -4,13 +4,16 @@
 //! judged here: a part that nobody has heard of reads as well as any other.
 
 mod caution;
-pub mod keys;
+mod form;
+mod joint;
+mod list;
 mod page;
 mod pattern;
 mod progress;
 mod project;
 mod read;
 mod section;
+mod step;
 mod traveler;
 
 use std::path::{Path, PathBuf};
@@ -21,18 +24,33 @@ pub use crate::words::{
     Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, SignalWord, StepKind, Structure, WaitFor,
 };
 pub use caution::{CautionRule, CautionSign, CautionSpec, OnlyWhere, SIGN_NUMBERS, built_in_cautions, caution_signs};
-pub use page::{format_page, progress_schema, project_schema, traveler_schema};
-pub use pattern::{HolePlace, PatternFault, PatternSpec, hole_places};
-pub use progress::{DiscrepancySpec, DoneSpec, ProgressSpec, StartedSpec, StepOfHand, WaitingSpec};
+pub use joint::{HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, Limits, ShopHead, TemporarySpec, WashersSpec};
+pub use page::{FILES, format_page, progress_schema, project_schema, traveler_schema};
+pub use pattern::{HolePlace, PatternFault, PatternSpec};
+pub use progress::{DiscrepancySpec, DoneSpec, ProgressSpec, StartedSpec, WaitingSpec};
+pub use project::{AircraftSpec, Drawing, FastenerSpec, ProjectSpec, Settings, Signer, Stock, Tool, ZoneSpec};
 pub use read::nearest;
-pub use section::{
-    AllowSpec, BendSpec, DrawingSpec, FastenerSpec, HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec,
-    PartSpec, ProjectSpec, RecordSpec, Settings, ShopHeadSpec, SignerSpec, Spec, StepSpec, StockSpec, TemporarySpec,
-    Text, ToolSpec, TravelerSpec, ZoneSpec,
-};
+pub use section::{Change, Form, Key, Section};
+pub use step::{Record, StepSpec};
+pub use traveler::{Allow, Bend, Part, TravelerFile, TravelerSpec};
 
 use crate::report::{Finding, Report, Severity, fault};
-use crate::text::{Files, Span};
+use crate::text::{FileId, Files, Span, Spanned};
+use crate::units::Unit;
+
+/// A text with its place.
+pub type Text = Spanned<String>;
+
+/// A whole project as written.
+#[derive(Debug, Clone)]
+pub struct Spec {
+    /// The project file.
+    pub project: ProjectSpec,
+    /// Every traveler that could be read, in the order of their paths.
+    pub travelers: Vec<TravelerFile>,
+    /// Traveler files of which nothing could be read.
+    pub unread: usize,
+}
 
 /// Largest spec file that is read: a thousand joints take a few hundred kilobytes.
 const LARGEST_FILE: u64 = 32 << 20;
@@ -44,9 +62,8 @@ const LARGEST_FILE: u64 = 32 << 20;
 pub fn load(project_file: &Path, files: &mut Files, report: &mut Report) -> Result<Spec> {
     let text = read_text(project_file)?;
     let id = files.add(shown(project_file), text);
-    let (project, findings) = project::read(id, files);
-    report.extend(findings);
-    let folder = project_file.parent().unwrap_or(Path::new("")).join(&project.settings.specs);
+    let project = read_project(id, files, report);
+    let folder = project_file.parent().unwrap_or(Path::new("")).join(&project.settings.specs.value);
     let paths = traveler_paths(&folder, report, id)?;
     let mut spec = Spec { project, travelers: Vec::new(), unread: 0 };
     for path in paths {
@@ -59,23 +76,22 @@ pub fn load(project_file: &Path, files: &mut Files, report: &mut Report) -> Resu
     Ok(spec)
 }
 
-/// Reads one traveler from a text already in `files`, with the unit of a project.
-pub fn read_traveler(
-    file: crate::text::FileId,
-    project: &ProjectSpec,
-    files: &Files,
-    report: &mut Report,
-) -> Option<TravelerSpec> {
-    let (traveler, findings) = traveler::read(file, project.settings.unit, files);
+/// Reads one traveler from a text already in `files`, with the unit of a project; nothing where it has no usable
+/// `[traveler]`.
+pub fn read_traveler(file: FileId, project: &ProjectSpec, files: &Files, report: &mut Report) -> Option<TravelerFile> {
+    let (traveler, findings) = read::file(file, project.settings.unit.value, files);
     report.extend(findings);
     traveler
 }
 
-/// Reads a project file from a text already in `files`.
-pub fn read_project(file: crate::text::FileId, files: &Files, report: &mut Report) -> ProjectSpec {
-    let (project, findings) = project::read(file, files);
+/// Reads a project file from a text already in `files`; what is missing takes its default.
+///
+/// # Panics
+/// When the list of its keys has one that must be there, which is a bug.
+pub fn read_project(file: FileId, files: &Files, report: &mut Report) -> ProjectSpec {
+    let (project, findings) = read::file(file, Unit::Inch, files);
     report.extend(findings);
-    project
+    project.expect("no key of src/spec/project.rs ends the reading of the project file")
 }
 
 /// Reads `progress.toml` beside the project file; an absent one says that nothing is done.
@@ -84,21 +100,23 @@ pub fn read_project(file: crate::text::FileId, files: &Files, report: &mut Repor
 /// When the file is there and cannot be read; faults inside it are findings.
 pub fn load_progress(project_file: &Path, files: &mut Files, report: &mut Report) -> Result<ProgressSpec> {
     let path = project_file.parent().unwrap_or(Path::new("")).join("progress.toml");
-    if !path.try_exists().with_context(|| format!("cannot read {}", shown(&path)))? {
-        return Ok(ProgressSpec::default());
-    }
-    let id = files.add(shown(&path), read_text(&path)?);
+    let is_there = path.try_exists().with_context(|| format!("cannot read {}", shown(&path)))?;
+    let text = if is_there { read_text(&path)? } else { String::new() };
+    let id = files.add(shown(&path), text);
     Ok(read_progress(id, files, report))
 }
 
 /// Reads a progress file from a text already in `files`.
-pub fn read_progress(file: crate::text::FileId, files: &Files, report: &mut Report) -> ProgressSpec {
-    let (progress, findings) = progress::read(file, files);
+///
+/// # Panics
+/// When the list of its keys has one that must be there, which is a bug.
+pub fn read_progress(file: FileId, files: &Files, report: &mut Report) -> ProgressSpec {
+    let (progress, findings) = read::file(file, Unit::Inch, files);
     report.extend(findings);
-    progress
+    progress.expect("no key of src/spec/progress.rs ends the reading of the progress file")
 }
 
-fn load_traveler(path: &Path, project: &ProjectSpec, files: &mut Files, report: &mut Report) -> Option<TravelerSpec> {
+fn load_traveler(path: &Path, project: &ProjectSpec, files: &mut Files, report: &mut Report) -> Option<TravelerFile> {
     match read_text(path) {
         Ok(text) => {
             let id = files.add(shown(path), text);
@@ -125,7 +143,7 @@ fn read_text(path: &Path) -> Result<String> {
 }
 
 /// The traveler files below a folder; a folder inside it that cannot be read is a finding.
-fn traveler_paths(folder: &Path, report: &mut Report, project: crate::text::FileId) -> Result<Vec<PathBuf>> {
+fn traveler_paths(folder: &Path, report: &mut Report, project: FileId) -> Result<Vec<PathBuf>> {
     std::fs::read_dir(folder).with_context(|| format!("cannot read the specs folder {}", shown(folder)))?;
     let mut paths = Vec::new();
     for entry in walkdir::WalkDir::new(folder).sort_by_file_name().follow_links(true) {

@@ -73,7 +73,11 @@ fn subject<'a>(current: &'a CurrentWork, name: &str, hand: Option<Hand>) -> Resu
         &format!("joint in {traveler} called"),
     )?;
     if let Some(hand) = hand {
-        ensure!(own.hands.contains(&hand), "traveler {traveler} is not built in the hand `{}`", hand.word());
+        ensure!(
+            own.hands.iter().any(|own| own.value == hand),
+            "traveler {traveler} is not built in the hand `{}`",
+            hand.word()
+        );
     }
     let archived = current.archived();
     Ok(DiscrepancySubject { job, order: &current.order, state: &current.state, archived, traveler: index, joint, hand })

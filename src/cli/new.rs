@@ -146,7 +146,7 @@ fn start_traveler(project_path: &Path, own: &TravelerArguments, console: &mut Co
     let head = head_text(own)?;
     let Some((job, index)) = judged(project_path, &head, false, own, console)? else { return Ok(Outcome::ErrorsFound) };
     let traveler = &job.travelers[index];
-    let text = head + &steps_text(traveler, own.closes.as_deref(), project.job.project.settings.unit);
+    let text = head + &steps_text(traveler, own.closes.as_deref(), project.job.project.settings.unit.value);
     let path = place(&project, own, &traveler.id.value);
     let steps = match judged(project_path, &text, true, own, console)? {
         Some((job, index)) => job.travelers[index].steps.len(),
@@ -184,7 +184,7 @@ fn head_text(own: &TravelerArguments) -> Result<String> {
 /// Where the traveler goes.
 fn place(project: &LoadedProject, own: &TravelerArguments, id: &str) -> PathBuf {
     let plain: String = id.chars().map(|c| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' }).collect();
-    let specs = project.folder_of(&project.job.project.settings.specs);
+    let specs = project.folder_of(&project.job.project.settings.specs.value);
     own.to.clone().unwrap_or_else(|| specs.join(format!("{}.toml", plain.trim_matches('-'))))
 }
 
@@ -207,13 +207,13 @@ fn judged(
     let Some(new) = read_traveler(id, &spec.project, &files, &mut report) else {
         return print_own(report, &files, id, console).map(|()| None);
     };
-    if let Some(existing) = spec.travelers.iter().find(|traveler| traveler.id.value == new.id.value) {
-        bail!("there is a traveler {} already, in {}", new.id.value, files.path(existing.file));
+    if let Some(existing) = spec.travelers.iter().find(|traveler| traveler.traveler.id.value == new.traveler.id.value) {
+        bail!("there is a traveler {} already, in {}", new.traveler.id.value, files.path(existing.span.file));
     }
     ensure!(
         complete || new.steps.is_empty(),
         "{} has steps already: only a spec without steps gets the usual ones",
-        new.id.value
+        new.traveler.id.value
     );
     spec.travelers.push(new);
     let job = resolve(spec, &mut report);

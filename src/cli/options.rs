@@ -28,7 +28,8 @@ pub(super) struct OutputOption {
 impl OutputOption {
     /// The folder, made where it is missing.
     pub fn folder(&self, project: &LoadedProject) -> Result<PathBuf> {
-        let folder = self.output.clone().unwrap_or_else(|| project.folder_of(&project.job.project.settings.output));
+        let folder =
+            self.output.clone().unwrap_or_else(|| project.folder_of(&project.job.project.settings.output.value));
         std::fs::create_dir_all(&folder).with_context(|| cannot_make(&folder))?;
         Ok(folder)
     }

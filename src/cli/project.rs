@@ -45,7 +45,7 @@ pub(super) fn load_project(project_path: &Path) -> Result<LoadedProject> {
     let job = resolve(spec, &mut report);
     rules::check(&job, &mut report);
     let folder = file.parent().map(Path::to_path_buf).unwrap_or_default();
-    let pictures = check_texts(&job, &folder.join(&job.project.settings.pictures), &files, &mut report);
+    let pictures = check_texts(&job, &folder.join(&job.project.settings.pictures.value), &files, &mut report);
     report.sort(&files);
     Ok(LoadedProject { files, job, report, pictures, folder, file })
 }

@@ -28,7 +28,7 @@ pub(super) struct ProjectArchive {
 
 /// Opens the archive of a project; says what is damaged, and goes on with what is sound.
 pub(super) fn open_archive(project: &LoadedProject, console: &mut Console) -> Result<ProjectArchive> {
-    let store = Archive::at(project.folder_of(&project.job.project.settings.archive));
+    let store = Archive::at(project.folder_of(&project.job.project.settings.archive.value));
     let survey = store.read()?;
     if !survey.is_whole() {
         console.complain(&format!(
@@ -78,11 +78,11 @@ impl ProjectArchive {
         }
         if writer.next().0 == 1 {
             let about = &project.job.project;
-            let text = |text: &Option<crate::job::Text>| text.as_ref().map(|text| text.value.clone());
+            let text = |text: Option<&crate::job::Text>| text.map(|text| text.value.clone());
             let begun = Begun {
                 aircraft: about.aircraft.value.clone(),
-                serial: text(&about.serial),
-                registration: text(&about.registration),
+                serial: text(about.serial()),
+                registration: text(about.registration()),
             };
             writer.append(entered, begun, &[])?;
         }
@@ -93,7 +93,7 @@ impl ProjectArchive {
 /// Everybody who may sign, with the role.
 pub(super) fn signers(project: &LoadedProject) -> Vec<(String, String)> {
     let signers = project.job.project.signers.iter();
-    signers.map(|signer| (signer.initials.value.clone(), signer.role.word().to_owned())).collect()
+    signers.map(|signer| (signer.initials.value.clone(), signer.role.value.word().to_owned())).collect()
 }
 
 /// Ids of the zones.

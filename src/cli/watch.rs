@@ -95,7 +95,7 @@ fn stamps(project_path: &Path) -> BTreeMap<PathBuf, Stamp> {
         let (mut files, mut report) = (Files::default(), Report::default());
         let id = files.add(shown(&file), text);
         let settings = read_project(id, &files, &mut report).settings;
-        for below in [settings.specs, settings.pictures] {
+        for below in [settings.specs.value, settings.pictures.value] {
             gather(Path::new(&shown(&folder.join(below))), &mut all);
         }
     }

@@ -2,63 +2,29 @@
 //!
 //! It answers what is known; whether that is right is for the rules.
 
-use super::{Access, HolePlace, Preparation, StepKind, Structure, Text};
+use super::{HolePlace, JointSpec, Preparation, StepKind, StepRef, Text};
 use crate::hardware::{Fastener, Undecoded};
-use crate::text::{Span, Spanned};
-use crate::units::{Length, Ratio, Size, Temperature, TorqueRange};
+use crate::text::Span;
+use crate::units::{Length, Size};
 
 /// A set of equal fasteners through one stack.
 #[derive(Debug, Clone)]
 pub struct Joint {
-    /// Id.
-    pub id: Text,
-    /// Name on paper.
-    pub name: Option<Text>,
+    /// As written.
+    pub spec: JointSpec,
     /// Layers, manufactured-head side first.
     pub layers: Vec<Layer>,
-    /// The whole `stack` value.
-    pub stack_span: Span,
-    /// The call as written in the spec.
-    pub written: Text,
     /// What the callout stands for, where the call is one; else the call as written.
     pub call: String,
     /// The decoded call; a length that the call leaves open is taken from the stack.
     pub fastener: Result<Fastener, Undecoded>,
     /// Whether the length was taken from the stack.
     pub length_from_stack: bool,
-    /// Fasteners per hand.
-    pub count: Spanned<u32>,
-    /// Hole as delivered; absent: undrilled.
-    pub start: Option<Spanned<Size>>,
     /// Final hole; absent where neither the spec nor a table gives one.
     pub last: Option<FinalHole>,
-    /// Depth of the burr chamfer.
-    pub chamfer: Option<Spanned<Size>>,
-    /// Smallest hole-centre-to-edge distance: none, one for all layers, or one per layer.
-    pub edge: Vec<Spanned<Length>>,
-    /// Distance from fastener to fastener in a row.
-    pub pitch: Option<Spanned<Length>>,
-    /// Number of rows.
-    pub rows: u32,
-    /// Distance from row to row.
-    pub row_gap: Option<Spanned<Length>>,
     /// Where the holes lie, in the order of their numbers: distances from the part's end and from its edge. Absent
     /// where the spec gives no pattern, or one that was reported.
     pub places: Option<Vec<HolePlace>>,
-    /// How much rests on it.
-    pub structure: Option<Spanned<Structure>>,
-    /// From where it is reached.
-    pub access: Option<Spanned<Access>>,
-    /// What it is set wet with.
-    pub wet: Option<Text>,
-    /// Holes that stay open.
-    pub leave_open: Option<LeaveOpen>,
-    /// Width of a stringer's leg.
-    pub stringer_leg: Option<Spanned<Length>>,
-    /// Outside diameter of a tube.
-    pub tube: Option<Spanned<Length>>,
-    /// Limits that the plans set instead of the tables.
-    pub limits: Option<Limits>,
     /// Nut.
     pub nut: Option<Hardware>,
     /// Washers under the head.
@@ -67,35 +33,22 @@ pub struct Joint {
     pub washers_nut: Vec<Hardware>,
     /// Cotter pin.
     pub cotter: Option<Hardware>,
-    /// Torque of the drawing.
-    pub torque: Option<Spanned<TorqueRange>>,
-    /// Whether the joint turns in use.
-    pub rotates: Option<Spanned<bool>>,
-    /// Hottest temperature in use.
-    pub temperature: Option<Spanned<Temperature>>,
-    /// Whether the threads are lubricated.
-    pub lubricated: Option<Spanned<bool>>,
     /// Fit-up hardware before the final one.
     pub temporary: Option<Temporary>,
-    /// Whether the joint is opened again and again.
-    pub often_removed: Option<Spanned<bool>>,
-    /// Run-down torque of a self-locking nut that is used again.
-    pub run_down: Option<Spanned<TorqueRange>>,
     /// The rivet that the call replaces.
     pub replaces: Option<Hardware>,
-    /// Smallest shop head measured.
-    pub shop_head: Option<ShopHead>,
+    /// The step that fills the holes left open, where there are any and it exists.
+    pub filled_by: Option<StepRef>,
     /// What the traveler's steps do to the joint, in working order.
     pub life: Vec<LivesAt>,
 }
 
-/// A shop head as measured.
-#[derive(Debug, Clone, Copy)]
-pub struct ShopHead {
-    /// Its width.
-    pub diameter: Spanned<Length>,
-    /// Its height.
-    pub height: Spanned<Length>,
+impl std::ops::Deref for Joint {
+    type Target = JointSpec;
+
+    fn deref(&self) -> &JointSpec {
+        &self.spec
+    }
 }
 
 /// A second call of a joint, decoded: nut, washer, cotter pin.
@@ -148,32 +101,6 @@ pub struct FinalHole {
     pub size: Size,
     /// Where the spec says it; absent where it comes from the table's nominal hole.
     pub span: Option<Span>,
-}
-
-/// Holes that stay open on purpose.
-#[derive(Debug, Clone)]
-pub struct LeaveOpen {
-    /// How many.
-    pub count: Spanned<u32>,
-    /// The step that fills them, where it exists.
-    pub until: Option<super::StepRef>,
-    /// The step as written.
-    pub until_written: Text,
-    /// Why.
-    pub why: Text,
-}
-
-/// Limits that the plans set, as multiples of the diameter.
-#[derive(Debug, Clone)]
-pub struct Limits {
-    /// Smallest edge distance.
-    pub edge: Option<Spanned<Ratio>>,
-    /// Smallest pitch.
-    pub pitch: Option<Spanned<Ratio>>,
-    /// Smallest row gap.
-    pub row_gap: Option<Spanned<Ratio>>,
-    /// The reason.
-    pub because: Text,
 }
 
 /// Fit-up hardware before the final one.
@@ -237,7 +164,7 @@ impl Joint {
         if last.span.is_some() {
             return Some(last);
         }
-        let delivered = self.start.map(|start| FinalHole { size: start.value, span: Some(start.span) });
+        let delivered = self.spec.holes.start.map(|start| FinalHole { size: start.value, span: Some(start.span) });
         let drilled =
             self.drillings().filter_map(|at| at.hole).map(|hole| FinalHole { size: hole.size, span: hole.span });
         drilled
@@ -249,7 +176,7 @@ impl Joint {
     /// The hole as it is before a step works on it: drilled so far, else delivered.
     #[must_use]
     pub fn hole_before(&self, step: usize) -> Option<FinalHole> {
-        let delivered = self.start.map(|start| FinalHole { size: start.value, span: Some(start.span) });
+        let delivered = self.spec.holes.start.map(|start| FinalHole { size: start.value, span: Some(start.span) });
         let so_far = self.drillings().filter(|at| at.step < step).filter_map(|at| at.hole);
         so_far.map(|hole| FinalHole { size: hole.size, span: hole.span }).last().or(delivered)
     }
@@ -277,8 +204,8 @@ impl Joint {
     /// Fasteners that this traveler sets: all but those that stay open.
     #[must_use]
     pub fn set_here(&self) -> u32 {
-        let open = self.leave_open.as_ref().map_or(0, |open| open.count.value);
-        self.count.value.saturating_sub(open)
+        let open = self.spec.leave_open.as_ref().map_or(0, |open| open.count.value);
+        self.spec.count.value.saturating_sub(open)
     }
 
     /// Whether any layer is dimpled or countersunk.
@@ -290,9 +217,9 @@ impl Joint {
     /// The id and the name on paper.
     #[must_use]
     pub fn title(&self) -> String {
-        match &self.name {
-            Some(name) => format!("{} {}", self.id.value, name.value),
-            None => self.id.value.clone(),
+        match &self.spec.name {
+            Some(name) => format!("{} {}", self.spec.id.value, name.value),
+            None => self.spec.id.value.clone(),
         }
     }
 }

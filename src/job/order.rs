@@ -119,10 +119,10 @@ impl Order {
         }
         for joint in &own.joints {
             if let Some(open) = &joint.leave_open
-                && let (Some(until), Some(fastening)) = (open.until, joint.fastenings().next())
+                && let (Some(until), Some(fastening)) = (joint.filled_by, joint.fastenings().next())
             {
                 let from = StepRef { traveler, step: fastening.step };
-                self.link(job, from, until, Why::Fills(open.until_written.span));
+                self.link(job, from, until, Why::Fills(open.until.span));
             }
         }
     }

@@ -6,11 +6,11 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::resolve::dangling;
-use super::{Item, Job, Order, Record, StepRef, Text, WaitFor};
+use super::{Hand, Item, Job, Order, Record, StepRef, Text, WaitFor};
 use crate::calendar::When;
 use crate::report::{Finding, Place, Report, Severity, fault};
-use crate::spec::{DoneSpec, ProgressSpec, StepOfHand, nearest};
-use crate::text::Span;
+use crate::spec::{DoneSpec, ProgressSpec, nearest};
+use crate::text::{Span, Spanned};
 use crate::units::Decimal;
 
 /// What is known of the work.
@@ -99,7 +99,7 @@ pub fn resolve_progress(spec: ProgressSpec, job: &Job, order: &Order, report: &m
     for done in spec.done {
         at.check_initials(&done.by);
         let values = at.readings(&done);
-        for item in at.items(&done.at) {
+        for item in at.items(&done.step, done.hand) {
             let entry = Done {
                 on: done.on.value,
                 by: done.by.value.clone(),
@@ -109,23 +109,23 @@ pub fn resolve_progress(spec: ProgressSpec, job: &Job, order: &Order, report: &m
             if state.done.insert(item, entry).is_some() {
                 let message = format!("{} is signed off twice", job.item_name(item));
                 at.push(
-                    Finding::new(fault::ID_REPEATED, Severity::Error, done.at.step.span, message)
+                    Finding::new(fault::ID_REPEATED, Severity::Error, done.step.span, message)
                         .help("keep one entry; the later one counts"),
                     item,
                 );
             }
-            places.insert(item, done.at.step.span);
+            places.insert(item, done.step.span);
         }
     }
     for started in spec.started {
-        for item in at.items(&started.at) {
+        for item in at.items(&started.step, started.hand) {
             let note = started.note.as_ref().map(|note| note.value.clone());
             state.started.insert(item, Started { on: started.on.value, note });
         }
     }
     for waiting in spec.waiting {
         let (since, until) = (waiting.since.map(|since| since.value), waiting.until.map(|until| until.value));
-        let items = at.items(&waiting.at).into_iter();
+        let items = at.items(&waiting.step, waiting.hand).into_iter();
         state.waiting.extend(items.map(|item| Waiting {
             item,
             wait: waiting.wait.value,
@@ -136,7 +136,7 @@ pub fn resolve_progress(spec: ProgressSpec, job: &Job, order: &Order, report: &m
     }
     for own in spec.discrepancies {
         let (opened, open) = (own.opened.map(|opened| opened.value), own.closed.is_none());
-        let items = at.items(&own.at);
+        let items = at.items(&own.step, own.hand);
         state.discrepancies.push(Discrepancy { id: own.id.value, items, what: own.what.value, opened, open });
     }
     state.started.retain(|item, _| !state.done.contains_key(item));
@@ -193,10 +193,10 @@ impl<'a> Reading<'a> {
     }
 
     /// The items that an entry means; none where it leads nowhere.
-    fn items(&mut self, entry: &StepOfHand) -> Vec<Item> {
-        let Some(at) = self.step(&entry.step) else { return Vec::new() };
+    fn items(&mut self, step: &Text, hand: Option<Spanned<Hand>>) -> Vec<Item> {
+        let Some(at) = self.step(step) else { return Vec::new() };
         let hands = self.job.hands_of(at.traveler);
-        let Some(hand) = &entry.hand else {
+        let Some(hand) = hand else {
             return hands.into_iter().map(|hand| Item { at, hand }).collect();
         };
         if hands.contains(&Some(hand.value)) {
@@ -227,7 +227,7 @@ impl<'a> Reading<'a> {
 
     /// The readings of an entry; those of no record, and those out of tolerance, are findings.
     fn readings(&mut self, done: &DoneSpec) -> BTreeMap<String, String> {
-        let Some(at) = self.known_step(&done.at.step) else { return BTreeMap::new() };
+        let Some(at) = self.known_step(&done.step) else { return BTreeMap::new() };
         let records = &self.job.step(at).records;
         for (id, value) in &done.values {
             match records.iter().find(|record| record.id.value == id.value) {

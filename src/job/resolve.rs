@@ -11,11 +11,12 @@ mod step;
 use std::collections::BTreeMap;
 
 use self::names::{Names, repeated};
-use super::{Allow, Bend, Drawing, DrawingRef, Job, Part, Project, Signer, StepRef, Stock, Text, Tool, Traveler, Zone};
+use super::{Allow, DrawingRef, Job, Project, StepRef, Text, Traveler};
 use crate::hardware::{Head, KitFastener};
 use crate::report::{Finding, Place, Report};
-use crate::spec::{FastenerSpec, HeadForm, PartSpec, ProjectSpec, Spec, TravelerSpec};
+use crate::spec::{FastenerSpec, HeadForm, ProjectSpec, Spec, TravelerFile};
 use crate::text::Spanned;
+use crate::units::Length;
 pub(super) use names::dangling;
 
 /// Resolves a whole project; what cannot be followed is a finding.
@@ -29,7 +30,7 @@ pub fn resolve(spec: Spec, report: &mut Report) -> Job {
             project: &project,
             whole: &whole,
             traveler: index,
-            id: traveler.id.value.clone(),
+            id: traveler.traveler.id.value.clone(),
             report: &mut *report,
         };
         travelers.push(at.resolve_traveler(traveler));
@@ -45,10 +46,10 @@ pub(in crate::job) struct Whole {
 }
 
 impl Whole {
-    fn of(travelers: &[TravelerSpec]) -> Self {
+    fn of(travelers: &[TravelerFile]) -> Self {
         let mut whole = Self { travelers: BTreeMap::new(), steps: BTreeMap::new() };
         for (index, traveler) in travelers.iter().enumerate() {
-            whole.travelers.entry(traveler.id.value.clone()).or_insert(index);
+            whole.travelers.entry(traveler.traveler.id.value.clone()).or_insert(index);
             for (step_index, step) in traveler.steps.iter().enumerate() {
                 whole.steps.entry((index, step.id.value.clone())).or_insert(step_index);
             }
@@ -57,8 +58,8 @@ impl Whole {
     }
 }
 
-fn report_repeated_travelers(travelers: &[TravelerSpec], report: &mut Report) {
-    report.extend(repeated(travelers.iter().map(|t| &t.id), "traveler", &Place::default()));
+fn report_repeated_travelers(travelers: &[TravelerFile], report: &mut Report) {
+    report.extend(repeated(travelers.iter().map(|t| &t.traveler.id), "traveler", &Place::default()));
 }
 
 fn resolve_project(spec: ProjectSpec, report: &mut Report) -> Project {
@@ -69,39 +70,17 @@ fn resolve_project(spec: ProjectSpec, report: &mut Report) -> Project {
     report.extend(repeated(spec.fasteners.iter().map(|f| &f.id), "fastener", &nowhere));
     report.extend(repeated(spec.tools.iter().map(|t| &t.id), "tool", &nowhere));
     report.extend(repeated(spec.cautions.iter().map(|c| &c.id), "caution", &nowhere));
-    let cautions = caution::resolve_cautions(spec.cautions, report);
+    let unnamed = || Spanned { value: "unnamed aircraft".into(), span: spec.span };
     Project {
-        cautions,
-        aircraft: spec.aircraft,
-        serial: spec.serial,
-        registration: spec.registration,
-        settings: spec.settings,
-        signers: spec.signers.into_iter().map(|s| Signer { initials: s.initials, role: s.role.value }).collect(),
-        zones: spec
-            .zones
-            .into_iter()
-            .map(|z| Zone {
-                id: z.id,
-                name: z.name,
-                hold: z.hold.map(|hold| hold.value),
-                hands: z.hands.into_iter().map(|hand| hand.value).collect(),
-            })
-            .collect(),
-        callouts: spec.callouts,
-        kit: spec.fasteners.into_iter().map(kit_fastener).collect(),
-        register: spec
-            .drawings
-            .into_iter()
-            .map(|d| Drawing { sheet: d.sheet, title: d.title, revision: d.revision, date: d.date })
-            .collect(),
-        tools: spec.tools.into_iter().map(|t| Tool { id: t.id, name: t.name, calibrated: t.calibrated }).collect(),
-        stock: spec.stock.into_iter().map(|s| Stock { item: s.item, on_hand: s.on_hand.value }).collect(),
+        aircraft: spec.aircraft.as_ref().and_then(|aircraft| aircraft.name.clone()).unwrap_or_else(unnamed),
+        kit: spec.fasteners.iter().map(kit_fastener).collect(),
+        cautions: caution::resolve_cautions(&spec.cautions, report),
+        spec,
     }
 }
 
-fn kit_fastener(spec: FastenerSpec) -> KitFastener {
-    let lengths =
-        |pair: (Spanned<crate::units::Size>, Spanned<crate::units::Size>)| (pair.0.value.length, pair.1.value.length);
+fn kit_fastener(spec: &FastenerSpec) -> KitFastener {
+    let lengths = |(low, high): (Spanned<Length>, Spanned<Length>)| (low.value, high.value);
     let mut kit = KitFastener::new(&spec.id.value, spec.kind.value, spec.diameter.value.length);
     kit.hole = spec.hole.map(lengths);
     kit.grip = spec.grip.map(lengths);
@@ -109,9 +88,9 @@ fn kit_fastener(spec: FastenerSpec) -> KitFastener {
         Some(HeadForm::Flush) => Head::Flush100,
         Some(HeadForm::Protruding) | None => Head::Protruding,
     };
-    kit.material = spec.material.map(|text| text.value).unwrap_or_default();
-    kit.thread = spec.thread.map(|text| text.value);
-    kit.source = spec.source.value;
+    kit.material = spec.material.as_ref().map(|text| text.value.clone()).unwrap_or_default();
+    kit.thread = spec.thread.as_ref().map(|text| text.value.clone());
+    kit.source.clone_from(&spec.source.value);
     kit
 }
 
@@ -139,46 +118,35 @@ impl Resolving<'_> {
         self.push(names::dangling(text, kind, known), place);
     }
 
-    fn resolve_traveler(&mut self, spec: TravelerSpec) -> Traveler {
+    fn resolve_traveler(&mut self, written: TravelerFile) -> Traveler {
         let place = self.place();
-        self.report.extend(repeated(spec.parts.iter().map(|p| &p.id), "part", &place));
-        self.report.extend(repeated(spec.joints.iter().map(|j| &j.id), "joint", &place));
-        self.report.extend(repeated(spec.steps.iter().map(|s| &s.id), "step", &place));
-        let parts: Vec<Part> = spec.parts.into_iter().map(resolve_part).collect();
+        self.report.extend(repeated(written.parts.iter().map(|p| &p.id), "part", &place));
+        self.report.extend(repeated(written.joints.iter().map(|j| &j.id), "joint", &place));
+        self.report.extend(repeated(written.steps.iter().map(|s| &s.id), "step", &place));
+        let parts = written.parts;
         let part_names = Names::of(parts.iter().map(|p| &p.id));
-        let joint_names = Names::of(spec.joints.iter().map(|j| &j.id));
-        let step_names = Names::of(spec.steps.iter().map(|s| &s.id));
-        let mut joints = Vec::with_capacity(spec.joints.len());
-        for joint in spec.joints {
+        let joint_names = Names::of(written.joints.iter().map(|j| &j.id));
+        let step_names = Names::of(written.steps.iter().map(|s| &s.id));
+        let mut joints = Vec::with_capacity(written.joints.len());
+        for joint in written.joints {
             joints.push(self.resolve_joint(joint, &parts, &part_names));
         }
-        let mut steps = Vec::with_capacity(spec.steps.len());
-        for (index, step) in spec.steps.into_iter().enumerate() {
+        let mut steps = Vec::with_capacity(written.steps.len());
+        for (index, step) in written.steps.into_iter().enumerate() {
             steps.push(self.resolve_step(step, index, &part_names, &joint_names));
         }
         joint::trace_lives(&mut joints, &steps);
-        let allows = spec.allows.into_iter().map(|a| Allow {
-            rule: a.rule,
-            joint: a.joint,
-            step: a.step,
-            part: a.part,
-            because: a.because,
-        });
-        let allows: Vec<Allow> = allows.collect();
-        self.check_allows(&allows, &part_names, &joint_names, &step_names);
+        self.check_allows(&written.allows, &part_names, &joint_names, &step_names);
+        let spec = written.traveler;
         Traveler {
-            file: spec.file,
-            id: spec.id,
-            title: spec.title,
-            revision: spec.revision,
-            hands: spec.hands.into_iter().map(|hand| hand.value).collect(),
+            file: written.span.file,
             drawings: spec.drawings.iter().map(|text| self.resolve_drawing(text)).collect(),
             after: spec.after.iter().filter_map(|text| self.resolve_after(text)).collect(),
-            summary: spec.summary,
+            spec,
             parts,
             joints,
             steps,
-            allows,
+            allows: written.allows,
         }
     }
 
@@ -200,14 +168,14 @@ impl Resolving<'_> {
             Some((sheet, revision)) => (sheet.trim().to_owned(), Some(revision.trim().to_owned())),
             None => (text.value.trim().to_owned(), None),
         };
-        let register = self.project.register.iter().position(|drawing| drawing.sheet.value == sheet);
+        let register = self.project.drawings.iter().position(|drawing| drawing.sheet.value == sheet);
         if register.is_none() {
             let named = Spanned { value: sheet.clone(), span: text.span };
             let project = self.project;
             self.dangling(
                 &named,
                 "drawing sheet",
-                project.register.iter().map(|d| d.sheet.value.as_str()),
+                project.drawings.iter().map(|d| d.sheet.value.as_str()),
                 self.place(),
             );
         }
@@ -244,20 +212,5 @@ impl Resolving<'_> {
             return None;
         };
         Some(Spanned { value: StepRef { traveler, step: *index }, span: text.span })
-    }
-}
-
-fn resolve_part(spec: PartSpec) -> Part {
-    Part {
-        id: spec.id,
-        name: spec.name,
-        quantity: spec.quantity.value,
-        material: spec.material,
-        thickness: spec.thickness,
-        look_alike: spec.look_alike,
-        bend: spec.bend.map(|bend| Bend {
-            radius: bend.radius.map(|size| size.length),
-            angle: bend.angle.map_or(90, |angle| angle.value),
-        }),
     }
 }

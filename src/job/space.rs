@@ -70,8 +70,8 @@ impl Job {
         if hands.is_empty() {
             return vec![Space { zone, hand: None }];
         }
-        let meant = hands.iter().filter(|own| hand.is_none_or(|hand| hand == **own));
-        meant.map(|own| Space { zone, hand: Some(*own) }).collect()
+        let meant = hands.iter().map(|own| own.value).filter(|own| hand.is_none_or(|hand| hand == *own));
+        meant.map(|own| Space { zone, hand: Some(own) }).collect()
     }
 
     /// The name of a space on paper: the zone's, and the hand.

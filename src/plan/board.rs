@@ -161,7 +161,7 @@ pub fn board(job: &Job, order: &Order, state: &State, options: BoardOptions) -> 
     counts.waiting = waiting.len();
     Board {
         aircraft: job.project.aircraft.value.clone(),
-        serial: job.project.serial.as_ref().map(|serial| serial.value.clone()),
+        serial: job.project.serial().map(|serial| serial.value.clone()),
         now: options.now.long(),
         tonight: choice::tonight(&source, &rows, &in_work, &ready),
         batches: batch::batches(&source, &rows, &ready),

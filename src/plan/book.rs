@@ -172,11 +172,8 @@ pub fn book(job: &Job, state: &State, facts: &BookFacts<'_>) -> Book {
         state.signatures.values().map(|signature| (signature, line(job, signature, facts))).collect();
     by_date.sort_by_key(|(signature, _)| (signature.worked, signature.entry));
     let project = &job.project;
-    let names = [
-        ("", Some(&project.aircraft)),
-        ("serial ", project.serial.as_ref()),
-        ("registration ", project.registration.as_ref()),
-    ];
+    let names =
+        [("", Some(&project.aircraft)), ("serial ", project.serial()), ("registration ", project.registration())];
     let names: Vec<String> =
         names.into_iter().filter_map(|(word, text)| Some(format!("{word}{}", text?.value))).collect();
     Book {
@@ -401,12 +398,12 @@ impl Book {
         Document {
             template: "book.typ.j2",
             stem: "build-record".to_owned(),
-            paper: job.project.settings.paper,
+            paper: job.project.settings.paper.value,
             code: None,
             part: None,
             edition: Edition::default(),
             date,
-            data: serde_json::json!({ "book": self, "paper": job.project.settings.paper.word() }),
+            data: serde_json::json!({ "book": self, "paper": job.project.settings.paper.value.word() }),
             values: serde_json::Value::Null,
             thumbnails,
         }

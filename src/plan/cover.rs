@@ -9,7 +9,7 @@ use super::facing::OpenNow;
 use super::joint::leave_open;
 use super::session::{self, Session};
 use super::{Source, StepSheet};
-use crate::job::{Index, Joint, Role, Step, operation};
+use crate::job::{Index, Joint, Step, operation};
 use crate::units::spent;
 
 /// The cover.
@@ -143,9 +143,13 @@ pub(super) fn plan(source: Source<'_>, steps: &[StepSheet]) -> Cover {
         .iter()
         .enumerate()
         .filter(|(_, other)| other.after.iter().any(|after| after.value == source.index));
-    let minutes = traveler.steps.iter().filter_map(|step| step.minutes).fold(0, u32::saturating_add);
-    let people =
-        job.project.signers.iter().map(|one| Signatory { initials: one.initials.value.clone(), role: one.role.word() });
+    let minutes =
+        traveler.steps.iter().filter_map(|step| step.minutes).map(|minutes| minutes.value).fold(0, u32::saturating_add);
+    let people = job
+        .project
+        .signers
+        .iter()
+        .map(|one| Signatory { initials: one.initials.value.clone(), role: one.role.value.word() });
     Cover {
         summary: traveler.summary.as_ref().map(|summary| summary.value.clone()),
         after: traveler.after.iter().map(|at| line(at.value)).collect(),
@@ -192,11 +196,11 @@ fn zones(source: Source<'_>) -> Vec<ZoneLine> {
         let uses = steps.iter().filter(|step| list(step).iter().any(|number| number.value == at));
         uses.map(|step| operation(step.number)).collect()
     };
-    let line = |(at, zone): (usize, &crate::job::Zone)| ZoneLine {
+    let line = |(at, zone): (usize, &crate::job::ZoneSpec)| ZoneLine {
         name: zone.name.value.clone(),
         open: numbers(at, |step| &step.zones),
         closes: numbers(at, |step| &step.closes),
-        hold: zone.hold.map(Role::word),
+        hold: zone.hold.map(|hold| hold.value.word()),
     };
     let lines = source.job.project.zones.iter().enumerate().map(line);
     lines.filter(|line| !line.open.is_empty() || !line.closes.is_empty()).collect()

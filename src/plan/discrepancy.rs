@@ -138,20 +138,20 @@ impl DiscrepancySheet {
     /// The sheet as a document.
     #[must_use]
     pub fn document(&self, job: &Job, now: Moment) -> Document {
-        let names = [("", Some(&job.project.aircraft)), ("serial ", job.project.serial.as_ref())];
+        let names = [("", Some(&job.project.aircraft)), ("serial ", job.project.serial())];
         let names: Vec<String> =
             names.into_iter().filter_map(|(word, text)| Some(format!("{word}{}", text?.value))).collect();
         Document {
             template: "discrepancy.typ.j2",
             stem: self.stem(),
-            paper: job.project.settings.paper,
+            paper: job.project.settings.paper.value,
             code: None,
             part: None,
             edition: Edition::default(),
             date: Some(now.day()),
             data: json!({
                 "sheet": self,
-                "paper": job.project.settings.paper.word(),
+                "paper": job.project.settings.paper.value.word(),
                 "aircraft": names.join(", "),
                 "printed": now.day().to_string(),
             }),

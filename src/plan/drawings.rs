@@ -57,7 +57,7 @@ pub struct BenchLine {
 /// The index of a build.
 #[must_use]
 pub fn drawing_index(job: &Job) -> DrawingIndex {
-    let register = &job.project.register;
+    let register = &job.project.drawings;
     let mut names: Vec<String> = register.iter().map(|drawing| drawing.sheet.value.clone()).collect();
     for name in job.travelers.iter().flat_map(sheets_of) {
         if !names.contains(&name) {
@@ -83,7 +83,7 @@ fn sheets_of(traveler: &Traveler) -> Vec<String> {
 }
 
 fn sheet_line(job: &Job, sheet: String) -> SheetLine {
-    let drawing = job.project.register.iter().find(|drawing| drawing.sheet.value == sheet);
+    let drawing = job.project.drawings.iter().find(|drawing| drawing.sheet.value == sheet);
     let revision = drawing.map(|drawing| drawing.revision.value.clone());
     let citing = job.travelers.iter().filter(|traveler| sheets_of(traveler).contains(&sheet));
     SheetLine {
@@ -111,7 +111,7 @@ fn cited_line(traveler: &Traveler, sheet: &str, current: Option<&str>) -> CitedL
 
 fn bench_line(job: &Job, traveler: &Traveler) -> BenchLine {
     let named = |sheet: String| {
-        let drawing = job.project.register.iter().find(|drawing| drawing.sheet.value == sheet);
+        let drawing = job.project.drawings.iter().find(|drawing| drawing.sheet.value == sheet);
         drawing.map_or_else(|| sheet.clone(), |drawing| format!("{sheet} rev {}", drawing.revision.value))
     };
     let sheets = sheets_of(traveler).into_iter().map(named).collect();

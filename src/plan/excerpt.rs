@@ -55,7 +55,8 @@ pub(super) fn cut(packet: &mut Packet, source: Source<'_>, run: StepRun) {
 
 fn cut_cover(packet: &mut Packet, source: Source<'_>, steps: &[&Step], numbers: &[String], joints: &[usize]) {
     let cover = &mut packet.cover;
-    let minutes = steps.iter().filter_map(|step| step.minutes).fold(0, u32::saturating_add);
+    let minutes =
+        steps.iter().filter_map(|step| step.minutes).map(|minutes| minutes.value).fold(0, u32::saturating_add);
     cover.time = (minutes > 0).then(|| spent(minutes));
     cover.counts = vec![format!("{} of the {} steps", steps.len(), source.traveler.steps.len())];
     cover.points.retain(|point| numbers.contains(&point.number));

@@ -173,7 +173,7 @@ fn top_of(head: Head, diameter: Length) -> Top {
 #[must_use]
 pub fn rungs(joint: &Joint, traveler: &Traveler) -> Vec<Rung> {
     let made: Vec<_> = joint.drillings().filter_map(|at| Some((&traveler.steps[at.step], at.hole?.size))).collect();
-    let start = joint.start.as_ref().map(|start| start.value);
+    let start = joint.holes.start.as_ref().map(|start| start.value);
     let mut all = vec![Rung { when: "as delivered".into(), size: start, last: made.is_empty(), repair: false }];
     let count = made.len();
     for (index, (step, size)) in made.into_iter().enumerate() {
@@ -197,7 +197,7 @@ fn strip_sheet(joint: &Joint, traveler: &Traveler, hand: Option<Hand>) -> Option
         hole: last.size,
         least: (format!("{ratio} D"), diameter.times(ratio)),
         next: joint.next_rivet().map(|next| (size_name(next), next.times(ratio))),
-        mirrored: hand.is_some() && hand != traveler.hands.first().copied(),
+        mirrored: hand.is_some() && hand != traveler.hands.first().map(|first| first.value),
     };
     let (drawn, refused) = match strips(&strip, PAGE) {
         Ok(drawn) => (drawn, None),
@@ -211,7 +211,7 @@ fn map_step(job: &Job, step: &Step) -> MapStep {
         |zones: &[crate::job::Index]| zones.iter().map(|zone| job.zone(zone.value).name.value.clone()).collect();
     // A zone says who must have looked before it closes, whatever step closes it.
     let zone_hold = step.closes.iter().find_map(|zone| job.zone(zone.value).hold);
-    let hold = step.hold.as_ref().map(|hold| hold.value).or(zone_hold);
+    let hold = step.hold.or(zone_hold).map(|hold| hold.value);
     let wait = match (&step.cure, &step.cure_latest) {
         (Some(cure), None) => Some(format!("{} at least", cure.value)),
         (Some(cure), Some(latest)) => Some(format!("{} at least, {} at most", cure.value, latest.value)),

@@ -102,7 +102,7 @@ fn sheet(source: Source<'_>, joint: &Joint) -> JointSheet {
         name: joint.name.as_ref().map(|name| name.value.clone()),
         count: joint.count.value,
         call: joint.call.clone(),
-        written: (joint.written.value != joint.call).then(|| joint.written.value.clone()),
+        written: (joint.spec.fastener.value != joint.call).then(|| joint.spec.fastener.value.clone()),
         decode: decode(joint),
         layers: joint.layers.iter().map(layer).collect(),
         total: joint.thickness().map(Length::both),
@@ -152,7 +152,7 @@ pub(super) fn head_side(joint: &Joint) -> Option<String> {
 /// The hole's sizes in order: as delivered, then after each step that makes or enlarges it.
 pub(super) fn rungs(joint: &Joint, traveler: &Traveler) -> Vec<Rung> {
     let rung = |when: String, size: Size| Rung { when, short: size.short(), full: size.full() };
-    let start = joint.start.as_ref().map(|start| rung("as delivered".into(), start.value));
+    let start = joint.holes.start.as_ref().map(|start| rung("as delivered".into(), start.value));
     let made = joint.drillings().filter_map(|at| Some(rung(operation(traveler.steps[at.step].number), at.hole?.size)));
     start.into_iter().chain(made).collect()
 }
@@ -160,7 +160,7 @@ pub(super) fn rungs(joint: &Joint, traveler: &Traveler) -> Vec<Rung> {
 /// The hole's size when a step begins.
 pub(super) fn hole_before(joint: &Joint, step: usize) -> Option<Size> {
     let made = joint.life.iter().take_while(|at| at.step < step).filter_map(|at| at.hole).last();
-    made.map(|hole| hole.size).or_else(|| joint.start.as_ref().map(|start| start.value))
+    made.map(|hole| hole.size).or_else(|| joint.holes.start.as_ref().map(|start| start.value))
 }
 
 pub(super) fn places(joint: &Joint, traveler: &Traveler) -> Vec<String> {
@@ -179,9 +179,9 @@ pub(super) fn places(joint: &Joint, traveler: &Traveler) -> Vec<String> {
     if let Some(pitch) = &joint.pitch {
         lines.push(format!("pitch {}", pitch.value.both()));
     }
-    if joint.rows > 1 {
+    if joint.rows.value > 1 {
         let gap = joint.row_gap.as_ref().map_or(String::new(), |gap| format!(", {} apart", gap.value.both()));
-        lines.push(format!("{} rows{gap}", joint.rows));
+        lines.push(format!("{} rows{gap}", joint.rows.value));
     }
     if let Some(leg) = &joint.stringer_leg {
         lines.push(format!("stringer leg {}", leg.value.both()));
@@ -234,7 +234,7 @@ pub(super) fn notes(joint: &Joint) -> Vec<String> {
     if let Some(torque) = super::torque::strip(joint) {
         lines.push(format!("torque {}, {}", torque.range, torque.source));
     }
-    if let Some(chamfer) = &joint.chamfer {
+    if let Some(chamfer) = &joint.holes.chamfer {
         lines.push(format!("burr chamfer at most {}", chamfer.value.length.both()));
     }
     if let Some(temporary) = &joint.temporary {
@@ -264,11 +264,11 @@ pub(super) fn named(hardware: &Hardware) -> String {
 /// The sentence about holes that stay open.
 pub(super) fn leave_open(job: &Job, joint: &Joint) -> Option<String> {
     let open = joint.leave_open.as_ref()?;
-    let until = match open.until {
+    let until = match joint.filled_by {
         Some(at) if at.traveler < job.travelers.len() => {
             format!("{} step {}", job.travelers[at.traveler].id.value, operation(job.step(at).number))
         }
-        _ => open.until_written.value.clone(),
+        _ => open.until.value.clone(),
     };
     Some(format!("{} of {} holes, until {until}: {}", open.count.value, joint.count.value, open.why.value))
 }

@@ -117,7 +117,7 @@ pub fn notice(job: &Job, state: &State, sheets: Vec<SheetChange>, facts: &Notice
         *hardware.entry(call.clone()).or_default() += by;
     }
     let aircraft = &job.project;
-    let serial = aircraft.serial.as_ref().map(|serial| format!(", serial {}", serial.value)).unwrap_or_default();
+    let serial = aircraft.serial().map(|serial| format!(", serial {}", serial.value)).unwrap_or_default();
     Notice {
         number: state.next_notice(),
         on: facts.on.to_string(),
@@ -257,12 +257,12 @@ impl Notice {
         Document {
             template: "change.typ.j2",
             stem: format!("notice-{}", self.number),
-            paper: job.project.settings.paper,
+            paper: job.project.settings.paper.value,
             code: None,
             part: None,
             edition: Edition::default(),
             date,
-            data: serde_json::json!({ "notice": self, "paper": job.project.settings.paper.word() }),
+            data: serde_json::json!({ "notice": self, "paper": job.project.settings.paper.value.word() }),
             values: serde_json::Value::Null,
             thumbnails: Thumbnails::new(),
         }

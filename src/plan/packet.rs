@@ -112,7 +112,7 @@ impl Packet {
             close_out: Some(super::close_out::plan(source, hardware, &steps)),
             steps,
             values: values(source.job, source.index, source.hand),
-            paper_size: options.paper.unwrap_or(source.job.project.settings.paper),
+            paper_size: options.paper.unwrap_or(source.job.project.settings.paper.value),
             date: options.date,
             part: None,
             edition: options.edition,
@@ -174,11 +174,11 @@ pub(super) fn plain_name(text: &str) -> String {
 impl Head {
     fn plan(source: Source<'_>, options: &Options, code: String) -> Self {
         let project = &source.job.project;
-        let text = |text: &Option<crate::job::Text>| text.as_ref().map(|text| text.value.clone());
+        let text = |text: Option<&crate::job::Text>| text.map(|text| text.value.clone());
         Self {
             aircraft: project.aircraft.value.clone(),
-            serial: text(&project.serial),
-            registration: text(&project.registration),
+            serial: text(project.serial()),
+            registration: text(project.registration()),
             traveler: source.traveler.id.value.clone(),
             title: source.traveler.title.value.clone(),
             hand: source.hand.map(Hand::word),
@@ -190,13 +190,13 @@ impl Head {
             reference: options.reference,
             part: None,
             date: options.date.map(|date| date.to_string()),
-            paper: options.paper.unwrap_or(project.settings.paper).word(),
+            paper: options.paper.unwrap_or(project.settings.paper.value).word(),
         }
     }
 }
 
 fn drawings(source: Source<'_>) -> Vec<DrawingLine> {
-    let register = &source.job.project.register;
+    let register = &source.job.project.drawings;
     let line = |drawing: &crate::job::DrawingRef| {
         let known = drawing.register.and_then(|at| register.get(at));
         let current = known.map(|known| known.revision.value.clone());

@@ -44,7 +44,7 @@ pub struct Use {
 }
 
 pub(super) fn hardware(source: Source<'_>) -> Vec<HardwareLine> {
-    let mut list = List { spare: source.job.project.settings.spare, lines: Vec::new() };
+    let mut list = List { spare: source.job.project.settings.spare.value, lines: Vec::new() };
     for joint in &source.traveler.joints {
         // A joint without a fastening step is fastened elsewhere and takes nothing from this tray.
         for at in joint.fastenings() {
@@ -69,8 +69,11 @@ struct List {
 impl List {
     fn joint(&mut self, joint: &Joint, number: &str) {
         let count = joint.set_here();
-        let main =
-            Hardware { written: joint.written.clone(), call: joint.call.clone(), fastener: joint.fastener.clone() };
+        let main = Hardware {
+            written: joint.spec.fastener.clone(),
+            call: joint.call.clone(),
+            fastener: joint.fastener.clone(),
+        };
         self.add(&main, count, number, false);
         let more = joint.washers_head.iter().chain(&joint.washers_nut).chain(&joint.nut).chain(&joint.cotter);
         for hardware in more {

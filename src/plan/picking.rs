@@ -59,14 +59,14 @@ pub fn pick_list(job: &Job, order: &Order, state: &State, choice: &Choice, now: 
     let drawn = lines::lines(job, &items);
     PickList {
         aircraft: job.project.aircraft.value.clone(),
-        serial: job.project.serial.as_ref().map(|serial| serial.value.clone()),
+        serial: job.project.serial().map(|serial| serial.value.clone()),
         date: now.day().to_string(),
         title: title(job, choice),
         steps: items.len(),
         hardware: drawn.hardware,
         parts: drawn.parts,
         holders: lines::holders(job, &items),
-        spare: job.project.settings.spare,
+        spare: job.project.settings.spare.value,
     }
 }
 

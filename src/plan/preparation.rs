@@ -62,9 +62,9 @@ pub(super) fn plan(source: Source<'_>, hardware: Vec<HardwareLine>) -> Preparati
     }
     Preparation {
         parts: parts(source),
-        pieces: traveler.parts.iter().map(|part| part.quantity).fold(0, u32::saturating_add),
+        pieces: traveler.parts.iter().map(|part| part.quantity.value).fold(0, u32::saturating_add),
         hardware,
-        spare: source.job.project.settings.spare,
+        spare: source.job.project.settings.spare.value,
         tools: tools(source),
         consumables,
         helper: helper(traveler.steps.iter()),
@@ -78,26 +78,27 @@ fn parts(source: Source<'_>) -> Vec<PartLine> {
         id: part.id.value.clone(),
         name: part.name.value.clone(),
         hand: source.hand.map(Hand::word),
-        quantity: part.quantity,
+        quantity: part.quantity.value,
         material: part.material.as_ref().map(|material| material.value.clone()),
         thickness: part.thickness.as_ref().map(|thickness| thickness.value.length.both()),
         look_alike: part.look_alike.as_ref().map(|other| other.value.clone()),
         bend: part
             .bend
             .as_ref()
-            .map(|bend| format!("bend {} deg, inside radius {}", bend.angle, bend.radius.value.both())),
+            .map(|bend| format!("bend {} deg, inside radius {}", bend.angle.value, bend.radius.value.both())),
         measure: part.thickness.is_some() && stacked(at),
     };
     source.traveler.parts.iter().enumerate().map(line).collect()
 }
 
 pub(super) fn helper<'a>(steps: impl Iterator<Item = &'a Step>) -> Option<String> {
-    let steps: Vec<&Step> = steps.filter(|step| step.helper).collect();
+    let steps: Vec<&Step> = steps.filter(|step| step.helper.value).collect();
     if steps.is_empty() {
         return None;
     }
     let numbers: Vec<String> = steps.iter().map(|step| operation(step.number)).collect();
-    let minutes = steps.iter().filter_map(|step| step.minutes).fold(0, u32::saturating_add);
+    let minutes =
+        steps.iter().filter_map(|step| step.minutes).map(|minutes| minutes.value).fold(0, u32::saturating_add);
     let time = if minutes == 0 { String::new() } else { format!(", about {}", spent(minutes)) };
     let noun = if steps.len() == 1 { "step" } else { "steps" };
     Some(format!("{noun} {}{time}", numbers.join(", ")))

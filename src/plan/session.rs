@@ -76,7 +76,7 @@ pub fn next_session(job: &Job, state: &State, index: usize, hand: Option<Hand>) 
 }
 
 fn of(step: &Step) -> u32 {
-    step.minutes.unwrap_or(UNKNOWN)
+    step.minutes.map_or(UNKNOWN, |minutes| minutes.value)
 }
 
 fn end(step: &Step, next: Option<&Step>, minutes: u32) -> Option<&'static str> {

@@ -151,8 +151,8 @@ fn sheet(source: Source<'_>, at: usize, step: &Step) -> StepSheet {
         title: step.title.value.clone(),
         kind: step.kind.value.word(),
         digest: digest.chars().take(16).collect(),
-        helper: step.helper,
-        time: step.minutes.map(spent),
+        helper: step.helper.value,
+        time: step.minutes.map(|minutes| spent(minutes.value)),
         cautions: caution::of_step(&source.job.project.cautions, traveler, step),
         departures: super::cover::departures_of_step(source, step),
         leave_open: exceptions(source, step, &joints),
@@ -421,7 +421,7 @@ fn signs(source: Source<'_>, step: &Step) -> Vec<Sign> {
         signed: None,
     }];
     let zones = step.closes.iter().filter_map(|number| source.job.zone(number.value).hold);
-    let mut holds: Vec<Role> = step.hold.iter().map(|role| role.value).chain(zones).collect();
+    let mut holds: Vec<Role> = step.hold.into_iter().chain(zones).map(|role| role.value).collect();
     holds.dedup();
     for role in holds {
         if !signs.iter().any(|sign| sign.kind == "hold" && sign.role == role.word()) {

@@ -33,8 +33,8 @@ pub fn values(job: &Job, index: usize, hand: Option<Hand>) -> Value {
         },
         "aircraft": {
             "name": project.aircraft.value,
-            "serial": project.serial.as_ref().map(|serial| serial.value.as_str()),
-            "registration": project.registration.as_ref().map(|registration| registration.value.as_str()),
+            "serial": project.serial().map(|serial| serial.value.as_str()),
+            "registration": project.registration().map(|registration| registration.value.as_str()),
         },
     })
 }
@@ -46,7 +46,7 @@ fn joint(joint: &Joint, traveler: &Traveler) -> Value {
         "name": joint.name.as_ref().map_or(&joint.id.value, |name| &name.value),
         "call": joint.call,
         "count": joint.count.value,
-        "rows": joint.rows,
+        "rows": joint.rows.value,
         "hole": { "ladder": ladder.join(" -> ") },
         "layers": joint.layers.iter().map(|layer| layer.name.as_str()).collect::<Vec<_>>().join(", "),
     });
@@ -60,7 +60,7 @@ fn joint(joint: &Joint, traveler: &Traveler) -> Value {
     put(&mut known, "torque", joint.torque.as_ref().map(|torque| torque.value.to_string()));
     put(&mut known, "wet", joint.wet.as_ref().map(|wet| wet.value.clone()));
     put(&mut known, "leave_open", joint.leave_open.as_ref().map(|open| open.count.value.to_string()));
-    put(&mut known["hole"], "start", joint.start.as_ref().map(|start| start.value.full()));
+    put(&mut known["hole"], "start", joint.holes.start.as_ref().map(|start| start.value.full()));
     put(&mut known["hole"], "final", joint.final_hole().map(|hole| hole.size.full()));
     known
 }
@@ -81,7 +81,7 @@ fn put(object: &mut Value, name: &str, value: Option<String>) {
 }
 
 fn part(part: &Part) -> Value {
-    let mut known = json!({ "name": part.name.value, "quantity": part.quantity });
+    let mut known = json!({ "name": part.name.value, "quantity": part.quantity.value });
     put(&mut known, "material", part.material.as_ref().map(|material| material.value.clone()));
     put(&mut known, "thickness", part.thickness.as_ref().map(|thickness| thickness.value.full()));
     known

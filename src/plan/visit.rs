@@ -201,7 +201,7 @@ fn gauges(scene: &Scene<'_>) -> Vec<String> {
 fn typed(scene: &Scene<'_>, code: &str) -> Vec<String> {
     let quoted = |text: &str| Value::from(text).to_string();
     let signers = &scene.job.project.signers;
-    let visitor = signers.iter().find(|signer| matches!(signer.role, Role::TechnicalCounselor | Role::Inspector));
+    let visitor = signers.iter().find(|signer| matches!(signer.role.value, Role::TechnicalCounselor | Role::Inspector));
     let by = visitor.map_or("??", |signer| signer.initials.value.as_str());
     let mut zones: Vec<&str> =
         scene.chosen.iter().map(|own| scene.job.zone(own.space.zone).id.value.as_str()).collect();
@@ -236,21 +236,21 @@ impl VisitPacket {
     /// Never: plain data with text keys is always a JSON value.
     #[must_use]
     pub fn document(&self, job: &Job, now: Moment, planned: Option<Moment>) -> Document {
-        let names = [("", Some(&job.project.aircraft)), ("serial ", job.project.serial.as_ref())];
-        let names = names.into_iter().chain([("", job.project.registration.as_ref())]);
+        let names = [("", Some(&job.project.aircraft)), ("serial ", job.project.serial())];
+        let names = names.into_iter().chain([("", job.project.registration())]);
         let names: Vec<String> =
             names.filter_map(|(word, text)| Some(clip(&format!("{word}{}", text?.value)))).collect();
         Document {
             template: "visit.typ.j2",
             stem: self.stem(),
-            paper: job.project.settings.paper,
+            paper: job.project.settings.paper.value,
             code: None,
             part: None,
             edition: Edition::default(),
             date: Some(now.day()),
             data: json!({
                 "visit": self,
-                "paper": job.project.settings.paper.word(),
+                "paper": job.project.settings.paper.value.word(),
                 "aircraft": names.join(", "),
                 "printed": now.day().to_string(),
                 "planned": planned.map(|planned| planned.day().to_string()),

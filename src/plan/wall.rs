@@ -43,15 +43,15 @@ fn document(
 ) -> Document {
     let mut data = serde_json::to_value(page).expect("plain data with text keys is always a JSON value");
     if let Value::Object(fields) = &mut data {
-        fields.insert("paper".into(), json!(job.project.settings.paper.word()));
+        fields.insert("paper".into(), json!(job.project.settings.paper.value.word()));
         fields.insert("moment".into(), json!(moment));
         fields.insert("aircraft".into(), json!(job.project.aircraft.value));
-        fields.insert("serial".into(), json!(job.project.serial.as_ref().map(|serial| &serial.value)));
+        fields.insert("serial".into(), json!(job.project.serial().map(|serial| &serial.value)));
     }
     Document {
         template,
         stem: stem.to_owned(),
-        paper: job.project.settings.paper,
+        paper: job.project.settings.paper.value,
         code: None,
         part: None,
         edition: Edition::default(),

@@ -6,8 +6,8 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use super::section::Text;
-use crate::text::{Span, Spanned};
+use super::form::{Filled, Flag, Id, Texts, Word, Words};
+use super::list::section;
 use crate::words::{SignalWord, StepKind};
 
 /// A caution and what fires it.
@@ -63,31 +63,35 @@ pub struct CautionSign {
 /// Numbers of the signs, in the order of the list.
 pub const SIGN_NUMBERS: &[&str] = &["M003", "M004", "M009", "M013", "M017", "W010", "W021"];
 
-/// `[[caution]]`: one that the project adds, changes or leaves out.
-#[derive(Debug, Clone)]
-pub struct CautionSpec {
-    /// Name; of a built-in caution: changes it.
-    pub id: Text,
-    /// Signal word; absent: the built-in one's.
-    pub word: Option<Spanned<SignalWord>>,
-    /// Kinds of steps that fire it.
-    pub kinds: Vec<Spanned<StepKind>>,
-    /// Words that fire it.
-    pub words: Vec<Text>,
-    /// Whether it fires only where a space closes.
-    pub closes: Option<Spanned<bool>>,
-    /// Whether it is printed on the cover once.
-    pub general: Option<Spanned<bool>>,
-    /// Signs.
-    pub signs: Vec<Spanned<&'static str>>,
-    /// What it says; absent: what the built-in one says.
-    pub text: Option<Text>,
-    /// Whether it is left out.
-    pub omit: Option<Spanned<bool>>,
-    /// The reason, printed on the cover.
-    pub because: Option<Text>,
-    /// The whole entry.
-    pub span: Span,
+section! {
+    /// A caution of your own, or a change to a built-in one. An id of the built-in list changes that one: its `text`
+    /// and `word` are replaced, `kinds` and `words` are added to what fires it. Any other id adds a caution; with
+    /// neither `kinds` nor `words` nor `closes` it is printed where a step's `cautions` names it or, with `general`, on
+    /// every cover.
+    CautionSpec = "caution" {
+        /// Name, one word, as a step's `cautions` writes it.
+        id "id": need Id => wording,
+        /// Signal word. A new caution needs one; a built-in one is lowered only with `because`.
+        word "word": may Word<SignalWord> => wording,
+        /// What harms, what follows, what to do: three printed lines at most. A new caution needs it.
+        text "text": may Filled => wording,
+        /// Kinds of steps that fire it.
+        kinds "kinds": any Words<StepKind> => wording,
+        /// Words that fire it where they begin a word of the step, of its parts' materials or of what its joints are
+        /// set wet with; with `kinds`, only at such steps.
+        words "words": any Texts => wording,
+        /// Whether a new caution fires only where the step closes a zone.
+        closes "closes": may Flag => wording,
+        /// Whether it stands once on the cover, not at each step. A built-in one is moved to the cover only with
+        /// `because`.
+        general "general": may Flag => wording,
+        /// Numbers of ISO 7010 signs, printed beside it with a drawing of our own.
+        signs "signs": any Words<SignNumber> => wording,
+        /// Leaves the built-in caution out. A DANGER is left out only with `because`, and the cover says so.
+        omit "omit": may Flag => wording,
+        /// Why it is left out or weakened, printed on the cover of every packet in which it would have stood.
+        because "because": may Filled => wording,
+    }
 }
 
 #[derive(Deserialize)]
@@ -166,8 +170,22 @@ pub fn caution_signs() -> &'static [CautionSign] {
     &BUILT_IN.0
 }
 
-/// The number of a sign that is known.
-#[must_use]
-pub fn sign_number(written: &str) -> Option<&'static str> {
+fn sign_number(written: &str) -> Option<&'static str> {
     SIGN_NUMBERS.iter().copied().find(|number| *number == written)
+}
+
+/// The number of a sign that is known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct SignNumber(pub &'static str);
+
+impl crate::words::Word for SignNumber {
+    const WORDS: &'static [&'static str] = SIGN_NUMBERS;
+
+    fn parse(word: &str) -> Option<Self> {
+        sign_number(word).map(Self)
+    }
+
+    fn word(self) -> &'static str {
+        self.0
+    }
 }

@@ -6,13 +6,20 @@ use std::fmt::Write;
 
 use serde_json::{Map, Value, json};
 
-use super::keys::{self, Form, Key, Section};
+use super::progress::ProgressSpec;
+use super::project::ProjectSpec;
+use super::read::Entry;
+use super::section::{Form, Key, Section};
+use super::traveler::TravelerFile;
+
+/// The files of a project: project file, traveler, progress.
+pub static FILES: [&Section; 3] = [ProjectSpec::SECTION, TravelerFile::SECTION, ProgressSpec::SECTION];
 
 /// The sections in the order of the page, each with its heading.
 fn sections() -> Vec<(String, &'static Section)> {
     let mut all = Vec::new();
-    for file in [&keys::PROJECT_FILE, &keys::TRAVELER_FILE, &keys::progress::PROGRESS_FILE] {
-        all.push((file.doc.to_owned(), file));
+    for file in FILES {
+        all.push((file.sentence(), file));
         collect(file, &mut all);
     }
     all
@@ -25,7 +32,7 @@ fn collect(section: &'static Section, all: &mut Vec<(String, &'static Section)>)
             Form::Tables(inner) if section.name.is_empty() => (format!("`[[{}]]`", key.name), inner),
             Form::Table(inner) => (format!("`{}` of `[[{}]]`", key.name, section.name), inner),
             Form::Tables(inner) => (format!("Entries of `{}` of `[[{}]]`", key.name, section.name), inner),
-            Form::Stack => (format!("Layers of `{}` of `[[{}]]`", key.name, section.name), &keys::LAYER),
+            Form::Stack(inner) => (format!("Layers of `{}` of `[[{}]]`", key.name, section.name), inner),
             _ => continue,
         };
         all.push((heading, inner));
@@ -41,7 +48,7 @@ pub fn format_page() -> String {
         if section.name.is_empty() {
             let _ = write!(page, "\n## {heading}\n\n");
         } else {
-            let _ = write!(page, "\n### {heading}\n\n{}\n\n", section.doc);
+            let _ = write!(page, "\n### {heading}\n\n{}\n\n", section.sentence());
         }
         page.push_str("| key | value | |\n|---|---|---|\n");
         for key in section.keys {
@@ -51,7 +58,7 @@ pub fn format_page() -> String {
                 "| `{}` | {} | {}{needed} |",
                 key.name,
                 form_words(&key.form),
-                key.doc.replace('|', "\\|")
+                key.sentence().replace('|', "\\|")
             );
         }
     }
@@ -61,7 +68,7 @@ pub fn format_page() -> String {
 const PREFACE: &str = "\
 # The file format
 
-This page is generated from the key lists in `src/spec/keys.rs`; a test fails when it is stale.
+This page is generated from the key lists in `src/spec`; a test fails when it is stale.
 
 A project is one `build.toml` and any number of traveler files below its specs folder, in TOML. Keys are in
 kebab-case. A key that is not listed here is an error, and so is a reference to something that does not exist.
@@ -91,7 +98,7 @@ fn form_words(form: &Form) -> String {
         Form::Word(words) => listed(words),
         Form::Words(words) => format!("{}, or a list of them", listed(words)),
         Form::Texts => "list of texts".into(),
-        Form::Stack => "list of part ids or layers".into(),
+        Form::Stack(_) => "list of part ids or layers".into(),
         Form::Table(_) => "table".into(),
         Form::Tables(_) => "repeated tables".into(),
         Form::TextMap => "table of texts, keys of your own".into(),
@@ -107,19 +114,19 @@ fn listed(words: &[&str]) -> String {
 /// JSON Schema (draft 2020-12) of the project file.
 #[must_use]
 pub fn project_schema() -> Value {
-    file_schema("shophead project file", &keys::PROJECT_FILE)
+    file_schema("shophead project file", ProjectSpec::SECTION)
 }
 
 /// JSON Schema (draft 2020-12) of a traveler file.
 #[must_use]
 pub fn traveler_schema() -> Value {
-    file_schema("shophead traveler file", &keys::TRAVELER_FILE)
+    file_schema("shophead traveler file", TravelerFile::SECTION)
 }
 
 /// JSON Schema (draft 2020-12) of a progress file.
 #[must_use]
 pub fn progress_schema() -> Value {
-    file_schema("shophead progress file", &keys::progress::PROGRESS_FILE)
+    file_schema("shophead progress file", ProgressSpec::SECTION)
 }
 
 fn file_schema(title: &str, section: &'static Section) -> Value {
@@ -139,7 +146,7 @@ fn section_schema(section: &'static Section) -> Value {
     let required: Vec<&str> = section.keys.iter().filter(|key| key.required).map(|key| key.name).collect();
     json!({
         "type": "object",
-        "description": section.doc,
+        "description": section.sentence(),
         "properties": properties,
         "required": required,
         "additionalProperties": false,
@@ -149,7 +156,7 @@ fn section_schema(section: &'static Section) -> Value {
 fn key_schema(key: &Key) -> Value {
     let mut schema = form_schema(&key.form);
     if let Value::Object(map) = &mut schema {
-        map.insert("description".into(), json!(key.doc));
+        map.insert("description".into(), json!(key.sentence()));
     }
     schema
 }
@@ -176,8 +183,8 @@ fn form_schema(form: &Form) -> Value {
         Form::Word(words) => json!({ "enum": words }),
         Form::Words(words) => json!({ "anyOf": [{ "enum": words }, list(json!({ "enum": words }))] }),
         Form::Texts => list(json!({ "type": "string" })),
-        Form::Stack => {
-            json!({ "type": "array", "minItems": 1, "items": { "anyOf": [{ "type": "string" }, section_schema(&keys::LAYER)] } })
+        Form::Stack(layer) => {
+            json!({ "type": "array", "minItems": 1, "items": { "anyOf": [{ "type": "string" }, section_schema(layer)] } })
         }
         Form::Table(section) => section_schema(section),
         Form::Tables(section) => list(section_schema(section)),

@@ -1,50 +1,31 @@
-//! Where the holes of a joint lie: rows at a pitch, or a list of places.
+//! The keys of `pattern`: where the holes of a joint lie, as rows at a pitch or as a list of places.
 //!
-//! It reads and lays out; it refuses a pattern that contradicts the joint's own count, edge or pitch.
+//! It lays out; it refuses a pattern that contradicts the joint's own count, edge or pitch.
 
-use super::read::Table;
-use super::section::JointSpec;
-use crate::text::{Span, Spanned};
-use crate::units::{Length, Size};
+use super::form::{Distance, Flag, SizePairs};
+use super::list::section;
+use crate::units::Length;
 
-/// `pattern = { .. }`.
-#[derive(Debug, Clone)]
-pub struct PatternSpec {
-    /// The whole table.
-    pub span: Span,
-    /// Distance of the first hole from the part's end.
-    pub end: Option<Spanned<Size>>,
-    /// Distance of the first row from the edge; absent: the joint's smallest edge distance.
-    pub edge: Option<Spanned<Size>>,
-    /// Distance from hole to hole in a row; absent: the joint's.
-    pub pitch: Option<Spanned<Size>>,
-    /// Whether every second row is moved on by half a pitch.
-    pub stagger: Option<Spanned<bool>>,
-    /// Each hole's distances from the end and from the edge, instead of rows.
-    pub points: Vec<Spanned<(Size, Size)>>,
+section! {
+    /// Where the holes of a joint lie: `count` and `rows` of the joint in equal rows along an edge, or a list of
+    /// points. It is seen from the manufactured-head side of the first hand of `hands`; the other hand is its mirror
+    /// image.
+    PatternSpec = "pattern" {
+        /// Distance of the first hole from the part's end, along the edge. Needed unless `points` is given.
+        end "end": may Distance => work,
+        /// Distance of the first row from the edge. Default: the joint's smallest `edge`.
+        edge "edge": may Distance => work,
+        /// Distance from hole to hole in a row. Default: the joint's `pitch`.
+        pitch "pitch": may Distance => work,
+        /// Whether every second row is moved on by half a pitch.
+        stagger "stagger": may Flag => work,
+        /// Instead of rows, each hole as `[distance from the end, distance from the edge]`.
+        points "points": any SizePairs => work,
+    }
 }
 
 /// A hole's distances from the part's end and from its edge.
 pub type HolePlace = (Length, Length);
-
-pub(super) fn read(table: &mut Table<'_, '_>) -> PatternSpec {
-    PatternSpec {
-        span: table.span(),
-        end: table.size("end"),
-        edge: table.size("edge"),
-        pitch: table.size("pitch"),
-        stagger: table.flag("stagger"),
-        points: table.size_pairs("points"),
-    }
-}
-
-/// Reports a pattern that contradicts its joint.
-pub(super) fn check(table: &mut Table<'_, '_>, joint: &JointSpec) {
-    if let Some(Err(fault)) = hole_places(joint) {
-        let span = joint.pattern.as_ref().map_or(joint.id.span, |pattern| pattern.span);
-        table.reading.invalid(span, format!("`pattern`: {}", fault.message)).help = Some(fault.help);
-    }
-}
 
 /// Why a pattern cannot be laid out.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -59,68 +40,78 @@ fn fault(message: impl Into<String>, help: impl Into<String>) -> PatternFault {
     PatternFault { message: message.into(), help: help.into() }
 }
 
-/// The places of a joint's holes in the order of their numbers, where it has a pattern.
-#[must_use]
-pub fn hole_places(joint: &JointSpec) -> Option<Result<Vec<HolePlace>, PatternFault>> {
-    let pattern = joint.pattern.as_ref()?;
-    let laid_out = if pattern.points.is_empty() { in_rows(joint, pattern) } else { as_listed(joint, pattern) };
-    Some(laid_out.and_then(|places| agree(joint, places)))
+/// What the joint itself says of its holes.
+pub(super) struct Around {
+    pub count: u32,
+    pub rows: u32,
+    /// The smallest edge distance.
+    pub edge: Option<Length>,
+    pub pitch: Option<Length>,
+    pub row_gap: Option<Length>,
 }
 
-fn as_listed(joint: &JointSpec, pattern: &PatternSpec) -> Result<Vec<HolePlace>, PatternFault> {
+impl PatternSpec {
+    /// The places of the holes in the order of their numbers.
+    pub(super) fn places(&self, joint: &Around) -> Result<Vec<HolePlace>, PatternFault> {
+        let places = if self.points.is_empty() { in_rows(joint, self) } else { as_listed(joint, self) };
+        agree(joint, places?)
+    }
+}
+
+fn as_listed(joint: &Around, pattern: &PatternSpec) -> Result<Vec<HolePlace>, PatternFault> {
     if pattern.end.is_some() || pattern.edge.is_some() || pattern.pitch.is_some() || pattern.stagger.is_some() {
         return Err(fault(
             "`points` and rows exclude each other",
             format!("leave out the other keys beside `points`: {}", ROW_KEYS.join(", ")),
         ));
     }
-    let (given, wanted) = (pattern.points.len(), joint.count.value);
+    let (given, wanted) = (pattern.points.len(), joint.count);
     if usize::try_from(wanted) != Ok(given) {
         return Err(fault(
             format!("{given} points are given, but `count` is {wanted}"),
             "give one point for each fastener",
         ));
     }
-    Ok(pattern.points.iter().map(|point| (point.value.0.length, point.value.1.length)).collect())
+    Ok(pattern.points.iter().map(|point| point.value).collect())
 }
 
 const ROW_KEYS: [&str; 4] = ["end", "edge", "pitch", "stagger"];
 
-fn in_rows(joint: &JointSpec, pattern: &PatternSpec) -> Result<Vec<HolePlace>, PatternFault> {
+fn in_rows(joint: &Around, pattern: &PatternSpec) -> Result<Vec<HolePlace>, PatternFault> {
     let end = pattern.end.ok_or_else(|| {
         fault("neither `end` nor `points` is given", "add `end = ...`, the first hole's distance from the part's end")
     })?;
-    let edge = pattern.edge.or_else(|| joint.edge.iter().copied().min_by_key(|edge| edge.value.length));
+    let edge = pattern.edge.map(|edge| edge.value).or(joint.edge);
     let edge = edge.ok_or_else(|| fault("no edge distance is given", "add `edge` here or to the joint"))?;
-    let (count, rows) = (joint.count.value, joint.rows.map_or(1, |rows| rows.value));
+    let count = joint.count;
+    let rows = joint.rows;
     if count % rows != 0 {
         return Err(fault(format!("{count} fasteners do not make {rows} equal rows"), "list the holes as `points`"));
     }
     let per_row = count / rows;
-    let pitch = pattern.pitch.or(joint.pitch).map(|pitch| pitch.value.length);
+    let pitch = pattern.pitch.map(|pitch| pitch.value).or(joint.pitch);
     let pitch = match pitch {
         Some(pitch) => pitch,
         None if per_row == 1 => Length::ZERO,
         None => return Err(fault("no pitch is given", "add `pitch` here or to the joint")),
     };
     let gap = match joint.row_gap {
-        Some(gap) => gap.value.length,
+        Some(gap) => gap,
         None if rows == 1 => Length::ZERO,
         None => return Err(fault("no row gap is given", "add `row-gap` to the joint")),
     };
     let staggered = pattern.stagger.is_some_and(|stagger| stagger.value);
     let place = |row: u32, hole: u32| {
         let moved = if staggered && row % 2 == 1 { pitch.fraction(1, 2) } else { Length::ZERO };
-        (end.value.length + moved + pitch * i64::from(hole), edge.value.length + gap * i64::from(row))
+        (end.value + moved + pitch * i64::from(hole), edge + gap * i64::from(row))
     };
     Ok((0..rows).flat_map(|row| (0..per_row).map(move |hole| place(row, hole))).collect())
 }
 
 /// The joint's own smallest edge distance and pitch hold for the pattern too.
-fn agree(joint: &JointSpec, places: Vec<HolePlace>) -> Result<Vec<HolePlace>, PatternFault> {
+fn agree(joint: &Around, places: Vec<HolePlace>) -> Result<Vec<HolePlace>, PatternFault> {
     let nearest = places.iter().map(|(along, across)| *along.min(across)).min();
-    let edge = joint.edge.iter().map(|edge| edge.value.length).min();
-    if let (Some(nearest), Some(edge)) = (nearest, edge)
+    if let (Some(nearest), Some(edge)) = (nearest, joint.edge)
         && nearest < edge
     {
         let message = format!(
@@ -139,7 +130,7 @@ fn agree(joint: &JointSpec, places: Vec<HolePlace>) -> Result<Vec<HolePlace>, Pa
         ));
     }
     let same_row = sorted.windows(2).filter(|pair| pair[0].1 == pair[1].1).map(|pair| pair[1].0 - pair[0].0).min();
-    if let (Some(closest), Some(pitch)) = (same_row, joint.pitch.map(|pitch| pitch.value.length))
+    if let (Some(closest), Some(pitch)) = (same_row, joint.pitch)
         && closest < pitch
     {
         let message =

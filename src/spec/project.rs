@@ -1,128 +1,162 @@
-//! Reads `build.toml`.
+//! The keys of `build.toml`.
 //!
-//! A fault in one entry leaves that entry out; the rest of the file still counts.
+//! A fault in one entry leaves that entry out; the rest of the file still counts. What a value means is not said here.
 
-use super::caution::{CautionSpec, SIGN_NUMBERS, sign_number};
-use super::keys;
-use super::read::{Reading, Table, parse};
-use super::section::{
-    DrawingSpec, FastenerSpec, ProjectSpec, Settings, SignerSpec, StockSpec, Text, ToolSpec, ZoneSpec,
-};
-use crate::report::Finding;
-use crate::text::{FileId, Files, Span, Spanned};
+use super::caution::CautionSpec;
+use super::form::{Count, Date, Filled, Id, Size, SizePair, Table, Tables, Text, TextMap, Word, Words};
+use super::list::section;
+use super::read::Reading;
 use crate::units::Unit;
-use crate::words::{FastenerKind, Hand, HeadForm, Paper, Role, SignalWord, StepKind};
+use crate::words::{FastenerKind, Hand, HeadForm, Paper, Role};
 
-/// Reads the project file; what is missing takes its default.
-pub(super) fn read(file: FileId, files: &Files) -> (ProjectSpec, Vec<Finding>) {
-    let mut reading = Reading { file, unit: Unit::Inch, findings: Vec::new() };
-    let tree = parse(file, files, &mut reading);
-    let mut table = Table::new(tree.get_ref(), 0..0, &keys::PROJECT_FILE, &mut reading);
-    let settings = table.table("project", &keys::SETTINGS, settings).unwrap_or_default();
-    table.reading.unit = settings.unit;
-    let named =
-        table.table("aircraft", &keys::AIRCRAFT, |t| (t.filled("name"), t.text("serial"), t.text("registration")));
-    let (aircraft, serial, registration) = named.unwrap_or_default();
-    let spec = ProjectSpec {
-        file,
-        aircraft: aircraft.unwrap_or_else(|| unnamed(file)),
-        serial,
-        registration,
-        settings,
-        signers: table.tables("signer", &keys::SIGNER, signer),
-        zones: table.tables("zone", &keys::ZONE, zone),
-        callouts: table.text_map("callouts"),
-        fasteners: table.tables("fastener", &keys::FASTENER, fastener),
-        drawings: table.tables("drawing", &keys::DRAWING, drawing),
-        stock: table.tables("stock", &keys::STOCK, stock),
-        tools: table.tables("tool", &keys::TOOL, tool),
-        cautions: table.tables("caution", &keys::caution::CAUTION, caution),
-    };
-    (spec, reading.findings)
-}
+section! {
+    /// The project file, `build.toml`: what holds for the whole aircraft.
+    ProjectSpec = "" {
+        /// Name, serial number and registration, printed on every page.
+        aircraft "aircraft": want Table<AircraftSpec> => wording,
+        /// Unit, paper, folders, spares.
+        settings "project": any Table<Settings> => work,
+        /// The people who sign, by initials.
+        signers "signer": any Tables<Signer> => apart,
+        /// Spaces that steps need open and some step closes.
+        zones "zone": any Tables<ZoneSpec> => work,
+        /// The plans' own short calls, so that specs can quote the drawing.
+        callouts "callouts": any TextMap => work,
+        /// Kit-supplied hardware that no standard covers, judged by the numbers given here.
+        fasteners "fastener": any Tables<FastenerSpec> => work,
+        /// The drawing register: every sheet at its current revision.
+        drawings "drawing": any Tables<Drawing> => apart,
+        /// What lies on the shelf.
+        stock "stock": any Tables<Stock> => apart,
+        /// Cautions of your own, and changes to the built-in ones.
+        cautions "caution": any Tables<CautionSpec> => wording,
+        /// Measuring tools with the day of their calibration; a step names them under `tools`.
+        tools "tool": any Tables<Tool> => apart,
+    }
 
-fn unnamed(file: FileId) -> Text {
-    Spanned { value: "unnamed aircraft".into(), span: Span { file, start: 0, end: 0 } }
-}
+    /// The aircraft.
+    AircraftSpec = "aircraft" {
+        /// Name of the aircraft or the project.
+        name "name": want Filled => wording,
+        /// Builder's serial number.
+        serial "serial": may Text => wording,
+        /// Registration marks.
+        registration "registration": may Text => wording,
+    }
 
-fn settings(table: &mut Table<'_, '_>) -> Settings {
-    let default = Settings::default();
-    let unit = table.word("unit", &["inch", "mm"], |word| match word {
-        "inch" => Some(Unit::Inch),
-        "mm" => Some(Unit::Mm),
-        _ => None,
-    });
-    let mut folder = |name, default: String| table.filled(name).map_or(default, |text| text.value);
-    let (specs, output) = (folder("specs", default.specs), folder("output", default.output));
-    let (archive, pictures) = (folder("archive", default.archive), folder("pictures", default.pictures));
-    Settings {
-        unit: unit.map_or(default.unit, |unit| unit.value),
-        paper: table.word("paper", Paper::WORDS, Paper::parse).map_or(default.paper, |paper| paper.value),
-        specs,
-        output,
-        pictures,
-        archive,
-        spare: table.count("spare", 0).map_or(default.spare, |spare| spare.value),
-        date: table.date("date"),
+    /// Settings. Folders are relative to the project file.
+    Settings = "project" checked by set_unit {
+        /// Unit of a bare number. Default: `inch`.
+        unit "unit": or Word<Unit> = Unit::Inch => work,
+        /// Paper size. Default: `us-letter`.
+        paper "paper": or Word<Paper> = Paper::UsLetter => wording,
+        /// Folder of the travelers. Default: `specs`.
+        specs "specs": or Filled = "specs".into() => apart,
+        /// Folder of what can be made again. Default: `output`.
+        output "output": or Filled = "output".into() => apart,
+        /// Folder of the pictures that texts show; no picture comes from outside it. Default: `pictures`.
+        pictures "pictures": or Filled = "pictures".into() => apart,
+        /// Folder of what must be kept. Default: `archive`.
+        archive "archive": or Filled = "archive".into() => apart,
+        /// Per cent added to rivets on pick lists. Default: 10.
+        spare "spare": or Count<0> = 10 => apart,
+        /// Day for which calibrations are judged. Absent: they are not.
+        date "date": may Date => apart,
+    }
+
+    /// One person who signs.
+    Signer = "signer" {
+        /// As written on the sheets.
+        initials "initials": need Filled => apart,
+        /// What the person may sign as.
+        role "role": need Word<Role> => apart,
+    }
+
+    /// A space that steps need open and some step closes.
+    ZoneSpec = "zone" {
+        /// Name in specs.
+        id "id": need Id => work,
+        /// Name on paper.
+        name "name": need Filled => wording,
+        /// Who must have looked before it closes. Absent: nobody.
+        hold "hold": may Word<Role> => work,
+        /// Each hand has a space of its own, which only that hand's steps use. Absent: one space for all.
+        hands "hands": any Words<Hand> => work,
+    }
+
+    /// Kit-supplied hardware that no standard covers. Its source is printed wherever it is used.
+    FastenerSpec = "fastener" {
+        /// Used as a call.
+        id "id": need Id => work,
+        /// What it is.
+        kind "kind": need Word<FastenerKind> => work,
+        /// Nominal diameter.
+        diameter "diameter": need Size => work,
+        /// Smallest and largest hole.
+        hole "hole": may SizePair => work,
+        /// Smallest and largest stack.
+        grip "grip": may SizePair => work,
+        /// Head form. Default: `protruding`.
+        head "head": may Word<HeadForm> => work,
+        /// Material in words.
+        material "material": may Text => work,
+        /// Thread of a bolt, screw, nut or nutplate, as `10-32`.
+        thread "thread": may Text => work,
+        /// Where these numbers come from, as `kit drawing H-2`.
+        source "source": need Filled => wording,
+    }
+
+    /// One sheet of the drawing register.
+    Drawing = "drawing" {
+        /// Sheet number.
+        sheet "sheet": need Id => apart,
+        /// Title.
+        title "title": may Text => apart,
+        /// Current revision.
+        revision "revision": need Filled => apart,
+        /// Date of that revision.
+        date "date": may Date => apart,
+    }
+
+    /// What lies on the shelf.
+    Stock = "stock" {
+        /// A call or a part id.
+        item "item": need Filled => apart,
+        /// Pieces.
+        on_hand "on-hand": need Count<0> => apart,
+    }
+
+    /// A measuring tool that is calibrated.
+    Tool = "tool" {
+        /// As steps name it under `tools`.
+        id "id": need Id => apart,
+        /// Name on paper.
+        name "name": may Text => apart,
+        /// Day of the last calibration.
+        calibrated "calibrated": need Date => apart,
     }
 }
 
-fn signer(table: &mut Table<'_, '_>) -> Option<SignerSpec> {
-    let (initials, role) = (table.filled("initials"), table.word("role", Role::WORDS, Role::parse));
-    Some(SignerSpec { initials: initials?, role: role? })
+impl crate::words::Word for Unit {
+    const WORDS: &'static [&'static str] = &["inch", "mm"];
+
+    fn parse(word: &str) -> Option<Self> {
+        match word {
+            "inch" => Some(Self::Inch),
+            "mm" => Some(Self::Mm),
+            _ => None,
+        }
+    }
+
+    fn word(self) -> &'static str {
+        match self {
+            Self::Inch => "inch",
+            Self::Mm => "mm",
+        }
+    }
 }
 
-fn zone(table: &mut Table<'_, '_>) -> Option<ZoneSpec> {
-    let (id, name) = (table.filled("id"), table.filled("name"));
-    let hold = table.word("hold", Role::WORDS, Role::parse);
-    let hands = table.words("hands", Hand::WORDS, Hand::parse);
-    Some(ZoneSpec { id: id?, name: name?, hold, hands })
-}
-
-fn fastener(table: &mut Table<'_, '_>) -> Option<FastenerSpec> {
-    let id = table.filled("id");
-    let kind = table.word("kind", FastenerKind::WORDS, FastenerKind::parse);
-    let diameter = table.size("diameter");
-    let (hole, grip) = (table.size_pair("hole"), table.size_pair("grip"));
-    let head = table.word("head", HeadForm::WORDS, HeadForm::parse);
-    let (material, thread) = (table.text("material"), table.text("thread"));
-    let source = table.filled("source");
-    Some(FastenerSpec {
-        id: id?,
-        kind: kind?,
-        diameter: diameter?,
-        hole,
-        grip,
-        head,
-        material,
-        thread,
-        source: source?,
-    })
-}
-
-fn drawing(table: &mut Table<'_, '_>) -> Option<DrawingSpec> {
-    let (sheet, title, revision) = (table.filled("sheet"), table.text("title"), table.filled("revision"));
-    let date = table.date("date");
-    Some(DrawingSpec { sheet: sheet?, title, revision: revision?, date })
-}
-
-fn tool(table: &mut Table<'_, '_>) -> Option<ToolSpec> {
-    let (id, name, calibrated) = (table.filled("id"), table.text("name"), table.date("calibrated"));
-    Some(ToolSpec { id: id?, name, calibrated: calibrated? })
-}
-
-fn stock(table: &mut Table<'_, '_>) -> Option<StockSpec> {
-    let (item, on_hand) = (table.filled("item"), table.count("on-hand", 0));
-    Some(StockSpec { item: item?, on_hand: on_hand? })
-}
-
-fn caution(table: &mut Table<'_, '_>) -> Option<CautionSpec> {
-    let id = table.filled("id");
-    let word = table.word("word", SignalWord::WORDS, SignalWord::parse);
-    let (kinds, words) = (table.words("kinds", StepKind::WORDS, StepKind::parse), table.texts("words"));
-    let (closes, general) = (table.flag("closes"), table.flag("general"));
-    let signs = table.words("signs", SIGN_NUMBERS, sign_number);
-    let (text, omit, because) = (table.filled("text"), table.flag("omit"), table.filled("because"));
-    let span = table.span();
-    Some(CautionSpec { id: id?, word, kinds, words, closes, general, signs, text, omit, because, span })
+/// Bare numbers of the tables that follow are in the project's unit.
+fn set_unit(settings: &Settings, reading: &mut Reading) {
+    reading.unit = settings.unit.value;
 }

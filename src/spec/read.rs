@@ -1,27 +1,56 @@
 //! The cursor over a TOML tree that keeps the place of every leaf and collects every fault of a file.
 //!
-//! It knows forms (text, size, word), not meanings. The only importer of the TOML parser for specs.
+//! It knows tables and keys, not forms or meanings. With `form` the only importer of the TOML parser for specs.
 
 use toml::de::{DeTable, DeValue};
 
-use super::keys::Section;
-use super::section::Text;
-use crate::calendar::{Day, When};
+use super::section::{Form, Section};
 use crate::report::{Finding, Severity, fault};
-use crate::text::{FileId, Files, Span, Spanned, unprintable};
-use crate::units::{Decimal, Length, Minutes, Ratio, Size, SizeFault, Temperature, TorqueRange, Unit};
+use crate::text::{FileId, Files, Span, Spanned};
+use crate::units::Unit;
 
-type Node<'a> = toml::Spanned<DeValue<'a>>;
+/// A value in the tree.
+pub type Node<'a> = toml::Spanned<DeValue<'a>>;
+
+/// A form that can be read.
+pub trait Reads {
+    /// As the page says it.
+    const FORM: Form;
+
+    /// What is read.
+    type Value;
+
+    /// Reads a value; what is wrong with it is a finding, and nothing comes back.
+    fn read(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Self::Value>;
+
+    /// What stands where the key is absent, for forms that can be empty.
+    fn absent(_table: Span, _reading: &mut Reading) -> Option<Self::Value> {
+        None
+    }
+}
+
+/// A table of the format that can be read.
+pub trait Entry: Sized {
+    /// Its keys.
+    const SECTION: &'static Section;
+
+    /// Reads every key, so that all faults are found, and then gives up if one is missing that must be there.
+    fn read(table: &mut Table<'_, '_>) -> Option<Self>;
+}
 
 /// The file being read, the unit of its bare numbers, and what was wrong so far.
-pub(super) struct Reading {
+pub struct Reading {
+    /// The file.
     pub file: FileId,
+    /// Unit of a bare number.
     pub unit: Unit,
+    /// What was wrong so far.
     pub findings: Vec<Finding>,
 }
 
 impl Reading {
-    fn span(&self, range: std::ops::Range<usize>) -> Span {
+    /// A range of the file's bytes.
+    pub const fn span(&self, range: std::ops::Range<usize>) -> Span {
         Span { file: self.file, start: range.start, end: range.end }
     }
 
@@ -30,15 +59,28 @@ impl Reading {
         self.findings.push(Finding::new(fault::VALUE_INVALID, Severity::Error, span, message));
         self.findings.last_mut().expect("a finding was just pushed")
     }
+
+    /// A value of another form than its key asks for.
+    pub fn wrong(&mut self, node: &Node<'_>, name: &str, wanted: &str) {
+        let span = self.span(node.span());
+        let found = form_name(node.get_ref());
+        self.invalid(span, format!("`{name}` is {found}, but it must be {wanted}"));
+    }
 }
 
-/// Parses a whole file; every fault of syntax is a finding, and what could be read is returned.
-pub(super) fn parse<'a>(file: FileId, files: &'a Files, reading: &mut Reading) -> toml::Spanned<DeTable<'a>> {
-    let (tree, faults) = DeTable::parse_recoverable(files.text(file));
+/// Reads a whole file; every fault of syntax is a finding, and what could be read is read.
+pub(super) fn file<T: Entry>(file: FileId, unit: Unit, files: &Files) -> (Option<T>, Vec<Finding>) {
+    let mut reading = Reading { file, unit, findings: Vec::new() };
+    let tree = parse(files.text(file), &mut reading);
+    let entry = T::read(&mut Table::new(tree.get_ref(), 0..0, T::SECTION, &mut reading));
+    (entry, reading.findings)
+}
+
+fn parse<'a>(text: &'a str, reading: &mut Reading) -> toml::Spanned<DeTable<'a>> {
+    let (tree, faults) = DeTable::parse_recoverable(text);
     for fault in faults {
-        let end = files.text(file).len();
         let range = fault.span().unwrap_or(0..0);
-        let span = reading.span(range.start.min(end)..range.end.min(end));
+        let span = reading.span(range.start.min(text.len())..range.end.min(text.len()));
         let message = format!("this is not TOML: {}", fault.message().lines().collect::<Vec<_>>().join("; "));
         let finding = Finding::new(fault::SPEC_UNREADABLE, Severity::Error, span, message).source("TOML 1.1");
         reading.findings.push(finding.help("fix the line; the rest of the file was read as far as it goes"));
@@ -47,10 +89,11 @@ pub(super) fn parse<'a>(file: FileId, files: &'a Files, reading: &mut Reading) -
 }
 
 /// One table, read key by key.
-pub(super) struct Table<'a, 'r> {
+pub struct Table<'a, 'r> {
     entries: &'a DeTable<'a>,
     span: Span,
     section: &'static Section,
+    /// What its faults are added to.
     pub reading: &'r mut Reading,
 }
 
@@ -63,7 +106,7 @@ impl<'a, 'r> Table<'a, 'r> {
         reading: &'r mut Reading,
     ) -> Self {
         for key in table.keys() {
-            if !section.keys.iter().any(|known| known.name == key.get_ref().as_ref()) {
+            if section.key(key.get_ref()).is_none() {
                 report_unknown(key.get_ref(), reading.span(key.span()), section, reading);
             }
         }
@@ -77,403 +120,51 @@ impl<'a, 'r> Table<'a, 'r> {
     }
 
     fn node(&mut self, name: &'static str) -> Option<&'a Node<'a>> {
-        let key = self.section.keys.iter().find(|key| key.name == name);
-        debug_assert!(key.is_some(), "`{name}` is read but not listed in section `{}`", self.section.name);
         let node = self.entries.get(name);
-        if node.is_none() && key.is_some_and(|key| key.required) {
-            let owner =
-                if self.section.name.is_empty() { "the file".to_owned() } else { format!("`{}`", self.section.name) };
-            let finding =
-                Finding::new(fault::VALUE_INVALID, Severity::Error, self.span, format!("{owner} has no `{name}`"));
-            let doc = key.map_or("", |key| key.doc);
-            self.reading.findings.push(finding.help(format!("add `{name} = ...`: {doc}")));
+        if let Some(key) = self.section.key(name).filter(|key| node.is_none() && key.required) {
+            let message = format!("{} has no `{name}`", owner(self.section));
+            let finding = Finding::new(fault::VALUE_INVALID, Severity::Error, self.span, message);
+            self.reading.findings.push(finding.help(format!("add `{name} = ...`: {}", key.sentence())));
         }
         node
     }
 
-    fn wrong(&mut self, node: &Node<'_>, name: &str, wanted: &str) {
-        let span = self.reading.span(node.span());
-        let found = form_name(node.get_ref());
-        self.reading.invalid(span, format!("`{name}` is {found}, but it must be {wanted}"));
-    }
-
-    /// A text.
-    pub fn text(&mut self, name: &'static str) -> Option<Text> {
+    /// A value, if it is there and of its form.
+    pub fn may<F: Reads>(&mut self, name: &'static str) -> Option<F::Value> {
         let node = self.node(name)?;
-        self.text_of(node, name)
+        F::read(node, name, self.reading)
     }
 
-    fn text_of(&mut self, node: &Node<'_>, name: &str) -> Option<Text> {
-        let DeValue::String(text) = node.get_ref() else {
-            self.wrong(node, name, "a text in quotes");
-            return None;
-        };
-        let span = self.reading.span(node.span());
-        if let Some((_, c)) = unprintable(text) {
-            let message = format!("`{name}` holds U+{:04X}, which the paper's fonts cannot print", c as u32);
-            self.reading.invalid(span, message).help =
-                Some("write it with Latin, Greek or Cyrillic letters, digits and signs".into());
-            return None;
-        }
-        Some(Spanned { value: text.to_string(), span })
+    /// A value without which the entry is left out.
+    pub fn need<F: Reads>(&mut self, name: &'static str) -> Option<F::Value> {
+        self.may::<F>(name)
     }
 
-    /// A text that must not be empty.
-    pub fn filled(&mut self, name: &'static str) -> Option<Text> {
-        let text = self.text(name)?;
-        if text.value.trim().is_empty() {
-            self.reading.invalid(text.span, format!("`{name}` is empty"));
-            return None;
-        }
-        Some(text)
+    /// A value that is empty where it is absent or wrong.
+    pub fn any<F: Reads>(&mut self, name: &'static str) -> Option<F::Value> {
+        self.may::<F>(name).or_else(|| F::absent(self.span, self.reading))
     }
 
-    /// A list of texts; absent is empty.
-    pub fn texts(&mut self, name: &'static str) -> Vec<Text> {
-        let Some(node) = self.node(name) else { return Vec::new() };
-        let DeValue::Array(items) = node.get_ref() else {
-            self.wrong(node, name, "a list of texts");
-            return Vec::new();
-        };
-        items.iter().filter_map(|item| self.text_of(item, name)).collect()
-    }
-
-    /// A date as `2026-03-02`, written bare or as a text.
-    pub fn date(&mut self, name: &'static str) -> Option<Spanned<Day>> {
-        let node = self.node(name)?;
-        let date: Option<toml::value::Datetime> = match node.get_ref() {
-            DeValue::Datetime(date) => Some(*date),
-            DeValue::String(text) => text.parse().ok(),
-            _ => None,
-        };
-        let day = date.and_then(|when| when.date).and_then(|date| Day::new(date.year, date.month, date.day));
-        if day.is_none() {
-            self.wrong(node, name, "a date like 2026-03-02");
-        }
-        Some(Spanned { value: day?, span: self.reading.span(node.span()) })
-    }
-
-    /// A date, or a date and time without a zone, written bare or as a text.
-    pub fn when(&mut self, name: &'static str) -> Option<Spanned<When>> {
-        let node = self.node(name)?;
-        let span = self.reading.span(node.span());
-        let text = match node.get_ref() {
-            DeValue::Datetime(when) if when.offset.is_none() => when.to_string(),
-            DeValue::String(text) => text.to_string(),
-            _ => {
-                let form = "a date like 2026-03-02, or a date and time like 2026-03-02T19:30, without a time zone";
-                self.wrong(node, name, form);
-                return None;
-            }
-        };
-        match When::parse(text.split('.').next().unwrap_or_default()) {
-            Ok(value) => Some(Spanned { value, span }),
-            Err(fault) => {
-                self.reading.invalid(span, format!("`{name}`: {fault}"));
-                None
-            }
-        }
-    }
-
-    /// `true` or `false`.
-    pub fn flag(&mut self, name: &'static str) -> Option<Spanned<bool>> {
-        let node = self.node(name)?;
-        let DeValue::Boolean(value) = node.get_ref() else {
-            self.wrong(node, name, "`true` or `false`");
-            return None;
-        };
-        Some(Spanned { value: *value, span: self.reading.span(node.span()) })
-    }
-
-    /// A whole number from `least` to 100,000.
-    pub fn count(&mut self, name: &'static str, least: u32) -> Option<Spanned<u32>> {
-        let node = self.node(name)?;
-        let span = self.reading.span(node.span());
-        let DeValue::Integer(number) = node.get_ref() else {
-            self.wrong(node, name, "a whole number");
-            return None;
-        };
-        let value = i64::from_str_radix(number.as_str(), number.radix()).ok().and_then(|n| u32::try_from(n).ok());
-        let value = value.filter(|n| (least..=100_000).contains(n));
-        if value.is_none() {
-            self.reading
-                .invalid(span, format!("`{name}` is {}, but it must lie between {least} and 100,000", number.as_str()));
-        }
-        value.map(|value| Spanned { value, span })
-    }
-
-    /// One word of a fixed list.
-    pub fn word<T: Copy>(
-        &mut self,
-        name: &'static str,
-        words: &[&str],
-        parse: fn(&str) -> Option<T>,
-    ) -> Option<Spanned<T>> {
-        let node = self.node(name)?;
-        self.word_of(node, name, words, parse)
-    }
-
-    fn word_of<T: Copy>(
-        &mut self,
-        node: &Node<'_>,
-        name: &str,
-        words: &[&str],
-        parse: fn(&str) -> Option<T>,
-    ) -> Option<Spanned<T>> {
-        let text = self.text_of(node, name)?;
-        let value = parse(&text.value);
-        if value.is_none() {
-            let message = format!("`{name}` is `{}`, which is none of its words", text.value);
-            let nearest = nearest(&text.value, words.iter().copied())
-                .map_or(String::new(), |word| format!("did you mean `{word}`? "));
-            self.reading.invalid(text.span, message).help = Some(format!("{nearest}one of: {}", words.join(", ")));
-        }
-        value.map(|value| Spanned { value, span: text.span })
-    }
-
-    /// One word of a fixed list, or a list of them; absent is empty.
-    pub fn words<T: Copy>(
-        &mut self,
-        name: &'static str,
-        words: &[&str],
-        parse: fn(&str) -> Option<T>,
-    ) -> Vec<Spanned<T>> {
-        let Some(node) = self.node(name) else { return Vec::new() };
-        match node.get_ref() {
-            DeValue::Array(items) => items.iter().filter_map(|item| self.word_of(item, name, words, parse)).collect(),
-            _ => self.word_of(node, name, words, parse).into_iter().collect(),
-        }
-    }
-
-    fn scalar<T>(
-        &mut self,
-        node: &Node<'_>,
-        name: &str,
-        wanted: &str,
-        parse: impl Fn(&str) -> Result<T, SizeFault>,
-    ) -> Option<Spanned<T>> {
-        let span = self.reading.span(node.span());
-        let result = match node.get_ref() {
-            DeValue::String(text) => parse(text),
-            DeValue::Integer(number) if number.radix() == 10 => parse(number.as_str()),
-            DeValue::Float(number) => parse(number.as_str()),
-            _ => {
-                self.wrong(node, name, wanted);
-                return None;
-            }
-        };
-        match result {
-            Ok(value) => Some(Spanned { value, span }),
-            Err(fault) => {
-                self.reading.invalid(span, format!("`{name}`: {fault}"));
-                None
-            }
-        }
-    }
-
-    /// A size, larger than nothing.
-    pub fn size(&mut self, name: &'static str) -> Option<Spanned<Size>> {
-        let node = self.node(name)?;
-        self.size_of(node, name)
-    }
-
-    fn size_of(&mut self, node: &Node<'_>, name: &str) -> Option<Spanned<Size>> {
-        let unit = self.reading.unit;
-        let size = self.scalar(node, name, "a size like \"0.063\", \"1/4\", \"#30\" or \"3.2 mm\"", |text| {
-            Size::parse(text, unit)
-        })?;
-        if size.value.length <= Length::ZERO {
-            self.reading
-                .invalid(size.span, format!("`{name}` is {}: a size is larger than nothing", size.value.length));
-            return None;
-        }
-        Some(size)
-    }
-
-    /// One size or a list of sizes; absent is empty.
-    pub fn sizes(&mut self, name: &'static str) -> Vec<Spanned<Size>> {
-        let Some(node) = self.node(name) else { return Vec::new() };
-        match node.get_ref() {
-            DeValue::Array(items) => items.iter().filter_map(|item| self.size_of(item, name)).collect(),
-            _ => self.size_of(node, name).into_iter().collect(),
-        }
-    }
-
-    /// Exactly two sizes, smaller first.
-    pub fn size_pair(&mut self, name: &'static str) -> Option<(Spanned<Size>, Spanned<Size>)> {
-        let node = self.node(name)?;
-        let span = self.reading.span(node.span());
-        let DeValue::Array(items) = node.get_ref() else {
-            self.wrong(node, name, "two sizes, as [\"0.160\", \"0.164\"]");
-            return None;
-        };
-        let sizes: Vec<Spanned<Size>> = items.iter().filter_map(|item| self.size_of(item, name)).collect();
-        match sizes[..] {
-            [low, high] if items.len() == 2 && low.value.length <= high.value.length => Some((low, high)),
-            _ => {
-                self.reading.invalid(span, format!("`{name}` must hold exactly two sizes, the smaller one first"));
-                None
-            }
-        }
-    }
-
-    /// A list of pairs of sizes; absent is empty.
-    pub fn size_pairs(&mut self, name: &'static str) -> Vec<Spanned<(Size, Size)>> {
-        let Some(node) = self.node(name) else { return Vec::new() };
-        let DeValue::Array(items) = node.get_ref() else {
-            self.wrong(node, name, "a list of pairs, as [[\"0.5\", \"0.25\"]]");
-            return Vec::new();
-        };
-        let mut pairs = Vec::with_capacity(items.len());
-        for item in items {
-            let span = self.reading.span(item.span());
-            match item.get_ref() {
-                DeValue::Array(pair) if pair.len() == 2 => {
-                    let sizes: Vec<Spanned<Size>> = pair.iter().filter_map(|size| self.size_of(size, name)).collect();
-                    if let [along, across] = sizes[..] {
-                        pairs.push(Spanned { value: (along.value, across.value), span });
-                    }
-                }
-                _ => self.wrong(item, name, "a pair of sizes, as [\"0.5\", \"0.25\"]"),
-            }
-        }
-        pairs
-    }
-
-    /// A multiple of the diameter.
-    pub fn ratio(&mut self, name: &'static str) -> Option<Spanned<Ratio>> {
-        let node = self.node(name)?;
-        self.scalar(node, name, "a multiple of the diameter like \"1.5 D\"", Ratio::parse)
-    }
-
-    /// A torque or a range.
-    pub fn torque(&mut self, name: &'static str) -> Option<Spanned<TorqueRange>> {
-        let node = self.node(name)?;
-        self.scalar(node, name, "a torque like \"20-25 in-lb\"", TorqueRange::parse)
-    }
-
-    /// A temperature.
-    pub fn temperature(&mut self, name: &'static str) -> Option<Spanned<Temperature>> {
-        let node = self.node(name)?;
-        self.scalar(node, name, "a temperature like \"250 F\"", Temperature::parse)
-    }
-
-    /// A duration.
-    pub fn duration(&mut self, name: &'static str) -> Option<Spanned<Minutes>> {
-        let node = self.node(name)?;
-        self.scalar(node, name, "a duration like \"24 h\"", Minutes::parse)
-    }
-
-    /// A signed decimal.
-    pub fn decimal(&mut self, name: &'static str) -> Option<Spanned<Decimal>> {
-        let node = self.node(name)?;
-        self.scalar(node, name, "a number", Decimal::parse)
-    }
-
-    /// An inline table or a section, read by `read`.
-    pub fn table<T>(
-        &mut self,
-        name: &'static str,
-        section: &'static Section,
-        read: impl Fn(&mut Table<'a, '_>) -> T,
-    ) -> Option<T> {
-        let node = self.node(name)?;
-        let DeValue::Table(table) = node.get_ref() else {
-            self.wrong(node, name, "a table");
-            return None;
-        };
-        Some(read(&mut Table::new(table, node.span(), section, self.reading)))
-    }
-
-    /// Repeated tables, each read by `read`; those of which the needed keys are missing are left out.
-    pub fn tables<T>(
-        &mut self,
-        name: &'static str,
-        section: &'static Section,
-        read: impl Fn(&mut Table<'a, '_>) -> Option<T>,
-    ) -> Vec<T> {
-        let Some(node) = self.node(name) else { return Vec::new() };
-        let DeValue::Array(items) = node.get_ref() else {
-            self.wrong(node, name, &format!("repeated tables: write [[{name}]]"));
-            return Vec::new();
-        };
-        let mut all = Vec::with_capacity(items.len());
-        for item in items {
-            match item.get_ref() {
-                DeValue::Table(table) => all.extend(read(&mut Table::new(table, item.span(), section, self.reading))),
-                _ => self.wrong(item, name, "a table"),
-            }
-        }
-        all
-    }
-
-    /// A list whose items are texts or tables: `text` takes the one, `read` the other.
-    pub fn mixed<T>(
-        &mut self,
-        name: &'static str,
-        section: &'static Section,
-        text: impl Fn(Text) -> T,
-        read: impl Fn(&mut Table<'a, '_>) -> T,
-    ) -> Option<Spanned<Vec<T>>> {
-        let node = self.node(name)?;
-        let span = self.reading.span(node.span());
-        let DeValue::Array(items) = node.get_ref() else {
-            self.wrong(node, name, "a list");
-            return None;
-        };
-        let mut all = Vec::with_capacity(items.len());
-        for item in items {
-            match item.get_ref() {
-                DeValue::Table(table) => all.push(read(&mut Table::new(table, item.span(), section, self.reading))),
-                _ => all.extend(self.text_of(item, name).map(&text)),
-            }
-        }
-        Some(Spanned { value: all, span })
-    }
-
-    /// A table with keys of the builder's own and texts or numbers as values, kept as written.
-    pub fn value_map(&mut self, name: &'static str) -> Vec<(Text, Text)> {
-        self.map(name, |table, node, key| match node.get_ref() {
-            DeValue::Integer(number) => Some(number.as_str().to_owned()),
-            DeValue::Float(number) => Some(number.as_str().to_owned()),
-            _ => table.text_of(node, key).map(|text| text.value),
-        })
-    }
-
-    /// A table with keys of the builder's own and texts as values, in the order of the file.
-    pub fn text_map(&mut self, name: &'static str) -> Vec<(Text, Text)> {
-        self.map(name, |table, node, key| table.text_of(node, key).map(|text| text.value))
-    }
-
-    fn map(
-        &mut self,
-        name: &'static str,
-        read: impl Fn(&mut Self, &Node<'_>, &str) -> Option<String>,
-    ) -> Vec<(Text, Text)> {
-        let Some(node) = self.node(name) else { return Vec::new() };
-        let DeValue::Table(table) = node.get_ref() else {
-            self.wrong(node, name, "a table");
-            return Vec::new();
-        };
-        let mut all = Vec::new();
-        for (key, value) in table {
-            let name = Spanned { value: key.get_ref().to_string(), span: self.reading.span(key.span()) };
-            let span = self.reading.span(value.span());
-            all.extend(read(self, value, key.get_ref()).map(|value| (name, Spanned { value, span })));
-        }
-        all
+    /// A value, or its default at the place of the table.
+    pub fn or<F: Reads<Value = Spanned<T>>, T>(&mut self, name: &'static str, default: T) -> Spanned<T> {
+        self.may::<F>(name).unwrap_or(Spanned { value: default, span: self.span })
     }
 }
 
+fn owner(section: &Section) -> String {
+    if section.name.is_empty() { "the file".to_owned() } else { format!("`{}`", section.name) }
+}
+
 fn report_unknown(name: &str, span: Span, section: &Section, reading: &mut Reading) {
-    let owner = if section.name.is_empty() { "the file".to_owned() } else { format!("`{}`", section.name) };
-    let mut finding = Finding::new(fault::KEY_UNKNOWN, Severity::Error, span, format!("{owner} has no key `{name}`"));
+    let message = format!("{} has no key `{name}`", owner(section));
+    let renamed = section.keys.iter().find(|key| key.was == Some(name));
     let names = section.keys.iter().map(|key| key.name);
-    finding.help = Some(match nearest(name, names.clone()) {
-        Some(known) => format!("did you mean `{known}`?"),
-        None => format!("its keys are: {}", names.collect::<Vec<_>>().join(", ")),
-    });
-    reading.findings.push(finding);
+    let help = match (renamed, nearest(name, names.clone())) {
+        (Some(key), _) => format!("`{name}` is now called `{}`", key.name),
+        (None, Some(known)) => format!("did you mean `{known}`?"),
+        (None, None) => format!("its keys are: {}", names.collect::<Vec<_>>().join(", ")),
+    };
+    reading.findings.push(Finding::new(fault::KEY_UNKNOWN, Severity::Error, span, message).help(help));
 }
 
 /// The word that was probably meant, if one is near.

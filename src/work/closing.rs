@@ -62,7 +62,7 @@ fn unsigned_holds(job: &Job, archived: &Archived, item: Item) -> Vec<String> {
     let step = job.step(item.at);
     let traveler = &job.travelers[item.at.traveler].id.value;
     let zones = step.closes.iter().filter_map(|zone| job.zone(zone.value).hold);
-    let mut roles: Vec<Role> = step.hold.iter().map(|role| role.value).chain(zones).collect();
+    let mut roles: Vec<Role> = step.hold.into_iter().chain(zones).map(|role| role.value).collect();
     roles.sort_unstable();
     roles.dedup();
     let released = |role: &Role| {

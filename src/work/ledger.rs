@@ -216,7 +216,7 @@ fn last_chance(
     let by = closing.by.item;
     let before = order.all_before(by);
     let undone: Vec<Item> = before.items().filter(|item| !state.is_done(*item)).collect();
-    let minutes = undone.iter().map(|item| job.step(item.at).minutes.unwrap_or(0)).sum();
+    let minutes = undone.iter().map(|item| job.step(item.at).minutes.map_or(0, |minutes| minutes.value)).sum();
     let step = job.step(by.at);
     let users = closing.users.iter().filter(|(user, standing)| user.item != by && *standing == Standing::Before);
     let here = parked.iter().filter(|parked| parked.spaces.contains(&closing.space) && ends_by(parked, by, &before));
@@ -224,7 +224,7 @@ fn last_chance(
         space: job.space_name(closing.space),
         closes: job.item_name(by),
         title: step.title.value.clone(),
-        hold: step.hold.map(|hold| hold.value).or(job.zone(closing.space.zone).hold).map(crate::job::Role::word),
+        hold: step.hold.or(job.zone(closing.space.zone).hold).map(|hold| hold.value.word()),
         steps: users.map(|(user, _)| look_line(job, state, user.item)).collect(),
         parked: here.map(|parked| line(job, state, parked)).collect(),
         discrepancies: discrepancies(job, state, closing.space),

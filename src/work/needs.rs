@@ -33,7 +33,7 @@ impl<'a> Needs<'a> {
         let mut fills: BTreeMap<StepRef, Vec<(usize, usize)>> = BTreeMap::new();
         for (traveler, own) in job.travelers.iter().enumerate() {
             for (index, joint) in own.joints.iter().enumerate() {
-                if let Some(until) = joint.leave_open.as_ref().and_then(|open| open.until) {
+                if let Some(until) = joint.filled_by {
                     fills.entry(until).or_default().push((traveler, index));
                 }
             }
@@ -84,7 +84,7 @@ impl<'a> Needs<'a> {
         let earlier: Vec<usize> = (0..item.at.step).flat_map(touched).collect();
         own.into_iter()
             .filter(|part| !earlier.contains(part))
-            .map(|part| (part, traveler.parts[part].quantity))
+            .map(|part| (part, traveler.parts[part].quantity.value))
             .collect()
     }
 }
@@ -95,7 +95,8 @@ fn first_fit(joint: &Joint) -> Option<usize> {
 }
 
 fn fastened(joint: &Joint, count: u32, needs: &mut Vec<Need>) {
-    let main = Hardware { written: joint.written.clone(), call: joint.call.clone(), fastener: joint.fastener.clone() };
+    let main =
+        Hardware { written: joint.spec.fastener.clone(), call: joint.call.clone(), fastener: joint.fastener.clone() };
     let more = joint.washers_head.iter().chain(&joint.washers_nut).chain(&joint.nut).chain(&joint.cotter).cloned();
     needs.extend(std::iter::once(main).chain(more).filter(|_| count > 0).map(|hardware| Need {
         hardware,
@@ -123,7 +124,7 @@ impl Shelf {
         let mut on_hand: BTreeMap<String, u32> = BTreeMap::new();
         for stock in &job.project.stock {
             let name = usual(job, &stock.item.value);
-            *on_hand.entry(name).or_default() += stock.on_hand;
+            *on_hand.entry(name).or_default() += stock.on_hand.value;
         }
         Self { on_hand }
     }

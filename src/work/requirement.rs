@@ -8,7 +8,7 @@ mod joint;
 
 use crate::archive::{Aspect, Field, SheetRequirement, StepRequirement};
 use crate::ident::{Digest, Requirement};
-use crate::job::{Hand, Job, Part, Record, Role, Step, StepRef, Traveler};
+use crate::job::{Hand, Job, Part, Record, Step, StepRef, Traveler};
 
 /// The digest of one step: what it does, to which parts and joints, and what must be measured and seen.
 #[must_use]
@@ -113,7 +113,7 @@ fn step_fields(job: &Job, at: StepRef) -> Fields {
     }
     // A closing step is held for whoever must have looked into the zones that it closes.
     let of_zones = step.closes.iter().filter_map(|zone| job.zone(zone.value).hold);
-    let mut holds: Vec<&str> = step.hold.iter().map(|role| role.value).chain(of_zones).map(Role::word).collect();
+    let mut holds: Vec<&str> = step.hold.into_iter().chain(of_zones).map(|role| role.value.word()).collect();
     holds.sort_unstable();
     holds.dedup();
     for hold in holds {
@@ -145,8 +145,9 @@ fn add_record(fields: &mut Fields, record: &Record) {
 fn part_value(part: &Part) -> String {
     let material = part.material.as_ref().map(|material| format!(" of {}", material.value));
     let thickness = part.thickness.as_ref().map(|size| format!(", {} nm thick", size.value.length.nm()));
-    let bend = part.bend.as_ref().map(|bend| format!(", bent {} degrees at {} nm", bend.angle, bend.radius.value.nm()));
-    let words = [Some(part.quantity.to_string()), material, thickness, bend];
+    let bend =
+        part.bend.as_ref().map(|bend| format!(", bent {} degrees at {} nm", bend.angle.value, bend.radius.value.nm()));
+    let words = [Some(part.quantity.value.to_string()), material, thickness, bend];
     words.into_iter().flatten().collect()
 }
 

@@ -58,7 +58,7 @@ fn a_callout_stands_for_a_family_and_the_stack_gives_the_length() {
     // T + 1.5 D = 0.072 + 0.1875 = 0.2595; the nearest half size is 1/4.
     assert_eq!(joint.call, "MS20470AD4-4");
     assert!(joint.length_from_stack);
-    assert_eq!(joint.written.value, "R-A");
+    assert_eq!(joint.spec.fastener.value, "R-A");
     assert_eq!(joint.thickness(), Some(Length::from_mils(72)));
     assert_eq!(joint.thickest(), Some(Length::from_mils(40)));
     let last = joint.last.unwrap();

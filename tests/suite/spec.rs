@@ -4,7 +4,7 @@ mod progress;
 mod schema;
 
 use shophead::report::{Finding, Report};
-use shophead::spec::{ProjectSpec, TravelerSpec, format_page, read_project, read_traveler};
+use shophead::spec::{ProjectSpec, TravelerFile, format_page, read_project, read_traveler};
 use shophead::text::Files;
 
 const HEAD: &str = "[traveler]\nid = \"T\"\ntitle = \"t\"\nrevision = \"A\"\n";
@@ -15,7 +15,7 @@ fn project(files: &mut Files, report: &mut Report) -> ProjectSpec {
 }
 
 /// Reads a traveler text; gives the findings and the files for slicing spans.
-fn read(text: &str) -> (Option<TravelerSpec>, Vec<Finding>, Files) {
+fn read(text: &str) -> (Option<TravelerFile>, Vec<Finding>, Files) {
     let (mut files, mut report) = (Files::default(), Report::default());
     let project = project(&mut files, &mut report);
     let id = files.add("specs/t.toml", text);

@@ -1,7 +1,6 @@
 //! `new`: a first project and a first traveler, as they are typed, down to a printed packet; nothing is overwritten.
 
-use shophead::spec::keys::{Form, PROJECT_FILE, Section};
-use shophead::spec::read_project;
+use shophead::spec::{FILES, Form, Section, read_project};
 use shophead::start::{JointOutline, PartOutline, ProjectStart, project_text};
 use shophead::text::Files;
 
@@ -56,7 +55,7 @@ fn a_new_project_holds_every_key_and_reads_without_a_finding() {
     );
     assert!(shop.path("specs").is_dir());
     let mut absent = Vec::new();
-    missing(&PROJECT_FILE, &text, &mut absent);
+    missing(FILES[0], &text, &mut absent);
     assert!(absent.is_empty(), "build.toml does not show {absent:?}");
 }
 
@@ -108,7 +107,7 @@ fn a_name_is_a_text_whatever_it_holds() {
     let spec = read_project(id, &files, &mut report);
     // The delete character has no glyph and is a finding; nothing else is.
     assert_eq!(report.findings.len(), 1, "{:?}", report.findings);
-    assert_eq!(spec.serial.unwrap().value, "@unit@");
+    assert_eq!(spec.aircraft.unwrap().serial.unwrap().value, "@unit@");
 }
 
 #[test]

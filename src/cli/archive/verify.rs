@@ -27,7 +27,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
         Archive::at(folder)
     } else {
         let project = load_project(project_path)?;
-        Archive::at(project.folder_of(&project.job.project.settings.archive))
+        Archive::at(project.folder_of(&project.job.project.settings.archive.value))
     };
     anyhow::ensure!(archive.exists(), "there is no archive at {}", archive.root().display());
     let survey = archive.verify()?;

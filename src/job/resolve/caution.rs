@@ -7,7 +7,7 @@ use crate::report::{Finding, Report, Severity, fault};
 use crate::spec::{CautionSpec, built_in_cautions};
 
 /// The cautions of a project; an entry that cannot be followed is a finding and changes nothing.
-pub(super) fn resolve_cautions(specs: Vec<CautionSpec>, report: &mut Report) -> Cautions {
+pub(super) fn resolve_cautions(specs: &[CautionSpec], report: &mut Report) -> Cautions {
     let mut cautions = Cautions { rules: built_in_cautions().to_vec(), weakened: Vec::new() };
     let mut seen: Vec<String> = Vec::new();
     for spec in specs {
@@ -36,7 +36,7 @@ pub(super) fn resolve_cautions(specs: Vec<CautionSpec>, report: &mut Report) -> 
 }
 
 /// Changes a built-in caution, or takes it out, and keeps what it was where it became weaker.
-fn change(cautions: &mut Cautions, at: usize, spec: CautionSpec) {
+fn change(cautions: &mut Cautions, at: usize, spec: &CautionSpec) {
     let built_in = cautions.rules[at].clone();
     let omitted = spec.omit.is_some_and(|omit| omit.value);
     let word = spec.word.map_or(built_in.word, |word| word.value);
@@ -62,16 +62,16 @@ fn change(cautions: &mut Cautions, at: usize, spec: CautionSpec) {
     if !rule.words.is_empty() {
         rule.words.extend(spec.words.iter().map(|word| word.value.to_lowercase()));
     }
-    if let Some(text) = spec.text {
-        rule.text = text.value;
+    if let Some(text) = &spec.text {
+        rule.text.clone_from(&text.value);
     }
     if !spec.signs.is_empty() {
-        rule.signs = spec.signs.iter().map(|sign| sign.value).collect();
+        rule.signs = spec.signs.iter().map(|sign| sign.value.0).collect();
     }
 }
 
 /// A caution of the project's own.
-fn added(spec: CautionSpec) -> Result<CautionRule, Box<Finding>> {
+fn added(spec: &CautionSpec) -> Result<CautionRule, Box<Finding>> {
     let id = &spec.id;
     if spec.omit.is_some_and(|omit| omit.value) {
         let known = built_in_cautions().iter().map(|rule| rule.id.as_str());
@@ -103,8 +103,8 @@ fn added(spec: CautionSpec) -> Result<CautionRule, Box<Finding>> {
         or_words: Vec::new(),
         only: if closes { Some(OnlyWhere::Closes) } else { (!triggers).then_some(OnlyWhere::Named) },
         general,
-        signs: spec.signs.iter().map(|sign| sign.value).collect(),
+        signs: spec.signs.iter().map(|sign| sign.value.0).collect(),
         text,
-        id: spec.id.value,
+        id: spec.id.value.clone(),
     })
 }

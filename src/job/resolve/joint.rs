@@ -5,23 +5,21 @@
 use super::Resolving;
 use super::names::Names;
 use crate::hardware::{Fastener, decode, nominal_hole};
-use crate::job::{
-    FinalHole, Hardware, HoleLife, Joint, Layer, LeaveOpen, Limits, LivesAt, Part, ShopHead, Step, Temporary, Text,
-};
+use crate::job::{FinalHole, Hardware, HoleLife, Joint, Layer, LivesAt, Part, Step, Temporary, Text};
 use crate::report::Place;
-use crate::spec::{JointSpec, LayerSpec, LeaveOpenSpec, LimitsSpec, Preparation, TemporarySpec, hole_places};
+use crate::spec::{JointSpec, LayerSpec, Preparation, TemporarySpec};
 use crate::text::Spanned;
 use crate::units::{Length, Size};
 
 impl Resolving<'_> {
     pub(super) fn resolve_joint(&mut self, spec: JointSpec, parts: &[Part], names: &Names) -> Joint {
         let place = Place { joint: Some(spec.id.value.clone()), ..self.place() };
-        let places = hole_places(&spec).and_then(Result::ok);
-        let layer_specs = spec.stack.value.into_iter().enumerate();
+        let layer_specs = spec.stack.value.iter().enumerate();
         let layers: Vec<Layer> =
-            layer_specs.map(|(i, layer)| self.resolve_layer(&layer, i, &spec.prepare, parts, names, &place)).collect();
-        let washers_head = self.hardware_list(spec.washers_head);
-        let washers_nut = self.hardware_list(spec.washers_nut);
+            layer_specs.map(|(i, layer)| self.resolve_layer(layer, i, &spec.prepare, parts, names, &place)).collect();
+        let hardware = |text: &Option<Text>| text.as_ref().map(|text| self.hardware(text));
+        let washers_head = self.hardware_list(&spec.washers.head);
+        let washers_nut = self.hardware_list(&spec.washers.nut);
         let call = self.follow_callout(&spec.fastener.value);
         let decoded = decode(&call, &self.project.kit);
         let stack = layers.iter().map(|layer| layer.thickness).sum::<Option<Length>>();
@@ -34,45 +32,24 @@ impl Resolving<'_> {
         let fastener = fitted.map_or(decoded, Ok);
         Joint {
             layers,
-            stack_span: spec.stack.span,
             call: fastener.as_ref().map_or(call, |fastener| fastener.usual_call().to_owned()),
-            written: spec.fastener,
             fastener,
             length_from_stack,
             last,
-            nut: spec.nut.map(|text| self.hardware(text)),
-            cotter: spec.cotter.map(|text| self.hardware(text)),
-            leave_open: spec.leave_open.map(|open| self.resolve_leave_open(open, &place)),
-            temporary: spec.temporary.map(|temporary| self.resolve_temporary(temporary)),
+            places: spec.hole_places().and_then(Result::ok),
+            nut: hardware(&spec.nut),
+            cotter: hardware(&spec.cotter),
+            replaces: hardware(&spec.replaces),
+            temporary: spec.temporary.as_ref().map(|temporary| self.resolve_temporary(temporary)),
             washers_head,
             washers_nut,
-            id: spec.id,
-            name: spec.name,
-            count: spec.count,
-            start: spec.holes.start,
-            chamfer: spec.holes.chamfer,
-            edge: spec.edge.into_iter().map(length).collect(),
-            pitch: spec.pitch.map(length),
-            rows: spec.rows.map_or(1, |rows| rows.value),
-            row_gap: spec.row_gap.map(length),
-            places,
-            structure: spec.structure,
-            access: spec.access,
-            wet: spec.wet,
-            stringer_leg: spec.stringer_leg.map(length),
-            tube: spec.tube.map(length),
-            limits: spec.limits.map(limits),
-            torque: spec.torque,
-            rotates: spec.rotates,
-            temperature: spec.temperature,
-            lubricated: spec.lubricated,
-            often_removed: spec.often_removed,
-            run_down: spec.run_down,
-            replaces: spec.replaces.map(|text| self.hardware(text)),
-            shop_head: spec
-                .shop_head
-                .map(|head| ShopHead { diameter: length(head.diameter), height: length(head.height) }),
+            filled_by: spec
+                .leave_open
+                .as_ref()
+                .and_then(|open| self.resolve_step_ref(&open.until, place.clone()))
+                .map(|at| at.value),
             life: Vec::new(),
+            spec,
         }
     }
 
@@ -117,32 +94,23 @@ impl Resolving<'_> {
             .map_or_else(|| call.to_owned(), |(_, meaning)| meaning.value.clone())
     }
 
-    fn hardware(&self, written: Text) -> Hardware {
+    fn hardware(&self, written: &Text) -> Hardware {
         let call = self.follow_callout(&written.value);
         let fastener = decode(&call, &self.project.kit);
-        Hardware { written, call, fastener }
+        Hardware { written: written.clone(), call, fastener }
     }
 
-    fn hardware_list(&self, texts: Vec<Text>) -> Vec<Hardware> {
-        texts.into_iter().map(|text| self.hardware(text)).collect()
+    fn hardware_list(&self, texts: &[Text]) -> Vec<Hardware> {
+        texts.iter().map(|text| self.hardware(text)).collect()
     }
 
-    fn resolve_leave_open(&mut self, spec: LeaveOpenSpec, place: &Place) -> LeaveOpen {
-        let until = self.resolve_step_ref(&spec.until, place.clone()).map(|at| at.value);
-        LeaveOpen { count: spec.count, until, until_written: spec.until, why: spec.why }
+    fn resolve_temporary(&self, spec: &TemporarySpec) -> Temporary {
+        Temporary {
+            fastener: self.hardware(&spec.fastener),
+            nut: spec.nut.as_ref().map(|nut| self.hardware(nut)),
+            why: spec.why.clone(),
+        }
     }
-
-    fn resolve_temporary(&self, spec: TemporarySpec) -> Temporary {
-        Temporary { fastener: self.hardware(spec.fastener), nut: spec.nut.map(|nut| self.hardware(nut)), why: spec.why }
-    }
-}
-
-fn length(size: Spanned<Size>) -> Spanned<Length> {
-    size.map(|size| size.length)
-}
-
-fn limits(spec: LimitsSpec) -> Limits {
-    Limits { edge: spec.edge, pitch: spec.pitch, row_gap: spec.row_gap, because: spec.because }
 }
 
 fn layer_name(part: Option<&Part>, spec: &LayerSpec) -> String {

@@ -43,7 +43,7 @@ const NEAR: usize = 2;
 pub(super) fn batches(source: &Source<'_>, rows: &Rows<'_>, ready: &[Item]) -> Vec<Batch> {
     let near = near(source, ready);
     let mut batches = vec![
-        batch(rows, "Helper needed", near.iter().filter(|(item, _)| source.job.step(item.at).helper)),
+        batch(rows, "Helper needed", near.iter().filter(|(item, _)| source.job.step(item.at).helper.value)),
         batch(
             rows,
             "Primer day",

@@ -39,7 +39,7 @@ fn rank(source: &Source<'_>, readiness: &Readiness<'_>, item: Item) -> (bool, Ra
     let urgent =
         readiness.latest(item).filter(|(latest, _)| *latest - source.options.now <= URGENT).map(|(latest, _)| latest);
     let blocks = source.order.all_after(item).count();
-    let rank = (urgent, Reverse(blocks), step.cure.is_none(), step.minutes.unwrap_or(GUESSED_MINUTES), item);
+    let rank = (urgent, Reverse(blocks), step.cure.is_none(), minutes(source, item), item);
     // `None` sorts first in an option; a window that ends goes before everything without one.
     (urgent.is_none(), rank)
 }
@@ -78,7 +78,7 @@ pub(super) fn tonight(source: &Source<'_>, rows: &Rows<'_>, in_work: &[Item], re
 }
 
 fn minutes(source: &Source<'_>, item: Item) -> u32 {
-    source.job.step(item.at).minutes.unwrap_or(GUESSED_MINUTES)
+    source.job.step(item.at).minutes.map_or(GUESSED_MINUTES, |minutes| minutes.value)
 }
 
 fn finish(state: &mut State, item: Item, now: Moment) {

@@ -54,7 +54,7 @@ pub(super) fn people(job: &Job, state: &State) -> Vec<Person> {
             .signers
             .iter()
             .find(|signer| signer.initials.value == initials)
-            .map(|signer| signer.role.word().to_owned())
+            .map(|signer| signer.role.value.word().to_owned())
     };
     people.into_iter().map(|(initials, own)| Person { role: role(&initials), initials, ..own }).collect()
 }

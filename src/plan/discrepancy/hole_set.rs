@@ -190,7 +190,7 @@ impl HoleSet {
             title: own.title.value.clone(),
             revision: own.revision.value.clone(),
             hand: subject.hand.map(Hand::word),
-            hands: own.hands.iter().map(|hand| hand.word()).collect(),
+            hands: own.hands.iter().map(|hand| hand.value.word()).collect(),
             joint_id: joint.id.value.clone(),
             joint: joint.title(),
             count: joint.count.value,
@@ -280,7 +280,7 @@ fn checks(joint: &Joint) -> Vec<Check> {
     let (Some(d), Some(next)) = (joint.diameter(), joint.next_rivet()) else { return Vec::new() };
     let plans = |ratio: Option<Ratio>| ratio.map(|ratio| (ratio, "limit of the plans".to_owned()));
     let own = joint.limits.as_ref();
-    let table_pitch = rivet_pitch(joint.rows);
+    let table_pitch = rivet_pitch(joint.rows.value);
     let table_gap = rivet_row_gap().least;
     let edge_ratio = joint.edge_ratio();
     let pitch = plans(own.and_then(|own| Some(own.pitch?.value)));
@@ -302,7 +302,7 @@ fn checks(joint: &Joint) -> Vec<Check> {
         check("edge distance", smallest, edge_ratio, edge_source),
         check("pitch", joint.pitch.as_ref().map(|pitch| pitch.value), pitch_ratio, pitch_source),
     ];
-    if joint.rows > 1 {
+    if joint.rows.value > 1 {
         let (ratio, source) = gap.unwrap_or_else(|| (table_gap.value, table_gap.basis.cite()));
         all.push(check("gap between rows", joint.row_gap.as_ref().map(|gap| gap.value), ratio, source));
     }

@@ -137,7 +137,7 @@ pub(super) fn lines(job: &Job, items: &[Item]) -> Lines {
     }
     let mut hardware: Vec<PickLine> = totals.into_values().collect();
     let calls: Vec<String> = hardware.iter().map(|line| line.call.clone()).collect();
-    let spare = job.project.settings.spare;
+    let spare = job.project.settings.spare.value;
     for line in &mut hardware {
         finish(line, spare, &shelf, &calls);
     }

@@ -45,5 +45,5 @@ fn initials(scene: &Scene<'_>) -> Option<(String, String)> {
         scene.items.iter().any(|item| scene.state.done.get(item).is_some_and(|done| done.by == initials))
     };
     let named = signers.iter().find(|signer| signed(&signer.initials.value)).or(signers.first())?;
-    Some((clip(&named.initials.value), format!("initials of who signed ({})", named.role.word())))
+    Some((clip(&named.initials.value), format!("initials of who signed ({})", named.role.value.word())))
 }

@@ -133,7 +133,7 @@ pub(super) fn drawings(scene: &Scene<'_>) -> Vec<DrawingInForce> {
     for index in scene.travelers() {
         let own = &scene.job.travelers[index];
         for cited in &own.drawings {
-            let register = cited.register.map(|at| &scene.job.project.register[at]);
+            let register = cited.register.map(|at| &scene.job.project.drawings[at]);
             let current = register.map(|drawing| drawing.revision.value.as_str());
             let behind = (cited.revision.as_deref() != current).then(|| {
                 let written = cited.revision.as_deref().unwrap_or("none");

@@ -35,7 +35,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if kind(joint) != Some(Through::Bolt) {
         return;
     }
-    let own = joint.fastener.as_ref().ok().and_then(Fastener::metal).map(|metal| (metal, &joint.written));
+    let own = joint.fastener.as_ref().ok().and_then(Fastener::metal).map(|metal| (metal, &joint.spec.fastener));
     let nut = joint.nut.as_ref().and_then(|nut| Some((nut.fastener.as_ref().ok()?.metal()?, &nut.written)));
     let soft: Vec<&Text> = own
         .into_iter()

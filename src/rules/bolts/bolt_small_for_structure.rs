@@ -46,6 +46,6 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     }
     let message =
         format!("{} is {} of {d}; the least in primary structure is {name}, {least}", joint.call, metal.word());
-    let finding = sink.error(joint.written.span, message).label(structure.span, "primary structure");
+    let finding = sink.error(joint.spec.fastener.span, message).label(structure.span, "primary structure");
     sink.push(finding.help(format!("{name} or larger passes")));
 }

@@ -38,7 +38,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     }
     let message = format!("castle nut {} needs a cotter hole, and {} has none", written.value, joint.call);
-    let finding = sink.error(joint.written.span, message).label(written.span, "castle nut");
+    let finding = sink.error(joint.spec.fastener.span, message).label(written.span, "castle nut");
     sink.push(match bolt.dash {
         Some(dash) => {
             let mut drilled = bolt.clone();

@@ -47,7 +47,8 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     } else {
         return;
     };
-    let finding = sink.warning(cotter.written.span, message).label(joint.written.span, format!("cotter hole {hole}"));
+    let finding =
+        sink.warning(cotter.written.span, message).label(joint.spec.fastener.span, format!("cotter hole {hole}"));
     sink.push(
         finding.source(wanted.basis.cite()).help(format!("the pin for this bolt is {}", Size::plain(least).short())),
     );

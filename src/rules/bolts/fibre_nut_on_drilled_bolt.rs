@@ -37,7 +37,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     }
     let message = format!("nut {} has an insert, and {} under {safe_from} is drilled", written.value, joint.call);
-    let finding = sink.warning(written.span, message).label(joint.written.span, "drilled shank");
+    let finding = sink.warning(written.span, message).label(joint.spec.fastener.span, "drilled shank");
     sink.push(match bolt.dash {
         Some(dash) => {
             let mut plain = bolt.clone();

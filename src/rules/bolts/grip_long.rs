@@ -45,8 +45,9 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     }
     let message = format!("grip {} of {} is longer than stack and washers, {all}", grip.value, joint.call);
-    let finding =
-        sink.at_most_error(&grip.basis, joint.written.span, message).label(joint.stack_span, format!("stack {stack}"));
+    let finding = sink
+        .at_most_error(&grip.basis, joint.spec.fastener.span, message)
+        .label(joint.spec.stack.span, format!("stack {stack}"));
     let fitting = fitting_bolts(joint, bolt, stack);
     let missing = grip.value - all;
     // More washers than that have a rule of their own against them.
@@ -72,6 +73,6 @@ fn no_length_fits(joint: &Joint, bolt: &Bolt, stack: Length, head: Length, sink:
         // Too short at its longest: the rule for short grips says so.
         (Some(_), None) => return,
     };
-    let finding = sink.error(joint.written.span, message).label(joint.stack_span, format!("stack {stack}"));
+    let finding = sink.error(joint.spec.fastener.span, message).label(joint.spec.stack.span, format!("stack {stack}"));
     sink.push(finding.help(fitting_bolts(joint, bolt, stack)));
 }

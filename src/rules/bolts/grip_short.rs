@@ -42,8 +42,9 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     }
     let message =
         format!("grip {} of {} ends in the hole: head washers and stack are {}", grip.value, joint.call, stack + head);
-    let finding =
-        sink.at_most_error(&grip.basis, joint.written.span, message).label(joint.stack_span, format!("stack {stack}"));
+    let finding = sink
+        .at_most_error(&grip.basis, joint.spec.fastener.span, message)
+        .label(joint.spec.stack.span, format!("stack {stack}"));
     sink.push(finding.help(fitting_bolts(joint, bolt, stack)));
 }
 
@@ -53,6 +54,6 @@ fn no_length_reaches(joint: &Joint, bolt: &Bolt, stack: Length, head: Length, si
     if let (Some(longest), None) = bolt.nearest_grips(stack + head) {
         let grip = longest.grip.as_ref().map_or(Length::ZERO, |grip| grip.value);
         let message = format!("the longest listed, {} with grip {grip}, ends in the hole", longest.call.usual);
-        sink.push(sink.error(joint.written.span, message).label(joint.stack_span, format!("stack {stack}")));
+        sink.push(sink.error(joint.spec.fastener.span, message).label(joint.spec.stack.span, format!("stack {stack}")));
     }
 }

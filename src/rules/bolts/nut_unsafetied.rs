@@ -47,5 +47,5 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         NutKind::Plain | NutKind::Check => "call a self-locking nut, or a castle nut with a pin, as the drawing has it",
     };
     let message = format!("{} nut {} is not safetied", nut.kind.word(), written.value);
-    sink.push(sink.error(written.span, message).label(joint.written.span, "its bolt").help(help));
+    sink.push(sink.error(written.span, message).label(joint.spec.fastener.span, "its bolt").help(help));
 }

@@ -45,7 +45,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let finding = sink.warning(first.written.span, message).source(most.basis.cite());
     sink.push(
         finding
-            .label(joint.written.span, "the bolt")
+            .label(joint.spec.fastener.span, "the bolt")
             .help("use the bolt with the next shorter grip, and fewer washers"),
     );
 }

@@ -40,7 +40,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     }
     let message = format!("{} is a commercial pull-type rivet, and this joint is primary structure", joint.call);
-    let finding = sink.warning(joint.written.span, message).label(structure.span, "primary structure");
+    let finding = sink.warning(joint.spec.fastener.span, message).label(structure.span, "primary structure");
     sink.push(
         finding.help("where the plans call for it, enter it under `[[fastener]]` with the drawing as its source"),
     );

@@ -31,7 +31,7 @@ use crate::rules::{At, Check, Looks, Sink};
 pub const RULE: Check = Check { severity: Severity::Note, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
-    report(sink, &joint.fastener, &joint.written);
+    report(sink, &joint.fastener, &joint.spec.fastener);
     for other in others(joint) {
         report(sink, &other.fastener, &other.written);
     }

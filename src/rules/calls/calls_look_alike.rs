@@ -81,7 +81,7 @@ fn first_uses(traveler: &Traveler) -> Vec<Use<'_>> {
 
 /// The calls of a joint that decode.
 fn calls(joint: &Joint) -> impl Iterator<Item = (&Fastener, Span)> {
-    let own = joint.fastener.as_ref().ok().map(|fastener| (fastener, joint.written.span));
+    let own = joint.fastener.as_ref().ok().map(|fastener| (fastener, joint.spec.fastener.span));
     own.into_iter().chain(
         others(joint).filter_map(|other| other.fastener.as_ref().ok().map(|fastener| (fastener, other.written.span))),
     )

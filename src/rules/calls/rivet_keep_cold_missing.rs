@@ -47,7 +47,7 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
             format!("step {} drives {} of {} without the caution `{CAUTION}`", step.id.value, joint.call, alloy.alloy);
         let finding = sink
             .warning(fastened.span, message)
-            .label(joint.written.span, format!("{}, kept cold until driven", alloy.alloy));
+            .label(joint.spec.fastener.span, format!("{}, kept cold until driven", alloy.alloy));
         sink.push(
             finding.source(from_memory("AC-4-57d")).help(format!("add `cautions = [\"{CAUTION}\"]` to the step")),
         );

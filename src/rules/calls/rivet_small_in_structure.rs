@@ -38,6 +38,6 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     }
     let word = structure.value.word();
     let message = format!("rivet diameter {d} is under {least}, the least in structure");
-    let finding = sink.warning(joint.written.span, message).label(structure.span, format!("{word} structure"));
+    let finding = sink.warning(joint.spec.fastener.span, message).label(structure.span, format!("{word} structure"));
     sink.push(finding.help("the smallest size for structure is 3/32, dash 3"));
 }

@@ -38,7 +38,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let message =
         format!("{call} is of {}, which is for {}; this joint is {word} structure", alloy.alloy, alloy.use_for);
     let finding = sink
-        .at_most_error(&alloy.basis(), joint.written.span, message)
+        .at_most_error(&alloy.basis(), joint.spec.fastener.span, message)
         .label(structure.span, format!("{word} structure"));
     let help = "the same rivet in 2117-T4 has the alloy letters AD";
     sink.push(finding.help(help));

@@ -37,7 +37,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(access) = joint.access else { return sink.cannot(NO_ACCESS) };
     if access.value == Access::OneSide {
         let message = format!("solid rivet {} needs a tool on both sides; this joint is reached from one", joint.call);
-        let finding = sink.error(joint.written.span, message).label(access.span, "reached from one side");
+        let finding = sink.error(joint.spec.fastener.span, message).label(access.span, "reached from one side");
         sink.push(finding.help("rivet it before the far side closes, or call a blind rivet where the plans allow one"));
     }
 }

@@ -36,7 +36,7 @@ pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(l
 fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     let fills_open_holes = |worked: &&LivesAt| {
         let here = StepRef { traveler: at.traveler_index, step: worked.step };
-        joint.leave_open.as_ref().is_some_and(|open| open.until == Some(here))
+        joint.filled_by == Some(here)
     };
     let mut claims = joint.fastenings().filter(|worked| !fills_open_holes(worked));
     let Some(first) = claims.next() else { return };

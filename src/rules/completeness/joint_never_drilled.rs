@@ -33,7 +33,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     }
     let title = joint.title();
-    let Some(start) = joint.start else {
+    let Some(start) = joint.holes.start else {
         let message = format!("no step drills the holes of joint {title}, which are not delivered drilled");
         let help =
             "add the joint to a step with `do = \"drill\"`, or give `holes = { start = .. }` where they are delivered";

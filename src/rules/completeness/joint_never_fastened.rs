@@ -49,12 +49,11 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
         sink.push(sink.error(joint.id.span, message).label(open.count.span, "these stay open").help(help));
         return;
     }
-    let later = open.until.is_some_and(|until| is_later(until, joint, at));
+    let later = joint.filled_by.is_some_and(|until| is_later(until, joint, at));
     if !later {
-        let message =
-            format!("joint {title} stays open until `{}`, which is not a later step", open.until_written.value);
+        let message = format!("joint {title} stays open until `{}`, which is not a later step", open.until.value);
         let help = "name a step that comes after the last work on the joint, as `TRAVELER/step`";
-        sink.push(sink.error(joint.id.span, message).label(open.until_written.span, "not later").help(help));
+        sink.push(sink.error(joint.id.span, message).label(open.until.span, "not later").help(help));
     }
 }
 

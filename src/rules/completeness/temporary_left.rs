@@ -39,7 +39,8 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     }
     let call = &temporary.fastener.written;
     let message = format!("temporary {} stays in joint {}: no later step replaces it", call.value, joint.title());
-    let finding = sink.error(call.span, message).help(format!("add a step that fits {} for good", joint.written.value));
+    let finding =
+        sink.error(call.span, message).help(format!("add a step that fits {} for good", joint.spec.fastener.value));
     sink.push(match fitted {
         Some(fitted) => {
             finding.label(fitted.span, format!("last fitted up in step {}", at.traveler.steps[fitted.step].id.value))

@@ -54,7 +54,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
             multiple.recommended.value
         );
         let finding =
-            sink.warning(edge.span, message).label(joint.written.span, format!("flush, {}", diameter_words(d)));
+            sink.warning(edge.span, message).label(joint.spec.fastener.span, format!("flush, {}", diameter_words(d)));
         sink.push(finding.help(format!("at least {wanted} passes")));
     }
 }

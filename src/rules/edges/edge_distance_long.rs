@@ -43,7 +43,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
             "edge distance {}{layer} is {multiple}; more than {ratio} D, {most}, is not recommended",
             edge.value
         );
-        let finding = sink.warning(edge.span, message).label(joint.written.span, diameter_words(d));
+        let finding = sink.warning(edge.span, message).label(joint.spec.fastener.span, diameter_words(d));
         sink.push(finding.help(format!("at most {most} passes")));
     }
 }

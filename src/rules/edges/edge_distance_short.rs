@@ -49,7 +49,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
             None => by_table(&layer, edge, d, kind, sink),
         };
         if let Some(finding) = finding {
-            sink.push(finding.label(joint.written.span, diameter_words(d)));
+            sink.push(finding.label(joint.spec.fastener.span, diameter_words(d)));
         }
     }
 }

@@ -51,7 +51,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         );
         let finding = sink
             .note(edge.span, message)
-            .label(joint.written.span, format!("{} rivet", Size::plain(rivet.diameter).short()));
+            .label(joint.spec.fastener.span, format!("{} rivet", Size::plain(rivet.diameter).short()));
         sink.push(finding.help("drill undersize first: a spoilt hole cannot take the next larger rivet"));
     }
 }

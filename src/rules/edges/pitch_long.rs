@@ -52,5 +52,5 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     } else {
         return;
     };
-    sink.push(finding.label(joint.written.span, diameter_words(d)));
+    sink.push(finding.label(joint.spec.fastener.span, diameter_words(d)));
 }

@@ -44,15 +44,15 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     };
     let plans = joint.limits.as_ref().and_then(|limits| limits.pitch.map(|ratio| (ratio, &limits.because)));
-    let table = rivet_pitch(joint.rows);
+    let table = rivet_pitch(joint.rows.value);
     // Three rows and more are drawn in one source only.
-    let severity = if joint.rows > 2 { Severity::Warning } else { Severity::Error };
+    let severity = if joint.rows.value > 2 { Severity::Warning } else { Severity::Error };
     let ratio = plans.map_or(table.value, |(ratio, _)| ratio.value);
     let least = d.times(ratio);
     if reaches(pitch.value, least) {
         return;
     }
-    let rows = if joint.rows > 1 { format!("{} rows", joint.rows) } else { "one row".to_owned() };
+    let rows = if joint.rows.value > 1 { format!("{} rows", joint.rows.value) } else { "one row".to_owned() };
     let limit = if plans.is_some() { "the plans' limit is".to_owned() } else { format!("rivets in {rows} want") };
     let message = format!("pitch {} is {}; {limit} {ratio} D, {least}", pitch.value, in_diameters(pitch.value, d));
     let finding = if let Some((ratio, because)) = plans {
@@ -62,5 +62,5 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     } else {
         sink.finding(severity, pitch.span, message).source(table.basis.cite())
     };
-    sink.push(finding.label(joint.written.span, diameter_words(d)).help(format!("at least {least} passes")));
+    sink.push(finding.label(joint.spec.fastener.span, diameter_words(d)).help(format!("at least {least} passes")));
 }

@@ -42,6 +42,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     }
     let message = format!("rivet diameter {d} is over three times the thickest sheet, {about}");
-    let finding = sink.note(joint.written.span, message).label(joint.stack_span, format!("thickest sheet {thickest}"));
+    let finding =
+        sink.note(joint.spec.fastener.span, message).label(joint.spec.stack.span, format!("thickest sheet {thickest}"));
     sink.push(finding.help(format!("about three times the sheet is {} or less", Size::plain(tolerated).short())));
 }

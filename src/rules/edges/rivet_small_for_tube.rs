@@ -40,7 +40,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let least = tube.value.divided_by(ratio);
     let message = format!("rivet diameter {d} is under one eighth of the tube, {least}");
     let finding = sink
-        .error(joint.written.span, message)
+        .error(joint.spec.fastener.span, message)
         .label(tube.span, format!("tube {}; the rivet: {}", tube.value, diameter_words(d)));
     let fits = rivet_diameters().find(|fits| *fits >= least);
     sink.push(finding.help(match fits {

@@ -51,5 +51,5 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         }
         None => format!("this rivet needs a leg of {needed}"),
     };
-    sink.push(sink.error(joint.written.span, message).label(leg.span, format!("leg {}", leg.value)).help(help));
+    sink.push(sink.error(joint.spec.fastener.span, message).label(leg.span, format!("leg {}", leg.value)).help(help));
 }

@@ -36,7 +36,7 @@ pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(l
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(d) = rivet_diameter(joint) else { return };
     // One row has no gap.
-    if joint.rows < 2 {
+    if joint.rows.value < 2 {
         return;
     }
     let Some(gap) = joint.row_gap else { return sink.cannot(NO_ROW_GAP) };
@@ -51,7 +51,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
             let finding = sink
                 .error(gap.span, message)
                 .label(ratio.span, "limit of the plans")
-                .label(joint.written.span, diameter_words(d));
+                .label(joint.spec.fastener.span, diameter_words(d));
             sink.push(finding.source(format!("plans: {}", because.value)).help(format!("at least {least} passes")));
         }
         return;
@@ -69,7 +69,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     );
     let finding = sink
         .finding(severity, gap.span, message)
-        .label(joint.written.span, diameter_words(d))
+        .label(joint.spec.fastener.span, diameter_words(d))
         .source(ratio.basis.cite());
     sink.push(finding.help(format!("at least {} passes", table.recommended.at(d).value)));
 }

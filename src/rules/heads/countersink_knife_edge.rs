@@ -51,12 +51,12 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         if thickness >= least.value || thickness < floor {
             continue;
         }
-        let span = layer.preparation_span.unwrap_or(joint.written.span);
+        let span = layer.preparation_span.unwrap_or(joint.spec.fastener.span);
         let message =
             format!("countersunk layer {} is {thickness}; the table's minimum is {}", layer.name, least.value);
         let mut finding = label_layer(sink.warning(span, message), layer);
         if let Some(head) = &head {
-            finding = finding.label(joint.written.span, format!("head {} high", head.height));
+            finding = finding.label(joint.spec.fastener.span, format!("head {} high", head.height));
         }
         sink.push(
             finding

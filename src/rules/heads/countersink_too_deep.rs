@@ -47,11 +47,11 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         if thickness >= head.floor.value {
             continue;
         }
-        let span = layer.preparation_span.unwrap_or(joint.written.span);
+        let span = layer.preparation_span.unwrap_or(joint.spec.fastener.span);
         let message =
             format!("countersunk layer {} is {thickness}, thinner than the head, {}", layer.name, head.height);
         let finding = label_layer(sink.error(span, message), layer)
-            .label(joint.written.span, format!("head {} high", head.height));
+            .label(joint.spec.fastener.span, format!("head {} high", head.height));
         sink.push(match countersink_minimum(d, form) {
             Some(least) => {
                 finding.help(format!("dimple it; countersinking for this rivet takes {} or more", least.value))

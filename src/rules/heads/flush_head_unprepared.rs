@@ -37,10 +37,10 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         "{} has a flush head, but the outer layer {} is neither countersunk nor dimpled",
         joint.call, outer.name
     );
-    let finding = sink.error(joint.written.span, message);
+    let finding = sink.error(joint.spec.fastener.span, message);
     let finding = match outer.preparation_span {
         Some(span) => finding.label(span, "plain"),
-        None => finding.label(joint.stack_span, "no `prepare` is given for this stack"),
+        None => finding.label(joint.spec.stack.span, "no `prepare` is given for this stack"),
     };
     sink.push(finding.help(
         "give `prepare`, one word a layer and the manufactured-head side first, as [\"dimple\", \"countersink\"]",

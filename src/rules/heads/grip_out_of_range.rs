@@ -42,16 +42,16 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         // A call of family and diameter alone: its grip would come from the stack.
         let message = format!("no grip of {} covers stack {stack}", joint.call);
         let finding = sink
-            .at_most_error(&rivet.basis, joint.written.span, message)
-            .label(joint.stack_span, format!("stack {stack}"));
+            .at_most_error(&rivet.basis, joint.spec.fastener.span, message)
+            .label(joint.spec.stack.span, format!("stack {stack}"));
         return sink.push(finding.help("call another diameter or family, or a bolt"));
     };
     if rivet.fits(stack) != Some(false) {
         return;
     }
     let message = format!("stack {stack} is outside the grip of {}, {} to {high}", joint.call, low.inch_text());
-    let finding = sink.at_most_error(&rivet.basis, joint.written.span, message);
-    let finding = finding.label(joint.stack_span, format!("stack {stack}"));
+    let finding = sink.at_most_error(&rivet.basis, joint.spec.fastener.span, message);
+    let finding = finding.label(joint.spec.stack.span, format!("stack {stack}"));
     sink.push(match rivet.fitting(stack) {
         Some(fits) => {
             let grip = fits.grip.map_or_else(String::new, |(low, high)| {

@@ -41,13 +41,13 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let sticks_out = format!("free shank {free} is {}", in_diameters(free, d));
     let finding = if !within(free, most) {
         let message = format!("{sticks_out}; more than {}, {most}, folds over", in_diameters(most, d));
-        sink.at_most_error(&limits.most.basis, joint.written.span, message)
+        sink.at_most_error(&limits.most.basis, joint.spec.fastener.span, message)
     } else if !within(free, usual) {
         let message = format!("{sticks_out}; usual is {}, {usual}, or less", in_diameters(usual, d));
-        sink.warning(joint.written.span, message).source(limits.usual.basis.cite())
+        sink.warning(joint.spec.fastener.span, message).source(limits.usual.basis.cite())
     } else {
         return;
     };
     let hole = joint.final_hole().map_or(d, |hole| hole.size.length);
-    sink.push(finding.label(joint.stack_span, format!("stack {stack}")).help(fitting_lengths(rivet, stack, hole)));
+    sink.push(finding.label(joint.spec.stack.span, format!("stack {stack}")).help(fitting_lengths(rivet, stack, hole)));
 }

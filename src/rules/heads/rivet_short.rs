@@ -44,7 +44,8 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         }
         // A call of family and diameter alone: its length would come from the stack.
         let message = format!("no standard length of {} suits stack {stack}", joint.call);
-        let finding = sink.error(joint.written.span, message).label(joint.stack_span, format!("stack {stack}"));
+        let finding =
+            sink.error(joint.spec.fastener.span, message).label(joint.spec.stack.span, format!("stack {stack}"));
         return sink.push(finding.source(source("arithmetic").cite()).help("call a larger diameter, or a bolt"));
     };
     let enough = limits.enough.value + hole_fill(stack, hole, d);
@@ -52,13 +53,14 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let sticks_out = format!("free shank {free} is {}", in_diameters(free, d));
     let finding = if !reaches(free, enough) {
         let message = format!("{sticks_out}; the smallest head takes {}, {enough}", in_diameters(enough, d));
-        sink.at_most_error(&limits.enough.basis, joint.written.span, message)
+        sink.at_most_error(&limits.enough.basis, joint.spec.fastener.span, message)
     } else if !reaches(free, full) {
         let message = format!("{sticks_out}; a full head takes {}, {full}", in_diameters(full, d));
-        sink.warning(joint.written.span, message).source(limits.full.basis.cite())
+        sink.warning(joint.spec.fastener.span, message).source(limits.full.basis.cite())
     } else {
         return;
     };
-    let finding = finding.label(joint.stack_span, format!("stack {stack}")).help(fitting_lengths(rivet, stack, hole));
+    let finding =
+        finding.label(joint.spec.stack.span, format!("stack {stack}")).help(fitting_lengths(rivet, stack, hole));
     sink.push(finding);
 }

@@ -35,12 +35,14 @@ use crate::units::Length;
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
-    let (Some(rivet), Some(measured)) = (solid(joint), joint.shop_head) else { return };
+    let (Some(rivet), Some(measured)) = (solid(joint), &joint.shop_head) else { return };
     let (d, head) = (rivet.diameter, driven_head(rivet.diameter, rivet.alloy));
     let width = judge("wide", measured.diameter, d, (&head.least_diameter, &head.diameter), sink);
     let height = judge("high", measured.height, d, (&head.least_height, &head.height), sink);
     for finding in width.into_iter().chain(height) {
-        sink.push(finding.label(joint.written.span, format!("aim {} x {}", head.diameter.value, head.height.value)));
+        sink.push(
+            finding.label(joint.spec.fastener.span, format!("aim {} x {}", head.diameter.value, head.height.value)),
+        );
     }
 }
 

@@ -50,7 +50,8 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     };
     let Some(why) = why else { return };
     let message = format!("{} replaces {}: {why}", joint.call, replaced.written.value);
-    let finding = sink.error(joint.written.span, message).label(replaced.written.span, "the rivet of the drawing");
+    let finding =
+        sink.error(joint.spec.fastener.span, message).label(replaced.written.span, "the rivet of the drawing");
     sink.push(
         finding.help("use the alloy of the drawing in its size or larger, or a substitute that the circular names"),
     );

@@ -32,7 +32,7 @@ pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     // The specification is for rivet holes.
-    let (Some(chamfer), Some(_)) = (joint.chamfer, rivet_diameter(joint)) else { return };
+    let (Some(chamfer), Some(_)) = (joint.holes.chamfer, rivet_diameter(joint)) else { return };
     let thicknesses: Option<Vec<Length>> = joint.layers.iter().map(|layer| layer.thickness).collect();
     let Some(thinnest) = thicknesses.and_then(|all| all.into_iter().min()) else { return sink.cannot(NO_THICKNESS) };
     let most = thinnest.times(limit::chamfer_of_sheet().value).min(limit::chamfer_most().value);
@@ -43,6 +43,8 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         format!("chamfer {} is deeper than {}, the most for a layer of {thinnest}", chamfer.value.length, most);
     let help = format!("keep the chamfer to {most} or less");
     sink.push(
-        sink.warning(chamfer.span, message).label(joint.stack_span, format!("thinnest layer {thinnest}")).help(help),
+        sink.warning(chamfer.span, message)
+            .label(joint.spec.stack.span, format!("thinnest layer {thinnest}"))
+            .help(help),
     );
 }

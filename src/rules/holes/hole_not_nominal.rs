@@ -46,7 +46,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     }
     let message = format!("final hole {} is not the nominal {} for {}", hole.size, nominal.value, joint.call);
-    let note = sink.note(hole.span.unwrap_or(joint.written.span), message).help(match fastener {
+    let note = sink.note(hole.span.unwrap_or(joint.spec.fastener.span), message).help(match fastener {
         Fastener::SolidRivet(_) => "both hold the rivet: keep to one source throughout",
         _ => "the hole is within the listed limits",
     });

@@ -36,7 +36,7 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     for drilled in joint.drillings() {
         check_step(joint, drilled, at, sink);
     }
-    let (Some(start), Some(last)) = (joint.start, joint.last) else { return };
+    let (Some(start), Some(last)) = (joint.holes.start, joint.last) else { return };
     let Some(span) = last.span else { return };
     // With a drilling step the fault is told there, where the sizes are used.
     if joint.drillings().next().is_none() && last.size.length < start.value.length {

@@ -47,8 +47,8 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     }
     let message = format!("final hole {} is above {}, the largest listed for {}", hole.size, largest.value, joint.call);
-    let finding = beyond_listed(sink, fastener, &largest, hole.span.unwrap_or(joint.written.span), message);
-    let finding = finding.label(joint.written.span, format!("nominal diameter {shank}"));
+    let finding = beyond_listed(sink, fastener, &largest, hole.span.unwrap_or(joint.spec.fastener.span), message);
+    let finding = finding.label(joint.spec.fastener.span, format!("nominal diameter {shank}"));
     let next = match fastener {
         Fastener::SolidRivet(rivet) if rivet.call.kit.is_none() => {
             rivet.next_larger().map(|next| format!("the next larger rivet is {}", Size::plain(next).short()))

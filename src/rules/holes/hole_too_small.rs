@@ -52,7 +52,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if below_shank.is_none() && !below_listed {
         return;
     }
-    let span = hole.span.unwrap_or(joint.written.span);
+    let span = hole.span.unwrap_or(joint.spec.fastener.span);
     let size = hole.size;
     let finding = match (&smallest, below_shank) {
         (_, Some(thinnest)) => {
@@ -65,7 +65,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         }
         (None, None) => return,
     };
-    let finding = finding.label(joint.written.span, format!("nominal diameter {shank}"));
+    let finding = finding.label(joint.spec.fastener.span, format!("nominal diameter {shank}"));
     sink.push(match right_hole(fastener) {
         Some(help) => finding.help(help),
         None => finding,

@@ -36,7 +36,7 @@ fn look(job: &Job, order: &Order, sink: &mut Sink<'_>) {
     let (lives, mut told) = (job.space_lives(), BTreeSet::new());
     for closing in job.closings(order) {
         let zone = job.zone(closing.space.zone);
-        let Some(role) = zone.hold else { continue };
+        let Some(role) = zone.hold.map(|hold| hold.value) else { continue };
         let holds = |at| job.step(at).hold.is_some_and(|hold| hold.value == role);
         let before = closing.users.iter().filter(|(_, standing)| *standing == Standing::Before);
         let mut looks = before.filter(|(user, _)| holds(user.item.at)).map(|(user, _)| user.item);

@@ -116,7 +116,7 @@ fn shortest_gap(job: &Job, clocks: &Clocks, from: Item, to: Item) -> Minutes {
         if item == to {
             break;
         }
-        begin += i64::from(job.step(item.at).minutes.unwrap_or(0));
+        begin += i64::from(job.step(item.at).minutes.map_or(0, |minutes| minutes.value));
         ends.insert(item, begin);
     }
     Minutes(begin)

@@ -31,7 +31,7 @@ pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Travele
 fn look(traveler: &Traveler, at: &At<'_>, sink: &mut Sink<'_>) {
     for drawing in &traveler.drawings {
         // A sheet that the register does not have is reported where references are followed.
-        let Some(current) = drawing.register.map(|index| &at.job.project.register[index]) else { continue };
+        let Some(current) = drawing.register.map(|index| &at.job.project.drawings[index]) else { continue };
         let Some(written) = &drawing.revision else {
             sink.cannot("a drawing is named without its revision");
             continue;

@@ -35,7 +35,7 @@ fn look(job: &Job, sink: &mut Sink<'_>) {
     let steps = job.travelers.iter().flat_map(|traveler| &traveler.steps);
     let views = steps.flat_map(|step| &step.drawings).map(|view| crate::job::sheet_of_view(&view.value));
     let read: BTreeSet<&str> = cited.chain(views).collect();
-    for drawing in job.project.register.iter().filter(|drawing| !read.contains(drawing.sheet.value.as_str())) {
+    for drawing in job.project.drawings.iter().filter(|drawing| !read.contains(drawing.sheet.value.as_str())) {
         let title = drawing.title.as_ref().map(|title| format!(" ({})", title.value)).unwrap_or_default();
         let message = format!("no traveler cites sheet {}{title}", drawing.sheet.value);
         sink.push(

@@ -41,7 +41,7 @@ fn look(traveler: &Traveler, _: &At<'_>, sink: &mut Sink<'_>) {
 }
 
 fn check_part(part: &Part, sink: &mut Sink<'_>) {
-    let Some(bend) = part.bend else { return };
+    let Some(bend) = &part.bend else { return };
     let (Some(material), Some(thickness)) = (&part.material, part.thickness) else {
         return sink.cannot("a bent part has no material or no thickness");
     };
@@ -49,7 +49,7 @@ fn check_part(part: &Part, sink: &mut Sink<'_>) {
         return sink.cannot("the bend table does not list the alloy or the thickness of a bent part");
     };
     let (radius, limits) = (bend.radius.value, &table.value);
-    let is_open = bend.angle < limit::bend_of_table().value;
+    let is_open = bend.angle.value < limit::bend_of_table().value;
     let (least, multiple, severity) = if radius < limits.least {
         (limits.least, limits.multiples.0, if is_open { Severity::Warning } else { Severity::Error })
     } else if radius < limits.cautious {

@@ -53,9 +53,9 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
         return;
     };
     let finding =
-        sink.warning(joint.stack_span, message).source(Basis::published("common-practice", Sureness::C).cite());
+        sink.warning(joint.spec.stack.span, message).source(Basis::published("common-practice", Sureness::C).cite());
     let finding =
-        finding.label(joint.written.span, "not set wet, and no step before primes, paints or seals the joint");
+        finding.label(joint.spec.fastener.span, "not set wet, and no step before primes, paints or seals the joint");
     sink.push(finding.help("add `wet = \"..\"` to the joint, or a step with `do = \"prime\"` before it is fastened"));
 }
 

@@ -49,7 +49,7 @@ pub fn register_touches(job: &Job, state: &State) -> Vec<Touched> {
     let mut touched = Vec::new();
     for (index, traveler) in job.travelers.iter().enumerate() {
         for cited in &traveler.drawings {
-            let Some(known) = cited.register.and_then(|at| job.project.register.get(at)) else { continue };
+            let Some(known) = cited.register.and_then(|at| job.project.drawings.get(at)) else { continue };
             if cited.revision.as_ref() == Some(&known.revision.value) {
                 continue;
             }

@@ -84,7 +84,7 @@ pub(super) fn add(fields: &mut Fields, traveler: &Traveler, joint: &Joint, step:
             Concern::Chamfer => fields.maybe(
                 Aspect::Size,
                 format!("joint {id} chamfer"),
-                joint.chamfer.map(|size| nm(size.value.length)),
+                joint.holes.chamfer.map(|size| nm(size.value.length)),
             ),
             Concern::Recess => recess(fields, joint),
             Concern::Fastener => fastener(fields, joint),
@@ -119,7 +119,7 @@ fn pattern(fields: &mut Fields, joint: &Joint) {
         fields.add(Aspect::Size, format!("joint {id} edge"), nm(edge.value));
     }
     fields.maybe(Aspect::Size, format!("joint {id} pitch"), joint.pitch.map(|pitch| nm(pitch.value)));
-    fields.add(Aspect::Size, format!("joint {id} rows"), joint.rows.to_string());
+    fields.add(Aspect::Size, format!("joint {id} rows"), joint.rows.value.to_string());
     fields.maybe(Aspect::Size, format!("joint {id} row gap"), joint.row_gap.map(|gap| nm(gap.value)));
     for (along, across) in joint.places.iter().flatten() {
         fields.add(Aspect::Size, format!("joint {id} hole at"), format!("{}, {}", nm(*along), nm(*across)));
@@ -149,7 +149,7 @@ fn fastener(fields: &mut Fields, joint: &Joint) {
     }
     fields.maybe(Aspect::Fastener, format!("joint {id} cotter"), joint.cotter.as_ref().map(call));
     if let Some(open) = &joint.leave_open {
-        let value = format!("{} until {}", open.count.value, open.until_written.value);
+        let value = format!("{} until {}", open.count.value, open.until.value);
         fields.add(Aspect::Fastener, format!("joint {id} left open"), value);
     }
 }

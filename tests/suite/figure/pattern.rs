@@ -1,7 +1,7 @@
 //! Hole patterns: read from the spec, laid out, cut into strips; refused where they contradict the joint or the paper.
 
 use shophead::figure::{Hole, Strip, StripFault, strips};
-use shophead::spec::{Spec, hole_places, read_project, read_traveler};
+use shophead::spec::{Spec, read_project, read_traveler};
 use shophead::text::Files;
 use shophead::units::Length;
 
@@ -18,7 +18,7 @@ fn read(keys: &str) -> (Option<Vec<(Length, Length)>>, Vec<String>) {
     let id = files.add("specs/t.toml", format!("{HEAD}{keys}"));
     let spec =
         Spec { travelers: read_traveler(id, &project, &files, &mut report).into_iter().collect(), project, unread: 0 };
-    let holes = spec.travelers.first().and_then(|traveler| hole_places(&traveler.joints[0])).and_then(Result::ok);
+    let holes = spec.travelers.first().and_then(|traveler| traveler.joints[0].hole_places()).and_then(Result::ok);
     (holes, report.findings.into_iter().map(|finding| finding.message).collect())
 }
 

@@ -1,0 +1,211 @@
+//! The keys of `[[joint]]`.
+//!
+//! It refuses a joint that contradicts itself: lists that are not one per layer, a gap between the rows of one row, a
+//! pattern that does not agree.
+
+use super::form::{
+    Count, Distance, Distances, Filled, Flag, Id, Ratio, Size, Table, Temperature, Text, Texts, Torque, Word, Words,
+    mixed,
+};
+use super::list::section;
+use super::pattern::{Around, HolePlace, PatternFault, PatternSpec};
+use super::read::{Entry, Node, Reading, Reads};
+use super::section::Form;
+use crate::report::Label;
+use crate::text::Spanned;
+use crate::words::{Access, Preparation, Structure};
+
+section! {
+    /// A set of equal fasteners through one stack.
+    JointSpec = "joint" checked by check {
+        /// Id, unique in the traveler.
+        id "id": need Id => work,
+        /// Name on paper.
+        name "name": may Text => wording,
+        /// Layers, manufactured-head side first: part ids, or `{ part = .., thickness = .. }`, or `{ material = ..,
+        /// thickness = .. }`.
+        stack "stack": need Stack => work,
+        /// Part number, callout, or family and diameter without a length: the length then comes from the stack.
+        fastener "fastener": need Filled => work,
+        /// Fasteners per hand.
+        count "count": need Count<1> => work,
+        /// Hole sizes.
+        holes "holes": any Table<HolesSpec> => work,
+        /// Smallest distance from hole centre to edge, one for all layers or one per layer.
+        edge "edge": any Distances => work,
+        /// Distance from fastener to fastener in a row.
+        pitch "pitch": may Distance => work,
+        /// Number of rows. Default: 1.
+        rows "rows": or Count<1> = 1 => work,
+        /// Distance from row to row.
+        row_gap "row-gap": may Distance => work,
+        /// Where the holes lie. Printed as a drill template at 1:1 where it fits the paper.
+        pattern "pattern": may Table<PatternSpec> => work,
+        /// What is done to the layers around the hole, one word for all or one per layer. Default: `plain`.
+        prepare "prepare": any Words<Preparation> => work,
+        /// How much rests on the joint.
+        structure "structure": may Word<Structure> => apart,
+        /// From where the fastener can be reached.
+        access "access": may Word<Access> => apart,
+        /// What the fastener is set wet with.
+        wet "wet": may Text => work,
+        /// Holes that stay open on purpose.
+        leave_open "leave-open": may Table<LeaveOpenSpec> => work,
+        /// Width of the stringer leg that the rivet goes through.
+        stringer_leg "stringer-leg": may Distance => apart,
+        /// Outside diameter of the tube that the rivet goes through.
+        tube "tube": may Distance => apart,
+        /// Limits that the plans set instead of the tables, printed on the sheet.
+        limits "limits": may Table<Limits> => work,
+        /// Nut.
+        nut "nut": may Text => work,
+        /// Washers under the head and under the nut.
+        washers "washers": any Table<WashersSpec> => work,
+        /// Cotter pin.
+        cotter "cotter": may Text => work,
+        /// Torque of the drawing. Absent: from the table by thread and nut.
+        torque "torque": may Torque => work,
+        /// Whether the joint turns in use.
+        rotates "rotates": may Flag => apart,
+        /// Hottest temperature in use.
+        temperature "temperature": may Temperature => apart,
+        /// Whether the threads are lubricated.
+        lubricated "lubricated": may Flag => work,
+        /// Fit-up hardware before the final one.
+        temporary "temporary": may Table<TemporarySpec> => work,
+        /// Whether the joint is opened again and again, as an inspection cover is.
+        often_removed "often-removed": may Flag => apart,
+        /// Run-down torque of a self-locking nut that is used again, as measured.
+        run_down "run-down": may Torque => work,
+        /// The rivet of the drawing, where the call is a replacement for it.
+        replaces "replaces": may Text => apart,
+        /// Smallest shop head measured in the joint.
+        shop_head "shop-head": may Table<ShopHead> => apart,
+    }
+
+    /// One layer, where a part id alone does not say it.
+    LayerSpec = "stack" {
+        /// Part id of this traveler.
+        part "part": may Text => work,
+        /// Material, where it is not the part's.
+        material "material": may Text => work,
+        /// Thickness, where it is not the part's.
+        thickness "thickness": may Size => work,
+    }
+
+    /// Smallest shop head measured in the joint.
+    ShopHead = "shop-head" {
+        /// Its width.
+        diameter "diameter": need Distance => apart,
+        /// Its height.
+        height "height": need Distance => apart,
+    }
+
+    /// Hole sizes of a joint.
+    HolesSpec = "holes" {
+        /// As delivered. Absent: undrilled.
+        start "start": may Size => work,
+        /// What the drawing says. Absent: the nominal hole of the tables.
+        last "final": may Size => work,
+        /// Depth of the burr chamfer.
+        chamfer "chamfer": may Size => work,
+    }
+
+    /// Holes that stay open on purpose.
+    LeaveOpenSpec = "leave-open" {
+        /// How many, of the joint's count.
+        count "count": need Count<1> => work,
+        /// `TRAVELER/step` that fills them.
+        until "until": need Filled => work,
+        /// Why, printed before the fastening step.
+        why "why": need Filled => wording,
+    }
+
+    /// Limits that the plans set instead of the tables, as multiples of the diameter.
+    Limits = "limits" {
+        /// Smallest edge distance, as `1.5 D`.
+        edge "edge": may Ratio => work,
+        /// Smallest pitch.
+        pitch "pitch": may Ratio => work,
+        /// Smallest row gap.
+        row_gap "row-gap": may Ratio => work,
+        /// The reason, printed on the sheet.
+        because "because": need Filled => wording,
+    }
+
+    /// Washers of a bolt.
+    WashersSpec = "washers" {
+        /// Under the head, from the head on.
+        head "head": any Texts => work,
+        /// Under the nut, from the structure on.
+        nut "nut": any Texts => work,
+    }
+
+    /// Fit-up hardware before the final one.
+    TemporarySpec = "temporary" {
+        /// Fit-up fastener.
+        fastener "fastener": need Filled => work,
+        /// Its nut.
+        nut "nut": may Text => work,
+        /// Why it goes in and comes out again.
+        why "why": need Filled => wording,
+    }
+}
+
+/// A list of part ids and layers, at least one.
+#[derive(Debug)]
+pub struct Stack;
+
+impl Reads for Stack {
+    const FORM: Form = Form::Stack(LayerSpec::SECTION);
+    type Value = Spanned<Vec<LayerSpec>>;
+
+    fn read(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Self::Value> {
+        let by_id = |id: super::Text| LayerSpec { span: id.span, part: Some(id), material: None, thickness: None };
+        let stack = mixed(node, name, reading, by_id)?;
+        if stack.value.is_empty() {
+            reading.invalid(stack.span, "`stack` is empty: a fastener goes through at least one layer");
+            return None;
+        }
+        Some(stack)
+    }
+}
+
+impl JointSpec {
+    /// The places of its holes in the order of their numbers, where it has a pattern.
+    #[must_use]
+    pub fn hole_places(&self) -> Option<Result<Vec<HolePlace>, PatternFault>> {
+        let around = Around {
+            count: self.count.value,
+            rows: self.rows.value,
+            edge: self.edge.iter().map(|edge| edge.value).min(),
+            pitch: self.pitch.map(|pitch| pitch.value),
+            row_gap: self.row_gap.map(|gap| gap.value),
+        };
+        self.pattern.as_ref().map(|pattern| pattern.places(&around))
+    }
+}
+
+fn check(joint: &JointSpec, reading: &mut Reading) {
+    per_layer(joint, "edge", joint.edge.len(), reading);
+    per_layer(joint, "prepare", joint.prepare.len(), reading);
+    if let Some(Err(fault)) = joint.hole_places() {
+        let span = joint.pattern.as_ref().map_or(joint.id.span, |pattern| pattern.span);
+        reading.invalid(span, format!("`pattern`: {}", fault.message)).help = Some(fault.help);
+    }
+    if let (Some(gap), 1) = (&joint.row_gap, joint.rows.value) {
+        let finding = reading.invalid(gap.span, "`row-gap` is given, but the joint has one row");
+        finding.help = Some("write `rows = 2` or more beside it, or take it out".to_owned());
+    }
+}
+
+/// Refuses a list that is neither one for all layers nor one per layer.
+fn per_layer(joint: &JointSpec, name: &str, found: usize, reading: &mut Reading) {
+    let layers = joint.stack.value.len();
+    if found > 1 && found != layers {
+        let message = format!("`{name}` has {found} values, but the stack has {layers} layers");
+        let finding = reading.invalid(joint.id.span, message);
+        finding.help = Some(format!("write one value for all layers or {layers}, manufactured-head side first"));
+        finding.labels.push(Label { span: joint.stack.span, text: format!("{layers} layers") });
+    }
+}
