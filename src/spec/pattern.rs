@@ -85,7 +85,7 @@ fn in_rows(joint: &Around, pattern: &PatternSpec) -> Result<Vec<HolePlace>, Patt
     let edge = edge.ok_or_else(|| fault("no edge distance is given", "add `edge` here or to the joint"))?;
     let count = joint.count;
     let rows = joint.rows;
-    if count % rows != 0 {
+    if !count.is_multiple_of(rows) {
         return Err(fault(format!("{count} fasteners do not make {rows} equal rows"), "list the holes as `points`"));
     }
     let per_row = count / rows;
