@@ -4,6 +4,7 @@ mod bench;
 mod board;
 mod history;
 mod pictures;
+mod visit;
 
 use crate::build::shop::{Shop, root};
 

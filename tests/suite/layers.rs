@@ -1,5 +1,7 @@
 //! The layout of the code as a promise: who may import whom, which crate sits behind which module, file sizes, headers.
 
+mod circle;
+
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
@@ -60,11 +62,16 @@ fn root() -> &'static Path {
 
 /// Every file of `src` with its path below it and its text.
 fn sources() -> Vec<(PathBuf, String)> {
-    let src = root().join("src");
-    let files = walkdir::WalkDir::new(&src).sort_by_file_name().into_iter().map(Result::unwrap);
-    let rust = files.filter(|entry| entry.path().extension().is_some_and(|e| e == "rs"));
-    rust.map(|entry| {
-        (entry.path().strip_prefix(&src).unwrap().to_owned(), std::fs::read_to_string(entry.path()).unwrap())
+    texts("src", "rs")
+}
+
+/// Every file of a folder with this ending, its path below the folder and its text.
+fn texts(folder: &str, ending: &str) -> Vec<(PathBuf, String)> {
+    let folder = root().join(folder);
+    let files = walkdir::WalkDir::new(&folder).sort_by_file_name().into_iter().map(Result::unwrap);
+    let such = files.filter(|entry| entry.path().extension().is_some_and(|e| e == ending));
+    such.map(|entry| {
+        (entry.path().strip_prefix(&folder).unwrap().to_owned(), std::fs::read_to_string(entry.path()).unwrap())
     })
     .collect()
 }
@@ -168,9 +175,44 @@ fn the_clock_is_read_in_cli_only() {
 
 #[test]
 fn files_have_a_header_and_a_bounded_length() {
-    for (path, text) in sources() {
-        assert!(text.starts_with("//! "), "{} does not say what it is for", path.display());
-        let lines = text.lines().count();
-        assert!(lines <= 500, "{} has {lines} lines; the limit is 500", path.display());
+    for folder in ["src", "tests"] {
+        for (path, text) in texts(folder, "rs") {
+            assert!(text.starts_with("//! "), "{folder}/{} does not say what it is for", path.display());
+            let lines = text.lines().count();
+            assert!(lines <= 500, "{folder}/{} has {lines} lines; the limit is 500", path.display());
+        }
+    }
+}
+
+/// Templates that still have lines of 140 characters and more; one that no longer has any leaves the list.
+const WIDE: &[&str] = &[
+    "base.typ",
+    "caution.typ",
+    "close-out.typ",
+    "cover.typ",
+    "discrepancy.typ",
+    "joint.typ",
+    "markdown.typ",
+    "page.typ",
+    "preparation.typ",
+    "queue.typ",
+    "record.typ",
+    "step.typ",
+    "visit.typ",
+];
+
+#[test]
+fn lines_of_templates_are_narrow_but_in_those_listed() {
+    let templates = texts("templates", "typ");
+    for name in WIDE {
+        assert!(templates.iter().any(|(path, _)| path == Path::new(name)), "{name} is gone: take it off the list");
+    }
+    for (path, text) in templates {
+        let wide = text.lines().position(|line| line.chars().count() >= 140);
+        match (wide, WIDE.iter().any(|name| path == Path::new(name))) {
+            (Some(at), false) => panic!("{}:{} has 140 characters or more", path.display(), at + 1),
+            (None, true) => panic!("{} has no wide lines any more: take it off the list", path.display()),
+            _ => {}
+        }
     }
 }

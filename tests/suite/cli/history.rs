@@ -8,7 +8,7 @@ mod space;
 use serde_json::Value;
 
 use crate::build::shop::{Ran, Shop, root};
-use play::{EVENINGS, add_files, codes, fresh, import, issue, json, must, type_evenings, with_codes};
+use play::{EVENINGS, add_files, codes, fresh, import, issue, json, must, type_evenings};
 
 fn bless() -> bool {
     std::env::var_os("SHOPHEAD_BLESS").is_some()
@@ -64,9 +64,13 @@ fn the_demo_keeps_a_played_history() {
     let verified = must(&shop, &["archive", "verify"]);
     assert!(verified.out.contains("archive: whole; "), "{}", verified.out);
     let codes = codes(&shop, "demo-data");
-    for (name, _, text) in EVENINGS {
-        let typed = std::fs::read_to_string(kept.join(format!("evenings/{name}.toml"))).unwrap();
-        assert_eq!(typed, with_codes(text, &codes), "{name}: the evenings are those of the sheets in force");
+    for evening in EVENINGS {
+        assert_eq!(
+            evening.code(),
+            codes[evening.sheet],
+            "{}: the evenings are those of the sheets in force",
+            evening.name
+        );
     }
     // The sheets in force are those of the specs as they are: a change of the demo's specs must be played as a change.
     let changed = must(&shop, &["change"]);

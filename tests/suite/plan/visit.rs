@@ -2,7 +2,6 @@
 
 use std::fmt::Write;
 
-use serde_json::Value;
 use shophead::calendar::{Moment, When};
 use shophead::job::{Hand, Job, Order, State, resolve_progress};
 use shophead::plan::{Document, ReadingVerdict, VisitChoice, VisitPacket, visit};
@@ -12,7 +11,6 @@ use shophead::spec::read_progress;
 use shophead::work::work_state;
 
 use crate::build::job_of;
-use crate::build::shop::Shop;
 use crate::build::signed::{Ledger, day, edited, job_of as job_of_texts};
 use crate::work::growth::build;
 
@@ -414,81 +412,6 @@ fn the_archive_tells_what_is_outside_what_was_opened_and_what_came_since_a_visit
     assert_eq!(packet.since.signed, ["2026-03-05  T1 060 Level (B1)"]);
     assert_eq!((packet.open.len(), packet.open[0].what.as_str()), (1, "scratch"));
     assert!(packet.left.iter().any(|line| line.kind == "discrepancy" && line.place == "D-001"));
-}
-
-const NOW: [&str; 4] = ["--now", "2026-05-25T18:00", "--project", "demo-data"];
-
-fn run(shop: &Shop, arguments: &[&str]) -> crate::build::shop::Ran {
-    let all: Vec<&str> = arguments.iter().chain(&NOW).copied().collect();
-    shop.run(&all)
-}
-
-fn json(shop: &Shop, arguments: &[&str]) -> Value {
-    let ran = run(shop, &[arguments, &["--format", "json"]].concat());
-    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
-    serde_json::from_str(&ran.out).unwrap()
-}
-
-#[test]
-fn the_demo_shows_its_history_and_the_same_bytes_twice() {
-    let shop = Shop::demo();
-    let next = json(&shop, &["visit"]);
-    assert_eq!(
-        (&next["spaces"][0]["zone"], &next["spaces"][0]["space"]),
-        (&"tank-interior".into(), &"Fuel tank, inside (left)".into())
-    );
-    let closed = json(&shop, &["visit", "--zone", "stabilizer-box"]);
-    assert_eq!(closed["decided"][0]["number"], "D-001");
-    assert_eq!(closed["photos"].as_array().unwrap().iter().filter(|photo| photo["number"] == "31").count(), 1);
-    assert!(closed["since"]["findings"][0].as_str().unwrap().contains("not answered yet"));
-    for _ in 0..2 {
-        assert_eq!(run(&shop, &["visit", "--zone", "stabilizer-box"]).code, 0);
-        let path = shop.path("output/visit-stabilizer-box.pdf");
-        let bytes = std::fs::read(&path).unwrap();
-        run(&shop, &["visit", "--zone", "stabilizer-box"]);
-        assert!(bytes == std::fs::read(&path).unwrap());
-    }
-}
-
-#[test]
-fn a_packet_can_be_made_without_an_archive() {
-    let shop = Shop::demo();
-    std::fs::remove_dir_all(shop.path("demo-data/archive")).unwrap();
-    let packet = json(&shop, &["visit", "--zone", "wing-bay-3", "--hand", "left"]);
-    assert!(packet["readings"].as_array().unwrap().len() > 5);
-    assert_eq!(run(&shop, &["visit"]).code, 0);
-}
-
-#[test]
-fn what_the_last_page_says_can_be_typed_and_entered() {
-    let shop = Shop::demo();
-    let packet = json(&shop, &["visit"]);
-    let lines: Vec<&str> = packet["typed"].as_array().unwrap().iter().map(|line| line.as_str().unwrap()).collect();
-    let typed = lines
-        .join("\n")
-        .replace("DAY", "2026-05-25")
-        .replace("what = \"\"", "what = \"sealant thin at rib 3\"")
-        .replace("suggested = \"\"", "suggested = \"one more fillet\"");
-    shop.write("visit.toml", &typed);
-    let ran = shop.run(&["--project", "demo-data", "archive", "enter", "visit.toml", "--entered", "2026-05-26T18:00"]);
-    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
-    let again = json(&shop, &["visit"]);
-    assert!(again["since"]["findings"][0].as_str().unwrap().contains("sealant thin at rib 3"));
-    assert_eq!(again["open"][0]["what"], "sealant thin at rib 3");
-    assert_ne!(again["code"], packet["code"]);
-}
-
-#[test]
-fn a_zone_that_does_not_exist_cannot_be_visited() {
-    let shop = Shop::demo();
-    for (arguments, said) in [
-        (&["visit", "--zone", "wing-bay"][..], "there is no zone wing-bay; did you mean wing-bay-3?"),
-        (&["visit", "--on", "soon"], "--on: `soon` is not a date"),
-        (&["visit", "--hand", "port"], "one of: left, right"),
-    ] {
-        let ran = run(&shop, arguments);
-        assert!(ran.code == 2 && ran.err.contains(said), "{arguments:?}: {}", ran.err);
-    }
 }
 
 #[test]

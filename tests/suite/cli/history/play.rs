@@ -1,335 +1,50 @@
 //! The demo's history, played through the program: two sheets worked to the end, one half, a discrepancy, a closed box.
 //!
-//! Everything in it is invented. `{TAIL-10}` stands for the code of that sheet.
+//! Everything in it is invented. What is typed lies in `demo-data/evenings`; `{TAIL-10}` stands for the code of that sheet.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use crate::build::shop::{Ran, Shop};
+use crate::build::shop::{Ran, Shop, root};
 
-/// The evenings: name, time of the typing, and what is typed.
-pub const EVENINGS: &[(&str, &str, &str)] = &[
-    ("01-spar", "2026-04-05T19:00", SPAR),
-    ("02-skin", "2026-05-03T19:00", SKIN),
-    ("03-box", "2026-05-17T18:00", BOX),
-    ("04-tank", "2026-05-24T20:00", TANK),
+/// What was done in one go: each evening of the demo speaks of one sheet.
+pub struct Evening {
+    /// Name of its file.
+    pub name: &'static str,
+    /// When it is typed.
+    pub entered: &'static str,
+    /// The sheet, as `TRAVELER hand`.
+    pub sheet: &'static str,
+}
+
+/// The demo's evenings.
+pub const EVENINGS: &[Evening] = &[
+    Evening { name: "01-spar", entered: "2026-04-05T19:00", sheet: "TAIL-10" },
+    Evening { name: "02-skin", entered: "2026-05-03T19:00", sheet: "TAIL-20" },
+    Evening { name: "03-box", entered: "2026-05-17T18:00", sheet: "TAIL-20" },
+    Evening { name: "04-tank", entered: "2026-05-24T20:00", sheet: "TANK-10 left" },
 ];
 
-const SPAR: &str = r#"# The stabilizer's rear spar, March and April.
-by = "B1"
-place = "home workshop"
+impl Evening {
+    /// The file as it is kept.
+    pub fn kept(&self) -> String {
+        let path = root().join(format!("demo-data/evenings/{}.toml", self.name));
+        std::fs::read_to_string(&path).unwrap_or_else(|failure| panic!("{}: {failure}", path.display()))
+    }
 
-[[sign]]
-sheet = "{TAIL-10}"
-step = 10
-on = 2026-03-09
-minutes = 40
+    /// The code that the kept file writes, one throughout.
+    pub fn code(&self) -> String {
+        let kept = self.kept();
+        let lines = kept.lines().filter_map(|line| line.strip_prefix("sheet = \""));
+        let codes: BTreeSet<&str> = lines.map(|code| code.trim_end_matches('"')).collect();
+        assert_eq!(codes.len(), 1, "{} speaks of one sheet: {codes:?}", self.name);
+        codes.into_iter().collect()
+    }
 
-[[sign]]
-sheet = "{TAIL-10}"
-step = "mark"
-on = 2026-03-09
-minutes = 50
-readings = { left-station = 38.49, right-station = 38.51 }
-
-[[sign]]
-sheet = "{TAIL-10}"
-step = "clamp"
-on = 2026-03-14
-minutes = 95
-helpers = ["H1"]
-readings = { wire-left = 0.004, wire-centre = 0.006, wire-right = 0.003 }
-note = "second wire, the first was kinked"
-
-[[sign]]
-sheet = "{TAIL-10}"
-step = "clamp"
-for = "hold"
-on = 2026-03-15
-
-[[sign]]
-sheet = "{TAIL-10}"
-step = "pilot"
-on = 2026-03-15
-minutes = 75
-
-[[sign]]
-sheet = "{TAIL-10}"
-step = "open-hinges"
-on = 2026-03-15
-minutes = 20
-
-[[sign]]
-sheet = "{TAIL-10}"
-step = "open-bearing"
-on = 2026-03-15
-minutes = 15
-
-[[sign]]
-sheet = "{TAIL-10}"
-step = "ream-bearing"
-on = 2026-03-21
-minutes = 30
-
-[[sign]]
-sheet = "{TAIL-10}"
-step = "take-apart"
-on = 2026-03-21
-minutes = 15
-
-[[sign]]
-sheet = "{TAIL-10}"
-step = "deburr"
-on = 2026-03-22
-minutes = 80
-helpers = ["H1"]
-
-[[sign]]
-sheet = "{TAIL-10}"
-step = "clean"
-on = 2026-03-28
-minutes = 45
-
-[[sign]]
-sheet = "{TAIL-10}"
-step = "prime"
-on = 2026-03-28
-minutes = 50
-
-[[sign]]
-sheet = "{TAIL-10}"
-step = "rivet"
-on = 2026-04-04
-minutes = 130
-helpers = ["H1"]
-photos = [12, 13]
-
-[[sign]]
-sheet = "{TAIL-10}"
-step = "bolt"
-on = 2026-04-04
-minutes = 35
-readings = { drag = 6 }
-as-built = ["J4: one NAS1149F0363P under each nut, none under the heads; 28 in-lb with the drag"]
-
-[[sign]]
-sheet = "{TAIL-10}"
-step = "measure"
-on = 2026-04-05
-minutes = 40
-readings = { head-width-4 = 0.171, head-height-4 = 0.054, head-width-5 = 0.209, head-height-5 = 0.066, wire-after = 0.008 }
-
-[[sign]]
-sheet = "{TAIL-10}"
-step = "final-look"
-on = 2026-04-05
-minutes = 20
-photos = [14]
-"#;
-
-const SKIN: &str = r#"# The stabilizer's skeleton and skin, April and May.
-by = "B1"
-place = "home workshop"
-
-[[discrepancy]]
-what = "driven head of one rivet of rib 4 lies against the flange radius"
-sheet = "{TAIL-20}"
-step = "rivet-skin"
-zone = "stabilizer-box"
-joint = "J2"
-should-be = "driven head flat on the flange"
-is = "one head of 156 leans on the radius, width 0.13 in"
-stops = "zone"
-photos = [23]
-on = 2026-05-02
-
-[[sign]]
-sheet = "{TAIL-20}"
-step = "prepare"
-on = 2026-04-11
-minutes = 30
-
-[[sign]]
-sheet = "{TAIL-20}"
-step = "skeleton"
-on = 2026-04-11
-minutes = 80
-
-[[sign]]
-sheet = "{TAIL-20}"
-step = "drill-skeleton"
-on = 2026-04-12
-minutes = 45
-
-[[sign]]
-sheet = "{TAIL-20}"
-step = "fit-skin"
-on = 2026-04-18
-minutes = 120
-helpers = ["H1"]
-readings = { left-end = 0.05, right-end = 0.0, twist = -0.05 }
-
-[[sign]]
-sheet = "{TAIL-20}"
-step = "fit-skin"
-for = "witness"
-by = "TC1"
-on = 2026-04-18
-
-[[sign]]
-sheet = "{TAIL-20}"
-step = "drill-skin"
-on = 2026-04-19
-minutes = 210
-helpers = ["H1"]
-readings = { twist-after = -0.05 }
-
-[[sign]]
-sheet = "{TAIL-20}"
-step = "open-large"
-on = 2026-04-19
-minutes = 40
-
-[[sign]]
-sheet = "{TAIL-20}"
-step = "take-apart"
-on = 2026-04-19
-minutes = 30
-helpers = ["H1"]
-
-[[sign]]
-sheet = "{TAIL-20}"
-step = "deburr"
-on = 2026-04-25
-minutes = 150
-
-[[sign]]
-sheet = "{TAIL-20}"
-step = "countersink"
-on = 2026-04-25
-minutes = 45
-
-[[sign]]
-sheet = "{TAIL-20}"
-step = "dimple"
-on = 2026-04-26
-minutes = 190
-
-[[sign]]
-sheet = "{TAIL-20}"
-step = "clean"
-on = 2026-04-26
-minutes = 60
-
-[[sign]]
-sheet = "{TAIL-20}"
-step = "prime"
-on = 2026-04-26
-minutes = 70
-
-[[sign]]
-sheet = "{TAIL-20}"
-step = "rivet-ribs"
-on = 2026-05-01
-minutes = 60
-
-[[sign]]
-sheet = "{TAIL-20}"
-step = "rivet-skin"
-on = 2026-05-02
-minutes = 330
-helpers = ["H1"]
-photos = [21, 22]
-discrepancies = ["D-001"]
-"#;
-
-const BOX: &str = r#"# The box is looked into and closed.
-by = "B1"
-place = "home workshop"
-
-[[visit]]
-by = "TC1"
-on = 2026-05-16
-zones = ["stabilizer-box"]
-note = "half an hour with lamp and mirror"
-
-[[visit.finding]]
-what = "edge of the left lightening hole is sharp to the touch"
-zone = "stabilizer-box"
-suggested = "go round it once with the abrasive pad"
-before-close = false
-
-[[close]]
-discrepancy = "D-001"
-disposition = "use as is"
-authority = "designer"
-reference = "letter of 2026-05-09"
-after = { "rib 4 head" = "0.13 in wide, 0.045 in high, no gap" }
-on = 2026-05-10
-
-[[sign]]
-sheet = "{TAIL-20}"
-step = "rivet-rear"
-on = 2026-05-10
-minutes = 170
-helpers = ["H1"]
-
-[[sign]]
-sheet = "{TAIL-20}"
-step = "inspect-box"
-on = 2026-05-16
-minutes = 60
-readings = { head-width-3 = 0.127, head-height-3 = 0.041, proud = 0.003 }
-photos = [31, 32]
-
-[[sign]]
-sheet = "{TAIL-20}"
-step = "close-tips"
-for = "hold"
-by = "TC1"
-on = 2026-05-16
-
-[[sign]]
-sheet = "{TAIL-20}"
-step = "close-tips"
-on = 2026-05-17
-minutes = 75
-photos = [33]
-
-[[sign]]
-sheet = "{TAIL-20}"
-step = "final-look"
-on = 2026-05-17
-minutes = 30
-readings = { twist-final = -0.05 }
-"#;
-
-const TANK: &str = r#"# The left tank, begun.
-by = "B1"
-place = "home workshop"
-on = 2026-05-23
-
-[[sign]]
-sheet = "{TANK-10 left}"
-step = "prepare"
-minutes = 35
-
-[[sign]]
-sheet = "{TANK-10 left}"
-step = "fit"
-minutes = 95
-helpers = ["H1"]
-
-[[sign]]
-sheet = "{TANK-10 left}"
-step = "measure-fit"
-minutes = 30
-readings = { baffle-gap = 0.02, length = 47.00, twist = 0.1 }
-
-[[sign]]
-sheet = "{TANK-10 left}"
-step = "drill"
-minutes = 160
-"#;
+    /// What is typed where these sheets are in force.
+    pub fn typed(&self, codes: &BTreeMap<String, String>) -> String {
+        self.kept().replace(&self.code(), &codes[self.sheet])
+    }
+}
 
 /// Codes of the sheets in force by `TRAVELER hand`.
 pub fn codes(shop: &Shop, project: &str) -> BTreeMap<String, String> {
@@ -375,10 +90,10 @@ pub fn issue(shop: &Shop) {
 /// Types the first so many evenings.
 pub fn type_evenings(shop: &Shop, count: usize) {
     let codes = codes(shop, "demo-data");
-    for (name, entered, text) in &EVENINGS[..count] {
-        let file = format!("demo-data/evenings/{name}.toml");
-        shop.write(&file, with_codes(text, &codes));
-        must(shop, &["archive", "enter", &shop.path(&file).display().to_string(), "--entered", entered]);
+    for evening in &EVENINGS[..count] {
+        let file = format!("demo-data/evenings/{}.toml", evening.name);
+        shop.write(&file, evening.typed(&codes));
+        must(shop, &["archive", "enter", &shop.path(&file).display().to_string(), "--entered", evening.entered]);
     }
 }
 
