@@ -17,7 +17,7 @@ use super::{Console, Outcome};
 use crate::archive::{Entry, NewBlob, Noticed, Voided, Writer};
 use crate::calendar::{Day, Moment};
 use crate::ident::SheetCode;
-use crate::plan::{self, Facing, Notice, NoticeFacts, Options};
+use crate::plan::{self, AtPrinting, Changed, Notice, NoticeFacts, Options, Signed, Source};
 use crate::report::{Colour, Finding, Report, fault, render_human};
 use crate::work;
 use crate::work::{SheetChange, StepChange, Verdict};
@@ -215,15 +215,16 @@ fn issue(
     let CurrentWork { project, archive, order, state, .. } = current;
     // The new sheets name the discrepancies that this run opens.
     let state = work::with_opened(&project.job, state, &notice.discrepancies);
-    let facing = Facing::of(&project.job, order, &state);
+    let work = AtPrinting::of(&project.job, order, &state);
     report_findings(project, console)?;
     let mut templates = load_templates(&project.folder)?;
     templates.show_pictures(project.pictures.clone());
     let output = arguments.output.folder(project)?;
     let source = arguments.source.clone().unwrap_or_else(|| format!("notice {}", notice.number));
+    let ground = Ground { work: &work, because: &source, on: when.0 };
     let mut planned = Vec::new();
     for sheet in notice.sheets.iter().filter(|sheet| sheet.is_replaced() && sheet.new.is_some()) {
-        planned.push(plan_sheet(current, &facing, sheet, &source, when.0)?);
+        planned.push(plan_sheet(current, &ground, sheet)?);
     }
     // The notice is the first page of the new bundle.
     let mut documents = vec![notice.document(&project.job, Some(when.0))];
@@ -242,13 +243,14 @@ fn issue(
     Ok(Outcome::Clean)
 }
 
-fn plan_sheet(
-    current: &CurrentWork,
-    facing: &Facing<'_>,
-    change: &SheetChange,
-    source: &str,
+/// What the new sheets say of the change.
+struct Ground<'a> {
+    work: &'a AtPrinting<'a>,
+    because: &'a str,
     on: Day,
-) -> Result<Planned> {
+}
+
+fn plan_sheet(current: &CurrentWork, ground: &Ground<'_>, change: &SheetChange) -> Result<Planned> {
     let CurrentWork { project, archive, .. } = current;
     let job = &project.job;
     let index = job
@@ -257,18 +259,19 @@ fn plan_sheet(
         .position(|own| own.id.value == change.traveler)
         .context("a changed traveler is in the specs")?;
     let hands = job.hands_of(index);
-    let at = hands
-        .iter()
-        .position(|hand| hand.map(crate::job::Hand::word) == change.hand.as_deref())
+    let hand = hands
+        .into_iter()
+        .find(|hand| hand.map(crate::job::Hand::word) == change.hand.as_deref())
         .context("its hand is in the specs")?;
-    let mut packets =
-        plan::packets(job, index, &project.report, &Options::default()).map_err(|refused| anyhow!("{refused}"))?;
-    let mut packet = packets.swap_remove(at);
-    packet.mark_signed(&plan::marks_of_carried(&archive.state, &change.carried));
-    packet.mark_changed(change, source, &on.to_string());
-    packet.mark_open(facing, index, hands[at]);
-    packet.set_date(Some(on));
-    let sheet = work::sheet_requirement(job, index, hands[at]);
+    let source = Source {
+        work: Some(ground.work),
+        signed: Signed::Carried(&archive.state, &change.carried),
+        change: Some(Changed { sheet: change, because: ground.because, on: ground.on }),
+        options: Options { date: Some(ground.on), ..Options::default() },
+        ..Source::of_specs(job, index, hand, &project.report, Options::default())
+    };
+    let packet = plan::packet(source).map_err(|refused| anyhow!("{refused}"))?;
+    let sheet = work::sheet_requirement(job, index, hand);
     let supersedes = SheetCode::parse(&change.old).ok();
     Ok(Planned {
         document: packet.document(),

@@ -17,8 +17,7 @@ use super::selection::{Selected, Selection, select};
 use super::{Console, Outcome, watch};
 use crate::archive::Writer;
 use crate::calendar::{Day, Moment};
-use crate::job::Hand;
-use crate::plan::{self, Document, Facing, Options, Packet};
+use crate::plan::{self, AtPrinting, Document, Options, Refused, Signed, Source};
 use crate::report::{Finding, Report, Severity, render_human};
 use crate::work;
 
@@ -66,8 +65,8 @@ pub(super) fn print_once(project_path: &Path, arguments: &Arguments, console: &m
     // The first sheet that is issued makes an archive, and from then on only the archive says what is done.
     let begins = arguments.issue && !archive.store.exists();
     let recorded = begins.then(|| work::work_state(&project.job, &archive.state, state.clone()));
-    let facing = Facing::of(&project.job, order, recorded.as_ref().unwrap_or(state));
-    let mut run = Run { project, archive, facing, output: &output, refused: false };
+    let work = AtPrinting::of(&project.job, order, recorded.as_ref().unwrap_or(state));
+    let mut run = Run { project, archive, work, output: &output, refused: false };
     let when = arguments.issue.then(|| arguments.entry.day_and_time(console)).transpose()?;
     let planned = run.plan_all(&selected, arguments.print.options(arguments.draft), when.map(|(day, _)| day), console);
     let refused = run.refused;
@@ -106,7 +105,7 @@ pub(super) fn report_findings(project: &LoadedProject, console: &mut Console) ->
 struct Run<'a> {
     project: &'a LoadedProject,
     archive: &'a ProjectArchive,
-    facing: Facing<'a>,
+    work: AtPrinting<'a>,
     output: &'a Path,
     refused: bool,
 }
@@ -123,14 +122,14 @@ impl Run<'_> {
         let mut planned = Vec::new();
         let mut refused = Vec::new();
         for Selected { index, hand, run } in selected {
-            match plan::packet(
-                &self.project.job,
-                *index,
-                *hand,
-                &self.project.report,
-                &Options { steps: *run, ..options },
-            ) {
-                Ok(packet) => planned.push(self.prepare(packet, *index, *hand, day, console)),
+            let options = Options { steps: *run, ..options };
+            let source = Source::of_specs(&self.project.job, *index, *hand, &self.project.report, options);
+            match self.plan(Source { work: Some(&self.work), ..source }, day, console) {
+                Ok(one) => {
+                    // A sheet that cannot be issued is a refusal only where it was to be issued.
+                    self.refused = self.refused || (one.printing.is_none() && day.is_some());
+                    planned.push(one);
+                }
                 // Both hands of a traveler are refused for the same reason.
                 Err(_) if refused.contains(index) => {}
                 Err(reason) => {
@@ -144,41 +143,37 @@ impl Run<'_> {
         planned
     }
 
-    /// Marks a packet by what the archive says, and says how it would be issued.
-    fn prepare(
-        &mut self,
-        mut packet: Packet,
-        index: usize,
-        hand: Option<Hand>,
-        day: Option<Day>,
-        console: &mut Console,
-    ) -> Planned {
-        packet.mark_open(&self.facing, index, hand);
-        let sheet = work::sheet_requirement(&self.project.job, index, hand);
+    /// Plans a packet by what the archive says of its sheet, and says how it would be issued.
+    fn plan(&self, source: Source<'_>, day: Option<Day>, console: &mut Console) -> Result<Planned, Refused> {
+        let index = source.index;
+        let sheet = work::sheet_requirement(&self.project.job, index, source.hand);
         let state = &self.archive.state;
-        let (mut printed, mut carried, mut may_issue) = (day, Vec::new(), true);
+        let packet = |signed, day: Option<Day>| {
+            let options = Options { date: day, ..source.options };
+            plan::packet(Source { signed, options, ..source })
+        };
         match state.in_force(&sheet.traveler, sheet.hand.as_deref()) {
             Some(issue) if issue.issued.sheet == sheet.code() => {
-                printed = Some(issue.issued.printed);
-                packet.mark_signed(&plan::marks_of_issue(state, issue));
+                let packet = packet(Signed::InForce(state, issue), Some(issue.issued.printed))?;
+                let printing = Printing { index, sheet, supersedes: None, carried: Vec::new() };
+                Ok(Planned { document: packet.document(), printing: Some(printing) })
             }
             Some(issue) => {
+                let packet = packet(Signed::Nothing, None)?;
                 let place = place(&sheet.traveler, sheet.hand.as_deref());
                 let old = issue.issued.sheet;
                 console.complain(&format!(
                     "{place}: sheet {old} is in force and requires something else; `shophead change` tells what becomes of it"
                 ));
-                may_issue = false;
-                self.refused = self.refused || day.is_some();
+                Ok(Planned { document: packet.document(), printing: None })
             }
             None => {
-                carried = carried_imports(state, &sheet);
-                packet.mark_signed(&plan::marks_of_carried(state, &carried));
+                let carried = carried_imports(state, &sheet);
+                let packet = packet(Signed::Carried(state, &carried), day)?;
+                let printing = Printing { index, sheet, supersedes: None, carried };
+                Ok(Planned { document: packet.document(), printing: Some(printing) })
             }
         }
-        packet.set_date(printed.filter(|_| may_issue));
-        let printing = may_issue.then_some(Printing { index, sheet, supersedes: None, carried });
-        Planned { document: packet.document(), printing }
     }
 }
 

@@ -17,7 +17,7 @@ pub use people::Person;
 pub use photo::{FileLine, Shown};
 pub use task::{TaskLine, Tasks};
 
-use super::{Document, Edition, Thumbnails};
+use super::document::{Document, Edition, Thumbnails};
 use crate::archive::{Capacity, Head, Issue, SheetRequirement, Signature, State, StepRequirement, limits_text};
 use crate::calendar::Day;
 use crate::ident::SheetCode;

@@ -10,9 +10,8 @@ use serde_json::json;
 
 pub use hole_set::{Check, DiscrepancySubject, Earlier, HoleSet, NextRivet, Share};
 
-use super::packet::plain_name;
+use super::document::{Document, Edition, Thumbnails, file_name};
 use super::room::size_name;
-use super::{Document, Edition, Thumbnails};
 use crate::archive::{Disposition, Stops, Weight};
 use crate::calendar::Moment;
 use crate::hardware::{Head, next_larger_rivet, rivet_edge, rivet_pitch, solid_rivet_holes, source};
@@ -167,6 +166,6 @@ impl DiscrepancySheet {
             format!("{}-{}{hand}", set.traveler, set.joint_id)
         };
         let name = self.number.clone().or_else(|| self.subject.as_ref().map(of_set));
-        format!("discrepancy-{}", plain_name(&name.unwrap_or_else(|| "blank".to_owned())))
+        format!("discrepancy-{}", file_name(&name.unwrap_or_else(|| "blank".to_owned())))
     }
 }

@@ -64,3 +64,13 @@ impl Document {
         format!("shophead {} {} {}", self.template, self.stem, self.code.as_deref().unwrap_or("no code"))
     }
 }
+
+/// A text as part of a file's name: anything that a file system dislikes becomes a dash.
+pub(super) fn file_name(text: &str) -> String {
+    let plain: String = text
+        .chars()
+        .map(|c| if c.is_alphanumeric() || matches!(c, '-' | '_' | '.') { c } else { '-' })
+        .take(80)
+        .collect();
+    plain.trim_start_matches('.').to_owned()
+}

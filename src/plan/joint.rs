@@ -1,54 +1,13 @@
-//! The schedule of joints: stack, hole from delivery to final size, fastener, what stays open, room for the next size.
+//! A joint in words: what its call says, its layers, where it lies, what else to know; the same on every page.
 //!
-//! Facts and simple sums; whether they are right was judged before.
+//! Facts of one joint; whether they are right was judged before.
 
 use serde::Serialize;
 
-use super::Source;
+use super::torque;
 use crate::hardware::Fastener;
 use crate::job::{Access, Hardware, Job, Joint, Layer, Preparation, StepKind, Structure, Traveler, operation};
-use crate::units::{Length, Size};
-
-/// One joint on the schedule.
-#[derive(Debug, Clone, Serialize)]
-pub struct JointSheet {
-    /// Id.
-    pub id: String,
-    /// Name.
-    pub name: Option<String>,
-    /// Fasteners on this hand.
-    pub count: u32,
-    /// The full call.
-    pub call: String,
-    /// The call as the plans write it, where it is another word.
-    pub written: Option<String>,
-    /// What the call says, in plain words; the reason where it could not be read.
-    pub decode: String,
-    /// Layers from the manufactured head down.
-    pub layers: Vec<LayerLine>,
-    /// Total thickness.
-    pub total: Option<String>,
-    /// Where the manufactured head goes.
-    pub head_side: Option<String>,
-    /// The hole, from delivery to the final size.
-    pub ladder: Vec<Rung>,
-    /// Final hole with drill name, decimal inch and millimetres.
-    pub last: Option<String>,
-    /// Where the final size comes from.
-    pub last_source: &'static str,
-    /// Distances and rows, one line each.
-    pub places: Vec<String>,
-    /// Room for the next larger fastener.
-    pub next_size: NextSize,
-    /// What else to know: wet, washers, torque, access.
-    pub notes: Vec<String>,
-    /// Holes that stay open.
-    pub leave_open: Option<String>,
-    /// Limits that the plans set instead of the tables.
-    pub limits: Option<String>,
-    /// Stages to tick off, in working order.
-    pub stages: Vec<Stage>,
-}
+use crate::units::Length;
 
 /// A layer of a stack.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -61,69 +20,6 @@ pub struct LayerLine {
     pub thickness: Option<String>,
     /// What is done around the hole.
     pub preparation: &'static str,
-}
-
-/// One size in the life of a hole.
-#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
-pub struct Rung {
-    /// `as delivered`, or the step's number.
-    pub when: String,
-    /// Drill name or the shortest form of the size.
-    pub short: String,
-    /// Drill name, decimal inch and millimetres.
-    pub full: String,
-}
-
-/// Whether the next larger fastener would still have room.
-#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
-pub struct NextSize {
-    /// `yes`, `no` or `not judged`.
-    pub verdict: &'static str,
-    /// The numbers, or why it is not judged.
-    pub why: String,
-}
-
-/// One box of a joint's state.
-#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
-pub struct Stage {
-    /// The step's number.
-    pub number: String,
-    /// What is done, in a word or two.
-    pub what: String,
-}
-
-pub(super) fn sheets(source: Source<'_>) -> Vec<JointSheet> {
-    source.traveler.joints.iter().map(|joint| sheet(source, joint)).collect()
-}
-
-fn sheet(source: Source<'_>, joint: &Joint) -> JointSheet {
-    JointSheet {
-        id: joint.id.value.clone(),
-        name: joint.name.as_ref().map(|name| name.value.clone()),
-        count: joint.count.value,
-        call: joint.call.clone(),
-        written: (joint.spec.fastener.value != joint.call).then(|| joint.spec.fastener.value.clone()),
-        decode: decode(joint),
-        layers: joint.layers.iter().map(layer).collect(),
-        total: joint.thickness().map(Length::both),
-        head_side: head_side(joint),
-        ladder: rungs(joint, source.traveler),
-        last: joint.final_hole().map(|hole| hole.size.full()),
-        last_source: match (joint.last, joint.final_hole()) {
-            (Some(last), _) if last.span.is_some() => "from the plans",
-            (_, Some(hole)) if hole.span.is_some() => {
-                "as drilled or delivered, larger than the nominal hole of the table"
-            }
-            (_, Some(_)) => "nominal hole of the table",
-            (_, None) => "not given",
-        },
-        places: places(joint, source.traveler),
-        next_size: next_size(joint),
-        notes: notes(joint),
-        leave_open: leave_open(source.job, joint),
-        limits: limits(joint),
-        stages: stages(joint, source.traveler),
-    }
 }
 
 /// What the call says, or why it could not be read.
@@ -147,20 +43,6 @@ pub(super) fn layer(layer: &Layer) -> LayerLine {
 pub(super) fn head_side(joint: &Joint) -> Option<String> {
     let takes_head = !matches!(joint.fastener, Ok(Fastener::Nut(_) | Fastener::Washer(_) | Fastener::CotterPin(_)));
     joint.layers.first().filter(|_| takes_head).map(|first| first.name.clone())
-}
-
-/// The hole's sizes in order: as delivered, then after each step that makes or enlarges it.
-pub(super) fn rungs(joint: &Joint, traveler: &Traveler) -> Vec<Rung> {
-    let rung = |when: String, size: Size| Rung { when, short: size.short(), full: size.full() };
-    let start = joint.holes.start.as_ref().map(|start| rung("as delivered".into(), start.value));
-    let made = joint.drillings().filter_map(|at| Some(rung(operation(traveler.steps[at.step].number), at.hole?.size)));
-    start.into_iter().chain(made).collect()
-}
-
-/// The hole's size when a step begins.
-pub(super) fn hole_before(joint: &Joint, step: usize) -> Option<Size> {
-    let made = joint.life.iter().take_while(|at| at.step < step).filter_map(|at| at.hole).last();
-    made.map(|hole| hole.size).or_else(|| joint.holes.start.as_ref().map(|start| start.value))
 }
 
 pub(super) fn places(joint: &Joint, traveler: &Traveler) -> Vec<String> {
@@ -192,27 +74,6 @@ pub(super) fn places(joint: &Joint, traveler: &Traveler) -> Vec<String> {
     lines
 }
 
-/// Room for the next larger rivet, in words.
-fn next_size(joint: &Joint) -> NextSize {
-    match super::room::room(joint) {
-        Err(why) => NextSize { verdict: "not judged", why: why.to_owned() },
-        Ok((room, edge)) => {
-            let is_enough = room.is_enough(edge);
-            let sign = if is_enough { "at least" } else { "less than" };
-            let size = room.next.fraction_text().map_or_else(|| room.next.both(), |fraction| format!("{fraction} in"));
-            NextSize {
-                verdict: if is_enough { "yes" } else { "no" },
-                why: format!(
-                    "{size} rivet: edge {} in is {sign} {} D = {} in",
-                    edge.inch_text(),
-                    room.ratio,
-                    room.needed.inch_text()
-                ),
-            }
-        }
-    }
-}
-
 pub(super) fn notes(joint: &Joint) -> Vec<String> {
     let mut lines = Vec::new();
     let several = |list: &[Hardware]| if list.is_empty() { "none".to_owned() } else { calls(list) };
@@ -231,7 +92,7 @@ pub(super) fn notes(joint: &Joint) -> Vec<String> {
             lines.push(format!("{what} {}", named(hardware)));
         }
     }
-    if let Some(torque) = super::torque::strip(joint) {
+    if let Some(torque) = torque::strip(joint) {
         lines.push(format!("torque {}, {}", torque.range, torque.source));
     }
     if let Some(chamfer) = &joint.holes.chamfer {
@@ -281,14 +142,6 @@ pub(super) fn limits(joint: &Joint) -> Option<String> {
     Some(format!("limits of the plans: {} ({})", set.join(", "), limits.because.value))
 }
 
-fn stages(joint: &Joint, traveler: &Traveler) -> Vec<Stage> {
-    let stage = |at: &crate::job::LivesAt| {
-        let size = at.hole.map_or(String::new(), |hole| format!(" {}", hole.size.short()));
-        Stage { number: operation(traveler.steps[at.step].number), what: format!("{}{size}", verb(at.kind)) }
-    };
-    joint.life.iter().map(stage).collect()
-}
-
 /// A step's kind as a short word for a narrow box.
 pub(super) const fn verb(kind: StepKind) -> &'static str {
     match kind {
@@ -303,4 +156,15 @@ pub(super) const fn verb(kind: StepKind) -> &'static str {
 /// Layers with a preparation, for the steps that do it.
 pub(super) fn prepared(joint: &Joint, preparation: Preparation) -> impl Iterator<Item = &Layer> {
     joint.layers.iter().filter(move |layer| layer.preparation == preparation)
+}
+
+/// The shop head to aim at and the least that passes.
+pub(super) fn shop_head(joint: &Joint) -> Option<String> {
+    let Ok(Fastener::SolidRivet(rivet)) = &joint.fastener else { return None };
+    let head = crate::hardware::driven_head(rivet.diameter, rivet.alloy);
+    let both =
+        |diameter: Length, height: Length| format!("{} in wide, {} in high", diameter.inch_text(), height.inch_text());
+    let aim = both(head.diameter.value, head.height.value);
+    let least = both(head.least_diameter.value, head.least_height.value);
+    Some(format!("shop head: aim at {aim}; at least {least}"))
 }

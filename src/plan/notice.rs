@@ -11,7 +11,7 @@ use crate::archive::{Cause, DiscrepancyOpened, State, Stops, Weight};
 use crate::calendar::Day;
 use crate::ident::SheetCode;
 use crate::job::{Job, Space};
-use crate::plan::{Document, Edition, Thumbnails};
+use crate::plan::document::{Document, Edition, Thumbnails};
 use crate::work::{Difference, Reopening, SheetChange, StepChange, Verdict, access, closing_signatures, shown};
 
 /// What the caller knows and the comparison does not.

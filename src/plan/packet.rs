@@ -1,16 +1,50 @@
 //! The bench packet as a whole: what every page carries, and its parts in the order of the pages.
 //!
-//! Plain data; how it looks is the templates' affair.
+//! Everything that it depends on goes in at once and a finished packet comes out: nothing is added to it or cut from it
+//! afterwards. It refuses to plan a packet that the report stops. How it looks is the templates' affair.
+
+mod at_step;
+mod caution;
+mod close_out;
+mod cover;
+mod departure;
+mod figures;
+mod hardware;
+mod history;
+mod joint;
+mod open;
+mod preparation;
+mod session;
+mod sign;
+mod source;
+mod step;
+mod tool;
+mod values;
 
 use serde::Serialize;
 
-use super::excerpt;
-use super::figures::Figures;
-use super::{
-    CloseOut, Cover, Document, Edition, JointSheet, Options, Preparation, Source, StepSheet, Thumbnails, values,
-};
+pub use at_step::StepJoint;
+pub use caution::{Caution, WeakenedLine};
+pub use close_out::CloseOut;
+pub use cover::{Cover, LeftOpen, Point, Signatory, TemporaryLine, TravelerLine, ZoneLine};
+pub use departure::Departure;
+pub use figures::{Figures, JointFigures, StripSheet, rungs, section_of};
+pub use hardware::{HardwareLine, Use};
+pub use history::HistoryLine;
+pub use joint::{JointSheet, NextSize, Rung, Stage};
+pub use open::{AtPrinting, OpenNow};
+pub use preparation::{PartLine, Preparation};
+pub use session::{Session, next_session};
+pub use sign::{Sign, Signed};
+pub use source::{Changed, Options, Source, StepRun};
+pub use step::{Cure, RecordLine, StepSheet};
+pub use tool::ToolLine;
+pub use values::values;
+
+use super::document::{Document, Edition, Thumbnails, file_name};
 use crate::calendar::Day;
-use crate::job::{Hand, Paper};
+use crate::job::{Hand, Job, Paper, operation};
+use crate::report::{Finding, Report};
 use crate::work::packet_digest;
 
 /// A packet for one hand of one traveler.
@@ -97,40 +131,96 @@ pub struct DrawingLine {
     pub register_revision: Option<String>,
 }
 
-impl Packet {
-    pub(super) fn plan(source: Source<'_>, options: &Options) -> Self {
-        let code = packet_digest(source.job, source.index, source.hand).code().to_string();
-        let hardware = super::pick::hardware(source);
-        let steps = super::step::sheets(source);
-        let mut packet = Self {
-            head: Head::plan(source, options, code),
-            cover: super::cover::plan(source, &steps),
-            preparation: super::preparation::plan(source, hardware.clone()),
-            joints: super::joint::sheets(source),
-            figures: Figures::of(source.job, source.traveler, source.hand),
-            extra_rows: 6,
-            close_out: Some(super::close_out::plan(source, hardware, &steps)),
-            steps,
-            values: values(source.job, source.index, source.hand),
-            paper_size: options.paper.unwrap_or(source.job.project.settings.paper.value),
-            date: options.date,
-            part: None,
-            edition: options.edition,
-        };
-        if options.edition.large {
-            // The estimate of what fits a page is made for the usual type.
-            packet.steps.iter_mut().for_each(|step| step.short = false);
-        }
-        if let Some(run) = options.steps {
-            excerpt::cut(&mut packet, source, run);
-        }
-        packet
-    }
+/// Why a packet is not planned.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Refused {
+    /// The traveler's id.
+    pub traveler: String,
+    /// Number of errors that stop it.
+    pub errors: usize,
+    /// The first of them.
+    pub first: String,
+}
 
+impl std::fmt::Display for Refused {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let Self { traveler, errors, first } = self;
+        let noun = if *errors == 1 { "error stops" } else { "errors stop" };
+        write!(f, "{traveler} is not printed: {errors} {noun} it ({first})")
+    }
+}
+
+impl std::error::Error for Refused {}
+
+/// The packet of one traveler and hand.
+///
+/// # Errors
+/// Refuses when a finding of the traveler or of the project stops printing and no draft is asked for.
+///
+/// # Panics
+/// When the job has no traveler of that index.
+pub fn packet(source: Source<'_>) -> Result<Packet, Refused> {
+    may_print(source)?;
+    let marks = source.signed.marks();
+    let steps = step::sheets(source, &marks);
+    let options = source.options;
+    Ok(Packet {
+        head: Head::plan(source),
+        cover: cover::plan(source, &steps, &marks),
+        preparation: preparation::plan(source, hardware::hardware(source)),
+        joints: joint::sheets(source),
+        figures: Figures::of(source),
+        extra_rows: if source.is_excerpt() { 2 } else { 6 },
+        close_out: close_out::plan(source),
+        steps,
+        values: values(source.job, source.index, source.hand),
+        paper_size: options.paper.unwrap_or(source.job.project.settings.paper.value),
+        date: options.date,
+        part: part(source).map(|(first, last)| if first == last { first } else { format!("{first}-{last}") }),
+        edition: options.edition,
+    })
+}
+
+/// The packets of one traveler by its spec alone: one for each hand, or one for a one-off.
+///
+/// # Errors
+/// As [`packet`].
+///
+/// # Panics
+/// When the job has no traveler of that index.
+pub fn packets(job: &Job, index: usize, report: &Report, options: &Options) -> Result<Vec<Packet>, Refused> {
+    let of_hand = |hand| packet(Source::of_specs(job, index, hand, report, *options));
+    job.hands_of(index).into_iter().map(of_hand).collect()
+}
+
+fn may_print(source: Source<'_>) -> Result<(), Refused> {
+    let traveler = source.traveler();
+    let id = &traveler.id.value;
+    // A fault of another traveler's file does not stop this one; a fault of the project file stops all.
+    let files = [traveler.file, source.job.project.aircraft.span.file];
+    let concerns =
+        |finding: &Finding| finding.place.traveler.as_ref().map_or(files.contains(&finding.span.file), |at| at == id);
+    let mut stopping = source.report.findings.iter().filter(|finding| finding.stops() && concerns(finding));
+    if !source.options.draft
+        && let Some(first) = stopping.next()
+    {
+        return Err(Refused { traveler: id.clone(), errors: 1 + stopping.count(), first: first.message.clone() });
+    }
+    Ok(())
+}
+
+/// Numbers of the first and the last step of an excerpt.
+fn part(source: Source<'_>) -> Option<(String, String)> {
+    let first = source.is_excerpt().then(|| source.steps().next())??;
+    let last = source.steps().next_back()?;
+    Some((operation(first.1.number), operation(last.1.number)))
+}
+
+impl Packet {
     /// Name of the PDF without its ending: traveler id and hand, with anything that a file system dislikes as a dash.
     #[must_use]
     pub fn stem(&self) -> String {
-        let mut stem = plain_name(&self.head.traveler);
+        let mut stem = file_name(&self.head.traveler);
         let kinds = [(self.head.reference, "reference"), (self.edition.large, "large"), (self.head.draft, "draft")];
         let kinds = kinds.into_iter().filter_map(|(is, word)| is.then_some(word));
         for more in self.head.hand.into_iter().chain(self.part.as_deref()).chain(kinds) {
@@ -161,34 +251,30 @@ impl Packet {
     }
 }
 
-/// A text as part of a file's name: anything that a file system dislikes becomes a dash.
-pub(super) fn plain_name(text: &str) -> String {
-    let plain: String = text
-        .chars()
-        .map(|c| if c.is_alphanumeric() || matches!(c, '-' | '_' | '.') { c } else { '-' })
-        .take(80)
-        .collect();
-    plain.trim_start_matches('.').to_owned()
-}
-
 impl Head {
-    fn plan(source: Source<'_>, options: &Options, code: String) -> Self {
+    fn plan(source: Source<'_>) -> Self {
         let project = &source.job.project;
+        let traveler = source.traveler();
+        let options = source.options;
         let text = |text: Option<&crate::job::Text>| text.map(|text| text.value.clone());
+        let code = || packet_digest(source.job, source.index, source.hand).code().to_string();
+        let run = |(first, last)| {
+            if first == last { format!("step {first}") } else { format!("steps {first} to {last}") }
+        };
         Self {
             aircraft: project.aircraft.value.clone(),
             serial: text(project.serial()),
             registration: text(project.registration()),
-            traveler: source.traveler.id.value.clone(),
-            title: source.traveler.title.value.clone(),
+            traveler: traveler.id.value.clone(),
+            title: traveler.title.value.clone(),
             hand: source.hand.map(Hand::word),
-            revision: source.traveler.revision.value.clone(),
+            revision: traveler.revision.value.clone(),
             drawings: drawings(source),
-            code: (!options.draft).then_some(code),
-            open: None,
+            code: (!options.draft).then(code),
+            open: open::open_now(source).and_then(|open| open.words()),
             draft: options.draft,
             reference: options.reference,
-            part: None,
+            part: part(source).map(run),
             date: options.date.map(|date| date.to_string()),
             paper: options.paper.unwrap_or(project.settings.paper.value).word(),
         }
@@ -207,5 +293,5 @@ fn drawings(source: Source<'_>) -> Vec<DrawingLine> {
             register_revision: current.filter(|current| drawing.revision.as_ref() != Some(current)),
         }
     };
-    source.traveler.drawings.iter().map(line).collect()
+    source.traveler().drawings.iter().map(line).collect()
 }

@@ -1,136 +1,117 @@
-//! The hardware to pull for a packet: calls in plain words, counts by step, totals, spares.
+//! The pick list: hardware and parts for chosen work, with spares, what lies on the shelf and what to order.
 //!
-//! It counts what this packet sets; holes that stay open get no fastener here.
+//! It counts what is not done yet. Spares are for rivets; a bolt is not driven twice.
+
+mod csv;
+mod lines;
+
+use std::collections::BTreeSet;
 
 use serde::Serialize;
 
-use super::Source;
-use crate::hardware::{Fastener, Undecoded};
-use crate::job::{Hardware, Joint, operation};
+pub use lines::{HolderLine, PickLine, PickUse, PiecesLine};
 
-/// Extra rivets are never fewer than this: driving spoils a few (common practice).
-const FEWEST_SPARE: u32 = 5;
+use super::board::next_items;
+use crate::calendar::Moment;
+use crate::job::{Hand, Item, Job, Order, State};
 
-/// One call of the pick list.
-#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
-pub struct HardwareLine {
-    /// The full call.
-    pub call: String,
-    /// The call as the plans write it, where it is another word.
-    pub written: Option<String>,
-    /// Plain words.
-    pub decode: String,
-    /// How many each step takes.
-    pub uses: Vec<Use>,
-    /// Sum of the uses.
-    pub total: u32,
-    /// Spare pieces.
+/// What a pick list is for; empty means the whole build.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Choice {
+    /// These travelers.
+    pub travelers: Vec<usize>,
+    /// Steps that work in, close or open these zones.
+    pub zones: Vec<usize>,
+    /// The first so many steps that nothing but the shelf or a visitor keeps back, in the order of the board.
+    pub next: Option<usize>,
+    /// Only this hand.
+    pub hand: Option<Hand>,
+}
+
+/// A pick list.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct PickList {
+    /// Aircraft name.
+    pub aircraft: String,
+    /// Serial number.
+    pub serial: Option<String>,
+    /// The day.
+    pub date: String,
+    /// What it is for, in words.
+    pub title: String,
+    /// Number of steps, counted by hand.
+    pub steps: usize,
+    /// Hardware, call by call.
+    pub hardware: Vec<PickLine>,
+    /// Parts.
+    pub parts: Vec<PiecesLine>,
+    /// Temporary sheet fasteners: the most that one step has in at once, by hole size.
+    pub holders: Vec<HolderLine>,
+    /// Rivets' spare, in per cent.
     pub spare: u32,
-    /// Total and spare.
-    pub pull: u32,
-    /// Whether a piece may be used once only.
-    pub single_use: bool,
-    /// Whether the pieces come out again: fit-up hardware.
-    pub temporary: bool,
 }
 
-/// What one step takes.
-#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
-pub struct Use {
-    /// The step's number.
-    pub number: String,
-    /// Pieces.
-    pub count: u32,
-}
-
-pub(super) fn hardware(source: Source<'_>) -> Vec<HardwareLine> {
-    let mut list = List { spare: source.job.project.settings.spare.value, lines: Vec::new() };
-    for joint in &source.traveler.joints {
-        // A joint without a fastening step is fastened elsewhere and takes nothing from this tray.
-        for at in joint.fastenings() {
-            let number = operation(source.traveler.steps[at.step].number);
-            list.joint(joint, &number);
-        }
-        if let Some(temporary) = &joint.temporary {
-            list.add(&temporary.fastener, joint.count.value, "temporary", true);
-            if let Some(nut) = &temporary.nut {
-                list.add(nut, joint.count.value, "temporary", true);
-            }
-        }
-    }
-    list.finish()
-}
-
-struct List {
-    spare: u32,
-    lines: Vec<(HardwareLine, bool)>,
-}
-
-impl List {
-    fn joint(&mut self, joint: &Joint, number: &str) {
-        let count = joint.set_here();
-        let main = Hardware {
-            written: joint.spec.fastener.clone(),
-            call: joint.call.clone(),
-            fastener: joint.fastener.clone(),
-        };
-        self.add(&main, count, number, false);
-        let more = joint.washers_head.iter().chain(&joint.washers_nut).chain(&joint.nut).chain(&joint.cotter);
-        for hardware in more {
-            self.add(hardware, count, number, false);
-        }
-    }
-
-    fn add(&mut self, hardware: &Hardware, count: u32, number: &str, temporary: bool) {
-        if count == 0 {
-            return;
-        }
-        let same = self.lines.iter_mut().find(|(line, _)| line.call == hardware.call && line.temporary == temporary);
-        let line = if let Some((line, _)) = same {
-            line
-        } else {
-            let rivet = matches!(hardware.fastener, Ok(Fastener::SolidRivet(_) | Fastener::BlindRivet(_)));
-            self.lines.push((new_line(hardware, temporary), rivet));
-            &mut self.lines.last_mut().expect("a line was pushed").0
-        };
-        line.total = line.total.saturating_add(count);
-        match line.uses.iter_mut().find(|one| one.number == number) {
-            Some(one) => one.count = one.count.saturating_add(count),
-            None => line.uses.push(Use { number: number.to_owned(), count }),
-        }
-    }
-
-    fn finish(self) -> Vec<HardwareLine> {
-        let spare = self.spare;
-        let finished = self.lines.into_iter().map(|(mut line, rivet)| {
-            line.spare = if rivet && !line.temporary { spare_of(line.total, spare) } else { 0 };
-            line.pull = line.total.saturating_add(line.spare);
-            line
-        });
-        finished.collect()
+/// The pick list of a choice.
+#[must_use]
+pub fn pick_list(job: &Job, order: &Order, state: &State, choice: &Choice, now: Moment) -> PickList {
+    let items = chosen(job, order, state, choice, now);
+    let drawn = lines::lines(job, &items);
+    PickList {
+        aircraft: job.project.aircraft.value.clone(),
+        serial: job.project.serial().map(|serial| serial.value.clone()),
+        date: now.day().to_string(),
+        title: title(job, choice),
+        steps: items.len(),
+        hardware: drawn.hardware,
+        parts: drawn.parts,
+        holders: lines::holders(job, &items),
+        spare: job.project.settings.spare.value,
     }
 }
 
-/// Spare rivets: the project's per cent rounded up, and at least five.
-pub(super) fn spare_of(total: u32, per_cent: u32) -> u32 {
-    let share = (u64::from(total) * u64::from(per_cent)).div_ceil(100);
-    u32::try_from(share).unwrap_or(u32::MAX).max(FEWEST_SPARE)
+/// The items of a choice that are not done.
+fn chosen(job: &Job, order: &Order, state: &State, choice: &Choice, now: Moment) -> Vec<Item> {
+    let next: Option<BTreeSet<Item>> =
+        choice.next.map(|count| next_items(job, order, state, now).into_iter().take(count).collect());
+    let meant = |item: &Item| {
+        let step = job.step(item.at);
+        let zones = || step.zones.iter().chain(&step.closes).chain(&step.opens).map(|zone| zone.value);
+        !state.is_done(*item)
+            && (choice.travelers.is_empty() || choice.travelers.contains(&item.at.traveler))
+            && (choice.zones.is_empty() || zones().any(|zone| choice.zones.contains(&zone)))
+            && (choice.hand.is_none() || item.hand.is_none() || item.hand == choice.hand)
+            && next.as_ref().is_none_or(|next| next.contains(item))
+    };
+    order.items().filter(meant).collect()
 }
 
-fn new_line(hardware: &Hardware, temporary: bool) -> HardwareLine {
-    HardwareLine {
-        call: hardware.call.clone(),
-        written: (hardware.written.value != hardware.call).then(|| hardware.written.value.clone()),
-        decode: match &hardware.fastener {
-            Ok(fastener) => fastener.describe(),
-            Err(Undecoded { message, .. }) => message.clone(),
-        },
-        uses: Vec::new(),
-        total: 0,
-        spare: 0,
-        pull: 0,
-        // AC 43.13-1B, par. 7-38: cotter pins are not used again.
-        single_use: matches!(hardware.fastener, Ok(Fastener::CotterPin(_))),
-        temporary,
+fn title(job: &Job, choice: &Choice) -> String {
+    let mut words: Vec<String> = Vec::new();
+    if !choice.travelers.is_empty() {
+        words.push(
+            choice.travelers.iter().map(|index| job.travelers[*index].id.value.clone()).collect::<Vec<_>>().join(", "),
+        );
+    }
+    if !choice.zones.is_empty() {
+        words.push(choice.zones.iter().map(|zone| job.zone(*zone).name.value.clone()).collect::<Vec<_>>().join(", "));
+    }
+    words.extend(choice.next.map(|count| {
+        if count == 1 { "the next ready step".to_owned() } else { format!("the next {count} ready steps") }
+    }));
+    words.extend(choice.hand.map(|hand| format!("{} hand", hand.word())));
+    if words.is_empty() { "the whole build".to_owned() } else { words.join("; ") }
+}
+
+impl PickList {
+    /// What must be bought: short lines, and lines of which nobody has counted the shelf.
+    pub fn orders(&self) -> impl Iterator<Item = &PickLine> {
+        self.hardware.iter().filter(|line| line.order > 0)
+    }
+
+    /// The list as comma-separated values, one call or part a line.
+    #[must_use]
+    pub fn to_csv(&self) -> String {
+        csv::write(self)
     }
 }

@@ -18,7 +18,7 @@ pub use left::{DrawingInForce, LeftLine, PhotoLine, Since};
 pub use look::{BoltLook, LookJoint, SpaceLook};
 
 use self::scene::{Chosen, Scene};
-use super::{Document, Edition, Thumbnails};
+use super::document::{Document, Edition, Thumbnails, file_name};
 use crate::archive::State as Archived;
 use crate::calendar::Moment;
 use crate::ident::Requirement;
@@ -262,7 +262,7 @@ impl VisitPacket {
 
     /// `visit-tank-interior`: packets for different zones do not overwrite each other.
     fn stem(&self) -> String {
-        let mut zones: Vec<String> = self.spaces.iter().map(|space| super::packet::plain_name(&space.zone)).collect();
+        let mut zones: Vec<String> = self.spaces.iter().map(|space| file_name(&space.zone)).collect();
         zones.dedup();
         match zones.as_slice() {
             [one] => format!("visit-{one}"),

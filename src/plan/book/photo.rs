@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::{BookFacts, Signature, State, counted, place, step_of};
 use crate::archive::{Added, Capacity, EntryNumber};
 use crate::job::operation;
-use crate::plan::Thumbnail;
+use crate::plan::document::Thumbnail;
 
 /// A file of the archive.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

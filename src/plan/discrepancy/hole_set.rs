@@ -11,9 +11,8 @@ use crate::hardware::{
     Fastener, countersink_minimum, holes_for, limit, most_oversize, reaches, rivet_pitch, rivet_row_gap, source,
 };
 use crate::job::{Hand, Job, Joint, Order, Preparation, Space, State, Structure, Traveler, operation};
-use crate::plan::joint::{LayerLine, decode, layer, leave_open, limits, notes, places};
+use crate::plan::joint::{LayerLine, decode, layer, leave_open, limits, notes, places, shop_head};
 use crate::plan::room;
-use crate::plan::step::shop_head;
 use crate::units::{Length, Ratio, Size};
 use crate::work::chances_by_space;
 

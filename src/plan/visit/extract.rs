@@ -9,7 +9,7 @@ use super::look::hand_word;
 use super::scene::Scene;
 use crate::archive::{Discrepancy as Archived, lies_inside};
 use crate::job::{Discrepancy, Done, Item, Record, operation};
-use crate::plan::step::requirement;
+use crate::plan::record::requirement;
 use crate::units::Decimal;
 use crate::work::{Held, LedgerLine, ledger};
 

@@ -1,7 +1,7 @@
 //! What a packet says about the state of the work: open counts in front, the last look at the closing step.
 
 use shophead::job::{Job, Order, State};
-use shophead::plan::{Facing, Options, Packet, packets};
+use shophead::plan::{AtPrinting, Options, Packet, Source, packet};
 use shophead::report::Report;
 use shophead::work::packet_digest;
 
@@ -14,9 +14,10 @@ fn packet_at(progress: &str) -> (Packet, Job) {
 }
 
 fn marked(job: &Job, state: &State) -> Packet {
-    let mut packet = packets(job, 0, &Report::default(), &Options::default()).unwrap().remove(0);
-    packet.mark_open(&Facing::of(job, &Order::of(job), state), 0, None);
-    packet
+    let work = AtPrinting::of(job, &Order::of(job), state);
+    let report = Report::default();
+    let source = Source::of_specs(job, 0, None, &report, Options::default());
+    packet(Source { work: Some(&work), ..source }).unwrap()
 }
 
 fn steps(names: &[&str]) -> String {

@@ -1,7 +1,7 @@
 //! The figures of a packet: taken from its joints and steps, complete for every traveler of the demo.
 
 use shophead::job::{Hand, resolve};
-use shophead::plan::{Figures, rungs};
+use shophead::plan::{Figures, Options, Source, rungs};
 use shophead::report::Report;
 use shophead::spec::load;
 use shophead::text::Files;
@@ -10,8 +10,8 @@ use crate::build::bracket::{BRACKET, FAIRING, PROJECT, bracket, job};
 use crate::figure::{assert_inside, circles, labels};
 
 fn figures(hand: Hand) -> Figures {
-    let (job, _) = bracket();
-    Figures::of(&job, &job.travelers[0], Some(hand))
+    let (job, report) = bracket();
+    Figures::of(Source::of_specs(&job, 0, Some(hand), &report, Options::default()))
 }
 
 #[test]
@@ -76,7 +76,7 @@ fn a_pattern_becomes_a_strip_for_each_hand() {
     let with_pattern = BRACKET.replacen("pitch = \"0.75\"\n", "pitch = \"0.75\"\npattern = { end = \"0.5\" }\n", 1);
     let (job, report) = job(PROJECT, &[&with_pattern, FAIRING]);
     assert_eq!(report.findings, []);
-    let of = |hand| Figures::of(&job, &job.travelers[0], Some(hand)).strips;
+    let of = |hand| Figures::of(Source::of_specs(&job, 0, Some(hand), &report, Options::default())).strips;
     let (left, right) = (of(Hand::Left), of(Hand::Right));
     assert_eq!((left.len(), left[0].id.as_str(), left[0].refused.clone()), (1, "J1", None));
     assert!(
@@ -100,7 +100,7 @@ fn every_joint_of_the_demo_has_a_section_and_a_ladder_inside_their_frames() {
     assert!(job.travelers.len() >= 6);
     for (index, traveler) in job.travelers.iter().enumerate() {
         for hand in job.hands_of(index) {
-            let figures = Figures::of(&job, traveler, hand);
+            let figures = Figures::of(Source::of_specs(&job, index, hand, &report, Options::default()));
             assert_inside(&figures.map.unwrap());
             for joint in figures.joints {
                 let at = format!("{} {}", traveler.id.value, joint.id);

@@ -2,8 +2,11 @@
 //!
 //! What cannot be drawn (a layer without thickness, a call that does not decode) has no figure; nothing is guessed.
 
+use std::collections::BTreeMap;
+
 use serde::Serialize;
 
+use super::source::Source;
 use crate::figure::{
     Body, Drawing, HeadGauge, Hole, HoleGauge, LayerOf, MapStep, Nut, Rung, SectionOf, Space, Strip, Top, Washer,
     gauges, ladder, millimetres, section, step_map, strips,
@@ -61,16 +64,19 @@ const TALL_SECTION: Space = Space { width: millimetres(118), height: millimetres
 const MOST_AT_STEP: usize = 1;
 
 impl Figures {
-    /// The figures of one hand of a traveler.
+    /// The figures of what is printed. The map is of the whole packet; the gauges are one sheet for all of its joints.
     #[must_use]
-    pub fn of(job: &Job, traveler: &Traveler, hand: Option<Hand>) -> Self {
-        let drawn: Vec<JointFigures> = traveler.joints.iter().map(|joint| joint_figures(joint, traveler)).collect();
+    pub fn of(source: Source<'_>) -> Self {
+        let traveler = source.traveler();
+        let drawn: BTreeMap<usize, JointFigures> =
+            source.joints().map(|(at, joint)| (at, joint_figures(joint, traveler))).collect();
+        let map = || traveler.steps.iter().map(|step| map_step(source.job, step)).collect::<Vec<_>>();
         Self {
-            map: step_map(&traveler.steps.iter().map(|step| map_step(job, step)).collect::<Vec<_>>(), PAGE.width),
-            steps: traveler.steps.iter().map(|step| step_sections(step, &drawn)).collect(),
-            joints: drawn,
-            strips: traveler.joints.iter().filter_map(|joint| strip_sheet(joint, traveler, hand)).collect(),
-            gauges: gauge_sheet(&traveler.joints),
+            map: if source.is_excerpt() { None } else { step_map(&map(), PAGE.width) },
+            steps: source.steps().map(|(_, step)| step_sections(step, &drawn)).collect(),
+            strips: source.joints().filter_map(|(_, joint)| strip_sheet(joint, traveler, source.hand)).collect(),
+            gauges: if drawn.is_empty() { None } else { gauge_sheet(&traveler.joints) },
+            joints: drawn.into_values().collect(),
         }
     }
 }
@@ -81,13 +87,13 @@ fn joint_figures(joint: &Joint, traveler: &Traveler) -> JointFigures {
 }
 
 /// The sections of a step that forms a seat for a head or sets fasteners.
-fn step_sections(step: &Step, drawn: &[JointFigures]) -> Vec<Drawing> {
+fn step_sections(step: &Step, drawn: &BTreeMap<usize, JointFigures>) -> Vec<Drawing> {
     let shows = step.kind.value.fastens() || matches!(step.kind.value, StepKind::Countersink | StepKind::Dimple);
     if !shows || step.joints.len() > MOST_AT_STEP {
         return Vec::new();
     }
     let sections = step.joints.iter().filter_map(|joint| {
-        let figures = &drawn[joint.value];
+        let figures = drawn.get(&joint.value)?;
         let section = figures.section.clone()?;
         Some(Drawing { caption: format!("{}: {}", figures.id, section.caption), ..section })
     });

@@ -4,8 +4,8 @@
 
 use serde::Serialize;
 
-use super::Source;
-use super::pick::HardwareLine;
+use super::hardware::HardwareLine;
+use super::source::Source;
 use super::tool::{ToolLine, tools};
 use crate::job::{Hand, Step, operation};
 use crate::units::spent;
@@ -53,27 +53,41 @@ pub struct PartLine {
 }
 
 pub(super) fn plan(source: Source<'_>, hardware: Vec<HardwareLine>) -> Preparation {
-    let traveler = source.traveler;
+    let parts = parts(source);
+    Preparation {
+        pieces: parts.iter().map(|part| part.quantity).fold(0, u32::saturating_add),
+        parts,
+        hardware,
+        spare: source.job.project.settings.spare.value,
+        tools: tools(source),
+        consumables: consumables(source),
+        helper: helper(source),
+    }
+}
+
+fn consumables(source: Source<'_>) -> Vec<String> {
     let mut consumables: Vec<String> = Vec::new();
-    for wet in traveler.joints.iter().filter_map(|joint| joint.wet.as_ref()) {
+    for wet in source.joints().filter_map(|(_, joint)| joint.wet.as_ref()) {
         if !consumables.contains(&wet.value) {
             consumables.push(wet.value.clone());
         }
     }
-    Preparation {
-        parts: parts(source),
-        pieces: traveler.parts.iter().map(|part| part.quantity.value).fold(0, u32::saturating_add),
-        hardware,
-        spare: source.job.project.settings.spare.value,
-        tools: tools(source),
-        consumables,
-        helper: helper(traveler.steps.iter()),
-    }
+    consumables
+}
+
+/// The parts that the printed steps and their joints name. An excerpt that names no part works on what lies there
+/// already: the whole list is then the safe one.
+fn named_parts(source: Source<'_>) -> Option<Vec<usize>> {
+    let of_steps = source.steps().flat_map(|(_, step)| step.parts.iter().map(|number| number.value));
+    let of_joints = source.joints().flat_map(|(_, joint)| joint.layers.iter().filter_map(|layer| layer.part));
+    let named: Vec<usize> = of_steps.chain(of_joints).collect();
+    (source.is_excerpt() && !named.is_empty()).then_some(named)
 }
 
 fn parts(source: Source<'_>) -> Vec<PartLine> {
-    let stacked =
-        |at: usize| source.traveler.joints.iter().any(|joint| joint.layers.iter().any(|layer| layer.part == Some(at)));
+    let stacked = |at: usize| {
+        source.traveler().joints.iter().any(|joint| joint.layers.iter().any(|layer| layer.part == Some(at)))
+    };
     let line = |(at, part): (usize, &crate::job::Part)| PartLine {
         id: part.id.value.clone(),
         name: part.name.value.clone(),
@@ -88,11 +102,13 @@ fn parts(source: Source<'_>) -> Vec<PartLine> {
             .map(|bend| format!("bend {} deg, inside radius {}", bend.angle.value, bend.radius.value.both())),
         measure: part.thickness.is_some() && stacked(at),
     };
-    source.traveler.parts.iter().enumerate().map(line).collect()
+    let named = named_parts(source);
+    let printed = |at: &usize| named.as_ref().is_none_or(|named| named.contains(at));
+    source.traveler().parts.iter().enumerate().filter(|(at, _)| printed(at)).map(line).collect()
 }
 
-pub(super) fn helper<'a>(steps: impl Iterator<Item = &'a Step>) -> Option<String> {
-    let steps: Vec<&Step> = steps.filter(|step| step.helper.value).collect();
+fn helper(source: Source<'_>) -> Option<String> {
+    let steps: Vec<&Step> = source.steps().map(|(_, step)| step).filter(|step| step.helper.value).collect();
     if steps.is_empty() {
         return None;
     }

@@ -8,8 +8,8 @@ use serde::Serialize;
 
 use crate::hardware::{Fastener, Undecoded};
 use crate::job::{Hand, Hardware, Item, Job};
-use crate::plan::pick::spare_of;
-use crate::plan::tool::held;
+use crate::plan::holders::held;
+use crate::plan::spare::spare_of;
 use crate::units::Size;
 use crate::work::{Needs, Shelf, counted_as};
 

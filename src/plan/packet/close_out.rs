@@ -4,9 +4,11 @@
 
 use serde::Serialize;
 
-use super::cover::{LeftOpen, TemporaryLine};
-use super::pick::HardwareLine;
-use super::{Source, StepSheet};
+use super::cover::{LeftOpen, TemporaryLine, left_open, temporary, waiting};
+use super::hardware::{HardwareLine, hardware};
+use super::source::Source;
+use super::tool::tools;
+use crate::job::{Step, operation};
 
 /// The close-out page.
 #[derive(Debug, Clone, Serialize)]
@@ -29,17 +31,23 @@ pub struct CloseOut {
     pub next: Vec<String>,
 }
 
-pub(super) fn plan(source: Source<'_>, hardware: Vec<HardwareLine>, steps: &[StepSheet]) -> CloseOut {
-    let cover = super::cover::plan(source, steps);
-    let photo = |step: &StepSheet| step.photo.as_ref().map(|photo| format!("{} {photo}", step.number));
-    CloseOut {
-        hardware,
-        tools: super::tool::tools(source).len(),
-        leave_open: cover.leave_open,
-        temporary: super::cover::temporary_left(source),
+/// The last page; an excerpt that has the last step closes the whole packet, one without it closes nothing.
+pub(super) fn plan(printed: Source<'_>) -> Option<CloseOut> {
+    let source = printed.whole();
+    let steps = &source.traveler().steps;
+    let ends_before = printed.is_excerpt() && steps.len().checked_sub(1).is_some_and(|last| !printed.has(last));
+    if ends_before {
+        return None;
+    }
+    let photo = |step: &Step| Some(format!("{} {}", operation(step.number), step.photo.as_ref()?.value));
+    Some(CloseOut {
+        hardware: hardware(source),
+        tools: tools(source).len(),
+        leave_open: left_open(source),
+        temporary: temporary(source, |joint| joint.fit_up().is_some_and(|(_, until)| until.is_none())),
         photos: steps.iter().filter_map(photo).collect(),
         records: steps.iter().map(|step| step.records.len()).sum(),
         steps: steps.len(),
-        next: cover.before.into_iter().map(|line| format!("{} {}", line.id, line.title)).collect(),
-    }
+        next: waiting(source).into_iter().map(|line| format!("{} {}", line.id, line.title)).collect(),
+    })
 }

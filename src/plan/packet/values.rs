@@ -6,6 +6,7 @@ use serde_json::{Map, Value, json};
 
 use super::joint::rungs;
 use crate::job::{Hand, Hardware, Job, Joint, Part, Traveler, operation};
+use crate::plan::record::requirement;
 use crate::units::Length;
 
 /// The values of one traveler's texts; `joint`, `part`, `zone` and `record` are by id, as in `joint.J1.hole.final`
@@ -88,7 +89,6 @@ fn part(part: &Part) -> Value {
 }
 
 fn records(step: &crate::job::Step) -> Value {
-    let entries =
-        step.records.iter().map(|record| (record.id.value.clone(), Value::String(super::step::requirement(record))));
+    let entries = step.records.iter().map(|record| (record.id.value.clone(), Value::String(requirement(record))));
     Value::Object(entries.collect())
 }

@@ -4,7 +4,7 @@
 
 use serde::Serialize;
 
-use super::StepRun;
+use super::source::StepRun;
 use crate::job::{Hand, Item, Job, State, Step, StepKind, StepRef, Traveler, operation};
 use crate::units::spent;
 

@@ -1,0 +1,252 @@
+//! The cover: what the packet is for, what comes before and after, what is open, who may sign, how the time divides.
+//!
+//! It approves nothing and signs nothing; blanks stay blank.
+
+use serde::Serialize;
+
+use super::caution::{self, Caution, WeakenedLine};
+use super::departure::{self, Departure};
+use super::history::{self, HistoryLine};
+use super::open::{self, OpenNow};
+use super::session::{self, Session};
+use super::sign::{self, Marks};
+use super::source::Source;
+use super::step::StepSheet;
+use crate::archive::Capacity;
+use crate::job::{Index, Joint, Step, operation};
+use crate::plan::joint::leave_open;
+use crate::units::spent;
+
+/// The cover.
+#[derive(Debug, Clone, Serialize)]
+pub struct Cover {
+    /// Markdown with values.
+    pub summary: Option<String>,
+    /// Travelers that must be finished first.
+    pub after: Vec<TravelerLine>,
+    /// Travelers that wait for this one.
+    pub before: Vec<TravelerLine>,
+    /// Steps of other travelers that must be done first.
+    pub needs: Vec<String>,
+    /// Spaces that this packet needs open or closes.
+    pub zones: Vec<ZoneLine>,
+    /// Hold and witness points.
+    pub points: Vec<Point>,
+    /// Runs of steps of about an evening.
+    pub sessions: Vec<Session>,
+    /// Sum of the estimated times.
+    pub time: Option<String>,
+    /// Numbers that say how large the packet is.
+    pub counts: Vec<String>,
+    /// What is open on the day of printing, where the state of the work is known.
+    pub open_now: Option<OpenNow>,
+    /// Fit-up hardware that goes in and must come out.
+    pub temporary: Vec<TemporaryLine>,
+    /// Holes that stay open.
+    pub leave_open: Vec<LeftOpen>,
+    /// Accepted departures.
+    pub departures: Vec<Departure>,
+    /// People of the project.
+    pub signatories: Vec<Signatory>,
+    /// The general set of cautions.
+    pub cautions: Vec<Caution>,
+    /// Built-in cautions that the project left out or made weaker, with its reasons.
+    pub weakened: Vec<WeakenedLine>,
+    /// What changed since the sheet before, step by step.
+    pub history: Vec<HistoryLine>,
+    /// Whether signatures of the sheet before wait for a read-through of these changes.
+    pub read_note: bool,
+}
+
+/// A traveler by id and title.
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+pub struct TravelerLine {
+    /// Id.
+    pub id: String,
+    /// Title.
+    pub title: String,
+}
+
+/// A space and the steps that need it.
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+pub struct ZoneLine {
+    /// Name.
+    pub name: String,
+    /// Steps that need it open.
+    pub open: Vec<String>,
+    /// Steps that close it.
+    pub closes: Vec<String>,
+    /// Who must have looked before it closes.
+    pub hold: Option<&'static str>,
+}
+
+/// A hold or witness point.
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+pub struct Point {
+    /// `hold` or `witness`.
+    pub kind: &'static str,
+    /// The step's number.
+    pub number: String,
+    /// The step's title.
+    pub title: String,
+    /// Role.
+    pub role: &'static str,
+}
+
+/// Fit-up hardware.
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+pub struct TemporaryLine {
+    /// Joint.
+    pub joint: String,
+    /// What goes in.
+    pub what: String,
+    /// How many.
+    pub count: u32,
+    /// Why.
+    pub why: String,
+}
+
+/// Holes that stay open.
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+pub struct LeftOpen {
+    /// Joint.
+    pub joint: String,
+    /// How many, until when, why.
+    pub words: String,
+}
+
+/// A person of the project.
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+pub struct Signatory {
+    /// Initials as printed in the project file.
+    pub initials: String,
+    /// Role.
+    pub role: &'static str,
+}
+
+pub(super) fn plan(source: Source<'_>, steps: &[StepSheet], marks: &Marks<'_>) -> Cover {
+    let job = source.job;
+    let traveler = source.traveler();
+    let minutes =
+        source.steps().filter_map(|(_, step)| step.minutes).map(|minutes| minutes.value).fold(0, u32::saturating_add);
+    let people = job
+        .project
+        .signers
+        .iter()
+        .map(|one| Signatory { initials: one.initials.value.clone(), role: one.role.value.word() });
+    Cover {
+        summary: traveler.summary.as_ref().map(|summary| summary.value.clone()),
+        after: traveler.after.iter().map(|at| traveler_line(source, at.value)).collect(),
+        before: waiting(source),
+        needs: needs(source),
+        zones: zones(source),
+        points: points(steps),
+        sessions: if source.is_excerpt() { Vec::new() } else { session::plan(traveler) },
+        time: (minutes > 0).then(|| spent(minutes)),
+        counts: counts(source),
+        open_now: open::open_now(source),
+        temporary: temporary(source, |_| true),
+        leave_open: left_open(source),
+        departures: departure::all(source),
+        signatories: people.collect(),
+        cautions: caution::general(&job.project.cautions, traveler),
+        weakened: caution::weakened(&job.project.cautions, traveler),
+        history: history::lines(source),
+        read_note: sign::any_waits(marks),
+    }
+}
+
+fn traveler_line(source: Source<'_>, index: usize) -> TravelerLine {
+    let traveler = &source.job.travelers[index];
+    TravelerLine { id: traveler.id.value.clone(), title: traveler.title.value.clone() }
+}
+
+/// Travelers that wait for this one.
+pub(super) fn waiting(source: Source<'_>) -> Vec<TravelerLine> {
+    let others = source.job.travelers.iter().enumerate();
+    let waiting = others.filter(|(_, other)| other.after.iter().any(|after| after.value == source.index));
+    waiting.map(|(at, _)| traveler_line(source, at)).collect()
+}
+
+fn needs(source: Source<'_>) -> Vec<String> {
+    let job = source.job;
+    let of_step = |(_, step): (usize, &Step)| {
+        let others = step.needs.iter().filter(|need| need.value.traveler != source.index);
+        let line = |need: &crate::text::Spanned<crate::job::StepRef>| {
+            let needed = job.step(need.value);
+            let id = &job.travelers[need.value.traveler].id.value;
+            let number = operation(needed.number);
+            format!("{id} step {number} {}, before step {}", needed.title.value, operation(step.number))
+        };
+        others.map(line).collect::<Vec<_>>()
+    };
+    source.steps().flat_map(of_step).collect()
+}
+
+fn zones(source: Source<'_>) -> Vec<ZoneLine> {
+    let numbers = |at: usize, list: fn(&Step) -> &[Index]| -> Vec<String> {
+        let uses = source.steps().filter(|(_, step)| list(step).iter().any(|number| number.value == at));
+        uses.map(|(_, step)| operation(step.number)).collect()
+    };
+    let line = |(at, zone): (usize, &crate::job::ZoneSpec)| ZoneLine {
+        name: zone.name.value.clone(),
+        open: numbers(at, |step| &step.zones),
+        closes: numbers(at, |step| &step.closes),
+        hold: zone.hold.map(|hold| hold.value.word()),
+    };
+    let lines = source.job.project.zones.iter().enumerate().map(line);
+    lines.filter(|line| !line.open.is_empty() || !line.closes.is_empty()).collect()
+}
+
+fn points(steps: &[StepSheet]) -> Vec<Point> {
+    let of_step = |step: &StepSheet| {
+        let marked = step.signs.iter().filter(|sign| sign.kind != Capacity::Done.word());
+        let point = |sign: &sign::Sign| Point {
+            kind: sign.kind,
+            number: step.number.clone(),
+            title: step.title.clone(),
+            role: sign.role,
+        };
+        marked.map(point).collect::<Vec<_>>()
+    };
+    steps.iter().flat_map(of_step).collect()
+}
+
+fn counts(source: Source<'_>) -> Vec<String> {
+    let traveler = source.traveler();
+    let all = traveler.steps.len();
+    if source.is_excerpt() {
+        return vec![format!("{} of the {all} steps", source.steps().count())];
+    }
+    let sum = |counts: &mut dyn Iterator<Item = u32>| counts.fold(0, u32::saturating_add);
+    let holes = sum(&mut traveler.joints.iter().map(|joint| joint.count.value));
+    let fastened = traveler.joints.iter().filter(|joint| joint.fastenings().next().is_some());
+    let set = sum(&mut fastened.map(Joint::set_here));
+    vec![
+        format!("{all} steps"),
+        format!("{} joints", traveler.joints.len()),
+        format!("{holes} holes"),
+        format!("{set} fasteners set here"),
+    ]
+}
+
+/// Fit-up hardware of the joints that are printed, of those that are meant.
+pub(super) fn temporary(source: Source<'_>, meant: impl Fn(&Joint) -> bool) -> Vec<TemporaryLine> {
+    let line = |joint: &Joint| {
+        let temporary = joint.temporary.as_ref()?;
+        let nut = temporary.nut.as_ref().map_or(String::new(), |nut| format!(" with {}", nut.call));
+        Some(TemporaryLine {
+            joint: joint.title(),
+            what: format!("{}{nut}", temporary.fastener.call),
+            count: joint.count.value,
+            why: temporary.why.value.clone(),
+        })
+    };
+    source.joints().filter(|(_, joint)| meant(joint)).filter_map(|(_, joint)| line(joint)).collect()
+}
+
+/// Holes of the joints that are printed and that stay open.
+pub(super) fn left_open(source: Source<'_>) -> Vec<LeftOpen> {
+    let line = |joint: &Joint| Some(LeftOpen { joint: joint.title(), words: leave_open(source.job, joint)? });
+    source.joints().filter_map(|(_, joint)| line(joint)).collect()
+}

@@ -1,0 +1,80 @@
+//! Accepted departures from rules: where, what was found, and the builder's reason.
+//!
+//! It repeats the spec and the findings and accepts nothing.
+
+use serde::Serialize;
+
+use super::source::Source;
+use crate::job::{Step, Text};
+
+/// An accepted departure from a rule.
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
+pub struct Departure {
+    /// The joint, step or part.
+    pub at: String,
+    /// The rule.
+    pub rule: String,
+    /// What was found.
+    pub found: Option<String>,
+    /// The builder's reason.
+    pub because: String,
+}
+
+/// Where a departure lies, by ids.
+#[derive(Debug, Default, Clone)]
+struct Place {
+    joint: Option<String>,
+    step: Option<String>,
+    part: Option<String>,
+}
+
+impl Place {
+    fn words(&self) -> String {
+        let named = [("joint", &self.joint), ("step", &self.step), ("part", &self.part)];
+        let known: Vec<String> =
+            named.into_iter().filter_map(|(what, id)| Some(format!("{what} {}", id.as_ref()?))).collect();
+        if known.is_empty() { "whole traveler".to_owned() } else { known.join(", ") }
+    }
+}
+
+/// Every accepted departure: those that the check met, with what it found, and the rest of the `[[allow]]` entries.
+pub(super) fn all(source: Source<'_>) -> Vec<Departure> {
+    placed(source).into_iter().map(|(_, departure)| departure).collect()
+}
+
+/// The departures that concern a step: its own, and those of the joints that it makes or fastens.
+pub(super) fn of_step(source: Source<'_>, step: &Step) -> Vec<Departure> {
+    let works = step.kind.value.makes_holes() || step.kind.value.fastens();
+    let joints = &source.traveler().joints;
+    let works_on = |id: &String| works && step.joints.iter().any(|number| joints[number.value].id.value == *id);
+    let concerns =
+        |place: &Place| place.step.as_ref() == Some(&step.id.value) || place.joint.as_ref().is_some_and(works_on);
+    placed(source).into_iter().filter(|(place, _)| concerns(place)).map(|(_, departure)| departure).collect()
+}
+
+fn placed(source: Source<'_>) -> Vec<(Place, Departure)> {
+    let traveler = source.traveler();
+    let found = source.report.findings.iter();
+    let own = found.filter(|finding| finding.place.traveler.as_ref() == Some(&traveler.id.value));
+    let met = own.filter_map(|finding| {
+        let at = &finding.place;
+        let place = Place { joint: at.joint.clone(), step: at.step.clone(), part: at.part.clone() };
+        Some(departure(place, finding.rule, Some(finding.message.clone()), finding.allowed.clone()?))
+    });
+    let mut all: Vec<(Place, Departure)> = met.collect();
+    for allow in &traveler.allows {
+        let because = &allow.because.value;
+        if !all.iter().any(|(_, known)| known.rule == allow.rule.value && known.because == *because) {
+            let id = |text: &Option<Text>| text.as_ref().map(|text| text.value.clone());
+            let place = Place { joint: id(&allow.joint), step: id(&allow.step), part: id(&allow.part) };
+            all.push(departure(place, &allow.rule.value, None, because.clone()));
+        }
+    }
+    all
+}
+
+fn departure(place: Place, rule: &str, found: Option<String>, because: String) -> (Place, Departure) {
+    let departure = Departure { at: place.words(), rule: rule.to_owned(), found, because };
+    (place, departure)
+}

@@ -1,0 +1,152 @@
+//! The schedule of joints: stack, hole from delivery to final size, fastener, what stays open, room for the next size.
+//!
+//! Facts and simple sums; whether they are right was judged before.
+
+use serde::Serialize;
+
+use super::source::Source;
+use crate::job::{Joint, Traveler, operation};
+use crate::plan::joint::{LayerLine, decode, head_side, layer, leave_open, limits, notes, places, verb};
+use crate::plan::room;
+use crate::units::{Length, Size};
+
+/// One joint on the schedule.
+#[derive(Debug, Clone, Serialize)]
+pub struct JointSheet {
+    /// Id.
+    pub id: String,
+    /// Name.
+    pub name: Option<String>,
+    /// Fasteners on this hand.
+    pub count: u32,
+    /// The full call.
+    pub call: String,
+    /// The call as the plans write it, where it is another word.
+    pub written: Option<String>,
+    /// What the call says, in plain words; the reason where it could not be read.
+    pub decode: String,
+    /// Layers from the manufactured head down.
+    pub layers: Vec<LayerLine>,
+    /// Total thickness.
+    pub total: Option<String>,
+    /// Where the manufactured head goes.
+    pub head_side: Option<String>,
+    /// The hole, from delivery to the final size.
+    pub ladder: Vec<Rung>,
+    /// Final hole with drill name, decimal inch and millimetres.
+    pub last: Option<String>,
+    /// Where the final size comes from.
+    pub last_source: &'static str,
+    /// Distances and rows, one line each.
+    pub places: Vec<String>,
+    /// Room for the next larger fastener.
+    pub next_size: NextSize,
+    /// What else to know: wet, washers, torque, access.
+    pub notes: Vec<String>,
+    /// Holes that stay open.
+    pub leave_open: Option<String>,
+    /// Limits that the plans set instead of the tables.
+    pub limits: Option<String>,
+    /// Stages to tick off, in working order.
+    pub stages: Vec<Stage>,
+}
+
+/// One size in the life of a hole.
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+pub struct Rung {
+    /// `as delivered`, or the step's number.
+    pub when: String,
+    /// Drill name or the shortest form of the size.
+    pub short: String,
+    /// Drill name, decimal inch and millimetres.
+    pub full: String,
+}
+
+/// Whether the next larger fastener would still have room.
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+pub struct NextSize {
+    /// `yes`, `no` or `not judged`.
+    pub verdict: &'static str,
+    /// The numbers, or why it is not judged.
+    pub why: String,
+}
+
+/// One box of a joint's state.
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+pub struct Stage {
+    /// The step's number.
+    pub number: String,
+    /// What is done, in a word or two.
+    pub what: String,
+}
+
+pub(super) fn sheets(source: Source<'_>) -> Vec<JointSheet> {
+    source.joints().map(|(_, joint)| sheet(source, joint)).collect()
+}
+
+fn sheet(source: Source<'_>, joint: &Joint) -> JointSheet {
+    JointSheet {
+        id: joint.id.value.clone(),
+        name: joint.name.as_ref().map(|name| name.value.clone()),
+        count: joint.count.value,
+        call: joint.call.clone(),
+        written: (joint.spec.fastener.value != joint.call).then(|| joint.spec.fastener.value.clone()),
+        decode: decode(joint),
+        layers: joint.layers.iter().map(layer).collect(),
+        total: joint.thickness().map(Length::both),
+        head_side: head_side(joint),
+        ladder: rungs(joint, source.traveler()),
+        last: joint.final_hole().map(|hole| hole.size.full()),
+        last_source: match (joint.last, joint.final_hole()) {
+            (Some(last), _) if last.span.is_some() => "from the plans",
+            (_, Some(hole)) if hole.span.is_some() => {
+                "as drilled or delivered, larger than the nominal hole of the table"
+            }
+            (_, Some(_)) => "nominal hole of the table",
+            (_, None) => "not given",
+        },
+        places: places(joint, source.traveler()),
+        next_size: next_size(joint),
+        notes: notes(joint),
+        leave_open: leave_open(source.job, joint),
+        limits: limits(joint),
+        stages: stages(joint, source.traveler()),
+    }
+}
+
+/// The hole's sizes in order: as delivered, then after each step that makes or enlarges it.
+pub(super) fn rungs(joint: &Joint, traveler: &Traveler) -> Vec<Rung> {
+    let rung = |when: String, size: Size| Rung { when, short: size.short(), full: size.full() };
+    let start = joint.holes.start.as_ref().map(|start| rung("as delivered".into(), start.value));
+    let made = joint.drillings().filter_map(|at| Some(rung(operation(traveler.steps[at.step].number), at.hole?.size)));
+    start.into_iter().chain(made).collect()
+}
+
+/// Room for the next larger rivet, in words.
+fn next_size(joint: &Joint) -> NextSize {
+    match room::room(joint) {
+        Err(why) => NextSize { verdict: "not judged", why: why.to_owned() },
+        Ok((room, edge)) => {
+            let is_enough = room.is_enough(edge);
+            let sign = if is_enough { "at least" } else { "less than" };
+            let size = room.next.fraction_text().map_or_else(|| room.next.both(), |fraction| format!("{fraction} in"));
+            NextSize {
+                verdict: if is_enough { "yes" } else { "no" },
+                why: format!(
+                    "{size} rivet: edge {} in is {sign} {} D = {} in",
+                    edge.inch_text(),
+                    room.ratio,
+                    room.needed.inch_text()
+                ),
+            }
+        }
+    }
+}
+
+fn stages(joint: &Joint, traveler: &Traveler) -> Vec<Stage> {
+    let stage = |at: &crate::job::LivesAt| {
+        let size = at.hole.map_or(String::new(), |hole| format!(" {}", hole.size.short()));
+        Stage { number: operation(traveler.steps[at.step].number), what: format!("{}{size}", verb(at.kind)) }
+    };
+    joint.life.iter().map(stage).collect()
+}

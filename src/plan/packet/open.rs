@@ -1,0 +1,85 @@
+//! WHAT IS OPEN at printing: temporary hardware, holes, discrepancies of a packet, and what must be looked at before its
+//! closing steps.
+//!
+//! It is right on the day of printing, and the page says so; the boxes beside the numbers are for the days after.
+
+use serde::Serialize;
+
+use super::source::Source;
+use crate::job::{Discrepancy, Item, Job, Order, State};
+use crate::units::counted;
+use crate::work::{LastChance, OpenCounts, chances_by_space, open_counts};
+
+/// The state of the work when packets are printed: made once for all packets of a run.
+#[derive(Debug)]
+pub struct AtPrinting<'a> {
+    state: &'a State,
+    /// The last looks, each with the step that closes the space.
+    looks: Vec<(Item, LastChance)>,
+}
+
+impl<'a> AtPrinting<'a> {
+    /// The build at one state of the work.
+    #[must_use]
+    pub fn of(job: &Job, order: &Order, state: &'a State) -> Self {
+        let looks = chances_by_space(job, order, state).into_iter().map(|(_, by, chance)| (by, chance));
+        Self { state, looks: looks.collect() }
+    }
+}
+
+/// What is open in one packet on the day of printing.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct OpenNow {
+    /// Temporary hardware, open holes, fasteners put off, nuts not torqued.
+    #[serde(flatten)]
+    pub counts: OpenCounts,
+    /// Open discrepancies of its steps: number and what is wrong.
+    pub discrepancies: Vec<String>,
+}
+
+/// What is open in a packet, where the state of the work is known.
+pub(super) fn open_now(source: Source<'_>) -> Option<OpenNow> {
+    let state = source.work?.state;
+    let concerns =
+        |one: &&Discrepancy| one.items.iter().any(|item| item.at.traveler == source.index && item.hand == source.hand);
+    Some(OpenNow {
+        counts: open_counts(source.job, state, source.index, source.hand),
+        discrepancies: state.open_discrepancies().filter(concerns).map(words).collect(),
+    })
+}
+
+/// The open discrepancies of a step.
+pub(super) fn discrepancies(source: Source<'_>, step: usize) -> Vec<String> {
+    let open = source.work.into_iter().flat_map(|work| work.state.open_discrepancies());
+    open.filter(|one| one.items.contains(&source.item(step))).map(words).collect()
+}
+
+fn words(discrepancy: &Discrepancy) -> String {
+    format!("{}: {}", discrepancy.id, discrepancy.what)
+}
+
+/// The last look before what a step closes, as long as it is open.
+pub(super) fn last_looks(source: Source<'_>, step: usize) -> Vec<LastChance> {
+    let closing = source.item(step);
+    let looks = source.work.into_iter().flat_map(|work| &work.looks);
+    looks.filter(|(by, chance)| *by == closing && !chance.closed).map(|(_, chance)| chance.clone()).collect()
+}
+
+impl OpenNow {
+    /// Everything that is open, in a few words; nothing where nothing is.
+    #[must_use]
+    pub fn words(&self) -> Option<String> {
+        let OpenCounts { temporary, left_open, put_off, not_torqued } = self.counts;
+        let discrepancies = u32::try_from(self.discrepancies.len()).unwrap_or(u32::MAX);
+        let all = [
+            (temporary, counted(temporary, "temporary fastener", "temporary fasteners")),
+            (left_open, counted(left_open, "hole left open", "holes left open")),
+            (put_off, counted(put_off, "fastener put off", "fasteners put off")),
+            (not_torqued, counted(not_torqued, "nut not torqued", "nuts not torqued")),
+            (discrepancies, counted(discrepancies, "discrepancy", "discrepancies")),
+        ];
+        let open: Vec<String> = all.into_iter().filter(|(count, _)| *count > 0).map(|(_, words)| words).collect();
+        (!open.is_empty()).then(|| open.join(", "))
+    }
+}

@@ -1,0 +1,125 @@
+//! What a packet is planned from: everything that it depends on goes in at once, and with it which steps it prints.
+//!
+//! It plans nothing and changes nothing; every part of a packet asks it for the steps and joints that are its own.
+
+use serde::{Deserialize, Serialize};
+
+use super::open::AtPrinting;
+use super::sign::Signed;
+use crate::calendar::Day;
+use crate::job::{Hand, Item, Job, Joint, Paper, Step, StepRef, Traveler};
+use crate::plan::document::Edition;
+use crate::report::Report;
+use crate::work::SheetChange;
+
+/// How packets are printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Options {
+    /// Print despite errors: with a watermark, without any box to fill in and without a sheet code.
+    pub draft: bool,
+    /// The day that the document carries; the clock is the caller's.
+    pub date: Option<Day>,
+    /// Print only these steps, with what they need.
+    pub steps: Option<StepRun>,
+    /// Print for reading only: marked so, without any box to fill in and without a machine-readable code.
+    pub reference: bool,
+    /// Paper instead of the project's.
+    pub paper: Option<Paper>,
+    /// How it is printed.
+    pub edition: Edition,
+}
+
+/// A run of steps by index, both ends included.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct StepRun {
+    /// Index of the first.
+    pub first: usize,
+    /// Index of the last.
+    pub last: usize,
+}
+
+/// The change after which a sheet is printed for the first time.
+#[derive(Debug, Clone, Copy)]
+pub struct Changed<'a> {
+    /// What it does to the steps of the sheet.
+    pub sheet: &'a SheetChange,
+    /// The plan change, letter or drawing on which it rests.
+    pub because: &'a str,
+    /// The day of its notice.
+    pub on: Day,
+}
+
+/// Everything that the packet of one traveler and hand depends on.
+#[derive(Debug, Clone, Copy)]
+pub struct Source<'a> {
+    /// The build.
+    pub job: &'a Job,
+    /// What `check` found.
+    pub report: &'a Report,
+    /// Index of the traveler.
+    pub index: usize,
+    /// The hand; `None` for a one-off.
+    pub hand: Option<Hand>,
+    /// How the work stands at printing, where that is known.
+    pub work: Option<&'a AtPrinting<'a>>,
+    /// Signatures that are printed instead of boxes.
+    pub signed: Signed<'a>,
+    /// The change that this print is the first to carry.
+    pub change: Option<Changed<'a>>,
+    /// How it is printed.
+    pub options: Options,
+}
+
+impl<'a> Source<'a> {
+    /// A packet by the specs alone: nothing is known of the work.
+    #[must_use]
+    pub const fn of_specs(
+        job: &'a Job,
+        index: usize,
+        hand: Option<Hand>,
+        report: &'a Report,
+        options: Options,
+    ) -> Self {
+        Self { job, report, index, hand, work: None, signed: Signed::Nothing, change: None, options }
+    }
+
+    pub(super) fn traveler(&self) -> &'a Traveler {
+        &self.job.travelers[self.index]
+    }
+
+    /// The same for the whole packet, of which an excerpt is a part.
+    pub(super) const fn whole(mut self) -> Self {
+        self.options.steps = None;
+        self
+    }
+
+    pub(super) const fn is_excerpt(&self) -> bool {
+        self.options.steps.is_some()
+    }
+
+    /// Whether a step is printed.
+    pub(super) fn has(&self, step: usize) -> bool {
+        self.options.steps.is_none_or(|run| (run.first..=run.last).contains(&step))
+    }
+
+    /// The steps that are printed, with their indices.
+    pub(super) fn steps(&self) -> impl DoubleEndedIterator<Item = (usize, &'a Step)> {
+        let source = *self;
+        self.traveler().steps.iter().enumerate().filter(move |(at, _)| source.has(*at))
+    }
+
+    /// Whether a joint is printed: in an excerpt, where one of its steps names it.
+    pub(super) fn has_joint(&self, joint: usize) -> bool {
+        !self.is_excerpt() || self.steps().any(|(_, step)| step.joints.iter().any(|named| named.value == joint))
+    }
+
+    /// The joints that are printed, with their indices.
+    pub(super) fn joints(&self) -> impl Iterator<Item = (usize, &'a Joint)> {
+        let source = *self;
+        self.traveler().joints.iter().enumerate().filter(move |(at, _)| source.has_joint(*at))
+    }
+
+    pub(super) const fn item(&self, step: usize) -> Item {
+        Item { at: StepRef { traveler: self.index, step }, hand: self.hand }
+    }
+}

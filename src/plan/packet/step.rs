@@ -1,0 +1,247 @@
+//! Steps as they are printed: what governs them first, then the joints with this step's drill or fastener, then the
+//! values to record and the marks to make.
+//!
+//! Everything a step needs is repeated at the step; nobody has to turn back a page with a tool in hand.
+
+use serde::Serialize;
+
+use super::at_step::{StepJoint, at_step, is_torqued};
+use super::caution::{self, Caution};
+use super::departure::{self, Departure};
+use super::sign::{self, Marks, Sign, signs};
+use super::source::Source;
+use super::{history, open, session};
+use crate::archive::Signature;
+use crate::job::{Joint, Record, Step, StepRef, operation};
+use crate::plan::joint::leave_open;
+use crate::plan::record::requirement;
+use crate::plan::torque::{self, TorqueStrip};
+use crate::units::spent;
+use crate::work::LastChance;
+
+/// One step.
+#[derive(Debug, Clone, Serialize)]
+pub struct StepSheet {
+    /// Stable name.
+    pub id: String,
+    /// Operation number: `010`.
+    pub number: String,
+    /// Title.
+    pub title: String,
+    /// What it does.
+    pub kind: &'static str,
+    /// First sixteen digits of the step's digest.
+    pub digest: String,
+    /// Whether a helper is needed.
+    pub helper: bool,
+    /// Estimated time.
+    pub time: Option<String>,
+    /// Cautions of this step.
+    pub cautions: Vec<Caution>,
+    /// Accepted departures that concern it.
+    pub departures: Vec<Departure>,
+    /// Holes that stay open, said before the fastening.
+    pub leave_open: Vec<String>,
+    /// What must be done or open first.
+    pub needs: Vec<String>,
+    /// What it closes or opens.
+    pub closes: Vec<String>,
+    /// The last look before what it closes, where the state of the work is known.
+    pub last_chances: Vec<LastChance>,
+    /// Its open discrepancies, where the state of the work is known.
+    pub discrepancies: Vec<String>,
+    /// Parts it works on.
+    pub parts: Vec<String>,
+    /// Drawing views.
+    pub drawings: Vec<String>,
+    /// Tools as named.
+    pub tools: Vec<String>,
+    /// Joints with this step's drill or fastener.
+    pub joints: Vec<StepJoint>,
+    /// Torques, at the step that applies them.
+    pub torques: Vec<TorqueStrip>,
+    /// Markdown with values.
+    pub text: Option<String>,
+    /// Values to measure.
+    pub records: Vec<RecordLine>,
+    /// Waiting time after it.
+    pub cure: Option<Cure>,
+    /// Photo prompt.
+    pub photo: Option<String>,
+    /// Who marks it.
+    pub signs: Vec<Sign>,
+    /// Number of the session that ends with this step, where one does.
+    pub ends_session: Option<usize>,
+    /// Revision with which it changed, where this print is the first since.
+    pub changed: Option<String>,
+    /// Whether it surely fits a page, so that the layout need not measure it.
+    pub short: bool,
+}
+
+/// A value to measure.
+#[derive(Debug, Clone, Serialize)]
+pub struct RecordLine {
+    /// Id.
+    pub id: String,
+    /// What is measured.
+    pub label: String,
+    /// The limits in words, with unit.
+    pub requirement: String,
+    /// Unit beside the blank.
+    pub unit: Option<String>,
+    /// Instrument.
+    pub tool: Option<String>,
+    /// What was read, where the step is signed.
+    pub read: Option<String>,
+}
+
+/// Waiting time after a step.
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+pub struct Cure {
+    /// Earliest.
+    pub earliest: Option<String>,
+    /// Latest, of a recoat window.
+    pub latest: Option<String>,
+}
+
+/// The steps that are printed, in working order.
+pub(super) fn sheets(source: Source<'_>, marks: &Marks<'_>) -> Vec<StepSheet> {
+    let sessions = session::plan(source.traveler());
+    let sheet = |(at, step): (usize, &Step)| {
+        let sheet = StepSheet { ends_session: session::ending_with(&sessions, at), ..sheet(source, at, step, marks) };
+        StepSheet { short: surely_fits(source, &sheet), ..sheet }
+    };
+    source.steps().map(sheet).collect()
+}
+
+fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepSheet {
+    let traveler = source.traveler();
+    let joints: Vec<&Joint> = step.joints.iter().map(|number| &traveler.joints[number.value]).collect();
+    let texts = |list: &[crate::job::Text]| list.iter().map(|text| text.value.clone()).collect::<Vec<_>>();
+    let digest = crate::work::step_digest(source.job, StepRef { traveler: source.index, step: at }).hex();
+    let done = sign::done(marks, &step.id.value);
+    StepSheet {
+        id: step.id.value.clone(),
+        number: operation(step.number),
+        title: step.title.value.clone(),
+        kind: step.kind.value.word(),
+        digest: digest.chars().take(16).collect(),
+        helper: step.helper.value,
+        time: step.minutes.map(|minutes| spent(minutes.value)),
+        cautions: caution::of_step(&source.job.project.cautions, traveler, step),
+        departures: departure::of_step(source, step),
+        leave_open: exceptions(source, step, &joints),
+        needs: needs(source, step),
+        closes: closes(source, step),
+        last_chances: open::last_looks(source, at),
+        discrepancies: open::discrepancies(source, at),
+        parts: parts(source, step),
+        drawings: texts(&step.drawings),
+        tools: texts(&step.tools),
+        joints: joints.iter().map(|joint| at_step(joint, at, step.kind.value)).collect(),
+        torques: joints.iter().filter(|joint| is_torqued(joint, at)).filter_map(|joint| torque::strip(joint)).collect(),
+        text: step.text.as_ref().map(|text| text.value.clone()),
+        records: step.records.iter().map(|own| record(own, done)).collect(),
+        cure: cure(step),
+        photo: step.photo.as_ref().map(|photo| photo.value.clone()),
+        signs: signs(source, step, marks),
+        ends_session: None,
+        changed: history::revision_of(source, step),
+        short: false,
+    }
+}
+
+/// Whether a step surely fits a page of the usual type, so that the layout need not measure it.
+fn surely_fits(source: Source<'_>, step: &StepSheet) -> bool {
+    let closes = source.work.is_some() && !step.closes.is_empty();
+    let grows = closes || !step.discrepancies.is_empty() || step.changed.is_some();
+    !source.options.edition.large && !grows && is_short(step)
+}
+
+/// An upper estimate of a step's lines against what any page holds; a wrong guess costs time, not the layout.
+fn is_short(step: &StepSheet) -> bool {
+    const LETTERS_A_LINE: usize = 45;
+    const LINES_A_PAGE: usize = 30;
+    let lines = |text: &str| text.lines().map(|line| 1 + line.chars().count() / LETTERS_A_LINE).sum::<usize>();
+    let all = |texts: &[String]| texts.iter().map(|text| lines(text)).sum::<usize>();
+    let joint = |joint: &StepJoint| 2 + lines(&joint.lead) + joint.name.as_deref().map_or(0, lines) + all(&joint.lines);
+    let total = 3
+        + lines(&step.title)
+        + step.cautions.iter().map(|caution| 1 + lines(&caution.text) * 3 / 2).sum::<usize>()
+        + step
+            .departures
+            .iter()
+            .map(|one| 3 + lines(&one.because) + one.found.as_deref().map_or(0, lines))
+            .sum::<usize>()
+        + [&step.leave_open, &step.needs, &step.closes, &step.parts, &step.drawings, &step.tools]
+            .map(|list| all(list))
+            .iter()
+            .sum::<usize>()
+        + step.joints.iter().map(joint).sum::<usize>()
+        + step.torques.len() * 6
+        + step.text.as_deref().map_or(0, |text| lines(text) * 2 + text.matches("![").count() * LINES_A_PAGE)
+        + step.records.iter().map(|record| 3 + lines(&record.label) * 3 + lines(&record.requirement)).sum::<usize>()
+        + step.cure.iter().count() * 4
+        + step.photo.as_deref().map_or(0, |photo| 2 + lines(photo))
+        + step.signs.len() * 4;
+    total < LINES_A_PAGE
+}
+
+/// Holes that stay open are named before the step that would fill them.
+fn exceptions(source: Source<'_>, step: &Step, joints: &[&Joint]) -> Vec<String> {
+    if !step.kind.value.fastens() {
+        return Vec::new();
+    }
+    let sentence = |joint: &&Joint| leave_open(source.job, joint).map(|words| format!("{}: {words}", joint.id.value));
+    joints.iter().filter_map(sentence).collect()
+}
+
+fn needs(source: Source<'_>, step: &Step) -> Vec<String> {
+    let job = source.job;
+    let mut lines: Vec<String> = Vec::new();
+    for need in &step.needs {
+        let needed = job.step(need.value);
+        let id = &job.travelers[need.value.traveler].id.value;
+        lines.push(format!("done: {id} step {} {}", operation(needed.number), needed.title.value));
+    }
+    for number in &step.zones {
+        lines.push(format!("open: {}", job.zone(number.value).name.value));
+    }
+    for number in &step.opens {
+        lines.push(format!("opens: {}", job.zone(number.value).name.value));
+    }
+    lines
+}
+
+fn closes(source: Source<'_>, step: &Step) -> Vec<String> {
+    step.closes.iter().map(|number| source.job.zone(number.value).name.value.clone()).collect()
+}
+
+fn parts(source: Source<'_>, step: &Step) -> Vec<String> {
+    let name = |number: &crate::job::Index| {
+        let part = &source.traveler().parts[number.value];
+        let warning =
+            part.look_alike.as_ref().map_or(String::new(), |other| format!(" (not the same as {})", other.value));
+        format!("{} {}{warning}", part.id.value, part.name.value)
+    };
+    step.parts.iter().map(name).collect()
+}
+
+fn record(record: &Record, done: Option<&Signature>) -> RecordLine {
+    RecordLine {
+        id: record.id.value.clone(),
+        label: record.label.value.clone(),
+        requirement: requirement(record),
+        unit: record.unit.as_ref().map(|unit| unit.value.clone()),
+        tool: record.tool.as_ref().map(|tool| tool.value.clone()),
+        read: done.and_then(|signature| signature.reading(&record.id.value)).map(str::to_owned),
+    }
+}
+
+fn cure(step: &Step) -> Option<Cure> {
+    let text = |minutes: &Option<crate::text::Spanned<crate::units::Minutes>>| {
+        minutes.as_ref().map(|minutes| minutes.value.to_string())
+    };
+    let cure = Cure { earliest: text(&step.cure), latest: text(&step.cure_latest) };
+    (cure.earliest.is_some() || cure.latest.is_some()).then_some(cure)
+}
