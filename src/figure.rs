@@ -30,6 +30,7 @@ pub struct Space {
 
 /// A figure.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Drawing {
     /// Width.
     #[serde(serialize_with = "mm")]
@@ -49,6 +50,7 @@ pub struct Drawing {
 
 /// A place in a figure: to the right and down from its top left corner.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct At(#[serde(serialize_with = "mm")] pub Length, #[serde(serialize_with = "mm")] pub Length);
 
 /// One mark of a figure.

@@ -8,6 +8,7 @@ use crate::job::{Job, Traveler, operation, sheet_of_view};
 
 /// Every sheet and every traveler.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct DrawingIndex {
     /// Sheets in the order of the register, then those that it does not have.
     pub sheets: Vec<SheetLine>,
@@ -17,6 +18,7 @@ pub struct DrawingIndex {
 
 /// One sheet.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct SheetLine {
     /// Sheet number.
     pub sheet: String,
@@ -32,6 +34,7 @@ pub struct SheetLine {
 
 /// One traveler that cites a sheet.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct CitedLine {
     /// Traveler id.
     pub traveler: String,
@@ -45,6 +48,7 @@ pub struct CitedLine {
 
 /// One traveler.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct BenchLine {
     /// Traveler id.
     pub traveler: String,

@@ -11,6 +11,7 @@ use crate::units::Length;
 
 /// A layer of a stack.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct LayerLine {
     /// Name.
     pub name: String,

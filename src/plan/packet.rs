@@ -49,6 +49,7 @@ use crate::work::packet_digest;
 
 /// A packet for one hand of one traveler.
 #[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Packet {
     /// What every page carries.
     pub head: Head,
@@ -63,9 +64,9 @@ pub struct Packet {
     /// Figures to scale.
     pub figures: Figures,
     /// Rows for steps that the plan forgot.
-    pub extra_rows: usize,
+    pub extra: usize,
     /// Last page; an excerpt without the last step has none.
-    pub close_out: Option<CloseOut>,
+    pub closeout: Option<CloseOut>,
     /// Values for the builder's own texts.
     #[serde(skip)]
     pub values: serde_json::Value,
@@ -85,6 +86,7 @@ pub struct Packet {
 
 /// What every page carries.
 #[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Head {
     /// Aircraft name.
     pub aircraft: String,
@@ -120,6 +122,7 @@ pub struct Head {
 
 /// A drawing sheet with its revision.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub struct DrawingLine {
     /// Sheet number.
     pub sheet: String,
@@ -170,8 +173,8 @@ pub fn packet(source: Source<'_>) -> Result<Packet, Refused> {
         preparation: preparation::plan(source, hardware::hardware(source)),
         joints: joint::sheets(source),
         figures: Figures::of(source),
-        extra_rows: if source.is_excerpt() { 2 } else { 6 },
-        close_out: close_out::plan(source),
+        extra: if source.is_excerpt() { 2 } else { 6 },
+        closeout: close_out::plan(source),
         steps,
         values: values(source.job, source.index, source.hand),
         paper_size: options.paper.unwrap_or(source.job.project.settings.paper.value),

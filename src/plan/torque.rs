@@ -10,6 +10,7 @@ use crate::units::{Torque, TorqueRange};
 
 /// Torque of one joint.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub struct TorqueStrip {
     /// Joint.
     pub joint: String,
@@ -25,6 +26,7 @@ pub struct TorqueStrip {
 
 /// What the wrench is set to at one drag, in inch-pounds.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub struct Setting {
     /// Run-down drag.
     pub drag: String,

@@ -22,6 +22,7 @@ pub enum Held {
 
 /// One entry.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct LedgerLine {
     /// What it is, in words.
     pub kind: &'static str,
@@ -63,6 +64,7 @@ pub struct OpenCounts {
 
 /// One thing to look at before a space closes.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct LookLine {
     /// The item.
     #[serde(skip)]
@@ -85,6 +87,7 @@ pub struct LookLine {
 
 /// The last look before a space closes.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct LastChance {
     /// The space.
     pub space: String,

@@ -210,11 +210,11 @@ fn an_inspection_shows_what_is_in_the_holes() {
 #[test]
 fn temporary_hardware_that_a_step_replaces_is_out_at_the_close() {
     let packet = left();
-    assert_eq!((packet.cover.temporary.len(), packet.close_out.as_ref().unwrap().temporary.len()), (1, 0));
+    assert_eq!((packet.cover.temporary.len(), packet.closeout.as_ref().unwrap().temporary.len()), (1, 0));
     let never = BRACKET.replace("do = \"bolt\"", "do = \"fit\"").replace("do = \"torque\"", "do = \"inspect\"");
     let (job, report) = job(PROJECT, &[&never, FAIRING]);
     let packet = packets(&job, 0, &report, &Options { draft: true, ..Options::default() }).unwrap().remove(0);
-    assert_eq!(packet.close_out.as_ref().unwrap().temporary.len(), 1, "it stays in, and the page says so");
+    assert_eq!(packet.closeout.as_ref().unwrap().temporary.len(), 1, "it stays in, and the page says so");
 }
 
 #[test]

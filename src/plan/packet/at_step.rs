@@ -12,6 +12,7 @@ use crate::units::counted;
 
 /// A joint at a step.
 #[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct StepJoint {
     /// Id.
     pub id: String,

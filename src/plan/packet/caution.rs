@@ -10,6 +10,7 @@ use crate::job::{CautionRule, Cautions, Joint, OnlyWhere, SignalWord, Step, Trav
 
 /// A caution as printed.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub struct Caution {
     /// Name in the list; empty for a builder's own words.
     pub id: String,
@@ -23,6 +24,7 @@ pub struct Caution {
 
 /// A built-in caution that the project left out or made weaker, where it would have stood in this packet.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub struct WeakenedLine {
     /// Name in the built-in list.
     pub id: String,

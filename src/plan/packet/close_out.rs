@@ -12,6 +12,7 @@ use crate::job::{Step, operation};
 
 /// The close-out page.
 #[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct CloseOut {
     /// Hardware to account for.
     pub hardware: Vec<HardwareLine>,

@@ -19,6 +19,7 @@ use crate::units::spent;
 
 /// The cover.
 #[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Cover {
     /// Markdown with values.
     pub summary: Option<String>,
@@ -60,6 +61,7 @@ pub struct Cover {
 
 /// A traveler by id and title.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub struct TravelerLine {
     /// Id.
     pub id: String,
@@ -69,6 +71,7 @@ pub struct TravelerLine {
 
 /// A space and the steps that need it.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub struct ZoneLine {
     /// Name.
     pub name: String,
@@ -82,6 +85,7 @@ pub struct ZoneLine {
 
 /// A hold or witness point.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub struct Point {
     /// `hold` or `witness`.
     pub kind: &'static str,
@@ -95,6 +99,7 @@ pub struct Point {
 
 /// Fit-up hardware.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub struct TemporaryLine {
     /// Joint.
     pub joint: String,
@@ -108,6 +113,7 @@ pub struct TemporaryLine {
 
 /// Holes that stay open.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub struct LeftOpen {
     /// Joint.
     pub joint: String,
@@ -117,6 +123,7 @@ pub struct LeftOpen {
 
 /// A person of the project.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub struct Signatory {
     /// Initials as printed in the project file.
     pub initials: String,

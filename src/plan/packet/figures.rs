@@ -21,6 +21,7 @@ use crate::units::{Length, Size};
 
 /// The figures of one packet.
 #[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Figures {
     /// The steps in order.
     pub map: Option<Drawing>,
@@ -36,6 +37,7 @@ pub struct Figures {
 
 /// The figures of one joint.
 #[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct JointFigures {
     /// The joint's id.
     pub id: String,
@@ -47,6 +49,7 @@ pub struct JointFigures {
 
 /// The drill template of one joint.
 #[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct StripSheet {
     /// The joint's id.
     pub id: String,

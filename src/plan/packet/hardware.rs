@@ -11,6 +11,7 @@ use crate::plan::spare::spare_of;
 
 /// One call of the pick list.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub struct HardwareLine {
     /// The full call.
     pub call: String,
@@ -34,6 +35,7 @@ pub struct HardwareLine {
 
 /// What one step takes.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub struct Use {
     /// The step's number.
     pub number: String,

@@ -12,6 +12,7 @@ use crate::units::{Length, Size};
 
 /// One joint on the schedule.
 #[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct JointSheet {
     /// Id.
     pub id: String,
@@ -53,6 +54,7 @@ pub struct JointSheet {
 
 /// One size in the life of a hole.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub struct Rung {
     /// `as delivered`, or the step's number.
     pub when: String,
@@ -64,6 +66,7 @@ pub struct Rung {
 
 /// Whether the next larger fastener would still have room.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub struct NextSize {
     /// `yes`, `no` or `not judged`.
     pub verdict: &'static str,
@@ -73,6 +76,7 @@ pub struct NextSize {
 
 /// One box of a joint's state.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub struct Stage {
     /// The step's number.
     pub number: String,

@@ -12,6 +12,7 @@ use crate::units::spent;
 
 /// The preparation pages.
 #[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Preparation {
     /// Parts to lay out.
     pub parts: Vec<PartLine>,
@@ -31,6 +32,7 @@ pub struct Preparation {
 
 /// A part to lay out.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub struct PartLine {
     /// Id.
     pub id: String,

@@ -17,6 +17,7 @@ const UNKNOWN: u32 = 15;
 
 /// A run of steps.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub struct Session {
     /// Counted from one.
     pub number: usize,

@@ -31,6 +31,7 @@ pub struct Options {
 
 /// A run of steps by index, both ends included.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct StepRun {
     /// Index of the first.
     pub first: usize,

@@ -21,6 +21,7 @@ use crate::work::LastChance;
 
 /// One step.
 #[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct StepSheet {
     /// Stable name.
     pub id: String,
@@ -80,6 +81,7 @@ pub struct StepSheet {
 
 /// A value to measure.
 #[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct RecordLine {
     /// Id.
     pub id: String,
@@ -97,6 +99,7 @@ pub struct RecordLine {
 
 /// Waiting time after a step.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub struct Cure {
     /// Earliest.
     pub earliest: Option<String>,

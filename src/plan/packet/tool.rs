@@ -13,6 +13,7 @@ use crate::units::{Size, counted};
 
 /// One tool.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub struct ToolLine {
     /// What it is.
     pub what: String,

@@ -38,7 +38,7 @@ fn a_run_says_of_its_steps_exactly_what_the_packet_says() {
             assert_eq!(part.figures.steps.len(), part.steps.len());
             assert_eq!(part.figures.joints.len(), part.joints.len());
             assert_eq!(part.head.code, whole.head.code, "the boxes count for the same sheet");
-            assert_eq!(part.close_out.is_some(), last == end);
+            assert_eq!(part.closeout.is_some(), last == end);
             let named: Vec<&String> = part.steps.iter().flat_map(|step| &step.joints).map(|joint| &joint.id).collect();
             assert!(part.joints.iter().all(|joint| named.contains(&&joint.id)), "{first}..{last}");
             let numbers: Vec<&String> = part.steps.iter().map(|step| &step.number).collect();

@@ -118,6 +118,31 @@ fn the_data_page_is_fresh_and_holds_all_that_templates_are_given() {
     assert!(kept == page, "run the tests with SHOPHEAD_BLESS=1 and read the change of templates/DATA.md");
 }
 
+/// Keys below a value that are not kebab-case.
+fn odd_keys(value: &Value, odd: &mut Vec<String>) {
+    match value {
+        Value::Object(fields) => {
+            for (key, inner) in fields {
+                if !key.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-') {
+                    odd.push(key.clone());
+                }
+                odd_keys(inner, odd);
+            }
+        }
+        Value::Array(all) => all.iter().for_each(|inner| odd_keys(inner, odd)),
+        _ => {}
+    }
+}
+
+#[test]
+fn every_key_that_templates_are_given_is_kebab_case() {
+    let mut odd = Vec::new();
+    documents().values().flatten().for_each(|data| odd_keys(data, &mut odd));
+    assert_eq!(odd, Vec::<String>::new());
+    odd_keys(&serde_json::json!({ "one": [{ "two_words": 1 }] }), &mut odd);
+    assert_eq!(odd, ["two_words"], "and it finds one");
+}
+
 #[test]
 fn a_value_that_no_structure_describes_is_found() {
     let mut documents = documents();
