@@ -10,6 +10,7 @@ mod failure;
 mod file;
 mod head;
 mod line;
+mod names;
 mod page;
 mod record;
 mod requirement;
@@ -36,7 +37,7 @@ pub use requirement::{Aspect, Field, SheetRequirement, StepRequirement};
 pub use sign::{
     NOT_APPLICABLE, Signings, correct, lies_inside, limits, limits_text, parse_entry, record_ids, sign, strike,
 };
-pub use state::{Basis, Discrepancy, Issue, Place, Signature, Standing, State, Visit};
+pub use state::{Basis, Discrepancy, Issue, Signature, Standing, State, Visit};
 pub use store::{Archive, LOCK, NewBlob, README, Writer};
 pub use typed::{Typed, TypedSignature};
 pub use value::{

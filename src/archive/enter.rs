@@ -16,11 +16,12 @@ use super::typed::{Typed, TypedClosing, TypedDiscrepancy, TypedSheet, TypedSigna
 use super::value::{Capacity, Cause, EntryNumber, Stops, Weight};
 use crate::calendar::{Day, Moment};
 use crate::ident::SheetCode;
+use crate::words::Role;
 
 /// What the judging rests on.
 pub struct EnterFacts<'a> {
     /// Initials and role of everybody who may sign.
-    pub signers: &'a [(String, String)],
+    pub signers: &'a [(String, Role)],
     /// Ids of the zones.
     pub zones: &'a [String],
     /// Requirements of the sheets that are named.
@@ -96,8 +97,8 @@ impl Entering<'_> {
         Some((by, on))
     }
 
-    fn role_of(&self, by: &str) -> Option<String> {
-        self.facts.signers.iter().find(|(initials, _)| initials == by).map(|(_, role)| role.clone())
+    fn role_of(&self, by: &str) -> Option<Role> {
+        self.facts.signers.iter().find(|(initials, _)| initials == by).map(|(_, role)| *role)
     }
 
     fn zone(&mut self, where_typed: &str, zone: Option<&String>) {
@@ -109,10 +110,10 @@ impl Entering<'_> {
     fn signature(&mut self, typed: &TypedSignature) {
         let place = format!("[[sign]] {} {}", typed.sheet, typed.step);
         let Some((by, worked)) = self.who_and_when(&place, typed.by.as_ref(), typed.on) else { return };
-        let own = self.role_of(&by).unwrap_or_default();
-        if typed.role.as_ref().is_some_and(|role| *role != own) {
-            return self
-                .fault(&place, format!("{by} signs as {own}, not as {}", typed.role.as_deref().unwrap_or_default()));
+        // Initials that nobody has are a fault already.
+        let Some(own) = self.role_of(&by) else { return };
+        if let Some(role) = typed.role.as_ref().filter(|role| *role != own.word()) {
+            return self.fault(&place, format!("{by} signs as {own}, not as {role}"));
         }
         let signing = Signed {
             capacity: typed.capacity.unwrap_or(Capacity::Done),
@@ -126,7 +127,7 @@ impl Entering<'_> {
             place: typed.place.clone().or_else(|| self.typed.place.clone()),
             note: note(typed),
             reconstructed: typed.reconstructed_from.clone(),
-            ..Signed::blank(typed.sheet, &typed.step, &by, &own, worked)
+            ..Signed::blank(typed.sheet, &typed.step, &by, own, worked)
         };
         let Some(sheet) = self.facts.sheets.get(&typed.sheet) else {
             return self.fault(&place, "the sheet was never issued");
@@ -204,7 +205,7 @@ impl Entering<'_> {
         let place = "[[visit]]";
         let Some((by, on)) = self.who_and_when(place, typed.by.as_ref(), typed.on) else { return };
         typed.zones.iter().for_each(|zone| self.zone(place, Some(zone)));
-        let role = typed.role.clone().or_else(|| self.role_of(&by)).unwrap_or_default();
+        let role = typed.role.clone().or_else(|| self.role_of(&by).map(|role| role.to_string())).unwrap_or_default();
         let (zones, reference, note) = (typed.zones.clone(), typed.reference.clone(), typed.note.clone());
         let visit = self.push(Visited { by: by.clone(), role, on, zones, reference, note });
         for (nth, finding) in typed.finding.iter().enumerate() {

@@ -9,6 +9,7 @@ use super::value::{
 };
 use crate::calendar::Day;
 use crate::ident::{Digest, SheetCode};
+use crate::words::{Hand, Role};
 
 /// How often a line stands in an entry.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -63,8 +64,18 @@ macro_rules! often {
     };
 }
 
+// What the page in every archive calls the form of a line; it stands fast where a type has become narrower since.
+macro_rules! form_of {
+    ($type:ty) => {
+        <$type as Value>::form()
+    };
+    ($type:ty as $form:literal) => {
+        $form.to_owned()
+    };
+}
+
 macro_rules! entries {
-    ($(#[doc = $about:literal] $name:ident = $word:literal { $(#[doc = $line:literal] $field:ident $key:literal: $often:ident $type:ty,)* })+) => {
+    ($(#[doc = $about:literal] $name:ident = $word:literal { $(#[doc = $line:literal] $field:ident $key:literal: $often:ident $type:ty $(as $form:literal)?,)* })+) => {
         $(
             #[doc = $about]
             #[derive(Debug, Clone, PartialEq, Eq)]
@@ -95,7 +106,7 @@ macro_rules! entries {
         pub const KINDS: &[KindForm] = &[$(KindForm {
             word: $word,
             about: $about,
-            lines: &[$(LineForm { key: $key, often: often!($often), form: <$type as Value>::form, about: $line },)*],
+            lines: &[$(LineForm { key: $key, often: often!($often), form: || form_of!($type $(as $form)?), about: $line },)*],
         },)+];
 
         impl Entry {
@@ -136,7 +147,7 @@ entries! {
         /// Id of the traveler.
         traveler "traveler": one String,
         /// The hand; absent for a one-off.
-        hand "hand": maybe String,
+        hand "hand": maybe Hand as "text",
         /// Title of the traveler.
         title "title": one String,
         /// Revision of the traveler.
@@ -225,7 +236,7 @@ entries! {
         /// Id of the traveler.
         traveler "traveler": one String,
         /// The hand; absent for a one-off.
-        hand "hand": maybe String,
+        hand "hand": maybe Hand as "text",
         /// Name of the step.
         step "step": one String,
         /// SHA-256 of what the step required.
@@ -233,7 +244,7 @@ entries! {
         /// What the signature is for.
         capacity "for": one Capacity,
         /// In which role.
-        role "role": one String,
+        role "role": one Role as "text",
         /// Initials.
         by "by": one String,
         /// Day of the work.
@@ -270,7 +281,7 @@ entries! {
         /// Id of the traveler.
         traveler "traveler": one String,
         /// The hand; absent for a one-off.
-        hand "hand": maybe String,
+        hand "hand": maybe Hand as "text",
         /// Name of the step.
         step "step": one String,
         /// SHA-256 of what the step required on the day of the import.
@@ -357,7 +368,7 @@ entries! {
         /// Id of the traveler.
         traveler "traveler": maybe String,
         /// The hand.
-        hand "hand": maybe String,
+        hand "hand": maybe Hand as "text",
         /// Name of the step.
         step "step": maybe String,
         /// The zone.

@@ -6,7 +6,7 @@
 use super::line::{Lines, Reader, TextFault};
 use super::value::{Capacity, IssuedStep, Value};
 use crate::ident::{Digest, Requirement, SheetCode};
-use crate::words::words;
+use crate::words::{Hand, words};
 
 /// First line of the archived form.
 pub const TITLE: &str = "shophead requirements 1";
@@ -71,7 +71,7 @@ pub struct SheetRequirement {
     /// Id of the traveler.
     pub traveler: String,
     /// The hand; absent for a one-off.
-    pub hand: Option<String>,
+    pub hand: Option<Hand>,
     /// Revision of the traveler.
     pub revision: String,
     /// Drawing sheets and revisions, `W-210:C`.
@@ -182,7 +182,7 @@ impl SheetRequirement {
         let mut requirement = Requirement::new();
         requirement
             .text("traveler", &self.traveler)
-            .some_text("hand", self.hand.as_deref())
+            .some_text("hand", self.hand.map(Hand::word))
             .text("revision", &self.revision);
         for drawing in &self.drawings {
             requirement.text("drawing", drawing);

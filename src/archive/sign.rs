@@ -10,6 +10,7 @@ use super::value::{Capacity, Cause, EntryNumber, Reading, Stops, Weight};
 use crate::calendar::{Day, Moment};
 use crate::ident::{Digest, SheetCode};
 use crate::units::Decimal;
+use crate::words::Role;
 
 /// What a box holds where there was nothing to measure.
 pub const NOT_APPLICABLE: &str = "N/A";
@@ -20,7 +21,7 @@ const SAME_EVENING: i64 = 1;
 impl Signed {
     /// A signature that says no more than who did what when. Traveler, hand and requirement are the sheet's: [`sign`] fills them in.
     #[must_use]
-    pub fn blank(sheet: SheetCode, step: &str, by: &str, role: &str, worked: Day) -> Self {
+    pub fn blank(sheet: SheetCode, step: &str, by: &str, role: Role, worked: Day) -> Self {
         Self {
             sheet,
             traveler: String::new(),
@@ -28,7 +29,7 @@ impl Signed {
             step: step.to_owned(),
             requirement: Digest::of_bytes(b""),
             capacity: Capacity::Done,
-            role: role.to_owned(),
+            role,
             by: by.to_owned(),
             worked,
             late: None,
@@ -138,7 +139,7 @@ fn check_role(state: &State, issue: &Issue, step: &StepRequirement, signing: &Si
     let roles: Vec<&str> = step.roles(signing.capacity).collect();
     if signing.capacity != Capacity::Done && roles.is_empty() {
         faults.push(format!("step `{}` asks for no {word}", step.id));
-    } else if signing.capacity != Capacity::Done && !roles.contains(&signing.role.as_str()) {
+    } else if signing.capacity != Capacity::Done && !roles.contains(&signing.role.word()) {
         faults.push(format!(
             "the {word} of step `{}` is for the {}; {} signs as {}",
             step.id,
@@ -147,11 +148,10 @@ fn check_role(state: &State, issue: &Issue, step: &StepRequirement, signing: &Si
             signing.role
         ));
     }
-    let hand = issue.issued.hand.as_deref();
-    let before = state.signatures_of(&issue.issued.traveler, hand, &step.id).find(|before| {
+    let before = state.signatures_of(&issue.issued.item(&step.id)).find(|before| {
         before.sheet == Some(signing.sheet)
             && before.capacity == signing.capacity
-            && (signing.capacity == Capacity::Done || before.role == signing.role)
+            && (signing.capacity == Capacity::Done || before.role == Some(signing.role))
     });
     if let Some(before) = before {
         faults.push(format!(
@@ -228,7 +228,7 @@ fn open_for_readings(state: &State, issue: &Issue, step: &StepRequirement, signi
         cause: Cause::Reading,
         sheet: Some(signing.sheet),
         traveler: Some(issue.issued.traveler.clone()),
-        hand: issue.issued.hand.clone(),
+        hand: issue.issued.hand,
         step: Some(step.id.clone()),
         zone: None,
         joint: None,
@@ -255,7 +255,7 @@ fn complete(
     let late = entered.day().days_after(signing.worked);
     let mut signed = Signed {
         traveler: issue.issued.traveler.clone(),
-        hand: issue.issued.hand.clone(),
+        hand: issue.issued.hand,
         step: step.id.clone(),
         requirement: step.digest(),
         late: u32::try_from(late).ok().filter(|_| late > SAME_EVENING),

@@ -13,6 +13,7 @@ use super::record::Record;
 use super::value::{Capacity, Carry, EntryNumber, Reading};
 use crate::calendar::{Day, Moment};
 use crate::ident::{Digest, SheetCode};
+use crate::words::{Hand, ItemName, PacketName, Role};
 
 mod correction;
 
@@ -60,15 +61,15 @@ pub struct Signature {
     /// Id of the traveler.
     pub traveler: String,
     /// The hand.
-    pub hand: Option<String>,
+    pub hand: Option<Hand>,
     /// Name of the step.
     pub step: String,
     /// Digest of what the step required.
     pub requirement: Digest,
     /// What it is for.
     pub capacity: Capacity,
-    /// In which role; empty where it was imported.
-    pub role: String,
+    /// In which role; none where it was imported.
+    pub role: Option<Role>,
     /// Initials; empty where an import names none.
     pub by: String,
     /// Day of the work.
@@ -123,9 +124,6 @@ pub struct Visit {
     pub findings: Vec<(EntryNumber, Finding, Vec<Answered>)>,
 }
 
-/// One traveler in one hand.
-pub type Place = (String, Option<String>);
-
 /// Whether a step is done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Standing {
@@ -155,8 +153,8 @@ pub struct State {
     /// Every notice.
     pub notices: Vec<(EntryNumber, Noticed)>,
     by_code: BTreeMap<SheetCode, usize>,
-    in_force: BTreeMap<Place, usize>,
-    by_step: BTreeMap<(Place, String), Vec<EntryNumber>>,
+    in_force: BTreeMap<PacketName, usize>,
+    by_step: BTreeMap<ItemName, Vec<EntryNumber>>,
 }
 
 impl State {
@@ -213,7 +211,6 @@ impl State {
     }
 
     fn issue(&mut self, entry: EntryNumber, issued: &Issued) {
-        let place = (issued.traveler.clone(), issued.hand.clone());
         if let Some(old) = issued.supersedes {
             self.change_sheet(old, |issue| issue.superseded_by = Some(issued.sheet));
         }
@@ -221,7 +218,7 @@ impl State {
         let (superseded_by, marked, voided, lost, read_through) = (None, false, None, false, None);
         self.issues.push(Issue { entry, issued: issued.clone(), superseded_by, marked, voided, lost, read_through });
         self.by_code.insert(issued.sheet, index);
-        self.in_force.insert(place, index);
+        self.in_force.insert(issued.packet(), index);
     }
 
     fn change_sheet(&mut self, code: SheetCode, change: impl FnOnce(&mut Issue)) {
@@ -236,8 +233,7 @@ impl State {
     }
 
     fn sign(&mut self, signature: Signature) {
-        let place = (signature.traveler.clone(), signature.hand.clone());
-        self.by_step.entry((place, signature.step.clone())).or_default().push(signature.entry);
+        self.by_step.entry(signature.item()).or_default().push(signature.entry);
         self.signatures.insert(signature.entry, signature);
     }
 
@@ -269,11 +265,10 @@ impl State {
         self.by_code.get(&code).map(|index| &self.issues[*index])
     }
 
-    /// The sheet in force for a traveler and hand.
+    /// The sheet in force for a packet.
     #[must_use]
-    pub fn in_force(&self, traveler: &str, hand: Option<&str>) -> Option<&Issue> {
-        let place = (traveler.to_owned(), hand.map(str::to_owned));
-        self.in_force.get(&place).map(|index| &self.issues[*index])
+    pub fn in_force(&self, packet: &PacketName) -> Option<&Issue> {
+        self.in_force.get(packet).map(|index| &self.issues[*index])
     }
 
     /// Every sheet in force.
@@ -282,36 +277,27 @@ impl State {
     }
 
     /// Every signature of a step that was not struck, on whatever sheet, in their order.
-    pub fn signatures_of(&self, traveler: &str, hand: Option<&str>, step: &str) -> impl Iterator<Item = &Signature> {
-        let key = ((traveler.to_owned(), hand.map(str::to_owned)), step.to_owned());
-        let entries = self.by_step.get(&key).into_iter().flatten();
+    pub fn signatures_of(&self, item: &ItemName) -> impl Iterator<Item = &Signature> + use<'_> {
+        let entries = self.by_step.get(item).into_iter().flatten();
         entries.filter_map(|entry| self.signatures.get(entry)).filter(|signature| signature.struck.is_none())
     }
 
     /// The signatures of a step that count on the sheet in force, or on none where no sheet was issued.
-    pub fn counting(
-        &self,
-        traveler: &str,
-        hand: Option<&str>,
-        step: &str,
-    ) -> impl Iterator<Item = (&Signature, Carry)> {
-        let issue = self.in_force(traveler, hand);
-        self.signatures_of(traveler, hand, step)
-            .filter_map(move |signature| Some((signature, counts(signature, issue)?)))
+    pub fn counting(&self, item: &ItemName) -> impl Iterator<Item = (&Signature, Carry)> + use<'_> {
+        let issue = self.in_force(&item.packet());
+        self.signatures_of(item).filter_map(move |signature| Some((signature, counts(signature, issue)?)))
     }
 
     /// Whether a step is done.
     #[must_use]
-    pub fn standing(&self, traveler: &str, hand: Option<&str>, step: &str) -> Standing {
-        let waits = self.in_force(traveler, hand).is_some_and(|issue| issue.read_through.is_none());
-        let mut done =
-            self.counting(traveler, hand, step).filter(|(signature, _)| signature.capacity == Capacity::Done);
+    pub fn standing(&self, item: &ItemName) -> Standing {
+        let waits = self.in_force(&item.packet()).is_some_and(|issue| issue.read_through.is_none());
+        let mut done = self.counting(item).filter(|(signature, _)| signature.capacity == Capacity::Done);
         match done.next() {
             Some((signature, Carry::ReadThrough)) if waits => Standing::AwaitsReading(signature.entry),
             Some((signature, _)) => Standing::Signed(signature.entry),
             None => {
-                let before =
-                    self.signatures_of(traveler, hand, step).filter(|signature| signature.capacity == Capacity::Done);
+                let before = self.signatures_of(item).filter(|signature| signature.capacity == Capacity::Done);
                 before.last().map_or(Standing::Open, |signature| Standing::Fallen(signature.entry))
             }
         }
@@ -319,8 +305,8 @@ impl State {
 
     /// Whether somebody signed a step in a capacity, and that counts.
     #[must_use]
-    pub fn is_signed(&self, traveler: &str, hand: Option<&str>, step: &str, capacity: Capacity) -> bool {
-        self.counting(traveler, hand, step).any(|(signature, _)| signature.capacity == capacity)
+    pub fn is_signed(&self, item: &ItemName, capacity: Capacity) -> bool {
+        self.counting(item).any(|(signature, _)| signature.capacity == capacity)
     }
 
     /// Discrepancies that are not closed.
@@ -367,7 +353,7 @@ impl Signature {
             step: signed.step,
             requirement: signed.requirement,
             capacity: signed.capacity,
-            role: signed.role,
+            role: Some(signed.role),
             by: signed.by,
             worked: signed.worked,
             late: signed.late,
@@ -398,7 +384,7 @@ impl Signature {
             step: imported.step,
             requirement: imported.requirement,
             capacity: Capacity::Done,
-            role: String::new(),
+            role: None,
             by: imported.by.unwrap_or_default(),
             worked: imported.worked,
             late: None,

@@ -12,7 +12,7 @@ use super::options::{EntryOptions, OutputOption};
 use super::output::{Written, data_text, load_templates, print_all, print_data};
 use super::packet::{Planned, issue_all, report_findings};
 use super::project::LoadedProject;
-use super::project_archive::{place, record_with, signers};
+use super::project_archive::{record_with, signers};
 use super::{Console, Outcome};
 use crate::archive::{Entry, NewBlob, Noticed, Voided, Writer};
 use crate::calendar::{Day, Moment};
@@ -134,12 +134,7 @@ fn as_text(notice: &Notice, console: &mut Console) -> Result<()> {
         } else {
             format!("{} stays, words changed", sheet.old)
         };
-        console.say(&format!(
-            "{} rev {} to {}: {arrow}",
-            place(&sheet.traveler, sheet.hand.as_deref()),
-            sheet.revisions.0,
-            sheet.revisions.1
-        ))?;
+        console.say(&format!("{} rev {} to {}: {arrow}", sheet.packet(), sheet.revisions.0, sheet.revisions.1))?;
         let changed: Vec<&StepChange> = sheet.steps.iter().filter(|step| step.is_changed()).collect();
         let like = |own: &&StepChange, other: &StepChange| own.verdict == other.verdict && own.reasons == other.reasons;
         // What needs somebody, or has a reason of its own, is told step by step; the rest in one line a reason.
@@ -259,10 +254,7 @@ fn plan_sheet(current: &CurrentWork, ground: &Ground<'_>, change: &SheetChange) 
         .position(|own| own.id.value == change.traveler)
         .context("a changed traveler is in the specs")?;
     let hands = job.hands_of(index);
-    let hand = hands
-        .into_iter()
-        .find(|hand| hand.map(crate::job::Hand::word) == change.hand.as_deref())
-        .context("its hand is in the specs")?;
+    let hand = hands.into_iter().find(|hand| *hand == change.hand).context("its hand is in the specs")?;
     let source = Source {
         work: Some(ground.work),
         signed: Signed::Carried(&archive.state, &change.carried),

@@ -62,7 +62,7 @@ pub(super) enum Became {
 pub(super) fn carried_imports(state: &State, sheet: &SheetRequirement) -> Vec<Carried> {
     let mut carried = Vec::new();
     for step in &sheet.steps {
-        for signature in state.signatures_of(&sheet.traveler, sheet.hand.as_deref(), &step.id) {
+        for signature in state.signatures_of(&sheet.item(&step.id)) {
             let same = signature.basis == crate::archive::Basis::Import && signature.requirement == step.digest();
             carried.extend(same.then(|| Carried { entry: signature.entry, how: Carry::Stands, step: step.id.clone() }));
         }
@@ -90,9 +90,8 @@ pub(super) fn record(
 ) -> Result<Became> {
     let Press { project, templates, state } = *press;
     let code = printing.sheet.code();
-    let hand = printing.sheet.hand.as_deref();
     let pdf = NewBlob { bytes: &paper.pdf, ending: "pdf" };
-    if state.in_force(&printing.sheet.traveler, hand).is_some_and(|issue| issue.issued.sheet == code) {
+    if state.in_force(&printing.sheet.packet()).is_some_and(|issue| issue.issued.sheet == code) {
         if knows_print(writer, &pdf.reference()) {
             return Ok(Became::AsBefore);
         }
@@ -136,7 +135,7 @@ fn issued(
     Issued {
         sheet: sheet.code(),
         traveler: sheet.traveler.clone(),
-        hand: sheet.hand.clone(),
+        hand: sheet.hand,
         title: project.job.travelers[printing.index].title.value.clone(),
         revision: sheet.revision.clone(),
         printed,

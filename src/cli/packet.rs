@@ -12,7 +12,7 @@ use super::options::{EntryOptions, OutputOption};
 use super::output::{Written, load_templates, print_all};
 use super::print_options::PrintOptions;
 use super::project::LoadedProject;
-use super::project_archive::{ProjectArchive, place};
+use super::project_archive::ProjectArchive;
 use super::selection::{Selected, Selection, select};
 use super::{Console, Outcome, watch};
 use crate::archive::Writer;
@@ -152,7 +152,7 @@ impl Run<'_> {
             let options = Options { date: day, ..source.options };
             plan::packet(Source { signed, options, ..source })
         };
-        match state.in_force(&sheet.traveler, sheet.hand.as_deref()) {
+        match state.in_force(&sheet.packet()) {
             Some(issue) if issue.issued.sheet == sheet.code() => {
                 let packet = packet(Signed::InForce(state, issue), Some(issue.issued.printed))?;
                 let printing = Printing { index, sheet, supersedes: None, carried: Vec::new() };
@@ -160,7 +160,7 @@ impl Run<'_> {
             }
             Some(issue) => {
                 let packet = packet(Signed::Nothing, None)?;
-                let place = place(&sheet.traveler, sheet.hand.as_deref());
+                let place = sheet.packet();
                 let old = issue.issued.sheet;
                 console.complain(&format!(
                     "{place}: sheet {old} is in force and requires something else; `shophead change` tells what becomes of it"
@@ -192,7 +192,7 @@ pub(super) fn issue_all(
         let paper = Paper { pdf, pages: written.pages, places: written.places.clone() };
         let became = record(writer, press, printing, &paper, when)?;
         let code = printing.sheet.code();
-        let place = place(&printing.sheet.traveler, printing.sheet.hand.as_deref());
+        let place = printing.sheet.packet();
         console.say(&match became {
             Became::Issued => format!("{place}: issued as {code}"),
             Became::AsBefore => format!("{place}: {code} is in force; printed as before"),

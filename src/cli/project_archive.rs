@@ -13,7 +13,8 @@ use crate::archive::{
 };
 use crate::calendar::Moment;
 use crate::ident::SheetCode;
-use crate::job::{Hand, Item, Job};
+use crate::job::{Item, Job};
+use crate::words::Role;
 use crate::work::Archived;
 
 /// An archive and what it says.
@@ -43,13 +44,12 @@ pub(super) fn open_archive(project: &LoadedProject, console: &mut Console) -> Re
 impl ProjectArchive {
     /// Whether the archive has a signature of an item, also one that no longer counts.
     pub fn knows(&self, job: &Job, item: Item) -> bool {
-        let traveler = &job.travelers[item.at.traveler].id.value;
-        self.state.signatures_of(traveler, item.hand.map(Hand::word), &job.step(item.at).id.value).next().is_some()
+        self.state.signatures_of(&job.name_of(item)).next().is_some()
     }
 
     /// The sheet in force of an item's traveler and hand.
     pub fn sheet_of(&self, job: &Job, item: Item) -> Option<&Issue> {
-        self.state.in_force(&job.travelers[item.at.traveler].id.value, item.hand.map(Hand::word))
+        self.state.in_force(&job.packet_name(item.at.traveler, item.hand))
     }
 
     /// What the steps of a sheet require, as archived when it was issued.
@@ -91,9 +91,9 @@ impl ProjectArchive {
 }
 
 /// Everybody who may sign, with the role.
-pub(super) fn signers(project: &LoadedProject) -> Vec<(String, String)> {
+pub(super) fn signers(project: &LoadedProject) -> Vec<(String, Role)> {
     let signers = project.job.project.signers.iter();
-    signers.map(|signer| (signer.initials.value.clone(), signer.role.value.word().to_owned())).collect()
+    signers.map(|signer| (signer.initials.value.clone(), signer.role.value)).collect()
 }
 
 /// Ids of the zones.
@@ -103,7 +103,7 @@ pub(super) fn zones(project: &LoadedProject) -> Vec<String> {
 
 /// What a typed file is judged by.
 pub(super) fn facts<'a>(
-    signers: &'a [(String, String)],
+    signers: &'a [(String, Role)],
     zones: &'a [String],
     sheets: &'a BTreeMap<SheetCode, SheetRequirement>,
     entered: Moment,
@@ -143,18 +143,13 @@ pub(super) fn record_with(
     Ok(record)
 }
 
-/// `WNG-210 left`.
-pub(super) fn place(traveler: &str, hand: Option<&str>) -> String {
-    hand.map_or_else(|| traveler.to_owned(), |hand| format!("{traveler} {hand}"))
-}
-
 /// An entry as one line.
 pub(super) fn describe(entry: &Entry) -> String {
     let kind = entry.kind();
     match entry {
         Entry::Begun(entry) => format!("the archive of {} begins", entry.aircraft),
         Entry::Issued(entry) => {
-            let place = place(&entry.traveler, entry.hand.as_deref());
+            let place = entry.packet();
             format!("issued {} {place} rev {}, {}", entry.sheet, entry.revision, entry.title)
         }
         Entry::Reprinted(entry) => format!("reprinted {}", entry.sheet),
@@ -164,7 +159,7 @@ pub(super) fn describe(entry: &Entry) -> String {
         Entry::Voided(entry) => format!("{} is void: {}", entry.sheet, entry.because),
         Entry::Lost(entry) => format!("{} is lost: {}", entry.sheet, entry.because),
         Entry::Signed(entry) => {
-            let place = place(&entry.traveler, entry.hand.as_deref());
+            let place = entry.packet();
             let capacity = entry.capacity.word();
             format!(
                 "signed {} {place} {} ({capacity}) by {}, work of {}",
@@ -172,7 +167,7 @@ pub(super) fn describe(entry: &Entry) -> String {
             )
         }
         Entry::Imported(entry) => {
-            let place = place(&entry.traveler, entry.hand.as_deref());
+            let place = entry.packet();
             format!("imported {place} {}, work of {}", entry.step, entry.worked)
         }
         Entry::Corrected(entry) => {

@@ -10,6 +10,7 @@ pub use reach::{After, Before};
 
 use super::{Hand, Job, StepRef};
 use crate::text::Span;
+use crate::words::{ItemName, PacketName};
 
 /// One step of one hand: the unit in which work is done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -202,10 +203,22 @@ impl Job {
             .map(move |hand| Item { at, hand })
     }
 
+    /// The name of an item.
+    #[must_use]
+    pub fn name_of(&self, item: Item) -> ItemName {
+        let traveler = &self.travelers[item.at.traveler];
+        ItemName::new(traveler.id.value.as_str(), item.hand, traveler.steps[item.at.step].id.value.as_str())
+    }
+
+    /// The name of a traveler's packet for a hand.
+    #[must_use]
+    pub fn packet_name(&self, traveler: usize, hand: Option<Hand>) -> PacketName {
+        PacketName::new(self.travelers[traveler].id.value.as_str(), hand)
+    }
+
     /// `TRAVELER/step` and the hand, as the builder says it.
     #[must_use]
     pub fn item_name(&self, item: Item) -> String {
-        let step = self.step_name(item.at);
-        item.hand.map_or_else(|| step.clone(), |hand| format!("{step} ({})", hand.word()))
+        self.name_of(item).to_string()
     }
 }

@@ -19,6 +19,7 @@ use crate::calendar::Moment;
 use crate::job::{Clocks, Discrepancy, Item, Job, Order, Role, State};
 use crate::report::{Report, Severity};
 use crate::units::Minutes;
+use crate::words::Hand;
 use crate::work::{Condition, Held, LastChance, LedgerLine, Readiness, Wait, last_chances, ledger};
 
 /// What a board is planned for.
@@ -71,7 +72,7 @@ pub struct SheetInForce {
     /// Traveler id.
     pub traveler: String,
     /// The hand.
-    pub hand: Option<String>,
+    pub hand: Option<Hand>,
     /// Its code.
     pub code: String,
     /// Revision of the traveler.
@@ -199,12 +200,10 @@ impl Board {
     pub fn with_sheets(mut self, archived: &Archived) -> Self {
         let sheet = |issue: &Issue| {
             let issued = &issue.issued;
-            let signed = |step: &&IssuedStep| {
-                matches!(archived.standing(&issued.traveler, issued.hand.as_deref(), &step.id), Standing::Signed(_))
-            };
+            let signed = |step: &&IssuedStep| matches!(archived.standing(&issued.item(&step.id)), Standing::Signed(_));
             SheetInForce {
                 traveler: issued.traveler.clone(),
-                hand: issued.hand.clone(),
+                hand: issued.hand,
                 code: issued.sheet.to_string(),
                 revision: issued.revision.clone(),
                 signed: issued.steps.iter().filter(signed).count(),

@@ -22,6 +22,7 @@ use crate::archive::{Capacity, Head, Issue, SheetRequirement, Signature, State, 
 use crate::calendar::Day;
 use crate::ident::SheetCode;
 use crate::job::{Job, operation};
+use crate::words::PacketName;
 use crate::work::find_item;
 
 /// Requirements of every sheet that was ever issued.
@@ -199,24 +200,20 @@ fn counted(state: &State) -> impl Iterator<Item = &Signature> {
     state.signatures.values().filter(|signature| signature.struck.is_none())
 }
 
-fn place(traveler: &str, hand: Option<&str>) -> String {
-    hand.map_or_else(|| traveler.to_owned(), |hand| format!("{traveler} {hand}"))
-}
-
 fn step_of<'a>(signature: &Signature, facts: &'a BookFacts<'_>) -> Option<&'a StepRequirement> {
     facts.sheets.get(&signature.sheet?)?.step(&signature.step)
 }
 
 /// What was imported rests on no sheet: its step is named as the specs name it today.
 fn named_today(job: &Job, signature: &Signature) -> Option<String> {
-    let item = find_item(job, &signature.traveler, signature.hand.as_deref(), &signature.step)?;
+    let item = find_item(job, &signature.item())?;
     let step = job.step(item.at);
     signature.sheet.is_none().then(|| format!("{} {}", operation(step.number), step.title.value))
 }
 
 /// What a reading is called in today's specs: words that a sheet's requirement does not keep.
 fn label_today<'a>(job: &'a Job, signature: &Signature, id: &str) -> Option<&'a str> {
-    let item = find_item(job, &signature.traveler, signature.hand.as_deref(), &signature.step)?;
+    let item = find_item(job, &signature.item())?;
     let record = job.step(item.at).records.iter().find(|record| record.id.value == id)?;
     Some(&record.label.value)
 }
@@ -231,11 +228,11 @@ fn line(job: &Job, signature: &Signature, facts: &BookFacts<'_>) -> BookLine {
         }
     };
     let paid = signature.paid.iter().map(|name| format!("{name} (paid)"));
-    let role = if signature.role.is_empty() { String::new() } else { format!(" ({})", signature.role) };
+    let role = signature.role.map_or_else(String::new, |role| format!(" ({role})"));
     BookLine {
         entry: signature.entry.0,
         worked: signature.worked.to_string(),
-        place: place(&signature.traveler, signature.hand.as_deref()),
+        place: signature.packet().to_string(),
         step: required
             .map(|step| format!("{} {}", operation(step.number), step.title))
             .or_else(|| named_today(job, signature))
@@ -274,30 +271,30 @@ fn remarks(signature: &Signature) -> Vec<String> {
 }
 
 fn assemblies(job: &Job, state: &State, facts: &BookFacts<'_>) -> Vec<Assembly> {
-    let mut places: BTreeMap<(String, Option<String>), Vec<&Signature>> = BTreeMap::new();
+    let mut places: BTreeMap<PacketName, Vec<&Signature>> = BTreeMap::new();
     for issue in &state.issues {
-        places.entry((issue.issued.traveler.clone(), issue.issued.hand.clone())).or_default();
+        places.entry(issue.issued.packet()).or_default();
     }
     for signature in state.signatures.values() {
-        places.entry((signature.traveler.clone(), signature.hand.clone())).or_default().push(signature);
+        places.entry(signature.packet()).or_default().push(signature);
     }
-    let assembly = |((traveler, hand), mut signatures): ((String, Option<String>), Vec<&Signature>)| {
+    let assembly = |(packet, mut signatures): (PacketName, Vec<&Signature>)| {
         signatures.sort_by_key(|signature| (signature.worked, signature.entry));
-        let own = |issue: &&Issue| issue.issued.traveler == traveler && issue.issued.hand == hand;
+        let own = |issue: &&Issue| issue.issued.packet() == packet;
         let issues: Vec<&Issue> = state.issues.iter().filter(own).collect();
-        let current = state.in_force(&traveler, hand.as_deref());
+        let current = state.in_force(&packet);
         Assembly {
-            place: place(&traveler, hand.as_deref()),
+            place: packet.to_string(),
             title: issues
                 .last()
                 .map(|issue| issue.issued.title.clone())
-                .or_else(|| title_today(job, &traveler))
+                .or_else(|| title_today(job, &packet.traveler))
                 .unwrap_or_default(),
             sheets: issues.iter().map(|issue| sheet_line(issue)).collect(),
             drawings: current.map(|issue| issue.issued.drawings.clone()).unwrap_or_default(),
             lines: signatures.iter().map(|signature| line(job, signature, facts)).collect(),
             joints: built::joints(&signatures, facts),
-            as_built: as_built(state, &traveler, hand.as_deref(), &signatures),
+            as_built: as_built(state, &packet, &signatures),
             open: current.map(|issue| open_steps(state, issue)).unwrap_or_default(),
         }
     };
@@ -321,23 +318,17 @@ fn sheet_line(issue: &Issue) -> (String, String, String, String) {
 
 fn open_steps(state: &State, issue: &Issue) -> Vec<String> {
     let issued = &issue.issued;
-    let open = issued
-        .steps
-        .iter()
-        .filter(|step| !state.is_signed(&issued.traveler, issued.hand.as_deref(), &step.id, Capacity::Done));
+    let open = issued.steps.iter().filter(|step| !state.is_signed(&issued.item(&step.id), Capacity::Done));
     open.map(|step| format!("{} {}", operation(step.number), step.id)).collect()
 }
 
 /// What signatures and closed discrepancies say was fitted or changed for good.
-fn as_built(state: &State, traveler: &str, hand: Option<&str>, signatures: &[&Signature]) -> Vec<String> {
+fn as_built(state: &State, packet: &PacketName, signatures: &[&Signature]) -> Vec<String> {
     let signed = signatures
         .iter()
         .filter(|signature| signature.struck.is_none())
         .flat_map(|signature| signature.as_built.clone());
-    let own = state
-        .discrepancies
-        .values()
-        .filter(|own| own.opened.traveler.as_deref() == Some(traveler) && own.opened.hand.as_deref() == hand);
+    let own = state.discrepancies.values().filter(|own| own.opened.packet().as_ref() == Some(packet));
     let closed = own.filter_map(|own| Some((own, &own.closed.as_ref()?.1)));
     let decided = closed.flat_map(|(own, closed)| {
         closed.as_built.iter().map(|text| format!("{text} ({}, {})", own.opened.number, closed.disposition.word()))
@@ -347,8 +338,8 @@ fn as_built(state: &State, traveler: &str, hand: Option<&str>, signatures: &[&Si
 
 fn discrepancy(own: &crate::archive::Discrepancy) -> DiscrepancyEntry {
     let opened = &own.opened;
-    let place =
-        [opened.traveler.clone(), opened.hand.clone(), opened.step.clone(), opened.joint.clone(), opened.zone.clone()];
+    let hand = opened.hand.map(|hand| hand.to_string());
+    let place = [opened.traveler.clone(), hand, opened.step.clone(), opened.joint.clone(), opened.zone.clone()];
     let sides = [("should be", &opened.should), ("is", &opened.is)];
     let closed = own.closed.as_ref().map(|(_, closed)| {
         let reference = closed.reference.as_ref().map(|text| format!(", {text}")).unwrap_or_default();

@@ -95,11 +95,6 @@ pub struct Notice {
     pub discrepancies: Vec<DiscrepancyOpened>,
 }
 
-/// `WNG-210 left`.
-fn name_of(sheet: &SheetChange) -> String {
-    sheet.hand.as_ref().map_or_else(|| sheet.traveler.clone(), |hand| format!("{} {hand}", sheet.traveler))
-}
-
 /// Puts the notice together.
 #[must_use]
 pub fn notice(job: &Job, state: &State, sheets: Vec<SheetChange>, facts: &NoticeFacts) -> Notice {
@@ -129,7 +124,11 @@ pub fn notice(job: &Job, state: &State, sheets: Vec<SheetChange>, facts: &Notice
         insert: sheets.iter().filter(|sheet| sheet.is_replaced()).filter_map(inserted).collect(),
         read: of(&[Verdict::StandsAfterReading]).into_iter().filter(|line| line.change.measured.is_empty()).collect(),
         by_record: of(&[Verdict::StandsByRecord, Verdict::StandsAfterReading]).into_iter().filter(by_record).collect(),
-        stand: sheets.iter().map(|sheet| (name_of(sheet), standing(sheet))).filter(|(_, count)| *count > 0).collect(),
+        stand: sheets
+            .iter()
+            .map(|sheet| (sheet.packet().to_string(), standing(sheet)))
+            .filter(|(_, count)| *count > 0)
+            .collect(),
         reworded: lines
             .iter()
             .filter(|line| line.change.reworded)
@@ -158,7 +157,11 @@ fn line(sheet: &SheetChange, step: &StepChange, discrepancies: &[DiscrepancyOpen
             && opened.hand == sheet.hand
             && opened.step.as_deref() == Some(&step.step)
     });
-    StepLine { sheet: name_of(sheet), change: step.clone(), discrepancy: own.map(|opened| opened.number.clone()) }
+    StepLine {
+        sheet: sheet.packet().to_string(),
+        change: step.clone(),
+        discrepancy: own.map(|opened| opened.number.clone()),
+    }
 }
 
 fn removed(state: &State, sheet: &SheetChange) -> NoticeSheet {
@@ -166,7 +169,7 @@ fn removed(state: &State, sheet: &SheetChange) -> NoticeSheet {
     let signed = sheet.steps.iter().any(|step| step.done.is_some());
     NoticeSheet {
         code: sheet.old.clone(),
-        what: format!("{} {}", name_of(sheet), sheet.title),
+        what: format!("{} {}", sheet.packet(), sheet.title),
         revision: sheet.revisions.0.clone(),
         pages: issue.map(|issue| issue.issued.pages),
         signed,
@@ -177,7 +180,7 @@ fn inserted(sheet: &SheetChange) -> Option<NoticeSheet> {
     let code = sheet.new.clone()?;
     Some(NoticeSheet {
         code,
-        what: format!("{} {}", name_of(sheet), sheet.title),
+        what: format!("{} {}", sheet.packet(), sheet.title),
         revision: sheet.revisions.1.clone(),
         pages: None,
         signed: false,
@@ -194,7 +197,7 @@ fn discrepancies(state: &State, sheets: &[SheetChange], facts: &NoticeFacts) -> 
         cause: Cause::Change,
         sheet: SheetCode::parse(sheet.new.as_ref().unwrap_or(&sheet.old)).ok(),
         traveler: Some(sheet.traveler.clone()),
-        hand: sheet.hand.clone(),
+        hand: sheet.hand,
         step: Some(step.step.clone()),
         zone: None,
         joint: None,

@@ -22,6 +22,7 @@ use super::requirement::sheet_requirement;
 use crate::archive::{Aspect, Carried, Carry, Field, Issue, SheetRequirement, Signature, State, StepRequirement};
 use crate::ident::SheetCode;
 use crate::job::{Hand, Item, Job, StepRef, operation};
+use crate::words::PacketName;
 
 /// The archived requirements by sheet code.
 pub type Archived = BTreeMap<SheetCode, SheetRequirement>;
@@ -164,7 +165,7 @@ pub struct SheetChange {
     /// Id of the traveler.
     pub traveler: String,
     /// The hand.
-    pub hand: Option<String>,
+    pub hand: Option<Hand>,
     /// Title.
     pub title: String,
     /// Code of the sheet in force.
@@ -187,6 +188,12 @@ pub struct SheetChange {
 }
 
 impl SheetChange {
+    /// The packet that changes.
+    #[must_use]
+    pub fn packet(&self) -> PacketName {
+        PacketName::new(self.traveler.as_str(), self.hand)
+    }
+
     /// Whether the sheet on the bench must be replaced.
     #[must_use]
     pub fn is_replaced(&self) -> bool {
@@ -226,7 +233,7 @@ pub fn changes(job: &Job, state: &State, archived: &Archived) -> Vec<SheetChange
 /// The traveler and hand of a sheet in the specs as they are now.
 fn find(job: &Job, issue: &Issue) -> Option<(usize, Option<Hand>)> {
     let index = job.travelers.iter().position(|traveler| traveler.id.value == issue.issued.traveler)?;
-    let hand = job.hands_of(index).into_iter().find(|hand| hand.map(Hand::word) == issue.issued.hand.as_deref())?;
+    let hand = job.hands_of(index).into_iter().find(|hand| *hand == issue.issued.hand)?;
     Some((index, hand))
 }
 
@@ -238,17 +245,14 @@ pub fn outdated_sheets(job: &Job, state: &State) -> Vec<String> {
         // A traveler whose file cannot be read is no revision.
         None => job.unread == 0,
     };
-    let name = |issue: &Issue| {
-        let hand = issue.issued.hand.as_ref().map(|hand| format!(" {hand}")).unwrap_or_default();
-        format!("{}{hand} {}", issue.issued.traveler, issue.issued.sheet)
-    };
+    let name = |issue: &Issue| format!("{} {}", issue.issued.packet(), issue.issued.sheet);
     state.all_in_force().filter(outdated).map(name).collect()
 }
 
 /// The signature that says that a step is done, with how it came to the sheet in force.
 fn done<'a>(state: &'a State, issue: &Issue, step: &str) -> Option<(&'a Signature, Carry)> {
     let issued = &issue.issued;
-    let mut counting = state.counting(&issued.traveler, issued.hand.as_deref(), step);
+    let mut counting = state.counting(&issued.item(step));
     counting.find(|(signature, _)| signature.capacity == crate::archive::Capacity::Done)
 }
 
@@ -282,7 +286,7 @@ fn compare(with: &Comparison<'_>, lives: &BTreeMap<crate::job::Space, crate::job
     let issued = &with.issue.issued;
     SheetChange {
         traveler: issued.traveler.clone(),
-        hand: issued.hand.clone(),
+        hand: issued.hand,
         title: with.job.travelers[with.index].title.value.clone(),
         old: issued.sheet.to_string(),
         new: Some(with.new.code().to_string()),
@@ -387,7 +391,7 @@ fn gone_step(state: &State, issue: &Issue, old: &StepRequirement) -> StepChange 
 fn gone(state: &State, issue: &Issue, old: &SheetRequirement) -> SheetChange {
     SheetChange {
         traveler: issue.issued.traveler.clone(),
-        hand: issue.issued.hand.clone(),
+        hand: issue.issued.hand,
         title: issue.issued.title.clone(),
         old: issue.issued.sheet.to_string(),
         new: None,
@@ -404,7 +408,7 @@ fn gone(state: &State, issue: &Issue, old: &SheetRequirement) -> SheetChange {
 fn carried(with: &Comparison<'_>, step: &StepChange) -> Vec<Carried> {
     let issued = &with.issue.issued;
     let Some(how) = step.verdict.carry() else { return Vec::new() };
-    let counting = with.state.counting(&issued.traveler, issued.hand.as_deref(), &step.step);
+    let counting = with.state.counting(&issued.item(&step.step));
     counting.map(|(signature, _)| Carried { entry: signature.entry, how, step: step.step.clone() }).collect()
 }
 

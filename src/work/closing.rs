@@ -6,15 +6,16 @@
 use super::ledger::{Held, LedgerLine, last_chances_of};
 use super::stand::work_state;
 use crate::archive::{Capacity, State as Archived};
-use crate::job::{Hand, Item, Job, Order, Role, State, StepRef};
+use crate::job::{Item, Job, Order, Role, State, StepRef};
+use crate::words::ItemName;
 
-/// The item of a traveler, hand and step by name.
+/// The item of a name; none where the specs have it no longer.
 #[must_use]
-pub fn find_item(job: &Job, traveler: &str, hand: Option<&str>, step: &str) -> Option<Item> {
-    let index = job.travelers.iter().position(|own| own.id.value == traveler)?;
-    let at = job.travelers[index].steps.iter().position(|own| own.id.value == step)?;
-    let hand = job.hands_of(index).into_iter().find(|own| own.map(Hand::word) == hand)?;
-    Some(Item { at: StepRef { traveler: index, step: at }, hand })
+pub fn find_item(job: &Job, name: &ItemName) -> Option<Item> {
+    let traveler = job.travelers.iter().position(|own| own.id.value == name.traveler)?;
+    let step = job.travelers[traveler].steps.iter().position(|own| own.id.value == name.step)?;
+    let hand = job.hands_of(traveler).into_iter().find(|own| *own == name.hand)?;
+    Some(Item { at: StepRef { traveler, step }, hand })
 }
 
 /// What is left before a closing step may be signed; empty where it closes nothing.
@@ -60,14 +61,13 @@ fn parked_words(parked: &LedgerLine) -> String {
 /// Roles that must have looked before the space closes, and have not signed.
 fn unsigned_holds(job: &Job, archived: &Archived, item: Item) -> Vec<String> {
     let step = job.step(item.at);
-    let traveler = &job.travelers[item.at.traveler].id.value;
     let zones = step.closes.iter().filter_map(|zone| job.zone(zone.value).hold);
     let mut roles: Vec<Role> = step.hold.into_iter().chain(zones).map(|role| role.value).collect();
     roles.sort_unstable();
     roles.dedup();
     let released = |role: &Role| {
-        let mut counting = archived.counting(traveler, item.hand.map(Hand::word), &step.id.value);
-        counting.any(|(signature, _)| signature.capacity == Capacity::Hold && signature.role == role.word())
+        let mut counting = archived.counting(&job.name_of(item));
+        counting.any(|(signature, _)| signature.capacity == Capacity::Hold && signature.role == Some(*role))
     };
     roles
         .into_iter()
@@ -78,10 +78,9 @@ fn unsigned_holds(job: &Job, archived: &Archived, item: Item) -> Vec<String> {
 
 /// Open discrepancies that name a zone which the step closes.
 fn zone_discrepancies(job: &Job, archived: &Archived, item: Item) -> Vec<String> {
-    let hand = item.hand.map(Hand::word);
     let zones: Vec<&str> = job.step(item.at).closes.iter().map(|zone| job.zone(zone.value).id.value.as_str()).collect();
     let here = archived.open_discrepancies().map(|own| &own.opened).filter(|opened| {
-        let same_hand = opened.hand.is_none() || hand.is_none() || opened.hand.as_deref() == hand;
+        let same_hand = opened.hand.is_none() || item.hand.is_none() || opened.hand == item.hand;
         opened.zone.as_deref().is_some_and(|zone| zones.contains(&zone)) && same_hand
     });
     here.map(|opened| format!("discrepancy {}: {} is open", opened.number, opened.what)).collect()
@@ -89,6 +88,5 @@ fn zone_discrepancies(job: &Job, archived: &Archived, item: Item) -> Vec<String>
 
 /// Whether the signature of an item gives the number of a photo.
 fn has_photo(job: &Job, archived: &Archived, item: Item) -> bool {
-    let (traveler, step) = (&job.travelers[item.at.traveler].id.value, &job.step(item.at).id.value);
-    archived.signatures_of(traveler, item.hand.map(Hand::word), step).any(|signature| !signature.photos.is_empty())
+    archived.signatures_of(&job.name_of(item)).any(|signature| !signature.photos.is_empty())
 }

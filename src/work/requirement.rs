@@ -32,7 +32,7 @@ pub fn sheet_requirement(job: &Job, index: usize, hand: Option<Hand>) -> SheetRe
     });
     SheetRequirement {
         traveler: traveler.id.value.clone(),
-        hand: hand.map(|hand| hand.word().to_owned()),
+        hand,
         revision: traveler.revision.value.clone(),
         drawings: drawings.collect(),
         fields: whole_sheet(job, traveler),

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use crate::archive::{Capacity, DiscrepancyOpened, Signature, Standing, State as Archived, Stops};
 use crate::calendar::When;
-use crate::job::{Discrepancy, Done, Hand, Item, Job, State, StepRef, WaitFor, Waiting};
+use crate::job::{Discrepancy, Done, Item, Job, Role, State, StepRef, WaitFor, Waiting};
 
 /// The state of the work; `progress` gives what the archive does not record.
 #[must_use]
@@ -37,8 +37,7 @@ pub fn with_opened(job: &Job, state: &State, opened: &[DiscrepancyOpened]) -> St
 }
 
 fn take_step(job: &Job, archived: &Archived, item: Item, state: &mut State) {
-    let traveler = &job.travelers[item.at.traveler].id.value;
-    let (step, hand) = (&job.step(item.at).id.value, item.hand.map(Hand::word));
+    let name = job.name_of(item);
     let wait = |what: String, since: &Signature| Waiting {
         item,
         wait: WaitFor::Person,
@@ -46,13 +45,13 @@ fn take_step(job: &Job, archived: &Archived, item: Item, state: &mut State) {
         since: when(since),
         until: None,
     };
-    match archived.standing(traveler, hand, step) {
+    match archived.standing(&name) {
         Standing::Signed(entry) => {
             let Some(signature) = archived.signatures.get(&entry) else { return };
             let required = super::requirement::step_requirement(job, item.at);
             let released = |role: &str| {
-                let mut counting = archived.counting(traveler, hand, step);
-                counting.any(|(own, _)| own.capacity == Capacity::Hold && own.role == role)
+                let mut counting = archived.counting(&name);
+                counting.any(|(own, _)| own.capacity == Capacity::Hold && own.role.map(Role::word) == Some(role))
             };
             // An imported entry says that the step is done, and is believed for the hold as well.
             let waits = required.roles(Capacity::Hold).find(|role| signature.sheet.is_some() && !released(role));
@@ -85,7 +84,7 @@ fn done(signature: &Signature) -> Option<Done> {
 fn discrepancy(job: &Job, opened: &DiscrepancyOpened, open: bool) -> Discrepancy {
     let fits = |item: &Item| {
         let traveler = &job.travelers[item.at.traveler];
-        let same_hand = opened.hand.is_none() || item.hand.map(Hand::word) == opened.hand.as_deref();
+        let same_hand = opened.hand.is_none() || item.hand == opened.hand;
         let step = job.step(item.at);
         let in_zone = opened
             .zone

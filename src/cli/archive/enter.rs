@@ -85,7 +85,7 @@ fn left_in_spaces(
         if let Entry::Signed(signed) = entry
             && signed.capacity == Capacity::Done
             && !signed.note.as_deref().is_some_and(|note| note.starts_with(DESPITE))
-            && let Some(item) = work::find_item(job, &signed.traveler, signed.hand.as_deref(), &signed.step)
+            && let Some(item) = work::find_item(job, &signed.item())
         {
             let name = job.item_name(item);
             let found = work::left_before_closing(job, &order, &state, &State::default(), item);

@@ -78,7 +78,7 @@ fn imported(job: &crate::job::Job, item: Item, done: &Done, file: NewBlob<'_>) -
         source: "progress.toml".to_owned(),
         file: file.reference(),
         traveler: job.travelers[item.at.traveler].id.value.clone(),
-        hand: item.hand.map(|hand| hand.word().to_owned()),
+        hand: item.hand,
         step: job.step(item.at).id.value.clone(),
         requirement: work::step_digest(job, item.at),
         by: Some(done.by.clone()).filter(|by| !by.is_empty()),

@@ -8,8 +8,9 @@ use serde_json::{Value, json};
 use crate::archive::{Capacity, Issue, Record, Standing, State};
 use crate::cli::output::print_data;
 use crate::cli::project::load_project;
-use crate::cli::project_archive::{describe, open_archive, place};
+use crate::cli::project_archive::{describe, open_archive};
 use crate::cli::{Console, Format, Outcome};
+use crate::words::Hand;
 
 /// Arguments of `archive list`.
 #[derive(Debug, clap::Args)]
@@ -52,9 +53,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
 /// Steps done and steps in all of a sheet.
 fn progress(state: &State, issue: &Issue) -> (usize, usize) {
     let issued = &issue.issued;
-    let done = issued.steps.iter().filter(|step| {
-        matches!(state.standing(&issued.traveler, issued.hand.as_deref(), &step.id), Standing::Signed(_))
-    });
+    let done = issued.steps.iter().filter(|step| matches!(state.standing(&issued.item(&step.id)), Standing::Signed(_)));
     (done.count(), issued.steps.len())
 }
 
@@ -71,7 +70,7 @@ fn as_text(records: &[&Record], sheets: &[&Issue], state: &State, console: &mut 
         console.say(&format!(
             "  {}  {} rev {}, {done} of {all} steps signed{lost}",
             issued.sheet,
-            place(&issued.traveler, issued.hand.as_deref()),
+            issued.packet(),
             issued.revision
         ))?;
     }
@@ -99,7 +98,7 @@ fn as_data(records: &[&Record], sheets: &[&Issue], state: &State) -> Value {
             let issued = &issue.issued;
             let (done, all) = progress(state, issue);
             let steps: Vec<Value> = issued.steps.iter().map(|step| step_data(state, issue, &step.id)).collect();
-            json!({ "sheet": issued.sheet.to_string(), "traveler": issued.traveler, "hand": issued.hand, "revision": issued.revision,
+            json!({ "sheet": issued.sheet.to_string(), "traveler": issued.traveler, "hand": issued.hand.map(Hand::word), "revision": issued.revision,
                 "done": done, "of": all, "lost": issue.lost, "steps": steps })
         })
         .collect();
@@ -116,12 +115,12 @@ fn as_data(records: &[&Record], sheets: &[&Issue], state: &State) -> Value {
 
 fn step_data(state: &State, issue: &Issue, step: &str) -> Value {
     let issued = &issue.issued;
-    let (word, entry) = match state.standing(&issued.traveler, issued.hand.as_deref(), step) {
+    let (word, entry) = match state.standing(&issued.item(step)) {
         Standing::Open => ("open", None),
         Standing::Signed(entry) => ("signed", Some(entry.0)),
         Standing::AwaitsReading(entry) => ("awaits-reading", Some(entry.0)),
         Standing::Fallen(entry) => ("fallen", Some(entry.0)),
     };
-    let hold = state.is_signed(&issued.traveler, issued.hand.as_deref(), step, Capacity::Hold);
+    let hold = state.is_signed(&issued.item(step), Capacity::Hold);
     json!({ "step": step, "standing": word, "entry": entry, "hold-released": hold })
 }

@@ -4,7 +4,7 @@
 
 use serde::Serialize;
 
-use super::{BookFacts, Signature, State, counted, place, step_of};
+use super::{BookFacts, Signature, State, counted, step_of};
 use crate::archive::{Added, Capacity, EntryNumber};
 use crate::job::operation;
 use crate::plan::document::Thumbnail;
@@ -62,10 +62,7 @@ pub(super) fn files(state: &State) -> Vec<FileLine> {
 }
 
 fn line(state: &State, entry: EntryNumber, added: &Added) -> FileLine {
-    let traveler = added
-        .sheet
-        .and_then(|code| state.sheet(code))
-        .map(|issue| place(&issue.issued.traveler, issue.issued.hand.as_deref()));
+    let traveler = added.sheet.and_then(|code| state.sheet(code)).map(|issue| issue.issued.packet().to_string());
     let sheet = added.sheet.map(|code| format!("({code})"));
     let of = [traveler, added.step.clone(), sheet, added.discrepancy.clone()];
     FileLine {
@@ -87,11 +84,7 @@ pub(super) fn missing(state: &State) -> Vec<String> {
         state.files.iter().filter_map(|(_, added)| added.photo.as_ref()).collect();
     let named = counted(state).flat_map(|signature| signature.photos.iter().map(move |photo| (photo, signature)));
     let missing = named.filter(|(photo, _)| !held.contains(photo));
-    missing
-        .map(|(photo, signature)| {
-            format!("{photo}: {} {}", place(&signature.traveler, signature.hand.as_deref()), signature.step)
-        })
-        .collect()
+    missing.map(|(photo, signature)| format!("{photo}: {} {}", signature.packet(), signature.step)).collect()
 }
 
 /// Signed steps whose sheet asks for a photo and that name none.
@@ -104,7 +97,7 @@ pub(super) fn unphotographed(state: &State, facts: &BookFacts<'_>) -> Vec<String
     };
     let name = |signature: &Signature| {
         let number = step_of(signature, facts).map_or_else(String::new, |step| format!("{} ", operation(step.number)));
-        format!("{} {number}{}", place(&signature.traveler, signature.hand.as_deref()), signature.step)
+        format!("{} {number}{}", signature.packet(), signature.step)
     };
     counted(state).filter(asked).map(name).collect()
 }

@@ -7,7 +7,8 @@ use std::collections::BTreeSet;
 use serde::{Deserialize, Serialize};
 
 use crate::archive::{Capacity, State};
-use crate::job::{Hand, Job};
+use crate::job::Job;
+use crate::words::ItemName;
 
 /// `[[task]]` entries of a file.
 #[derive(Debug, Clone, Deserialize)]
@@ -100,7 +101,8 @@ fn line(job: &Job, state: &State, task: &Task) -> TaskLine {
             }
             for hand in job.hands_of(index) {
                 line.steps += 1;
-                let mut counting = state.counting(&traveler.id.value, hand.map(Hand::word), &step.id.value);
+                let mut counting =
+                    state.counting(&ItemName::new(traveler.id.value.as_str(), hand, step.id.value.as_str()));
                 let Some((signature, _)) = counting.find(|(signature, _)| signature.capacity == Capacity::Done) else {
                     continue;
                 };

@@ -14,6 +14,7 @@ use crate::job::{Hand, Job, Joint, Order, Preparation, Space, State, Structure, 
 use crate::plan::joint::{LayerLine, decode, layer, leave_open, limits, notes, places, shop_head};
 use crate::plan::room;
 use crate::units::{Length, Ratio, Size};
+use crate::words::ItemName;
 use crate::work::chances_by_space;
 
 /// The hole set that a sheet is about, with what is known of the work.
@@ -160,12 +161,13 @@ impl<'a> DiscrepancySubject<'a> {
 
     /// The code of the sheet in force, where one hand is meant.
     pub(super) fn sheet_in_force(&self) -> Option<String> {
-        let hand = self.hand.map(Hand::word);
-        self.archived?.in_force(&self.own().id.value, hand).map(|issue| issue.issued.sheet.to_string())
+        self.archived?
+            .in_force(&self.job.packet_name(self.traveler, self.hand))
+            .map(|issue| issue.issued.sheet.to_string())
     }
 
-    fn means(&self, hand: Option<&str>) -> bool {
-        hand.is_none() || self.hand.is_none() || hand == self.hand.map(Hand::word)
+    fn means(&self, hand: Option<Hand>) -> bool {
+        hand.is_none() || self.hand.is_none() || hand == self.hand
     }
 
     fn hands(&self) -> Vec<Option<Hand>> {
@@ -322,14 +324,14 @@ fn earlier(subject: &DiscrepancySubject<'_>) -> Vec<Earlier> {
         let opened = &discrepancy.opened;
         opened.traveler.as_ref() == Some(&own.id.value)
             && opened.joint.as_ref() == Some(&joint.id.value)
-            && subject.means(opened.hand.as_deref())
+            && subject.means(opened.hand)
     };
     let mut lines: Vec<Earlier> = archived.discrepancies.values().filter(here).map(of_discrepancy).collect();
     let steps: BTreeSet<usize> = joint.life.iter().map(|at| at.step).collect();
     for hand in subject.hands() {
         for step in &steps {
             let step = &own.steps[*step].id.value;
-            for (signature, _) in archived.counting(&own.id.value, hand.map(Hand::word), step) {
+            for (signature, _) in archived.counting(&ItemName::new(own.id.value.as_str(), hand, step.as_str())) {
                 // A step works on several joints; what names another one only is not this joint's.
                 let about = signature.as_built.iter().filter(|text| names(text, &joint.id.value));
                 lines.extend(about.map(|text| Earlier { number: step.clone(), what: text.clone() }));

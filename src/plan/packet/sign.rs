@@ -40,7 +40,7 @@ fn of_issue<'a>(state: &'a State, issue: &'a Issue) -> Marks<'a> {
     let was_read = issue.read_through.is_some();
     let now = |how: Carry| if was_read && how == Carry::ReadThrough { Carry::Stands } else { how };
     let of_step = |id: &str| -> Vec<_> {
-        let counting = state.counting(&issued.traveler, issued.hand.as_deref(), id);
+        let counting = state.counting(&issued.item(id));
         counting.map(|(signature, how)| (signature, now(how))).collect()
     };
     issued
@@ -139,7 +139,7 @@ fn holds(source: Source<'_>, step: &Step) -> Vec<Role> {
 fn signed(marks: &Marks<'_>, step: &str, capacity: Capacity, role: &str) -> Option<String> {
     let mut all = marks.get(step)?.iter();
     let found = all.find(|(signature, _)| {
-        signature.capacity == capacity && (capacity == Capacity::Done || signature.role == role)
+        signature.capacity == capacity && (capacity == Capacity::Done || signature.role.map(Role::word) == Some(role))
     });
     found.map(|(signature, how)| words(signature, *how))
 }

@@ -5,7 +5,6 @@
 use serde::Serialize;
 
 use super::clip;
-use super::look::hand_word;
 use super::scene::Scene;
 use crate::archive::{Discrepancy as Archived, lies_inside};
 use crate::job::{Discrepancy, Done, Item, Record, operation};
@@ -136,7 +135,7 @@ pub(super) fn discrepancies(scene: &Scene<'_>) -> (Vec<DiscrepancyLook>, Vec<Dis
 }
 
 fn concerns(scene: &Scene<'_>, own: &Archived) -> bool {
-    let (opened, hand) = (&own.opened, own.opened.hand.as_deref());
+    let (opened, hand) = (&own.opened, own.opened.hand);
     let at_zone = || opened.zone.as_ref().is_some_and(|zone| scene.is_zone(zone, hand));
     let Some(traveler) = &opened.traveler else { return at_zone() };
     let at_step = || opened.step.as_ref().is_some_and(|step| scene.item(traveler, hand, step).is_some());
@@ -144,7 +143,7 @@ fn concerns(scene: &Scene<'_>, own: &Archived) -> bool {
         let placed = scene.chosen.iter().flat_map(|chosen| scene.joints_in(chosen)).find(|placed| {
             scene.job.travelers[placed.traveler].id.value == *traveler
                 && opened.joint.as_ref() == Some(&scene.joint(*placed).id.value)
-                && (hand.is_none() || hand_word(placed.hand) == hand)
+                && (hand.is_none() || placed.hand == hand)
         });
         placed.is_some()
     };
@@ -153,7 +152,8 @@ fn concerns(scene: &Scene<'_>, own: &Archived) -> bool {
 
 fn archived_line(own: &Archived) -> DiscrepancyLook {
     let opened = &own.opened;
-    let place = [&opened.traveler, &opened.hand, &opened.step, &opened.joint, &opened.zone];
+    let hand = opened.hand.map(|hand| hand.to_string());
+    let place = [&opened.traveler, &hand, &opened.step, &opened.joint, &opened.zone];
     let place = place.into_iter().flatten().cloned().collect::<Vec<_>>().join(" ");
     let sides = [("should be", &opened.should), ("is", &opened.is)];
     let closed = own.closed.as_ref().map(|(_, closed)| closed);
@@ -199,8 +199,7 @@ pub(super) fn as_built(scene: &Scene<'_>) -> Vec<String> {
     let Some(archived) = scene.archived else { return Vec::new() };
     let mut lines = Vec::new();
     for item in &scene.items {
-        let (traveler, step) = (&scene.job.travelers[item.at.traveler].id.value, &scene.job.step(item.at).id.value);
-        for (signature, _) in archived.counting(traveler, hand_word(item.hand), step) {
+        for (signature, _) in archived.counting(&scene.job.name_of(*item)) {
             lines.extend(
                 signature
                     .as_built

@@ -5,10 +5,9 @@
 use serde::Serialize;
 
 use super::clip;
-use super::look::hand_word;
 use super::scene::{Chosen, Scene};
 use crate::archive::{Capacity, DiscrepancyOpened, State as Archived, Visit};
-use crate::job::{Hand, Item, StepKind, operation};
+use crate::job::{Item, StepKind, operation};
 
 /// What changed since somebody looked last.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]
@@ -122,8 +121,7 @@ fn signed_in(scene: &Scene<'_>, last: Option<&Visit>) -> Vec<String> {
 
 fn signed_after(scene: &Scene<'_>, item: Item, visit: &Visit) -> bool {
     let Some(archived) = scene.archived else { return true };
-    let (traveler, step) = (&scene.job.travelers[item.at.traveler].id.value, &scene.job.step(item.at).id.value);
-    let mut counting = archived.counting(traveler, hand_word(item.hand), step).map(|(own, _)| own);
+    let mut counting = archived.counting(&scene.job.name_of(item)).map(|(own, _)| own);
     let signature = counting.find(|own| own.capacity == Capacity::Done);
     signature.is_some_and(|own| (own.worked, own.entry) > (visit.visited.on, visit.entry))
 }
@@ -229,10 +227,10 @@ fn zone_discrepancies<'a>(
     known: &'a [String],
 ) -> impl Iterator<Item = &'a DiscrepancyOpened> {
     let zone = scene.job.zone(chosen.space.zone).id.value.clone();
-    let hand = chosen.space.hand.map(Hand::word);
+    let hand = chosen.space.hand;
     let open = scene.archived.into_iter().flat_map(Archived::open_discrepancies).map(|own| &own.opened);
     open.filter(move |own| {
-        let same_hand = own.hand.is_none() || hand.is_none() || own.hand.as_deref() == hand;
+        let same_hand = own.hand.is_none() || hand.is_none() || own.hand == hand;
         own.zone.as_ref() == Some(&zone) && same_hand && !known.contains(&own.number)
     })
 }
@@ -245,8 +243,7 @@ fn wants_photo(scene: &Scene<'_>, item: Item) -> bool {
 /// Whether the archive has the signature of an item and no number of a photo with it.
 fn lacks_photo(scene: &Scene<'_>, item: Item) -> bool {
     let Some(archived) = scene.archived else { return false };
-    let (traveler, step) = (&scene.job.travelers[item.at.traveler].id.value, &scene.job.step(item.at).id.value);
-    archived.signatures_of(traveler, hand_word(item.hand), step).all(|own| own.photos.is_empty())
+    archived.signatures_of(&scene.job.name_of(item)).all(|own| own.photos.is_empty())
 }
 
 /// Photos of what is done in the spaces.
@@ -263,9 +260,7 @@ pub(super) fn photos(scene: &Scene<'_>) -> Vec<PhotoLine> {
             }
             continue;
         };
-        let traveler = &scene.job.travelers[item.at.traveler].id.value;
-        let numbers =
-            archived.signatures_of(traveler, hand_word(item.hand), &step.id.value).flat_map(|own| &own.photos);
+        let numbers = archived.signatures_of(&scene.job.name_of(*item)).flat_map(|own| &own.photos);
         for number in numbers {
             let file = archived.files.iter().find(|(_, file)| file.photo.as_ref() == Some(number));
             let caption = file.and_then(|(_, file)| file.caption.as_deref());

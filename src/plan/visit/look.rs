@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::clip;
 use super::scene::{Chosen, PlacedJoint, Scene};
 use crate::hardware::{Fastener, bolt_edge, rivet_edge};
-use crate::job::{Hand, Item, Joint, StepKind, Structure};
+use crate::job::{Item, Joint, StepKind, Structure};
 use crate::plan::{joint as joints, torque};
 
 /// What is looked at in every space, whatever is fastened there.
@@ -168,9 +168,4 @@ fn safety(joint: &Joint) -> String {
         (None, Some(nut), _) => format!("nut {}; the builder's file names nothing that locks it: ask", nut.call),
         (None, None, _) => "the builder's file names no nut: ask".to_owned(),
     }
-}
-
-/// The hand as it is printed.
-pub(super) fn hand_word(hand: Option<Hand>) -> Option<&'static str> {
-    hand.map(Hand::word)
 }

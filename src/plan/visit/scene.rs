@@ -118,25 +118,22 @@ impl<'a> Scene<'a> {
 
     /// `TANK-10 left`.
     pub fn place(&self, traveler: usize, hand: Option<Hand>) -> String {
-        let id = &self.job.travelers[traveler].id.value;
-        hand.map_or_else(|| id.clone(), |hand| format!("{id} {}", hand.word()))
+        self.job.packet_name(traveler, hand).to_string()
     }
 
     /// Whether an id of a zone, and a hand where there is one, mean a space of the visit.
-    pub fn is_zone(&self, zone: &str, hand: Option<&str>) -> bool {
+    pub fn is_zone(&self, zone: &str, hand: Option<Hand>) -> bool {
         self.chosen.iter().any(|own| {
-            let same_hand = own.space.hand.is_none() || hand.is_none() || own.space.hand.map(Hand::word) == hand;
+            let same_hand = own.space.hand.is_none() || hand.is_none() || own.space.hand == hand;
             self.job.zone(own.space.zone).id.value == zone && same_hand
         })
     }
 
     /// The item of the visit that a traveler, hand and step name.
-    pub fn item(&self, traveler: &str, hand: Option<&str>, step: &str) -> Option<Item> {
+    pub fn item(&self, traveler: &str, hand: Option<Hand>, step: &str) -> Option<Item> {
         let named = |item: &&Item| {
             let own = &self.job.travelers[item.at.traveler].id.value;
-            own == traveler
-                && (hand.is_none() || item.hand.map(Hand::word) == hand)
-                && self.job.step(item.at).id.value == step
+            own == traveler && (hand.is_none() || item.hand == hand) && self.job.step(item.at).id.value == step
         };
         self.items.iter().find(named).copied()
     }

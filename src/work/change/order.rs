@@ -8,6 +8,7 @@ use super::{Comparison, Difference, StepChange, Verdict, done};
 use crate::archive::{Capacity, Signature, StepRequirement};
 use crate::calendar::Day;
 use crate::job::Hand;
+use crate::words::ItemName;
 
 /// What a changed order does to a signed step: steps that now come before it and were not done by then.
 pub(super) fn moved(with: &Comparison<'_>, step: &str, signature: &Signature) -> (Verdict, Vec<String>) {
@@ -110,7 +111,7 @@ pub(super) fn was_done(with: &Comparison<'_>, name: &str, by: Day) -> bool {
     let hands =
         with.job.hands_of(index).into_iter().filter(|hand| hand.is_none() || with.hand.is_none() || *hand == with.hand);
     let done = |hand: Option<Hand>| {
-        let mut signatures = with.state.counting(traveler, hand.map(Hand::word), step);
+        let mut signatures = with.state.counting(&ItemName::new(traveler, hand, step));
         signatures.any(|(signature, _)| signature.capacity == Capacity::Done && signature.worked <= by)
     };
     hands.into_iter().all(done)

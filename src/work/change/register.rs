@@ -5,7 +5,8 @@
 use serde::Serialize;
 
 use crate::archive::{Standing, State};
-use crate::job::{Hand, Job, Step, sheet_of_view};
+use crate::job::{Job, Step, sheet_of_view};
+use crate::words::ItemName;
 
 /// A traveler that cites a sheet at another revision than the register's.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -72,9 +73,9 @@ pub fn register_touches(job: &Job, state: &State) -> Vec<Touched> {
 }
 
 fn touched_step(job: &Job, state: &State, traveler: usize, step: &Step, sheet: &str) -> TouchedStep {
-    let id = &job.travelers[traveler].id.value;
+    let id = job.travelers[traveler].id.value.as_str();
     let signed = job.hands_of(traveler).into_iter().filter_map(|hand| {
-        let standing = state.standing(id, hand.map(Hand::word), &step.id.value);
+        let standing = state.standing(&ItemName::new(id, hand, step.id.value.as_str()));
         let (Standing::Signed(entry) | Standing::AwaitsReading(entry)) = standing else { return None };
         let signature = state.signatures.get(&entry)?;
         let side = hand.map(|hand| format!("{}: ", hand.word())).unwrap_or_default();

@@ -44,8 +44,7 @@ pub struct Reopening {
 pub type Lives = BTreeMap<Space, SpaceLife>;
 
 fn signature<'a>(job: &Job, state: &'a State, item: Item) -> Option<&'a Signature> {
-    let (traveler, step) = (&job.travelers[item.at.traveler].id.value, &job.step(item.at).id.value);
-    let mut counting = state.counting(traveler, item.hand.map(Hand::word), step);
+    let mut counting = state.counting(&job.name_of(item));
     counting.find(|(signature, _)| signature.capacity == Capacity::Done).map(|(signature, _)| signature)
 }
 
@@ -103,12 +102,8 @@ pub fn closing_signatures(job: &Job, state: &State, lives: &Lives, space: Space)
     let items: BTreeSet<Item> = life.closers.iter().chain(looks).map(|visit| visit.item).collect();
     let mut falls = Vec::new();
     for item in items {
-        let (traveler, step) = (&job.travelers[item.at.traveler].id.value, &job.step(item.at).id.value);
-        let counting = state.counting(traveler, item.hand.map(Hand::word), step);
-        let name = item
-            .hand
-            .map_or_else(|| format!("{traveler}/{step}"), |hand| format!("{traveler}/{step} ({})", hand.word()));
-        falls.extend(counting.map(|(signature, _)| (signature.entry, name.clone())));
+        let name = job.name_of(item);
+        falls.extend(state.counting(&name).map(|(signature, _)| (signature.entry, name.to_string())));
     }
     falls
 }

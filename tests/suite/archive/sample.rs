@@ -8,6 +8,7 @@ use shophead::archive::{
 };
 use shophead::calendar::{Day, Moment};
 use shophead::ident::{Digest, SheetCode};
+use shophead::words::{Hand, Role};
 
 pub const PDF: &[u8] = b"%PDF-1.7 the sheet as it was printed\n";
 pub const PDF_B: &[u8] = b"%PDF-1.7 the sheet of revision B\n";
@@ -50,7 +51,7 @@ pub fn requirement(revision: &str, nanometres: i64) -> SheetRequirement {
     let look = [(Aspect::Work, "do", s("inspect")), (Aspect::Inspection, "hold", s("technical counselor"))];
     SheetRequirement {
         traveler: s("WNG-210"),
-        hand: Some(s("left")),
+        hand: Some(Hand::Left),
         revision: s(revision),
         drawings: vec![s("W-210:C"), s("W-211:A")],
         fields: vec![Field { aspect: Aspect::Order, name: s("after WNG-120"), value: s("finished") }],
@@ -73,7 +74,7 @@ fn issued(sheet: &SheetRequirement, pdf: &[u8], supersedes: Option<SheetCode>, c
     Issued {
         sheet: sheet.code(),
         traveler: sheet.traveler.clone(),
-        hand: sheet.hand.clone(),
+        hand: sheet.hand,
         title: s("Aileron bellcrank support"),
         revision: sheet.revision.clone(),
         printed: day("2026-03-01"),
@@ -98,11 +99,11 @@ pub fn signed(step: usize) -> Signed {
     Signed {
         sheet: sheet.code(),
         traveler: sheet.traveler.clone(),
-        hand: sheet.hand.clone(),
+        hand: sheet.hand,
         step: sheet.steps[step].id.clone(),
         requirement: sheet.steps[step].digest(),
         capacity: Capacity::Done,
-        role: s("builder"),
+        role: Role::Builder,
         by: s("B1"),
         worked: day("2026-03-02"),
         late: Some(4),
@@ -143,7 +144,7 @@ fn imported() -> Imported {
         source: s("progress.toml"),
         file: BlobRef::of(PROGRESS, "toml"),
         traveler: s("WNG-120"),
-        hand: Some(s("right")),
+        hand: Some(Hand::Right),
         step: s("prime-ribs"),
         requirement: Digest::of_bytes(b"prime"),
         by: Some(s("B1")),
@@ -159,7 +160,7 @@ fn discrepancy() -> DiscrepancyOpened {
         cause: Cause::Reading,
         sheet: Some(first().code()),
         traveler: Some(s("WNG-210")),
-        hand: Some(s("left")),
+        hand: Some(Hand::Left),
         step: Some(s("open-holes")),
         zone: Some(s("left-wing-bay-3")),
         joint: Some(s("J1")),

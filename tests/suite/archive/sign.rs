@@ -4,6 +4,7 @@ use shophead::archive::{
     Capacity, Corrected, Entry, EntryNumber, Lost, Reading, Signed, Standing, Struck, Voided, correct, sign, strike,
 };
 use shophead::calendar::Moment;
+use shophead::words::{ItemName, PacketName, Role};
 
 use crate::build::signed::{Ledger, SPEC, day, job};
 
@@ -18,8 +19,8 @@ fn begun() -> Ledger {
 }
 
 fn signing(ledger: &Ledger, step: &str) -> Signed {
-    let sheet = ledger.state().in_force("T1", None).unwrap().issued.sheet;
-    let blank = Signed::blank(sheet, step, "B1", "builder", day("2026-03-19"));
+    let sheet = ledger.state().in_force(&PacketName::new("T1", None)).unwrap().issued.sheet;
+    let blank = Signed::blank(sheet, step, "B1", Role::Builder, day("2026-03-19"));
     Signed { minutes: Some(40), helpers: vec!["H1".into()], photos: vec!["12".into()], ..blank }
 }
 
@@ -41,8 +42,8 @@ fn a_signature_by_name_or_number_becomes_one_entry_and_the_step_is_done() {
         for entry in entries {
             ledger.add(entry);
         }
-        assert_eq!(ledger.state().standing("T1", None, "open"), Standing::Signed(EntryNumber(2)));
-        assert_eq!(ledger.state().standing("T1", None, "deburr"), Standing::Open);
+        assert_eq!(ledger.state().standing(&ItemName::new("T1", None, "open")), Standing::Signed(EntryNumber(2)));
+        assert_eq!(ledger.state().standing(&ItemName::new("T1", None, "deburr")), Standing::Open);
     }
 }
 
@@ -96,7 +97,7 @@ fn what_the_paper_would_not_have_allowed_is_refused_with_the_reason() {
         assert!(faults.len() == 1 && faults[0].contains(said), "{faults:?}, expected {said}");
     }
     let counselor =
-        Signed { capacity: Capacity::Hold, role: "technical counselor".into(), by: "TC1".into(), ..base("look") };
+        Signed { capacity: Capacity::Hold, role: Role::TechnicalCounselor, by: "TC1".into(), ..base("look") };
     assert_eq!(attempt(&ledger, &counselor).unwrap().0.len(), 1);
 }
 
@@ -126,7 +127,7 @@ fn void_and_lost_sheets_are_not_signed_but_lost_ones_can_be_put_together_again()
     let again = Signed { reconstructed: Some("photo 12".into()), ..signing(&ledger, "open") };
     assert_eq!(attempt(&ledger, &again).unwrap().0.len(), 1);
     ledger.add(Voided { sheet, by: "B1".into(), on: day("2026-03-19"), because: "the rib is built anew".into() });
-    assert!(ledger.state().in_force("T1", None).is_none());
+    assert!(ledger.state().in_force(&PacketName::new("T1", None)).is_none());
     let faults = sign(&ledger.state(), ledger.archived.values().next().unwrap(), &Signed { sheet, ..again }, entered())
         .unwrap_err();
     assert!(faults[0].contains("is void: the rib is built anew"));
@@ -201,7 +202,7 @@ fn a_struck_signature_no_longer_counts_and_the_step_can_be_signed_again() {
         Struck { entry: EntryNumber(2), by: "B1".into(), on: day("2026-03-20"), because: "the other rib".into() };
     let entry = strike(&ledger.state(), struck.clone()).unwrap();
     ledger.add(entry);
-    assert_eq!(ledger.state().standing("T1", None, "open"), Standing::Open);
+    assert_eq!(ledger.state().standing(&ItemName::new("T1", None, "open")), Standing::Open);
     assert!(strike(&ledger.state(), struck).unwrap_err().contains("was struck out before"));
     assert!(correct(&ledger.state(), correction("by", Some("H1"))).is_err());
     assert!(attempt(&ledger, &signing(&ledger, "open")).is_ok());

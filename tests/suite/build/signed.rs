@@ -8,6 +8,7 @@ use shophead::archive::{
 use shophead::calendar::{Day, Moment};
 use shophead::ident::{Digest, SheetCode};
 use shophead::job::Job;
+use shophead::words::{PacketName, Role};
 use shophead::work::sheet_requirement;
 
 pub const PROJECT: &str = r#"
@@ -159,8 +160,7 @@ impl Ledger {
         for index in 0..job.travelers.len() {
             for hand in job.hands_of(index) {
                 let sheet = sheet_requirement(job, index, hand);
-                let before =
-                    self.state().in_force(&sheet.traveler, sheet.hand.as_deref()).map(|issue| issue.issued.sheet);
+                let before = self.state().in_force(&sheet.packet()).map(|issue| issue.issued.sheet);
                 if before != Some(sheet.code()) {
                     self.add(issued(&sheet, before, carried.to_vec()));
                     self.archived.insert(sheet.code(), sheet);
@@ -172,7 +172,7 @@ impl Ledger {
     /// Signs a step of the sheet in force of a one-off.
     pub fn sign(&mut self, traveler: &str, step: &str, worked: &str, level: Option<&str>) -> EntryNumber {
         let state = self.state();
-        let issue = state.in_force(traveler, None).unwrap();
+        let issue = state.in_force(&PacketName::new(traveler, None)).unwrap();
         let requirement = issue.issued.steps.iter().find(|own| own.id == step).unwrap().requirement;
         let mut signed = signed(issue.issued.sheet, traveler, step, requirement, day(worked));
         signed.readings = level.map(|value| Reading { id: "level".into(), value: value.into() }).into_iter().collect();
@@ -184,7 +184,7 @@ fn issued(sheet: &SheetRequirement, supersedes: Option<SheetCode>, carried: Vec<
     Issued {
         sheet: sheet.code(),
         traveler: sheet.traveler.clone(),
-        hand: sheet.hand.clone(),
+        hand: sheet.hand,
         title: "Rib".into(),
         revision: sheet.revision.clone(),
         printed: day("2026-03-01"),
@@ -205,6 +205,6 @@ fn issued(sheet: &SheetRequirement, supersedes: Option<SheetCode>, carried: Vec<
 }
 
 pub fn signed(sheet: SheetCode, traveler: &str, step: &str, requirement: Digest, worked: Day) -> Signed {
-    let blank = Signed::blank(sheet, step, "B1", "builder", worked);
+    let blank = Signed::blank(sheet, step, "B1", Role::Builder, worked);
     Signed { traveler: traveler.into(), requirement, minutes: Some(30), ..blank }
 }

@@ -2,6 +2,7 @@
 
 use shophead::archive::{Capacity, Cause, ReadThrough, Standing, Struck};
 use shophead::plan::{NoticeFacts, notice};
+use shophead::words::{ItemName, PacketName};
 use shophead::work::{Verdict, access, changes, closing_signatures};
 
 use crate::build::signed::{Ledger, SPEC, day, edited, job};
@@ -59,7 +60,7 @@ fn one_changed_hole_size_lets_exactly_the_right_signatures_fall() {
     let state = ledger.state();
     for (step, _) in ALL {
         let fell = ["open", "rivet", "look"].contains(step);
-        let standing = state.standing("T1", None, step);
+        let standing = state.standing(&ItemName::new("T1", None, *step));
         assert_eq!(matches!(standing, Standing::Fallen(_)), fell, "{step}: {standing:?}");
         assert_eq!(matches!(standing, Standing::Signed(_)), !fell, "{step}: {standing:?}");
     }
@@ -89,8 +90,8 @@ fn the_closed_space_is_named_with_the_signatures_that_fall_when_it_is_opened() {
     }
     let state = ledger.state();
     assert_eq!(access(&before, &state, &lives, space).closed_by, None);
-    assert_eq!(state.standing("T1", None, "close"), Standing::Open);
-    assert!(!state.is_signed("T1", None, "look", Capacity::Done));
+    assert_eq!(state.standing(&ItemName::new("T1", None, "close")), Standing::Open);
+    assert!(!state.is_signed(&ItemName::new("T1", None, "look"), Capacity::Done));
 }
 
 #[test]
@@ -100,8 +101,8 @@ fn signatures_that_wait_for_a_reading_stand_after_it() {
     let sheets = changes(&after, &ledger.state(), &ledger.archived);
     ledger.issue(&after, &sheets[0].carried);
     let state = ledger.state();
-    assert!(matches!(state.standing("T1", None, "level"), Standing::AwaitsReading(_)));
-    assert!(matches!(state.standing("T1", None, "rivet"), Standing::Signed(_)));
+    assert!(matches!(state.standing(&ItemName::new("T1", None, "level")), Standing::AwaitsReading(_)));
+    assert!(matches!(state.standing(&ItemName::new("T1", None, "rivet")), Standing::Signed(_)));
 
     // A second change before anybody read the first note does not let the reading be forgotten.
     let again = job(&edited("do = \"measure\"\n", "do = \"measure\"\ndrawings = [\"W-1 view B\"]\n")
@@ -111,9 +112,9 @@ fn signatures_that_wait_for_a_reading_stand_after_it() {
     assert_eq!(level.verdict, Verdict::StandsAfterReading);
     assert_eq!(level.reasons, ["the change note of the sheet before has not been read"]);
 
-    let sheet = state.in_force("T1", None).unwrap().issued.sheet;
+    let sheet = state.in_force(&PacketName::new("T1", None)).unwrap().issued.sheet;
     ledger.add(ReadThrough { sheet, by: "B1".into(), on: day("2026-04-02") });
-    assert!(matches!(ledger.state().standing("T1", None, "level"), Standing::Signed(_)));
+    assert!(matches!(ledger.state().standing(&ItemName::new("T1", None, "level")), Standing::Signed(_)));
 }
 
 #[test]
@@ -135,6 +136,6 @@ fn an_older_revision_that_comes_back_does_not_bring_old_signatures_back() {
     let sheets = changes(&before, &ledger.state(), &ledger.archived);
     ledger.issue(&before, &sheets[0].carried);
     let state = ledger.state();
-    assert!(matches!(state.standing("T1", None, "open"), Standing::Fallen(_)));
-    assert!(matches!(state.standing("T1", None, "deburr"), Standing::Signed(_)));
+    assert!(matches!(state.standing(&ItemName::new("T1", None, "open")), Standing::Fallen(_)));
+    assert!(matches!(state.standing(&ItemName::new("T1", None, "deburr")), Standing::Signed(_)));
 }

@@ -7,7 +7,7 @@ use std::fmt::Write as _;
 
 use crate::archive::{BlobRef, Entry, EntryNumber, Record, State, Survey};
 use crate::calendar::Day;
-use crate::cli::project_archive::{describe, place};
+use crate::cli::project_archive::describe;
 use crate::ident::SheetCode;
 
 const HEAD: &str =
@@ -42,7 +42,7 @@ fn aircraft(survey: &Survey) -> String {
 }
 
 fn sheet(issued: &crate::archive::Issued) -> String {
-    let place = place(&issued.traveler, issued.hand.as_deref());
+    let place = issued.packet().to_string();
     let words = format!("{} {place} rev {} {}", issued.sheet, issued.revision, issued.title);
     format!("{} {}", escape(&words), link(&issued.pdf, "sheet as printed"))
 }
@@ -56,23 +56,18 @@ struct Line<'a> {
 
 impl<'a> Line<'a> {
     fn of(record: &'a Record, state: &State) -> Self {
-        let sheet = |code: SheetCode| {
-            state.sheet(code).map(|issue| place(&issue.issued.traveler, issue.issued.hand.as_deref()))
-        };
-        let signature = |entry: EntryNumber| {
-            state.signatures.get(&entry).map(|own| (own.worked, place(&own.traveler, own.hand.as_deref())))
-        };
+        let sheet = |code: SheetCode| state.sheet(code).map(|issue| issue.issued.packet().to_string());
+        let signature =
+            |entry: EntryNumber| state.signatures.get(&entry).map(|own| (own.worked, own.packet().to_string()));
         let entered = record.entered.day();
         let (day, place) = match &record.entry {
-            Entry::Issued(own) => (own.printed, Some(place(&own.traveler, own.hand.as_deref()))),
-            Entry::Signed(own) => (own.worked, Some(place(&own.traveler, own.hand.as_deref()))),
-            Entry::Imported(own) => (own.worked, Some(place(&own.traveler, own.hand.as_deref()))),
-            Entry::DiscrepancyOpened(own) => {
-                (own.found, own.traveler.as_ref().map(|traveler| place(traveler, own.hand.as_deref())))
-            }
+            Entry::Issued(own) => (own.printed, Some(own.packet().to_string())),
+            Entry::Signed(own) => (own.worked, Some(own.packet().to_string())),
+            Entry::Imported(own) => (own.worked, Some(own.packet().to_string())),
+            Entry::DiscrepancyOpened(own) => (own.found, own.packet().map(|packet| packet.to_string())),
             Entry::DiscrepancyClosed(own) => {
                 let opened = state.discrepancies.get(&own.number).map(|own| &own.opened);
-                (own.on, opened.and_then(|own| Some(place(own.traveler.as_ref()?, own.hand.as_deref()))))
+                (own.on, opened.and_then(|own| own.packet().map(|packet| packet.to_string())))
             }
             Entry::Added(own) => (own.taken.unwrap_or(entered), own.sheet.and_then(sheet)),
             Entry::Reprinted(own) => (own.printed, sheet(own.sheet)),
