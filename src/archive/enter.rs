@@ -282,7 +282,7 @@ impl Entering<'_> {
         let Some(issue) = self.state.sheet(sheet).cloned() else {
             return self.fault(&place, "the sheet was never issued");
         };
-        let signed = self.state.signatures.values().any(|signature| signature.sheet == Some(sheet));
+        let signed = self.state.signatures.values().any(|signature| signature.sheet() == Some(sheet));
         let because = typed.because.clone();
         match (what, issue.superseded_by, because) {
             ("read", _, _) if issue.read_through.is_some() => self.fault(&place, "its change note was read already"),

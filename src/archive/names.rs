@@ -17,7 +17,7 @@ macro_rules! named {
     )+ };
 }
 
-named! { Issued SheetRequirement Signed Imported Signature }
+named! { Issued SheetRequirement Signed Imported }
 
 impl Issued {
     /// The name of one of its steps.
@@ -44,10 +44,16 @@ impl Signed {
 }
 
 impl Signature {
+    /// The packet that it is about.
+    #[must_use]
+    pub fn packet(&self) -> PacketName {
+        self.signed.packet()
+    }
+
     /// The signed step.
     #[must_use]
     pub fn item(&self) -> ItemName {
-        ItemName::new(self.traveler.as_str(), self.hand, self.step.as_str())
+        self.signed.item()
     }
 }
 

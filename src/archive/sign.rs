@@ -149,14 +149,14 @@ fn check_role(state: &State, issue: &Issue, step: &StepRequirement, signing: &Si
         ));
     }
     let before = state.signatures_of(&issue.issued.item(&step.id)).find(|before| {
-        before.sheet == Some(signing.sheet)
-            && before.capacity == signing.capacity
-            && (signing.capacity == Capacity::Done || before.role == Some(signing.role))
+        before.sheet() == Some(signing.sheet)
+            && before.signed.capacity == signing.capacity
+            && (signing.capacity == Capacity::Done || before.role() == Some(signing.role))
     });
     if let Some(before) = before {
         faults.push(format!(
             "step `{}` was signed by {} on {} (entry {}); correct that entry or strike it out",
-            step.id, before.by, before.worked, before.entry
+            step.id, before.signed.by, before.signed.worked, before.entry
         ));
     }
 }

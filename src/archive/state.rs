@@ -10,10 +10,10 @@ use super::entry::{
     Signed, Struck, Visited,
 };
 use super::record::Record;
-use super::value::{Capacity, Carry, EntryNumber, Reading};
+use super::value::{Capacity, Carry, EntryNumber};
 use crate::calendar::{Day, Moment};
-use crate::ident::{Digest, SheetCode};
-use crate::words::{Hand, ItemName, PacketName, Role};
+use crate::ident::SheetCode;
+use crate::words::{ItemName, PacketName, Role};
 
 mod correction;
 
@@ -56,46 +56,9 @@ pub struct Signature {
     pub entered: Moment,
     /// What it rests on.
     pub basis: Basis,
-    /// Code of the sheet; absent where it was imported.
-    pub sheet: Option<SheetCode>,
-    /// Id of the traveler.
-    pub traveler: String,
-    /// The hand.
-    pub hand: Option<Hand>,
-    /// Name of the step.
-    pub step: String,
-    /// Digest of what the step required.
-    pub requirement: Digest,
-    /// What it is for.
-    pub capacity: Capacity,
-    /// In which role; none where it was imported.
-    pub role: Option<Role>,
-    /// Initials; empty where an import names none.
-    pub by: String,
-    /// Day of the work.
-    pub worked: Day,
-    /// Days from the work to the entry, where that is more than one.
-    pub late: Option<u32>,
-    /// Minutes of work.
-    pub minutes: Option<u32>,
-    /// Who helped.
-    pub helpers: Vec<String>,
-    /// Who helped for pay.
-    pub paid: Vec<String>,
-    /// Values that were read.
-    pub readings: Vec<Reading>,
-    /// Numbers of photos.
-    pub photos: Vec<String>,
-    /// Numbers of discrepancies.
-    pub discrepancies: Vec<String>,
-    /// What was fitted.
-    pub as_built: Vec<String>,
-    /// Where.
-    pub place: Option<String>,
-    /// Anything else.
-    pub note: Option<String>,
-    /// From what it was put together again.
-    pub reconstructed: Option<String>,
+    /// What was signed. An import names no sheet and no role, and what stands for them here is nobody's: ask
+    /// [`Signature::sheet`] and [`Signature::role`]. Initials that it does not name are empty.
+    pub signed: Signed,
     /// Corrections, in their order.
     pub corrections: Vec<(EntryNumber, Corrected)>,
     /// Why it was struck out.
@@ -292,12 +255,12 @@ impl State {
     #[must_use]
     pub fn standing(&self, item: &ItemName) -> Standing {
         let waits = self.in_force(&item.packet()).is_some_and(|issue| issue.read_through.is_none());
-        let mut done = self.counting(item).filter(|(signature, _)| signature.capacity == Capacity::Done);
+        let mut done = self.counting(item).filter(|(signature, _)| signature.signed.capacity == Capacity::Done);
         match done.next() {
             Some((signature, Carry::ReadThrough)) if waits => Standing::AwaitsReading(signature.entry),
             Some((signature, _)) => Standing::Signed(signature.entry),
             None => {
-                let before = self.signatures_of(item).filter(|signature| signature.capacity == Capacity::Done);
+                let before = self.signatures_of(item).filter(|signature| signature.signed.capacity == Capacity::Done);
                 before.last().map_or(Standing::Open, |signature| Standing::Fallen(signature.entry))
             }
         }
@@ -306,7 +269,7 @@ impl State {
     /// Whether somebody signed a step in a capacity, and that counts.
     #[must_use]
     pub fn is_signed(&self, item: &ItemName, capacity: Capacity) -> bool {
-        self.counting(item).any(|(signature, _)| signature.capacity == capacity)
+        self.counting(item).any(|(signature, _)| signature.signed.capacity == capacity)
     }
 
     /// Discrepancies that are not closed.
@@ -342,70 +305,37 @@ fn counts(signature: &Signature, issue: Option<&Issue>) -> Option<Carry> {
 
 impl Signature {
     fn of_signed(entry: EntryNumber, entered: Moment, basis: Basis, signed: &Signed) -> Self {
-        let signed = signed.clone();
-        Self {
-            entry,
-            entered,
-            basis,
-            sheet: Some(signed.sheet),
-            traveler: signed.traveler,
-            hand: signed.hand,
-            step: signed.step,
-            requirement: signed.requirement,
-            capacity: signed.capacity,
-            role: Some(signed.role),
-            by: signed.by,
-            worked: signed.worked,
-            late: signed.late,
-            minutes: signed.minutes,
-            helpers: signed.helpers,
-            paid: signed.paid,
-            readings: signed.readings,
-            photos: signed.photos,
-            discrepancies: signed.discrepancies,
-            as_built: signed.as_built,
-            place: signed.place,
-            note: signed.note,
-            reconstructed: signed.reconstructed,
-            corrections: Vec::new(),
-            struck: None,
-        }
+        Self { entry, entered, basis, signed: signed.clone(), corrections: Vec::new(), struck: None }
     }
 
     fn of_imported(entry: EntryNumber, entered: Moment, imported: &Imported) -> Self {
-        let imported = imported.clone();
-        Self {
-            entry,
-            entered,
-            basis: Basis::Import,
-            sheet: None,
-            traveler: imported.traveler,
+        let by = imported.by.as_deref().unwrap_or_default();
+        let signed = Signed {
+            traveler: imported.traveler.clone(),
             hand: imported.hand,
-            step: imported.step,
             requirement: imported.requirement,
-            capacity: Capacity::Done,
-            role: None,
-            by: imported.by.unwrap_or_default(),
-            worked: imported.worked,
-            late: None,
             minutes: imported.minutes,
-            helpers: Vec::new(),
-            paid: Vec::new(),
-            readings: imported.readings,
-            photos: Vec::new(),
-            discrepancies: Vec::new(),
-            as_built: Vec::new(),
-            place: None,
-            note: None,
-            reconstructed: None,
-            corrections: Vec::new(),
-            struck: None,
-        }
+            readings: imported.readings.clone(),
+            ..Signed::blank(imported.requirement.code(), &imported.step, by, Role::Builder, imported.worked)
+        };
+        Self::of_signed(entry, entered, Basis::Import, &signed)
+    }
+
+    /// Code of the sheet; absent where it was imported.
+    #[must_use]
+    pub fn sheet(&self) -> Option<SheetCode> {
+        (self.basis != Basis::Import).then_some(self.signed.sheet)
+    }
+
+    /// In which role; absent where it was imported.
+    #[must_use]
+    pub fn role(&self) -> Option<Role> {
+        (self.basis != Basis::Import).then_some(self.signed.role)
     }
 
     /// The value read for a record.
     #[must_use]
     pub fn reading(&self, id: &str) -> Option<&str> {
-        self.readings.iter().find(|reading| reading.id == id).map(|reading| reading.value.as_str())
+        self.signed.readings.iter().find(|reading| reading.id == id).map(|reading| reading.value.as_str())
     }
 }

@@ -63,7 +63,8 @@ pub(super) fn carried_imports(state: &State, sheet: &SheetRequirement) -> Vec<Ca
     let mut carried = Vec::new();
     for step in &sheet.steps {
         for signature in state.signatures_of(&sheet.item(&step.id)) {
-            let same = signature.basis == crate::archive::Basis::Import && signature.requirement == step.digest();
+            let same =
+                signature.basis == crate::archive::Basis::Import && signature.signed.requirement == step.digest();
             carried.extend(same.then(|| Carried { entry: signature.entry, how: Carry::Stands, step: step.id.clone() }));
         }
     }

@@ -171,7 +171,7 @@ pub struct BookFacts<'a> {
 pub fn book(job: &Job, state: &State, facts: &BookFacts<'_>) -> Book {
     let mut by_date: Vec<(&Signature, BookLine)> =
         state.signatures.values().map(|signature| (signature, line(job, signature, facts))).collect();
-    by_date.sort_by_key(|(signature, _)| (signature.worked, signature.entry));
+    by_date.sort_by_key(|(signature, _)| (signature.signed.worked, signature.entry));
     let project = &job.project;
     let names =
         [("", Some(&project.aircraft)), ("serial ", project.serial()), ("registration ", project.registration())];
@@ -191,7 +191,7 @@ pub fn book(job: &Job, state: &State, facts: &BookFacts<'_>) -> Book {
         missing: photo::missing(state),
         unphotographed: photo::unphotographed(state, facts),
         tasks: facts.tasks.map(|tasks| task::lines(job, state, tasks)).unwrap_or_default(),
-        minutes: counted(state).filter_map(|signature| signature.minutes).fold(0, u32::saturating_add),
+        minutes: counted(state).filter_map(|signature| signature.signed.minutes).fold(0, u32::saturating_add),
     }
 }
 
@@ -201,14 +201,14 @@ fn counted(state: &State) -> impl Iterator<Item = &Signature> {
 }
 
 fn step_of<'a>(signature: &Signature, facts: &'a BookFacts<'_>) -> Option<&'a StepRequirement> {
-    facts.sheets.get(&signature.sheet?)?.step(&signature.step)
+    facts.sheets.get(&signature.sheet()?)?.step(&signature.signed.step)
 }
 
 /// What was imported rests on no sheet: its step is named as the specs name it today.
 fn named_today(job: &Job, signature: &Signature) -> Option<String> {
     let item = find_item(job, &signature.item())?;
     let step = job.step(item.at);
-    signature.sheet.is_none().then(|| format!("{} {}", operation(step.number), step.title.value))
+    signature.sheet().is_none().then(|| format!("{} {}", operation(step.number), step.title.value))
 }
 
 /// What a reading is called in today's specs: words that a sheet's requirement does not keep.
@@ -227,25 +227,25 @@ fn line(job: &Job, signature: &Signature, facts: &BookFacts<'_>) -> BookLine {
             None => format!("{what} {}", reading.value),
         }
     };
-    let paid = signature.paid.iter().map(|name| format!("{name} (paid)"));
-    let role = signature.role.map_or_else(String::new, |role| format!(" ({role})"));
+    let paid = signature.signed.paid.iter().map(|name| format!("{name} (paid)"));
+    let role = signature.role().map_or_else(String::new, |role| format!(" ({role})"));
     BookLine {
         entry: signature.entry.0,
-        worked: signature.worked.to_string(),
+        worked: signature.signed.worked.to_string(),
         place: signature.packet().to_string(),
         step: required
             .map(|step| format!("{} {}", operation(step.number), step.title))
             .or_else(|| named_today(job, signature))
-            .unwrap_or_else(|| signature.step.clone()),
-        sheet: signature.sheet.map(|code| code.to_string()),
-        capacity: (signature.capacity != Capacity::Done).then(|| signature.capacity.word()),
-        by: format!("{}{role}", signature.by),
-        with: signature.helpers.iter().cloned().chain(paid).collect(),
-        minutes: signature.minutes,
-        readings: signature.readings.iter().map(reading).collect(),
-        photos: signature.photos.clone(),
-        discrepancies: signature.discrepancies.clone(),
-        as_built: signature.as_built.clone(),
+            .unwrap_or_else(|| signature.signed.step.clone()),
+        sheet: signature.sheet().map(|code| code.to_string()),
+        capacity: (signature.signed.capacity != Capacity::Done).then(|| signature.signed.capacity.word()),
+        by: format!("{}{role}", signature.signed.by),
+        with: signature.signed.helpers.iter().cloned().chain(paid).collect(),
+        minutes: signature.signed.minutes,
+        readings: signature.signed.readings.iter().map(reading).collect(),
+        photos: signature.signed.photos.clone(),
+        discrepancies: signature.signed.discrepancies.clone(),
+        as_built: signature.signed.as_built.clone(),
         remarks: remarks(signature),
         struck: signature.struck.is_some(),
     }
@@ -253,11 +253,12 @@ fn line(job: &Job, signature: &Signature, facts: &BookFacts<'_>) -> BookLine {
 
 fn remarks(signature: &Signature) -> Vec<String> {
     let mut remarks = Vec::new();
-    remarks.extend(signature.late.map(|days| format!("entered {days} days after the work")));
-    remarks.extend(signature.place.as_ref().map(|place| format!("at {place}")));
-    remarks.extend(signature.note.clone());
+    remarks.extend(signature.signed.late.map(|days| format!("entered {days} days after the work")));
+    remarks.extend(signature.signed.place.as_ref().map(|place| format!("at {place}")));
+    remarks.extend(signature.signed.note.clone());
     remarks.extend(
         signature
+            .signed
             .reconstructed
             .as_ref()
             .map(|from| format!("put together again on {} from {from}", signature.entered.day())),
@@ -279,7 +280,7 @@ fn assemblies(job: &Job, state: &State, facts: &BookFacts<'_>) -> Vec<Assembly> 
         places.entry(signature.packet()).or_default().push(signature);
     }
     let assembly = |(packet, mut signatures): (PacketName, Vec<&Signature>)| {
-        signatures.sort_by_key(|signature| (signature.worked, signature.entry));
+        signatures.sort_by_key(|signature| (signature.signed.worked, signature.entry));
         let own = |issue: &&Issue| issue.issued.packet() == packet;
         let issues: Vec<&Issue> = state.issues.iter().filter(own).collect();
         let current = state.in_force(&packet);
@@ -327,7 +328,7 @@ fn as_built(state: &State, packet: &PacketName, signatures: &[&Signature]) -> Ve
     let signed = signatures
         .iter()
         .filter(|signature| signature.struck.is_none())
-        .flat_map(|signature| signature.as_built.clone());
+        .flat_map(|signature| signature.signed.as_built.clone());
     let own = state.discrepancies.values().filter(|own| own.opened.packet().as_ref() == Some(packet));
     let closed = own.filter_map(|own| Some((own, &own.closed.as_ref()?.1)));
     let decided = closed.flat_map(|(own, closed)| {

@@ -253,15 +253,15 @@ pub fn outdated_sheets(job: &Job, state: &State) -> Vec<String> {
 fn done<'a>(state: &'a State, issue: &Issue, step: &str) -> Option<(&'a Signature, Carry)> {
     let issued = &issue.issued;
     let mut counting = state.counting(&issued.item(step));
-    counting.find(|(signature, _)| signature.capacity == crate::archive::Capacity::Done)
+    counting.find(|(signature, _)| signature.signed.capacity == crate::archive::Capacity::Done)
 }
 
 fn done_by(signature: &Signature) -> DoneBy {
     DoneBy {
         entry: signature.entry.0,
-        by: signature.by.clone(),
-        worked: signature.worked.to_string(),
-        sheet: signature.sheet.map(|code| code.to_string()),
+        by: signature.signed.by.clone(),
+        worked: signature.signed.worked.to_string(),
+        sheet: signature.sheet().map(|code| code.to_string()),
     }
 }
 

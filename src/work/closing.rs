@@ -67,7 +67,7 @@ fn unsigned_holds(job: &Job, archived: &Archived, item: Item) -> Vec<String> {
     roles.dedup();
     let released = |role: &Role| {
         let mut counting = archived.counting(&job.name_of(item));
-        counting.any(|(signature, _)| signature.capacity == Capacity::Hold && signature.role == Some(*role))
+        counting.any(|(signature, _)| signature.signed.capacity == Capacity::Hold && signature.role() == Some(*role))
     };
     roles
         .into_iter()
@@ -88,5 +88,5 @@ fn zone_discrepancies(job: &Job, archived: &Archived, item: Item) -> Vec<String>
 
 /// Whether the signature of an item gives the number of a photo.
 fn has_photo(job: &Job, archived: &Archived, item: Item) -> bool {
-    archived.signatures_of(&job.name_of(item)).any(|signature| !signature.photos.is_empty())
+    archived.signatures_of(&job.name_of(item)).any(|signature| !signature.signed.photos.is_empty())
 }

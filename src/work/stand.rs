@@ -51,10 +51,11 @@ fn take_step(job: &Job, archived: &Archived, item: Item, state: &mut State) {
             let required = super::requirement::step_requirement(job, item.at);
             let released = |role: &str| {
                 let mut counting = archived.counting(&name);
-                counting.any(|(own, _)| own.capacity == Capacity::Hold && own.role.map(Role::word) == Some(role))
+                counting
+                    .any(|(own, _)| own.signed.capacity == Capacity::Hold && own.role().map(Role::word) == Some(role))
             };
             // An imported entry says that the step is done, and is believed for the hold as well.
-            let waits = required.roles(Capacity::Hold).find(|role| signature.sheet.is_some() && !released(role));
+            let waits = required.roles(Capacity::Hold).find(|role| signature.sheet().is_some() && !released(role));
             match (waits, done(signature)) {
                 (Some(role), _) => state.waiting.push(wait(format!("the {role}, for the hold"), signature)),
                 (None, Some(done)) => drop(state.done.insert(item, done)),
@@ -72,13 +73,13 @@ fn take_step(job: &Job, archived: &Archived, item: Item, state: &mut State) {
 
 /// The day of a signature, from its first minute to its last.
 fn when(signature: &Signature) -> Option<When> {
-    let (earliest, latest) = (signature.worked.first_minute(), signature.worked.at(23, 59)?);
+    let (earliest, latest) = (signature.signed.worked.first_minute(), signature.signed.worked.at(23, 59)?);
     Some(When { earliest, latest })
 }
 
 fn done(signature: &Signature) -> Option<Done> {
-    let values = signature.readings.iter().map(|reading| (reading.id.clone(), reading.value.clone())).collect();
-    Some(Done { on: when(signature)?, by: signature.by.clone(), minutes: signature.minutes, values })
+    let values = signature.signed.readings.iter().map(|reading| (reading.id.clone(), reading.value.clone())).collect();
+    Some(Done { on: when(signature)?, by: signature.signed.by.clone(), minutes: signature.signed.minutes, values })
 }
 
 fn discrepancy(job: &Job, opened: &DiscrepancyOpened, open: bool) -> Discrepancy {

@@ -18,15 +18,15 @@ impl Signature {
     pub fn line(&self, field: &str) -> Result<Option<String>, String> {
         let joined = |list: &[String]| (!list.is_empty()).then(|| list.join("; "));
         Ok(match field {
-            "by" => Some(self.by.clone()).filter(|by| !by.is_empty()),
-            "worked" => Some(self.worked.to_string()),
-            "minutes" => self.minutes.map(|minutes| minutes.to_string()),
-            "helper" => joined(&self.helpers),
-            "paid-helper" => joined(&self.paid),
-            "photo" => joined(&self.photos),
-            "as-built" => joined(&self.as_built),
-            "place" => self.place.clone(),
-            "note" => self.note.clone(),
+            "by" => Some(self.signed.by.clone()).filter(|by| !by.is_empty()),
+            "worked" => Some(self.signed.worked.to_string()),
+            "minutes" => self.signed.minutes.map(|minutes| minutes.to_string()),
+            "helper" => joined(&self.signed.helpers),
+            "paid-helper" => joined(&self.signed.paid),
+            "photo" => joined(&self.signed.photos),
+            "as-built" => joined(&self.signed.as_built),
+            "place" => self.signed.place.clone(),
+            "note" => self.signed.note.clone(),
             other => match other.strip_prefix("reading ") {
                 Some(id) => self.reading(id).map(str::to_owned),
                 None => return Err(format!("`{other}` cannot be corrected; these can: {}", CORRECTABLE.join(", "))),
@@ -42,23 +42,25 @@ impl Signature {
         let list = || now.map(|now| now.split("; ").map(str::to_owned).collect::<Vec<_>>()).unwrap_or_default();
         let needed = || now.ok_or_else(|| format!("`{field}` cannot be left empty"));
         match field {
-            "by" => needed()?.clone_into(&mut self.by),
-            "worked" => self.worked = Day::parse(needed()?).ok_or_else(|| format!("`worked` is {}", Day::form()))?,
+            "by" => needed()?.clone_into(&mut self.signed.by),
+            "worked" => {
+                self.signed.worked = Day::parse(needed()?).ok_or_else(|| format!("`worked` is {}", Day::form()))?;
+            }
             "minutes" => {
-                self.minutes = now
+                self.signed.minutes = now
                     .map(|now| now.parse().map_err(|_| format!("`minutes` is `{now}`, expected a whole number")))
                     .transpose()?;
             }
-            "helper" => self.helpers = list(),
-            "paid-helper" => self.paid = list(),
-            "photo" => self.photos = list(),
-            "as-built" => self.as_built = list(),
-            "place" => self.place = now.map(str::to_owned),
-            "note" => self.note = now.map(str::to_owned),
+            "helper" => self.signed.helpers = list(),
+            "paid-helper" => self.signed.paid = list(),
+            "photo" => self.signed.photos = list(),
+            "as-built" => self.signed.as_built = list(),
+            "place" => self.signed.place = now.map(str::to_owned),
+            "note" => self.signed.note = now.map(str::to_owned),
             other => {
                 let Some(id) = other.strip_prefix("reading ") else { return self.line(other).map(|_| ()) };
-                self.readings.retain(|reading| reading.id != id);
-                self.readings.extend(now.map(|now| Reading { id: id.to_owned(), value: now.to_owned() }));
+                self.signed.readings.retain(|reading| reading.id != id);
+                self.signed.readings.extend(now.map(|now| Reading { id: id.to_owned(), value: now.to_owned() }));
             }
         }
         Ok(())

@@ -54,10 +54,10 @@ pub struct BuiltJoint {
 /// Every joint that signed steps have fastened, by id; the last signature of a joint counts, a torque of its own is added.
 pub(super) fn joints(signatures: &[&Signature], facts: &BookFacts<'_>) -> Vec<BuiltJoint> {
     let mut joints: BTreeMap<String, BuiltJoint> = BTreeMap::new();
-    for signature in signatures.iter().filter(|own| own.struck.is_none() && own.capacity == Capacity::Done) {
+    for signature in signatures.iter().filter(|own| own.struck.is_none() && own.signed.capacity == Capacity::Done) {
         let Some(step) = step_of(signature, facts) else { continue };
-        let sheet = signature.sheet.map(|code| format!(", {code}")).unwrap_or_default();
-        let signed = format!("{} {}{sheet}", signature.by, signature.worked);
+        let sheet = signature.sheet().map(|code| format!(", {code}")).unwrap_or_default();
+        let signed = format!("{} {}{sheet}", signature.signed.by, signature.signed.worked);
         match step.value("do") {
             Some("rivet" | "bolt") => {
                 for own in of_step(step) {

@@ -34,18 +34,18 @@ pub struct Person {
 pub(super) fn people(job: &Job, state: &State) -> Vec<Person> {
     let mut people: BTreeMap<String, Person> = BTreeMap::new();
     for signature in counted(state) {
-        let minutes = signature.minutes.unwrap_or(0);
-        let own = people.entry(signature.by.clone()).or_default();
-        if signature.capacity == Capacity::Done {
+        let minutes = signature.signed.minutes.unwrap_or(0);
+        let own = people.entry(signature.signed.by.clone()).or_default();
+        if signature.signed.capacity == Capacity::Done {
             own.done += 1;
             own.minutes = own.minutes.saturating_add(minutes);
         } else {
             own.looked += 1;
         }
-        for helper in &signature.helpers {
+        for helper in &signature.signed.helpers {
             add(&mut people.entry(helper.clone()).or_default().helped, minutes);
         }
-        for helper in &signature.paid {
+        for helper in &signature.signed.paid {
             add(&mut people.entry(helper.clone()).or_default().paid, minutes);
         }
     }

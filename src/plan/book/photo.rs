@@ -82,22 +82,23 @@ fn line(state: &State, entry: EntryNumber, added: &Added) -> FileLine {
 pub(super) fn missing(state: &State) -> Vec<String> {
     let held: std::collections::BTreeSet<&String> =
         state.files.iter().filter_map(|(_, added)| added.photo.as_ref()).collect();
-    let named = counted(state).flat_map(|signature| signature.photos.iter().map(move |photo| (photo, signature)));
+    let named =
+        counted(state).flat_map(|signature| signature.signed.photos.iter().map(move |photo| (photo, signature)));
     let missing = named.filter(|(photo, _)| !held.contains(photo));
-    missing.map(|(photo, signature)| format!("{photo}: {} {}", signature.packet(), signature.step)).collect()
+    missing.map(|(photo, signature)| format!("{photo}: {} {}", signature.packet(), signature.signed.step)).collect()
 }
 
 /// Signed steps whose sheet asks for a photo and that name none.
 pub(super) fn unphotographed(state: &State, facts: &BookFacts<'_>) -> Vec<String> {
     let asked = |signature: &&Signature| {
         let required = step_of(signature, facts);
-        signature.capacity == Capacity::Done
-            && signature.photos.is_empty()
+        signature.signed.capacity == Capacity::Done
+            && signature.signed.photos.is_empty()
             && required.is_some_and(|step| step.value("photo").is_some() || step.value("do") == Some("photograph"))
     };
     let name = |signature: &Signature| {
         let number = step_of(signature, facts).map_or_else(String::new, |step| format!("{} ", operation(step.number)));
-        format!("{} {number}{}", signature.packet(), signature.step)
+        format!("{} {number}{}", signature.packet(), signature.signed.step)
     };
     counted(state).filter(asked).map(name).collect()
 }

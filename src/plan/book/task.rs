@@ -103,13 +103,14 @@ fn line(job: &Job, state: &State, task: &Task) -> TaskLine {
                 line.steps += 1;
                 let mut counting =
                     state.counting(&ItemName::new(traveler.id.value.as_str(), hand, step.id.value.as_str()));
-                let Some((signature, _)) = counting.find(|(signature, _)| signature.capacity == Capacity::Done) else {
+                let Some((signature, _)) = counting.find(|(signature, _)| signature.signed.capacity == Capacity::Done)
+                else {
                     continue;
                 };
                 line.signed += 1;
-                sheets.extend(signature.sheet);
-                let minutes = signature.minutes.unwrap_or(0);
-                match (signature.paid.is_empty(), signature.helpers.is_empty()) {
+                sheets.extend(signature.sheet());
+                let minutes = signature.signed.minutes.unwrap_or(0);
+                match (signature.signed.paid.is_empty(), signature.signed.helpers.is_empty()) {
                     (false, _) => {
                         line.paid += 1;
                         line.minutes.2 += minutes;

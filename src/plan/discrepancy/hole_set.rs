@@ -333,7 +333,7 @@ fn earlier(subject: &DiscrepancySubject<'_>) -> Vec<Earlier> {
             let step = &own.steps[*step].id.value;
             for (signature, _) in archived.counting(&ItemName::new(own.id.value.as_str(), hand, step.as_str())) {
                 // A step works on several joints; what names another one only is not this joint's.
-                let about = signature.as_built.iter().filter(|text| names(text, &joint.id.value));
+                let about = signature.signed.as_built.iter().filter(|text| names(text, &joint.id.value));
                 lines.extend(about.map(|text| Earlier { number: step.clone(), what: text.clone() }));
             }
         }

@@ -64,7 +64,7 @@ fn of_carried<'a>(state: &'a State, carried: &[Carried]) -> Marks<'a> {
 /// The signature of the work of a step, where there is one.
 pub(super) fn done<'a>(marks: &Marks<'a>, step: &str) -> Option<&'a Signature> {
     let all = marks.get(step)?;
-    all.iter().map(|(signature, _)| *signature).find(|signature| signature.capacity == Capacity::Done)
+    all.iter().map(|(signature, _)| *signature).find(|signature| signature.signed.capacity == Capacity::Done)
 }
 
 /// Whether a signature waits for somebody to read what changed.
@@ -139,18 +139,19 @@ fn holds(source: Source<'_>, step: &Step) -> Vec<Role> {
 fn signed(marks: &Marks<'_>, step: &str, capacity: Capacity, role: &str) -> Option<String> {
     let mut all = marks.get(step)?.iter();
     let found = all.find(|(signature, _)| {
-        signature.capacity == capacity && (capacity == Capacity::Done || signature.role.map(Role::word) == Some(role))
+        signature.signed.capacity == capacity
+            && (capacity == Capacity::Done || signature.role().map(Role::word) == Some(role))
     });
     found.map(|(signature, how)| words(signature, *how))
 }
 
 fn words(signature: &Signature, how: Carry) -> String {
-    let sheet = signature.sheet.map_or_else(|| "before the archive".to_owned(), |code| format!("on {code}"));
-    let by = if signature.by.is_empty() { String::new() } else { format!(" by {}", signature.by) };
+    let sheet = signature.sheet().map_or_else(|| "before the archive".to_owned(), |code| format!("on {code}"));
+    let by = if signature.signed.by.is_empty() { String::new() } else { format!(" by {}", signature.signed.by) };
     let stands = match how {
         Carry::Stands => "",
         Carry::ReadThrough => "; stands when the change note is read",
         Carry::ByRecord => "; stands by record",
     };
-    format!("signed {sheet}{by}, {}{stands}", signature.worked)
+    format!("signed {sheet}{by}, {}{stands}", signature.signed.worked)
 }

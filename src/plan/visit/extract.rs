@@ -202,6 +202,7 @@ pub(super) fn as_built(scene: &Scene<'_>) -> Vec<String> {
         for (signature, _) in archived.counting(&scene.job.name_of(*item)) {
             lines.extend(
                 signature
+                    .signed
                     .as_built
                     .iter()
                     .map(|own| clip(&format!("{}: {own}", scene.place(item.at.traveler, item.hand)))),

@@ -122,8 +122,8 @@ fn signed_in(scene: &Scene<'_>, last: Option<&Visit>) -> Vec<String> {
 fn signed_after(scene: &Scene<'_>, item: Item, visit: &Visit) -> bool {
     let Some(archived) = scene.archived else { return true };
     let mut counting = archived.counting(&scene.job.name_of(item)).map(|(own, _)| own);
-    let signature = counting.find(|own| own.capacity == Capacity::Done);
-    signature.is_some_and(|own| (own.worked, own.entry) > (visit.visited.on, visit.entry))
+    let signature = counting.find(|own| own.signed.capacity == Capacity::Done);
+    signature.is_some_and(|own| (own.signed.worked, own.entry) > (visit.visited.on, visit.entry))
 }
 
 pub(super) fn drawings(scene: &Scene<'_>) -> Vec<DrawingInForce> {
@@ -243,7 +243,7 @@ fn wants_photo(scene: &Scene<'_>, item: Item) -> bool {
 /// Whether the archive has the signature of an item and no number of a photo with it.
 fn lacks_photo(scene: &Scene<'_>, item: Item) -> bool {
     let Some(archived) = scene.archived else { return false };
-    archived.signatures_of(&scene.job.name_of(item)).all(|own| own.photos.is_empty())
+    archived.signatures_of(&scene.job.name_of(item)).all(|own| own.signed.photos.is_empty())
 }
 
 /// Photos of what is done in the spaces.
@@ -260,7 +260,7 @@ pub(super) fn photos(scene: &Scene<'_>) -> Vec<PhotoLine> {
             }
             continue;
         };
-        let numbers = archived.signatures_of(&scene.job.name_of(*item)).flat_map(|own| &own.photos);
+        let numbers = archived.signatures_of(&scene.job.name_of(*item)).flat_map(|own| &own.signed.photos);
         for number in numbers {
             let file = archived.files.iter().find(|(_, file)| file.photo.as_ref() == Some(number));
             let caption = file.and_then(|(_, file)| file.caption.as_deref());

@@ -132,7 +132,7 @@ fn is_narrower(old: Limits, new: Limits) -> bool {
 
 /// A new condition stands if it was met on the day of the work.
 fn order_of(facts: &Facts<'_, '_>, difference: &Difference, said: String) -> (Verdict, String) {
-    let worked = facts.signature.worked;
+    let worked = facts.signature.signed.worked;
     let Some(new) = &difference.new else { return (Verdict::Stands, said) };
     if let Some(need) = difference.name.strip_prefix("needs ") {
         return if order::was_done(facts.with, need, worked) {
@@ -168,7 +168,7 @@ fn cure(facts: &Facts<'_, '_>, difference: &Difference, said: String) -> (Verdic
     };
     let next = order::next_signed(facts.with, &facts.new.id);
     let (Some(new), Some(next), true) = (new, next, stricter) else { return (Verdict::Stands, said) };
-    let days = next.worked.days_after(facts.signature.worked);
+    let days = next.signed.worked.days_after(facts.signature.signed.worked);
     // Only the days are known: between them lies at least one day less, and at most one day more.
     let met = if latest { (days + 1) * MINUTES_OF_DAY <= new } else { (days - 1) * MINUTES_OF_DAY >= new };
     let said = format!("{said}; the next step was signed {days} d later");

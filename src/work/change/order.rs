@@ -18,7 +18,9 @@ pub(super) fn moved(with: &Comparison<'_>, step: &str, signature: &Signature) ->
     let (old, new) = (before(with.old), before(with.new));
     let moved = new.iter().filter(|id| !old.contains(*id) && with.old.step(id).is_some());
     let late: Vec<&String> = moved
-        .filter(|id| done(with.state, with.issue, id).is_none_or(|(other, _)| other.worked > signature.worked))
+        .filter(|id| {
+            done(with.state, with.issue, id).is_none_or(|(other, _)| other.signed.worked > signature.signed.worked)
+        })
         .collect();
     let all_met = new.iter().any(|id| !old.contains(id) && with.old.step(id).is_some());
     match late.as_slice() {
@@ -112,7 +114,7 @@ pub(super) fn was_done(with: &Comparison<'_>, name: &str, by: Day) -> bool {
         with.job.hands_of(index).into_iter().filter(|hand| hand.is_none() || with.hand.is_none() || *hand == with.hand);
     let done = |hand: Option<Hand>| {
         let mut signatures = with.state.counting(&ItemName::new(traveler, hand, step));
-        signatures.any(|(signature, _)| signature.capacity == Capacity::Done && signature.worked <= by)
+        signatures.any(|(signature, _)| signature.signed.capacity == Capacity::Done && signature.signed.worked <= by)
     };
     hands.into_iter().all(done)
 }

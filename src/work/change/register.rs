@@ -79,7 +79,7 @@ fn touched_step(job: &Job, state: &State, traveler: usize, step: &Step, sheet: &
         let (Standing::Signed(entry) | Standing::AwaitsReading(entry)) = standing else { return None };
         let signature = state.signatures.get(&entry)?;
         let side = hand.map(|hand| format!("{}: ", hand.word())).unwrap_or_default();
-        Some(format!("{side}{}, {}", signature.by, signature.worked))
+        Some(format!("{side}{}, {}", signature.signed.by, signature.signed.worked))
     });
     let views = step.drawings.iter().filter(|view| sheet_of_view(&view.value) == sheet);
     TouchedStep {

@@ -45,21 +45,21 @@ pub type Lives = BTreeMap<Space, SpaceLife>;
 
 fn signature<'a>(job: &Job, state: &'a State, item: Item) -> Option<&'a Signature> {
     let mut counting = state.counting(&job.name_of(item));
-    counting.find(|(signature, _)| signature.capacity == Capacity::Done).map(|(signature, _)| signature)
+    counting.find(|(signature, _)| signature.signed.capacity == Capacity::Done).map(|(signature, _)| signature)
 }
 
 /// The last signed step of a list, up to a day.
 fn last<'a>(job: &Job, state: &'a State, visits: &[Visit], until: Option<Day>) -> Option<(&'a Signature, Item)> {
     let signed = visits.iter().filter_map(|visit| Some((signature(job, state, visit.item)?, visit.item)));
-    let in_time = signed.filter(|(signature, _)| until.is_none_or(|day| signature.worked <= day));
-    in_time.max_by_key(|(signature, _)| (signature.worked, signature.entry))
+    let in_time = signed.filter(|(signature, _)| until.is_none_or(|day| signature.signed.worked <= day));
+    in_time.max_by_key(|(signature, _)| (signature.signed.worked, signature.entry))
 }
 
 /// The closing that holds on a day, or now.
 fn closing<'a>(job: &Job, state: &'a State, life: &SpaceLife, until: Option<Day>) -> Option<(&'a Signature, Item)> {
     let closed = last(job, state, &life.closers, until)?;
     let opened = last(job, state, &life.openers, until);
-    let key = |signature: &Signature| (signature.worked, signature.entry);
+    let key = |signature: &Signature| (signature.signed.worked, signature.entry);
     opened.is_none_or(|(opened, _)| key(opened) < key(closed.0)).then_some(closed)
 }
 
@@ -72,7 +72,7 @@ pub fn access(job: &Job, state: &State, lives: &Lives, space: Space) -> Access {
         zone: job.zone(space.zone).id.value.clone(),
         hand: space.hand.map(Hand::word),
         closed_by: closed.map(|(_, item)| job.step_name(item.at)),
-        closed_on: closed.map(|(signature, _)| signature.worked.to_string()),
+        closed_on: closed.map(|(signature, _)| signature.signed.worked.to_string()),
     }
 }
 

@@ -167,9 +167,12 @@ fn a_correction_is_a_new_entry_that_keeps_what_stood_there() {
     }
     let state = ledger.state();
     let signature = &state.signatures[&EntryNumber(2)];
-    assert_eq!((signature.reading("level"), signature.by.as_str(), signature.minutes), (Some("0.06"), "H1", None));
     assert_eq!(
-        (signature.worked, signature.helpers.len(), signature.note.as_deref()),
+        (signature.reading("level"), signature.signed.by.as_str(), signature.signed.minutes),
+        (Some("0.06"), "H1", None)
+    );
+    assert_eq!(
+        (signature.signed.worked, signature.signed.helpers.len(), signature.signed.note.as_deref()),
         (day("2026-03-07"), 2, Some("cold"))
     );
     assert_eq!(signature.corrections.len(), 6);

@@ -58,7 +58,7 @@ impl<'a> Line<'a> {
     fn of(record: &'a Record, state: &State) -> Self {
         let sheet = |code: SheetCode| state.sheet(code).map(|issue| issue.issued.packet().to_string());
         let signature =
-            |entry: EntryNumber| state.signatures.get(&entry).map(|own| (own.worked, own.packet().to_string()));
+            |entry: EntryNumber| state.signatures.get(&entry).map(|own| (own.signed.worked, own.packet().to_string()));
         let entered = record.entered.day();
         let (day, place) = match &record.entry {
             Entry::Issued(own) => (own.printed, Some(own.packet().to_string())),
