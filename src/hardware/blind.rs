@@ -6,11 +6,14 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use super::call::{Parts, clip, split_digits, split_letters, whole_number};
+use super::family::{Common, Family};
+use super::head::Head;
 use super::hole::{HoleRow, ListedHole};
+use super::kit::KitFastener;
+use super::limit::{self, reaches, within};
+use super::number::{Call, Parts, Undecoded, clip, split_digits, split_letters, whole_number};
 use super::source::{Basis, Graded};
 use super::table::{self, Sourced, Table};
-use super::{Call, Head, KitFastener, Metal, Undecoded, limit, reaches, within};
 use crate::units::{Length, Size, Unit};
 
 /// Family of a blind rivet.
@@ -100,12 +103,12 @@ static ISO: LazyLock<Table<IsoRow>> = LazyLock::new(|| table::read("blind_iso"))
 static HOLES: LazyLock<Table<HoleRow>> = LazyLock::new(|| table::read("blind_hole"));
 static STRENGTHS: LazyLock<Table<StrengthRow>> = LazyLock::new(|| table::read("blind_strength"));
 
+/// Documents that are not rows of a table of numbers.
+const COMMERCIAL: &str = "IFI114";
+const ISO_15981: &str = "ISO15981";
+
 /// Grades of commercial blind rivets that the tables know, with their body material (IFI-114).
 const GRADES: [(&str, &str); 4] = [("10", "5050"), ("18", "5056"), ("30", "steel"), ("51", "stainless steel")];
-
-pub(super) fn military_standards() -> impl Iterator<Item = &'static str> {
-    MILITARY.rows.iter().map(|row| row.number.as_str())
-}
 
 impl Sourced<CodeRow> {
     fn rivet(&'static self, tail: &str, head: Head, grade: Option<String>) -> BlindRivet {
@@ -134,7 +137,15 @@ fn material_of_grade(grade: Option<&str>) -> String {
         .map_or_else(String::new, |(_, material)| (*material).to_owned())
 }
 
-pub(super) fn decode_commercial(parts: &Parts) -> Result<BlindRivet, Undecoded> {
+fn decode(parts: &Parts) -> Result<BlindRivet, Undecoded> {
+    match parts.standard {
+        COMMERCIAL => decode_commercial(parts),
+        ISO_15981 => decode_iso(parts),
+        _ => decode_military(parts),
+    }
+}
+
+fn decode_commercial(parts: &Parts) -> Result<BlindRivet, Undecoded> {
     let (code, words) = split_digits(parts.rest);
     let (flush, grade) = read_words(parts, words)?;
     let head = if flush { Head::Flush120 } else { Head::Protruding };
@@ -196,7 +207,7 @@ fn read_words(parts: &Parts, words: &str) -> Result<(bool, Option<String>), Unde
     Ok((flush, grade))
 }
 
-pub(super) fn decode_military(parts: &Parts) -> Result<BlindRivet, Undecoded> {
+fn decode_military(parts: &Parts) -> Result<BlindRivet, Undecoded> {
     let row = MILITARY.rows.iter().find(|row| row.number == parts.standard);
     let row = row.ok_or_else(|| {
         parts.fault("is not a military blind rivet", "the tables know MS20600 and MS20601", "MS20600")
@@ -253,7 +264,7 @@ pub(super) fn decode_military(parts: &Parts) -> Result<BlindRivet, Undecoded> {
     }))
 }
 
-pub(super) fn decode_iso(parts: &Parts) -> Result<BlindRivet, Undecoded> {
+fn decode_iso(parts: &Parts) -> Result<BlindRivet, Undecoded> {
     let help = "write it like ISO 15981-4x10: diameter and length in mm as in the standard's Table 1";
     let (size, tail) = parts.rest.split_once("-AL").map_or((parts.rest, ""), |(size, _)| (size, "-ALA/ALA"));
     let (diameter, length) = size.split_once('X').map_or((size, None), |(diameter, length)| (diameter, Some(length)));
@@ -290,6 +301,45 @@ pub(super) fn decode_iso(parts: &Parts) -> Result<BlindRivet, Undecoded> {
     Ok(BlindRivet { call: Call::of(parts.text, full.call.usual), ..full })
 }
 
+impl Family for BlindRivet {
+    fn documents() -> Vec<&'static str> {
+        [COMMERCIAL, ISO_15981].into_iter().chain(MILITARY.rows.iter().map(|row| row.number.as_str())).collect()
+    }
+
+    fn decode(parts: &Parts<'_>) -> Result<Self, Undecoded> {
+        decode(parts)
+    }
+
+    fn every_call() -> impl Iterator<Item = String> {
+        every_call()
+    }
+
+    fn common(&self) -> Common<'_> {
+        Common {
+            diameter: Some(self.diameter),
+            head: self.head,
+            metal: super::metal::metal_of(&self.material),
+            lacks_length: self.grip.is_none(),
+            ..Common::of(&self.call)
+        }
+    }
+
+    fn holes(&self) -> Vec<ListedHole> {
+        if self.family == BlindFamily::Iso {
+            let least = limit::iso_blind_hole_least();
+            let low = self.diameter + least.value;
+            let high = self.diameter + limit::iso_blind_hole_most().value;
+            return vec![ListedHole { size: Size::plain(low), low, high, nominal: true, basis: least.basis.clone() }];
+        }
+        let rows = HOLES.rows.iter().filter(|row| Length::from_32nds(row.dash) == self.diameter);
+        rows.map(Sourced::listed).collect()
+    }
+
+    fn fitted(&self, stack: Length, _hole: Option<Length>, _washers: (Length, Length)) -> Option<Self> {
+        self.fitting(stack)
+    }
+}
+
 impl BlindRivet {
     pub(super) fn of_kit(text: &str, own: &KitFastener) -> Self {
         Self {
@@ -311,12 +361,6 @@ impl BlindRivet {
     #[must_use]
     pub const fn is_commercial(&self) -> bool {
         matches!(self.family, BlindFamily::Commercial | BlindFamily::Iso)
-    }
-
-    /// The body's metal, where the call tells it.
-    #[must_use]
-    pub fn metal(&self) -> Option<Metal> {
-        super::metal_of(&self.material)
     }
 
     /// Whether a stack lies in the grip range; `None` where the range is not known.
@@ -389,17 +433,6 @@ impl BlindRivet {
     }
 }
 
-pub(super) fn holes(rivet: &BlindRivet) -> Vec<ListedHole> {
-    if rivet.family == BlindFamily::Iso {
-        let least = limit::iso_blind_hole_least();
-        let low = rivet.diameter + least.value;
-        let high = rivet.diameter + limit::iso_blind_hole_most().value;
-        return vec![ListedHole { size: Size::plain(low), low, high, nominal: true, basis: least.basis.clone() }];
-    }
-    let rows = HOLES.rows.iter().filter(|row| Length::from_32nds(row.dash) == rivet.diameter);
-    rows.map(Sourced::listed).collect()
-}
-
 /// The commercial blind rivet of a diameter and head that fits a stack.
 #[must_use]
 pub fn commercial_blind_for(stack: Length, diameter: Length, head: Head) -> Option<BlindRivet> {
@@ -410,7 +443,7 @@ pub fn commercial_blind_for(stack: Length, diameter: Length, head: Head) -> Opti
 }
 
 /// One call of every row of the blind rivet tables.
-pub(super) fn every_call() -> impl Iterator<Item = String> {
+fn every_call() -> impl Iterator<Item = String> {
     let commercial = CODES.rows.iter().map(|row| format!("IFI114-{}", row.code));
     let military = MILITARY.rows.iter().flat_map(|row| {
         [4, 5, 6, 8].into_iter().flat_map(move |dash| (1..=8).map(move |n| format!("{}AD{dash}-{n}", row.number)))

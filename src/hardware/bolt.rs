@@ -6,12 +6,15 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use super::call::{Parts, clip, split_digits, split_letters, whole_number};
+use super::family::{Common, Family};
 use super::hole::{HoleRow, ListedHole};
+use super::kit::KitFastener;
+use super::limit::{self, may_take_up_grip, slack_with};
+use super::metal::Metal;
+use super::number::{Call, Parts, Undecoded, clip, split_digits, split_letters, whole_number};
 use super::source::{Basis, Graded, Sureness};
 use super::table::{self, Sourced, Table};
 use super::thread::{Thread, thread};
-use super::{Call, KitFastener, Metal, Undecoded, limit, may_take_up_grip, slack_with};
 use crate::units::{Length, Size};
 
 /// Family of a bolt.
@@ -26,7 +29,7 @@ pub enum BoltSeries {
 }
 
 impl BoltSeries {
-    pub(super) const fn word(self) -> &'static str {
+    const fn word(self) -> &'static str {
         match self {
             Self::An => "AN",
             Self::Nas => "NAS62",
@@ -100,15 +103,19 @@ static HOLES: LazyLock<Table<HoleRow>> = LazyLock::new(|| table::read("bolt_hole
 /// Longest dash read in a number: 8 in.
 const LONGEST_DASH: i64 = 80;
 
-pub(super) fn an_numbers() -> impl Iterator<Item = &'static str> {
+fn an_numbers() -> impl Iterator<Item = &'static str> {
     SIZES.rows.iter().filter(|row| row.series == "AN").map(|row| row.number.as_str())
 }
 
-pub(super) fn nas_numbers() -> impl Iterator<Item = &'static str> {
+fn nas_numbers() -> impl Iterator<Item = &'static str> {
     SIZES.rows.iter().filter(|row| row.series == "NAS62").map(|row| row.number.as_str())
 }
 
-pub(super) fn decode_an(parts: &Parts) -> Result<Bolt, Undecoded> {
+fn decode(parts: &Parts) -> Result<Bolt, Undecoded> {
+    if nas_numbers().any(|number| number == parts.standard) { decode_nas(parts) } else { decode_an(parts) }
+}
+
+fn decode_an(parts: &Parts) -> Result<Bolt, Undecoded> {
     let (letters, rest) = split_letters(parts.rest);
     let bare_undrilled = letters == "A" && rest.is_empty();
     let (material, drilled_head) = letters.strip_suffix('H').map_or((letters, false), |material| (material, true));
@@ -171,7 +178,7 @@ fn size_row(parts: &Parts) -> Result<&'static Sourced<SizeRow>, Undecoded> {
     })
 }
 
-pub(super) fn decode_nas(parts: &Parts) -> Result<Bolt, Undecoded> {
+fn decode_nas(parts: &Parts) -> Result<Bolt, Undecoded> {
     let (digits, tail) = split_digits(parts.rest);
     let (drilled_head, drilled_shank) = match tail {
         "" => (false, false),
@@ -218,6 +225,38 @@ impl Sourced<SizeRow> {
     }
 }
 
+impl Family for Bolt {
+    fn documents() -> Vec<&'static str> {
+        an_numbers().chain(nas_numbers()).collect()
+    }
+
+    fn decode(parts: &Parts<'_>) -> Result<Self, Undecoded> {
+        decode(parts)
+    }
+
+    fn every_call() -> impl Iterator<Item = String> {
+        every_call()
+    }
+
+    fn common(&self) -> Common<'_> {
+        Common {
+            diameter: Some(self.diameter),
+            thread: self.thread,
+            metal: self.metal,
+            lacks_length: self.dash.is_none() && self.series != BoltSeries::Kit,
+            ..Common::of(&self.call)
+        }
+    }
+
+    fn holes(&self) -> Vec<ListedHole> {
+        holes_of_diameter(self.diameter, self.series.word())
+    }
+
+    fn fitted(&self, stack: Length, _hole: Option<Length>, washers: (Length, Length)) -> Option<Self> {
+        self.lengths_for(stack, washers.0, washers.1).into_iter().next()
+    }
+}
+
 impl Bolt {
     pub(super) fn of_kit(text: &str, own: &KitFastener) -> Self {
         let given = |value| Graded { value, basis: Basis::given(&own.source) };
@@ -229,8 +268,8 @@ impl Bolt {
             thread: own.thread.as_deref().and_then(thread),
             dash: None,
             grip: own.grip.map(|(_, most)| given(most)),
-            length: own.length.map(given),
-            drilled_shank: own.drilled_shank,
+            length: None,
+            drilled_shank: false,
             drilled_head: false,
             metal: own.metal(),
             number: own.id.clone(),
@@ -379,7 +418,7 @@ pub(super) fn holes_of_diameter(diameter: Length, series: &str) -> Vec<ListedHol
 }
 
 /// One call of every size, drilled and not, in every dash up to 2 in.
-pub(super) fn every_call() -> impl Iterator<Item = String> {
+fn every_call() -> impl Iterator<Item = String> {
     let an = an_numbers().flat_map(|number| {
         let dashes = (5..=20).filter(|dash| dash % 10 < 8);
         dashes.flat_map(move |dash| {

@@ -5,103 +5,17 @@
 
 use std::sync::LazyLock;
 
-use super::{Fastener, KitFastener, blind, bolt, cotter, nut, nutplate, rivet, screw, washer};
+use super::kit::KitFastener;
+use super::number::{Parts, Undecoded, clip, split_digits, split_letters};
+use super::{FAMILIES, Fastener};
 
-/// A part number as written, and in its usual form.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Call {
-    /// As the builder wrote it.
-    pub text: String,
-    /// In the usual form: capitals, no spaces.
-    pub usual: String,
-    /// The kit-supplied fastener behind it, where no standard covers it.
-    pub kit: Option<KitFastener>,
-}
+/// Reads the numbers of one family.
+pub(super) type Reader = fn(&Parts<'_>) -> Result<Fastener, Undecoded>;
 
-impl Call {
-    pub(super) fn of(text: &str, usual: String) -> Self {
-        Self { text: text.trim().to_owned(), usual, kit: None }
-    }
-
-    pub(super) fn kit(text: &str, kit: &KitFastener) -> Self {
-        Self { text: text.trim().to_owned(), usual: kit.id.clone(), kit: Some(kit.clone()) }
-    }
-}
-
-/// Why a part number does not decode.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Undecoded {
-    /// One sentence: which part of the number is wrong.
-    pub message: String,
-    /// What would decode.
-    pub help: Option<String>,
-    /// Key of the source that gives the number its form.
-    pub source: &'static str,
-}
-
-impl std::fmt::Display for Undecoded {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.write_str(&self.message)
-    }
-}
-
-impl std::error::Error for Undecoded {}
-
-/// A part number taken apart as far as its standard.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Parts<'a> {
-    /// As written.
-    pub(super) text: &'a str,
-    /// Document, as in `MS20470`.
-    pub(super) standard: &'a str,
-    /// What follows the document, without a leading dash.
-    pub(super) rest: &'a str,
-}
-
-impl Parts<'_> {
-    /// A fault in this number; `what` follows the number in the sentence.
-    pub(super) fn fault(&self, what: &str, help: impl Into<String>, source: &'static str) -> Undecoded {
-        Undecoded { message: format!("`{}` {what}", clip(self.text.trim())), help: Some(help.into()), source }
-    }
-}
-
-/// Keeps a message on one line however long the text is.
-pub(super) fn clip(text: &str) -> String {
-    const LONGEST: usize = 60;
-    let plain = || text.chars().map(|c| if c.is_control() { ' ' } else { c });
-    if text.chars().count() <= LONGEST { plain().collect() } else { plain().take(LONGEST).chain(['…']).collect() }
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Family {
-    SolidRivet,
-    MilitaryBlind,
-    CommercialBlind,
-    IsoBlind,
-    AnBolt,
-    NasBolt,
-    Screw,
-    Nut,
-    Washer,
-    CotterPin,
-    Nutplate,
-}
-
-/// Every document in the tables with the family that reads its numbers.
-static INDEX: LazyLock<Vec<(&'static str, Family)>> = LazyLock::new(|| {
-    let mut index: Vec<(&'static str, Family)> = Vec::new();
-    index.extend(rivet::standards().map(|name| (name, Family::SolidRivet)));
-    index.extend(blind::military_standards().map(|name| (name, Family::MilitaryBlind)));
-    index.push(("IFI114", Family::CommercialBlind));
-    index.push(("ISO15981", Family::IsoBlind));
-    index.extend(bolt::an_numbers().map(|name| (name, Family::AnBolt)));
-    index.extend(bolt::nas_numbers().map(|name| (name, Family::NasBolt)));
-    index.extend(screw::standards().map(|name| (name, Family::Screw)));
-    index.extend(nut::standards().map(|name| (name, Family::Nut)));
-    index.extend(washer::standards().map(|name| (name, Family::Washer)));
-    index.extend(cotter::standards().map(|name| (name, Family::CotterPin)));
-    index.extend(nutplate::standards().map(|name| (name, Family::Nutplate)));
-    index
+/// Every document in the tables with the reader of its family.
+static INDEX: LazyLock<Vec<(&'static str, Reader)>> = LazyLock::new(|| {
+    let documents = FAMILIES.iter().map(|(documents, reader)| (documents(), *reader));
+    documents.flat_map(|(documents, reader)| documents.into_iter().map(move |name| (name, reader))).collect()
 });
 
 /// Decodes a part number; `kit` holds the kit-supplied fasteners of the project, which come first.
@@ -116,23 +30,10 @@ pub fn decode(text: &str, kit: &[KitFastener]) -> Result<Fastener, Undecoded> {
     let number = plain_form(text);
     let (standard, rest) = split_standard(&number);
     let parts = Parts { text, standard: &standard, rest: rest.strip_prefix('-').unwrap_or(rest) };
-    let Some((name, family)) = INDEX.iter().find(|(name, _)| *name == standard) else {
+    let Some((name, reader)) = INDEX.iter().find(|(name, _)| *name == standard) else {
         return Err(unknown_standard(&parts, kit));
     };
-    let parts = Parts { standard: name, ..parts };
-    match family {
-        Family::SolidRivet => rivet::decode(&parts).map(Fastener::SolidRivet),
-        Family::MilitaryBlind => blind::decode_military(&parts).map(Fastener::BlindRivet),
-        Family::CommercialBlind => blind::decode_commercial(&parts).map(Fastener::BlindRivet),
-        Family::IsoBlind => blind::decode_iso(&parts).map(Fastener::BlindRivet),
-        Family::AnBolt => bolt::decode_an(&parts).map(Fastener::Bolt),
-        Family::NasBolt => bolt::decode_nas(&parts).map(Fastener::Bolt),
-        Family::Screw => screw::decode(&parts).map(Fastener::Screw),
-        Family::Nut => nut::decode(&parts).map(Fastener::Nut),
-        Family::Washer => washer::decode(&parts).map(Fastener::Washer),
-        Family::CotterPin => cotter::decode(&parts).map(Fastener::CotterPin),
-        Family::Nutplate => nutplate::decode(&parts).map(Fastener::Nutplate),
-    }
+    reader(&Parts { standard: name, ..parts })
 }
 
 /// Capitals, one kind of dash, no spaces; a space between two digits stands for a dash.
@@ -165,22 +66,6 @@ fn split_standard(number: &str) -> (String, &str) {
     let inner = rest.strip_prefix('-').filter(|inner| inner.starts_with(|c: char| c.is_ascii_digit()));
     let (digits, rest) = split_digits(inner.unwrap_or(rest));
     (format!("{letters}{digits}"), rest)
-}
-
-/// Splits after the leading letters.
-pub(super) fn split_letters(text: &str) -> (&str, &str) {
-    text.split_at(text.find(|c: char| !c.is_ascii_alphabetic()).unwrap_or(text.len()))
-}
-
-/// Splits after the leading digits.
-pub(super) fn split_digits(text: &str) -> (&str, &str) {
-    text.split_at(text.find(|c: char| !c.is_ascii_digit()).unwrap_or(text.len()))
-}
-
-/// A whole number written with at most six digits.
-pub(super) fn whole_number(digits: &str) -> Option<i64> {
-    let plain = (1..=6).contains(&digits.len()) && digits.bytes().all(|b| b.is_ascii_digit());
-    plain.then(|| digits.parse().ok()).flatten()
 }
 
 fn unknown_standard(parts: &Parts, kit: &[KitFastener]) -> Undecoded {

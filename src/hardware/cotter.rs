@@ -6,10 +6,13 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use super::call::{Parts, clip, whole_number};
+use super::bolt::Bolt;
+use super::family::{Common, Family};
+use super::metal::Metal;
+use super::number::{Call, Parts, Undecoded, clip, whole_number};
 use super::source::{Graded, Sureness};
 use super::table::{self, Table};
-use super::{Bolt, Call, Undecoded, thread::Thread};
+use super::thread::Thread;
 use crate::units::{Length, Size};
 
 /// A cotter pin.
@@ -61,11 +64,7 @@ static PINS: LazyLock<Table<PinRow>> = LazyLock::new(|| table::read("cotter_pin"
 static SIZES: LazyLock<Table<SizeRow>> = LazyLock::new(|| table::read("cotter_size"));
 static MINIMUM: LazyLock<Table<MinimumRow>> = LazyLock::new(|| table::read("cotter_minimum"));
 
-pub(super) fn standards() -> impl Iterator<Item = &'static str> {
-    ["MS24665", "AN380"].into_iter()
-}
-
-pub(super) fn decode(parts: &Parts) -> Result<CotterPin, Undecoded> {
+fn decode(parts: &Parts) -> Result<CotterPin, Undecoded> {
     let whole = Call::of(parts.text, parts.standard.to_owned());
     if parts.rest.is_empty() {
         return Ok(CotterPin { call: whole, diameter: None, length: None, successor: None });
@@ -112,13 +111,33 @@ fn decode_ms(parts: &Parts) -> Result<CotterPin, Undecoded> {
     })
 }
 
-impl CotterPin {
-    /// The number that succeeded this one, where there is one.
-    #[must_use]
-    pub fn superseded_by(&self) -> Option<String> {
-        self.successor.clone()
+impl Family for CotterPin {
+    fn documents() -> Vec<&'static str> {
+        vec!["MS24665", "AN380"]
     }
 
+    fn decode(parts: &Parts<'_>) -> Result<Self, Undecoded> {
+        decode(parts)
+    }
+
+    fn every_call() -> impl Iterator<Item = String> {
+        every_call()
+    }
+
+    fn common(&self) -> Common<'_> {
+        Common {
+            diameter: self.diameter.as_ref().map(|diameter| diameter.value),
+            metal: Some(Metal::Steel),
+            ..Common::of(&self.call)
+        }
+    }
+
+    fn superseded_by(&self) -> Option<String> {
+        self.successor.clone()
+    }
+}
+
+impl CotterPin {
     /// Plain words for paper: `cotter pin, 1/16 x 1/2`.
     #[must_use]
     pub fn describe(&self) -> String {
@@ -160,7 +179,7 @@ pub fn cotter_minimum(bolt: &Bolt) -> Option<Graded<(Size, Length)>> {
 }
 
 /// One call of every pin.
-pub(super) fn every_call() -> impl Iterator<Item = String> {
+fn every_call() -> impl Iterator<Item = String> {
     let an = (2..=4).flat_map(|diameter| (2..=6).map(move |length| format!("AN380-{diameter}-{length}")));
     PINS.rows.iter().map(|row| format!("MS24665-{}", row.dash)).chain(an)
 }

@@ -8,7 +8,7 @@ use serde::{Deserialize, Deserializer};
 
 use super::source::{Basis, Graded, Sureness};
 use super::table::{self, Table};
-use super::{RivetAlloy, limit};
+use super::{alloy::RivetAlloy, limit};
 use crate::units::Length;
 
 /// Shape of a manufactured head.

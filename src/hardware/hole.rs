@@ -2,13 +2,11 @@
 //!
 //! Conflicting sources stay side by side; the nominal row is a flag, not a deletion.
 
-use std::sync::LazyLock;
-
 use serde::Deserialize;
 
+use super::kit::KitFastener;
 use super::source::{Basis, Graded};
-use super::table::{self, Sourced, Table};
-use super::{Bolt, Fastener, SolidRivet, blind, bolt};
+use super::table::{self, Sourced};
 use crate::units::{Length, Size};
 
 /// One listed hole for a fastener.
@@ -69,67 +67,14 @@ impl Sourced<HoleRow> {
     }
 }
 
-static SOLID: LazyLock<Table<HoleRow>> = LazyLock::new(|| table::read("solid_rivet_hole"));
-
-/// Every listed hole for a fastener; empty for hardware that has none (nuts, washers, pins) or none listed.
-#[must_use]
-pub fn holes_for(fastener: &Fastener) -> Vec<ListedHole> {
-    if let Some(own) = fastener.kit() {
-        let basis = Basis::given(&own.source);
-        return own
-            .hole
-            .map(|(low, high)| ListedHole { size: Size::plain(low), low, high, nominal: true, basis })
-            .into_iter()
-            .collect();
-    }
-    match fastener {
-        Fastener::SolidRivet(rivet) => solid_rivet_holes(rivet.diameter),
-        Fastener::BlindRivet(rivet) => blind::holes(rivet),
-        Fastener::Bolt(bolt) => bolt_holes(bolt),
-        Fastener::Screw(screw) => {
-            screw.thread.map(|thread| bolt::holes_of_diameter(thread.diameter, "AN")).unwrap_or_default()
-        }
-        Fastener::Nut(_) | Fastener::Washer(_) | Fastener::CotterPin(_) | Fastener::Nutplate(_) => Vec::new(),
-    }
-}
-
-fn bolt_holes(bolt: &Bolt) -> Vec<ListedHole> {
-    bolt::holes_of_diameter(bolt.diameter, bolt.series.word())
-}
-
-/// Every listed hole for a solid rivet of a diameter.
-#[must_use]
-pub fn solid_rivet_holes(diameter: Length) -> Vec<ListedHole> {
-    let rows = SOLID.rows.iter().filter(|row| Length::from_32nds(row.dash) == diameter);
-    rows.map(Sourced::listed).collect()
+/// The holes that a kit gives for its own fastener.
+pub(super) fn of_kit(own: &KitFastener) -> Vec<ListedHole> {
+    let listed =
+        |(low, high)| ListedHole { size: Size::plain(low), low, high, nominal: true, basis: Basis::given(&own.source) };
+    own.hole.map(listed).into_iter().collect()
 }
 
 /// The size to drill where the drawing gives none.
-#[must_use]
-pub fn nominal_hole(fastener: &Fastener) -> Option<Graded<Size>> {
-    holes_for(fastener).into_iter().find(|hole| hole.nominal).map(|hole| Graded { value: hole.size, basis: hole.basis })
-}
-
-/// The smallest listed hole, with the surest source that lists it.
-#[must_use]
-pub fn smallest_hole(fastener: &Fastener) -> Option<Graded<Length>> {
-    let holes = holes_for(fastener);
-    let lowest = holes.into_iter().min_by_key(|hole| (hole.low, hole.basis.sureness))?;
-    Some(Graded { value: lowest.low, basis: lowest.basis })
-}
-
-/// The largest listed hole, with the surest source that lists it.
-#[must_use]
-pub fn largest_hole(fastener: &Fastener) -> Option<Graded<Length>> {
-    let holes = holes_for(fastener);
-    let highest = holes.into_iter().max_by_key(|hole| (hole.high, std::cmp::Reverse(hole.basis.sureness)))?;
-    Some(Graded { value: highest.high, basis: highest.basis })
-}
-
-impl SolidRivet {
-    /// The size to drill where the drawing gives none.
-    #[must_use]
-    pub fn nominal_hole(&self) -> Option<Graded<Size>> {
-        nominal_hole(&Fastener::SolidRivet(self.clone()))
-    }
+pub(super) fn nominal(holes: Vec<ListedHole>) -> Option<Graded<Size>> {
+    holes.into_iter().find(|hole| hole.nominal).map(|hole| Graded { value: hole.size, basis: hole.basis })
 }

@@ -2,7 +2,8 @@
 //!
 //! It only carries what was given; it invents no hole, grip or strength that the entry lacks.
 
-use super::{Head, Metal};
+use super::head::Head;
+use super::metal::{Metal, metal_of};
 use crate::units::Length;
 use crate::words::FastenerKind;
 
@@ -27,14 +28,6 @@ pub struct KitFastener {
     pub source: String,
     /// Thread of a bolt, screw, nut or nutplate, as in `10-32`.
     pub thread: Option<String>,
-    /// Length of a solid rivet or bolt, where it has one fixed length.
-    pub length: Option<Length>,
-    /// Thickness of a washer.
-    pub thickness: Option<Length>,
-    /// Whether a bolt's shank is drilled for a cotter pin.
-    pub drilled_shank: bool,
-    /// Whether a nut or nutplate locks itself.
-    pub self_locking: bool,
 }
 
 impl KitFastener {
@@ -51,16 +44,12 @@ impl KitFastener {
             material: String::new(),
             source: String::new(),
             thread: None,
-            length: None,
-            thickness: None,
-            drilled_shank: false,
-            self_locking: false,
         }
     }
 
     /// The metal of its material, where the words name one.
     #[must_use]
     pub fn metal(&self) -> Option<Metal> {
-        super::metal_of(&self.material)
+        metal_of(&self.material)
     }
 }

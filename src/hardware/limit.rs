@@ -185,3 +185,27 @@ limits! {
         bend_of_table;
     }
 }
+
+/// The slack of a length with washers in it: that of washer stacks, where there is any washer.
+#[must_use]
+pub fn slack_with(washers: Length) -> Length {
+    if washers == Length::ZERO { slack().value } else { washer_slack().value }
+}
+
+/// Whether washers of this thickness together may take up grip.
+#[must_use]
+pub fn may_take_up_grip(washers: Length) -> bool {
+    washers_most().value.reaches(washers, washer_slack().value)
+}
+
+/// Whether a value is at least its limit, give or take the slack.
+#[must_use]
+pub fn reaches(value: Length, least: Length) -> bool {
+    value.reaches(least, slack().value)
+}
+
+/// Whether a value is at most its limit, give or take the slack.
+#[must_use]
+pub fn within(value: Length, most: Length) -> bool {
+    most.reaches(value, slack().value)
+}

@@ -6,11 +6,13 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use super::call::{Parts, clip, split_digits, split_letters};
+use super::family::{Common, Family};
+use super::kit::KitFastener;
+use super::metal::Metal;
+use super::number::{Call, Parts, Undecoded, clip, split_digits, split_letters};
 use super::source::{Basis, Graded};
 use super::table::{self, Table};
 use super::thread::{Thread, thread, thread_of_code, thread_of_sixteenths, threads};
-use super::{Call, KitFastener, Metal, Undecoded};
 use crate::units::Temperature;
 
 /// How a nut is kept from turning.
@@ -99,10 +101,6 @@ enum Form {
 
 static NUTS: LazyLock<Table<Row>> = LazyLock::new(|| table::read("nut"));
 
-pub(super) fn standards() -> impl Iterator<Item = &'static str> {
-    NUTS.rows.iter().map(|row| row.number.as_str())
-}
-
 /// A nut.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Nut {
@@ -127,7 +125,7 @@ pub struct Nut {
     successor: Option<String>,
 }
 
-pub(super) fn decode(parts: &Parts) -> Result<Nut, Undecoded> {
+fn decode(parts: &Parts) -> Result<Nut, Undecoded> {
     let row = NUTS.rows.iter().find(|row| row.number == parts.standard);
     let row = row.ok_or_else(|| {
         parts.fault("is not a nut of the tables", "castle nuts are AN310, self-locking nuts MS21044", "AC-7-64")
@@ -219,12 +217,39 @@ fn thread_of(parts: &Parts, form: Form, digits: &str) -> Result<&'static Thread,
     })
 }
 
+impl Family for Nut {
+    fn documents() -> Vec<&'static str> {
+        NUTS.rows.iter().map(|row| row.number.as_str()).collect()
+    }
+
+    fn decode(parts: &Parts<'_>) -> Result<Self, Undecoded> {
+        decode(parts)
+    }
+
+    fn every_call() -> impl Iterator<Item = String> {
+        every_call()
+    }
+
+    fn common(&self) -> Common<'_> {
+        Common {
+            diameter: self.thread.map(|thread| thread.diameter),
+            thread: self.thread,
+            metal: self.metal,
+            ..Common::of(&self.call)
+        }
+    }
+
+    fn superseded_by(&self) -> Option<String> {
+        self.successor.clone()
+    }
+}
+
 impl Nut {
     pub(super) fn of_kit(text: &str, own: &KitFastener) -> Self {
         Self {
             call: Call::kit(text, own),
             words: "nut".to_owned(),
-            kind: if own.self_locking { NutKind::SelfLockingMetal } else { NutKind::Plain },
+            kind: NutKind::Plain,
             duty: NutDuty::Tension,
             basis: Basis::given(&own.source),
             thread: own.thread.as_deref().and_then(thread),
@@ -233,12 +258,6 @@ impl Nut {
             metal: own.metal(),
             successor: None,
         }
-    }
-
-    /// The number that succeeded this one, where there is one.
-    #[must_use]
-    pub fn superseded_by(&self) -> Option<String> {
-        self.successor.clone()
     }
 
     /// Plain words for paper: `castle nut, 10-32`.
@@ -253,7 +272,7 @@ impl Nut {
 }
 
 /// One call of every nut in every size that its form has.
-pub(super) fn every_call() -> impl Iterator<Item = String> {
+fn every_call() -> impl Iterator<Item = String> {
     NUTS.rows.iter().flat_map(|row| {
         let sized = threads().filter(move |thread| match row.form {
             Form::Thread => thread.sixteenths().is_some(),

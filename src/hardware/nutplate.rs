@@ -6,11 +6,14 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use super::call::{Parts, clip, split_digits, split_letters};
+use super::family::{Common, Family};
+use super::kit::KitFastener;
+use super::limit;
+use super::metal::Metal;
+use super::number::{Call, Parts, Undecoded, clip, split_digits, split_letters};
 use super::source::{Basis, Graded};
 use super::table::{self, Table};
 use super::thread::{Thread, thread, thread_of_sixteenths};
-use super::{Call, KitFastener, Undecoded, limit};
 use crate::units::{Length, Temperature};
 
 /// A nutplate.
@@ -61,11 +64,7 @@ struct SizeRow {
 static NUTPLATES: LazyLock<Table<Row>> = LazyLock::new(|| table::read("nutplate"));
 static SIZES: LazyLock<Table<SizeRow>> = LazyLock::new(|| table::read("nutplate_size"));
 
-pub(super) fn standards() -> impl Iterator<Item = &'static str> {
-    NUTPLATES.rows.iter().map(|row| row.number.as_str())
-}
-
-pub(super) fn decode(parts: &Parts) -> Result<Nutplate, Undecoded> {
+fn decode(parts: &Parts) -> Result<Nutplate, Undecoded> {
     let row = NUTPLATES.rows.iter().find(|row| row.number == parts.standard);
     let row =
         row.ok_or_else(|| parts.fault("is not a nutplate of the tables", "two-lug nutplates are MS21047", "FAA-HB-7"))?;
@@ -111,10 +110,33 @@ pub(super) fn decode(parts: &Parts) -> Result<Nutplate, Undecoded> {
         temperature_limit: Some(Graded { value: Temperature::from_fahrenheit(row.limit_f), basis: basis.clone() }),
         rivet_pitch: size
             .filter(|size| Some(size.thread.as_str()) == thread.map(|thread| thread.name.as_str()))
-            .map(|size| row.graded(size.rivet_pitch)),
+            .map(|size| size.graded(size.rivet_pitch)),
         rivet_diameter: Some(limit::nutplate_rivet().clone()),
         basis,
     })
+}
+
+impl Family for Nutplate {
+    fn documents() -> Vec<&'static str> {
+        NUTPLATES.rows.iter().map(|row| row.number.as_str()).collect()
+    }
+
+    fn decode(parts: &Parts<'_>) -> Result<Self, Undecoded> {
+        decode(parts)
+    }
+
+    fn every_call() -> impl Iterator<Item = String> {
+        every_call()
+    }
+
+    fn common(&self) -> Common<'_> {
+        Common {
+            diameter: self.thread.map(|thread| thread.diameter),
+            thread: self.thread,
+            metal: Some(Metal::Steel),
+            ..Common::of(&self.call)
+        }
+    }
 }
 
 impl Nutplate {
@@ -140,6 +162,6 @@ impl Nutplate {
 }
 
 /// One call of every nutplate in every size.
-pub(super) fn every_call() -> impl Iterator<Item = String> {
+fn every_call() -> impl Iterator<Item = String> {
     NUTPLATES.rows.iter().flat_map(|row| SIZES.rows.iter().map(move |size| format!("{}-{}", row.number, size.code)))
 }

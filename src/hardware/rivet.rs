@@ -6,11 +6,16 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use super::call::{Parts, split_digits, split_letters, whole_number};
-use super::source::{Basis, Graded, Sureness};
-use super::table::{self, Table};
-use super::{Call, Head, KitFastener, Metal, Undecoded, limit, reaches, within};
-use crate::units::Length;
+use super::alloy::{KeepCold, RivetAlloy, rivet_alloys};
+use super::family::{Common, Family};
+use super::head::Head;
+use super::hole::{self, HoleRow, ListedHole};
+use super::kit::KitFastener;
+use super::limit::{self, reaches, within};
+use super::number::{Call, Parts, Undecoded, clip, split_digits, split_letters, whole_number};
+use super::source::Graded;
+use super::table::{self, Sourced, Table};
+use crate::units::{Length, Size};
 
 /// Diameter dashes of solid rivets, in 1/32 in (AC-4-16).
 pub const RIVET_DASHES: [u16; 8] = [2, 3, 4, 5, 6, 8, 10, 12];
@@ -22,66 +27,6 @@ pub fn rivet_diameters() -> impl DoubleEndedIterator<Item = Length> {
 
 /// Shortest and longest length dash that a rivet drawing could give, in half sizes of 1/32 in.
 const HALVES: std::ops::RangeInclusive<i64> = 2..=128;
-
-/// How long a rivet may lie at room temperature before it is driven.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-pub enum KeepCold {
-    /// Driven as received.
-    #[serde(rename = "never")]
-    Never,
-    /// Kept cold until driven where the diameter is over 3/16 in.
-    #[serde(rename = "over 3/16")]
-    OverThreeSixteenths,
-    /// Kept cold until driven in every size.
-    #[serde(rename = "all")]
-    All,
-}
-
-/// One alloy letter of the rivet standards.
-#[derive(Debug, PartialEq, Eq, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct RivetAlloy {
-    /// The letter in the part number.
-    pub letter: String,
-    /// Alloy and temper as received.
-    pub alloy: String,
-    /// Temper once driven, where it differs.
-    #[serde(default)]
-    pub driven: Option<String>,
-    /// The metal it counts as beside other metals.
-    pub metal: Metal,
-    /// Whether it may carry structure.
-    pub structural: bool,
-    /// What it is for.
-    pub use_for: String,
-    /// Whether it is kept cold until driven.
-    pub keep_cold: KeepCold,
-    /// The mark on the manufactured head, where known.
-    #[serde(default)]
-    pub head_mark: Option<String>,
-    #[serde(default)]
-    shear_ksi: Option<i64>,
-    #[serde(default)]
-    shear_source: Option<String>,
-    #[serde(default)]
-    shear_sureness: Option<Sureness>,
-}
-
-impl RivetAlloy {
-    /// Ultimate shear strength as driven, in thousands of pounds per square inch.
-    #[must_use]
-    pub fn shear_ksi(&'static self) -> Option<Graded<i64>> {
-        let (ksi, key) = (self.shear_ksi?, self.shear_source.as_deref()?);
-        Some(Graded::published(ksi, key, self.shear_sureness.unwrap_or(Sureness::C)))
-    }
-
-    /// What its use and its keep-cold rule rest on.
-    #[must_use]
-    pub fn basis(&'static self) -> Basis {
-        let row = ALLOYS.rows.iter().find(|row| row.letter == self.letter);
-        row.map_or_else(|| ALLOYS.basis.clone(), |row| row.basis.clone())
-    }
-}
 
 #[derive(Debug, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -103,17 +48,8 @@ struct Substitute {
 }
 
 static STANDARDS: LazyLock<Table<Standard>> = LazyLock::new(|| table::read("rivet_standard"));
-static ALLOYS: LazyLock<Table<RivetAlloy>> = LazyLock::new(|| table::read("rivet_alloy"));
+static HOLES: LazyLock<Table<HoleRow>> = LazyLock::new(|| table::read("solid_rivet_hole"));
 static SUBSTITUTES: LazyLock<Table<Substitute>> = LazyLock::new(|| table::read("substitute"));
-
-pub(super) fn standards() -> impl Iterator<Item = &'static str> {
-    STANDARDS.rows.iter().map(|row| row.number.as_str())
-}
-
-/// The alloy letters of the rivet standards.
-pub fn rivet_alloys() -> impl Iterator<Item = &'static RivetAlloy> {
-    ALLOYS.rows.iter().map(|row| &row.row)
-}
 
 /// A solid rivet.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -135,7 +71,7 @@ pub struct SolidRivet {
     successor_stem: Option<String>,
 }
 
-pub(super) fn decode(parts: &Parts) -> Result<SolidRivet, Undecoded> {
+fn decode(parts: &Parts) -> Result<SolidRivet, Undecoded> {
     let standard = STANDARDS.rows.iter().find(|row| row.number == parts.standard);
     let standard = standard
         .ok_or_else(|| parts.fault("is not a solid rivet", "solid rivets are MS20470 and MS20426", "AC-4-16"))?;
@@ -166,9 +102,7 @@ fn alloy_of(parts: &Parts, letters: &str) -> Result<&'static RivetAlloy, Undecod
         return Err(parts.fault("has no alloy letter", help(), "AC-4-16"));
     }
     let found = rivet_alloys().find(|alloy| alloy.letter == letters);
-    found.ok_or_else(|| {
-        parts.fault(&format!("has an unknown alloy letter: {}", super::call::clip(letters)), help(), "AC-4-16")
-    })
+    found.ok_or_else(|| parts.fault(&format!("has an unknown alloy letter: {}", clip(letters)), help(), "AC-4-16"))
 }
 
 fn diameter_dash(parts: &Parts, digits: &str) -> Result<u16, Undecoded> {
@@ -193,8 +127,7 @@ fn length_dash(parts: &Parts, rest: &str) -> Result<Option<Length>, Undecoded> {
         return Ok(None);
     }
     let help = "the length dash counts 1/16 in, half sizes are written -5.5, from -1 to -64";
-    let fault =
-        || parts.fault(&format!("has a length dash that does not exist: {}", super::call::clip(rest)), help, "AC-4-16");
+    let fault = || parts.fault(&format!("has a length dash that does not exist: {}", clip(rest)), help, "AC-4-16");
     let number = rest.strip_prefix('-').ok_or_else(fault)?;
     let (whole, half) =
         number.split_once('.').map_or((number, 0), |(whole, part)| (whole, if part == "5" { 1 } else { -1 }));
@@ -219,6 +152,44 @@ fn fraction(length: Length) -> String {
     length.fraction_text().unwrap_or_else(|| length.inch_text())
 }
 
+impl Family for SolidRivet {
+    fn documents() -> Vec<&'static str> {
+        STANDARDS.rows.iter().map(|row| row.number.as_str()).collect()
+    }
+
+    fn decode(parts: &Parts<'_>) -> Result<Self, Undecoded> {
+        decode(parts)
+    }
+
+    fn every_call() -> impl Iterator<Item = String> {
+        every_call()
+    }
+
+    fn common(&self) -> Common<'_> {
+        let of_kit = self.call.kit.as_ref().and_then(KitFastener::metal);
+        Common {
+            diameter: Some(self.diameter),
+            head: self.head,
+            metal: self.alloy.map(|alloy| alloy.metal).or(of_kit),
+            lacks_length: self.length.is_none(),
+            ..Common::of(&self.call)
+        }
+    }
+
+    fn superseded_by(&self) -> Option<String> {
+        self.successor_stem.as_ref().map(|stem| self.number_with(stem, self.length))
+    }
+
+    fn holes(&self) -> Vec<ListedHole> {
+        solid_rivet_holes(self.diameter)
+    }
+
+    fn fitted(&self, stack: Length, hole: Option<Length>, _washers: (Length, Length)) -> Option<Self> {
+        let hole = hole.or_else(|| self.nominal_hole().map(|hole| hole.value.length)).unwrap_or(self.diameter);
+        self.lengths_for(stack, hole).first().map(|length| self.with_length(*length))
+    }
+}
+
 impl SolidRivet {
     pub(super) fn of_kit(text: &str, own: &KitFastener) -> Self {
         let alloy =
@@ -230,7 +201,7 @@ impl SolidRivet {
             head_word: head_word.to_owned(),
             alloy,
             diameter: own.diameter,
-            length: own.length,
+            length: None,
             stem: own.id.clone(),
             successor_stem: None,
         }
@@ -263,12 +234,6 @@ impl SolidRivet {
         let (stem, successor_stem) = (stem_of(&self.stem)?, self.successor_stem.as_ref().and_then(stem_of));
         let call = Call { text: stem.clone(), usual: stem.clone(), kit: None };
         Some(Self { call, diameter, length: None, stem, successor_stem, ..self.clone() })
-    }
-
-    /// The number of the standard that succeeded this rivet's, where there is one.
-    #[must_use]
-    pub fn superseded_by(&self) -> Option<String> {
-        self.successor_stem.as_ref().map(|stem| self.number_with(stem, self.length))
     }
 
     fn number_with(&self, stem: &str, length: Option<Length>) -> String {
@@ -312,6 +277,12 @@ impl SolidRivet {
             Some(KeepCold::OverThreeSixteenths) => self.diameter > Length::from_32nds(6),
             Some(KeepCold::Never) | None => false,
         }
+    }
+
+    /// The size to drill where the drawing gives none.
+    #[must_use]
+    pub fn nominal_hole(&self) -> Option<Graded<Size>> {
+        hole::nominal(self.call.kit.as_ref().map_or_else(|| self.holes(), hole::of_kit))
     }
 
     /// The next larger diameter of the standards.
@@ -402,8 +373,14 @@ pub fn hole_fill(stack: Length, hole: Length, d: Length) -> Length {
     Length::from_nm(i64::try_from(fill).unwrap_or(i64::MAX))
 }
 
+/// Every listed hole for a solid rivet of a diameter.
+#[must_use]
+pub fn solid_rivet_holes(diameter: Length) -> Vec<ListedHole> {
+    HOLES.rows.iter().filter(|row| Length::from_32nds(row.dash) == diameter).map(Sourced::listed).collect()
+}
+
 /// One call of every document, alloy and diameter, in lengths from -2 to -12 with half sizes.
-pub(super) fn every_call() -> impl Iterator<Item = String> {
+fn every_call() -> impl Iterator<Item = String> {
     let stems = STANDARDS
         .rows
         .iter()

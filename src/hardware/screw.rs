@@ -6,11 +6,16 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use super::call::{Parts, clip, split_digits, split_letters, whole_number};
+use super::bolt;
+use super::family::{Common, Family};
+use super::head::Head;
+use super::hole::ListedHole;
+use super::kit::KitFastener;
+use super::metal::Metal;
+use super::number::{Call, Parts, Undecoded, clip, split_digits, split_letters, whole_number};
 use super::source::Basis;
 use super::table::{self, Table};
 use super::thread::{Thread, thread, thread_of_code};
-use super::{Call, Head, KitFastener, Metal, Undecoded};
 use crate::units::{Length, Size};
 
 /// A screw.
@@ -59,11 +64,7 @@ enum Form {
 
 static SCREWS: LazyLock<Table<Row>> = LazyLock::new(|| table::read("screw"));
 
-pub(super) fn standards() -> impl Iterator<Item = &'static str> {
-    SCREWS.rows.iter().map(|row| row.number.as_str())
-}
-
-pub(super) fn decode(parts: &Parts) -> Result<Screw, Undecoded> {
+fn decode(parts: &Parts) -> Result<Screw, Undecoded> {
     let row = SCREWS.rows.iter().find(|row| row.number == parts.standard);
     let row =
         row.ok_or_else(|| parts.fault("is not a screw of the tables", "flush screws are AN507 and MS24694", "AN-DWG"))?;
@@ -177,6 +178,38 @@ const fn sixteenths(n: i64) -> Length {
     Length::from_64ths(4 * n)
 }
 
+impl Family for Screw {
+    fn documents() -> Vec<&'static str> {
+        SCREWS.rows.iter().map(|row| row.number.as_str()).collect()
+    }
+
+    fn decode(parts: &Parts<'_>) -> Result<Self, Undecoded> {
+        decode(parts)
+    }
+
+    fn every_call() -> impl Iterator<Item = String> {
+        every_call()
+    }
+
+    fn common(&self) -> Common<'_> {
+        Common {
+            diameter: self.diameter,
+            head: self.head,
+            thread: self.thread,
+            metal: self.metal,
+            ..Common::of(&self.call)
+        }
+    }
+
+    fn superseded_by(&self) -> Option<String> {
+        self.successor.clone()
+    }
+
+    fn holes(&self) -> Vec<ListedHole> {
+        self.thread.map(|thread| bolt::holes_of_diameter(thread.diameter, "AN")).unwrap_or_default()
+    }
+}
+
 impl Screw {
     pub(super) fn of_kit(text: &str, own: &KitFastener) -> Self {
         Self {
@@ -186,17 +219,11 @@ impl Screw {
             structural: false,
             diameter: Some(own.diameter),
             thread: own.thread.as_deref().and_then(thread),
-            length: own.length,
+            length: None,
             metal: own.metal(),
             basis: Basis::given(&own.source),
             successor: None,
         }
-    }
-
-    /// The number that succeeded this one, where there is one.
-    #[must_use]
-    pub fn superseded_by(&self) -> Option<String> {
-        self.successor.clone()
     }
 
     /// Plain words for paper: `washer head structural screw, 10-32, 1/2 long`.
@@ -213,7 +240,7 @@ impl Screw {
 }
 
 /// One call of every screw in common sizes and lengths.
-pub(super) fn every_call() -> impl Iterator<Item = String> {
+fn every_call() -> impl Iterator<Item = String> {
     SCREWS.rows.iter().flat_map(|row| {
         let tails: Vec<String> = match row.form {
             Form::SizeLength => ["832", "1032", "10", "428"]

@@ -6,7 +6,7 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use super::SolidRivet;
+use super::rivet::SolidRivet;
 use super::sheet::modern_sheet;
 use super::source::Graded;
 use super::table::{self, Table};

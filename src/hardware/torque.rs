@@ -6,7 +6,7 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use super::NutDuty;
+use super::nut::NutDuty;
 use super::source::Graded;
 use super::table::{self, Table};
 use super::thread::Thread;

@@ -6,10 +6,13 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use super::call::{Parts, clip, split_digits, split_letters};
+use super::family::{Common, Family};
+use super::kit::KitFastener;
+use super::limit;
+use super::metal::Metal;
+use super::number::{Call, Parts, Undecoded, clip, split_digits, split_letters};
 use super::source::{Basis, Graded, Sureness};
 use super::table::{self, Sourced, Table};
-use super::{Call, KitFastener, Metal, Undecoded, limit};
 use crate::units::{Length, Size};
 
 /// Kind of a washer.
@@ -61,10 +64,6 @@ struct SizeRow {
 static WASHERS: LazyLock<Table<Row>> = LazyLock::new(|| table::read("washer"));
 static SIZES: LazyLock<Table<SizeRow>> = LazyLock::new(|| table::read("washer_size"));
 
-pub(super) fn standards() -> impl Iterator<Item = &'static str> {
-    WASHERS.rows.iter().map(|row| row.number.as_str())
-}
-
 /// A washer.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Washer {
@@ -85,7 +84,7 @@ pub struct Washer {
     successor: Option<String>,
 }
 
-pub(super) fn decode(parts: &Parts) -> Result<Washer, Undecoded> {
+fn decode(parts: &Parts) -> Result<Washer, Undecoded> {
     let row = WASHERS.rows.iter().find(|row| row.number == parts.standard);
     let row =
         row.ok_or_else(|| parts.fault("is not a washer of the tables", "plain washers are AN960 and NAS1149", "AN-2"))?;
@@ -238,16 +237,37 @@ impl Sourced<SizeRow> {
     }
 }
 
+impl Family for Washer {
+    fn documents() -> Vec<&'static str> {
+        WASHERS.rows.iter().map(|row| row.number.as_str()).collect()
+    }
+
+    fn decode(parts: &Parts<'_>) -> Result<Self, Undecoded> {
+        decode(parts)
+    }
+
+    fn every_call() -> impl Iterator<Item = String> {
+        every_call()
+    }
+
+    fn common(&self) -> Common<'_> {
+        Common { diameter: self.bolt, metal: self.metal, ..Common::of(&self.call) }
+    }
+
+    fn superseded_by(&self) -> Option<String> {
+        self.successor.clone()
+    }
+}
+
 impl Washer {
     pub(super) fn of_kit(text: &str, own: &KitFastener) -> Self {
-        let given = |value| Graded { value, basis: Basis::given(&own.source) };
         Self {
             call: Call::kit(text, own),
             words: "washer".to_owned(),
             kind: WasherKind::Plain,
             bolt: Some(own.diameter),
             diameters: None,
-            thickness: own.thickness.map(given),
+            thickness: None,
             metal: own.metal(),
             successor: None,
         }
@@ -270,12 +290,6 @@ impl Washer {
         }
     }
 
-    /// The number that succeeded this one, where there is one.
-    #[must_use]
-    pub fn superseded_by(&self) -> Option<String> {
-        self.successor.clone()
-    }
-
     /// Plain words for paper: `plain washer, 3/16, 0.063 thick`.
     #[must_use]
     pub fn describe(&self) -> String {
@@ -290,7 +304,7 @@ impl Washer {
 }
 
 /// One call of every washer in every size.
-pub(super) fn every_call() -> impl Iterator<Item = String> {
+fn every_call() -> impl Iterator<Item = String> {
     let an = WASHERS.rows.iter().filter(|row| row.number != "NAS1149").flat_map(|row| {
         SIZES.rows.iter().filter(|size| size.kind == row.kind).filter_map(|size| {
             let code = if row.number == "MS35338" { size.second_code.as_ref() } else { Some(&size.code) };

@@ -66,7 +66,7 @@ pub(super) fn kind(joint: &Joint) -> Option<Through> {
     match joint.fastener.as_ref().ok()? {
         Fastener::SolidRivet(_) | Fastener::BlindRivet(_) => Some(Through::Rivet),
         Fastener::Bolt(_) | Fastener::Screw(_) => Some(Through::Bolt),
-        Fastener::Nut(_) | Fastener::Washer(_) | Fastener::CotterPin(_) | Fastener::Nutplate(_) => None,
+        _ => None,
     }
 }
 

@@ -21,7 +21,7 @@ pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
     let words = |text: Option<String>, absent| text.map_or(Shown::Nothing(absent), Shown::Text);
     let mut rows = vec![
         Row::plain("call", "call", Shown::Text(fastener.usual_call().to_owned())),
-        Row::plain("kind", "kind", Shown::Text(kind(&fastener).to_owned())),
+        Row::plain("kind", "kind", Shown::Text(fastener.kind_words().to_owned())),
         Row::plain("description", "", Shown::Text(fastener.describe())),
         Row::plain("superseded-by", "", words(fastener.superseded_by(), "no successor")),
         Row::plain(
@@ -65,19 +65,6 @@ fn length_rows(fastener: &Fastener) -> Vec<Row> {
             .chain(graded("length", "length under the head", &bolt.length))
             .collect(),
         Fastener::Washer(washer) => graded("thickness", "thickness", &washer.thickness).into_iter().collect(),
-        Fastener::Screw(_) | Fastener::Nut(_) | Fastener::CotterPin(_) | Fastener::Nutplate(_) => Vec::new(),
-    }
-}
-
-const fn kind(fastener: &Fastener) -> &'static str {
-    match fastener {
-        Fastener::SolidRivet(_) => "solid rivet",
-        Fastener::BlindRivet(_) => "blind rivet",
-        Fastener::Bolt(_) => "bolt",
-        Fastener::Screw(_) => "screw",
-        Fastener::Nut(_) => "nut",
-        Fastener::Washer(_) => "washer",
-        Fastener::CotterPin(_) => "cotter pin",
-        Fastener::Nutplate(_) => "nutplate",
+        _ => Vec::new(),
     }
 }

@@ -144,7 +144,7 @@ fn body_of(joint: &Joint) -> Option<Body> {
             let (grip, length) = if counts_grip { (screw.length, None) } else { (None, screw.length) };
             bolt_of(joint, diameter, top_of(screw.head, diameter), grip, length)
         }
-        Fastener::Nut(_) | Fastener::Washer(_) | Fastener::CotterPin(_) | Fastener::Nutplate(_) => None,
+        _ => None,
     }
 }
 

@@ -89,7 +89,7 @@ fn report(sink: &mut Sink<'_>, at: &At<'_>, (decoded, written): (&Result<Fastene
         }
         Ok(fastener) if !wanted.is(fastener) => {
             let message =
-                format!("`{}` is a {}, where a {} is wanted", written.value, word_for(fastener), wanted.word());
+                format!("`{}` is a {}, where a {} is wanted", written.value, fastener.kind_words(), wanted.word());
             // What a key wants is a matter of the format, not of a published source.
             Finding {
                 source: None,
@@ -99,19 +99,6 @@ fn report(sink: &mut Sink<'_>, at: &At<'_>, (decoded, written): (&Result<Fastene
         Ok(_) => return,
     };
     sink.push(label_callout(finding, at, &written.value));
-}
-
-const fn word_for(fastener: &Fastener) -> &'static str {
-    match fastener {
-        Fastener::SolidRivet(_) => "solid rivet",
-        Fastener::BlindRivet(_) => "blind rivet",
-        Fastener::Bolt(_) => "bolt",
-        Fastener::Screw(_) => "screw",
-        Fastener::Nut(_) => "nut",
-        Fastener::Washer(_) => "washer",
-        Fastener::CotterPin(_) => "cotter pin",
-        Fastener::Nutplate(_) => "nutplate",
-    }
 }
 
 /// Points at the callout in the project file that the call goes by.

@@ -18,11 +18,6 @@ const ROUNDS: &[(&str, &[&str], &str)] = &[
     ("cli", &["packet", "watch"], "watching is printing again and again"),
     ("figure/section", &["body", "bolt"], "two halves of one drawing"),
     (
-        "hardware",
-        &["blind", "bolt", "call", "cotter", "head", "hole", "kit", "nut", "nutplate", "rivet", "screw", "washer"],
-        "a call is told by its families, and the families read the parts of a call",
-    ),
-    (
         "plan",
         &["close_out", "cover", "excerpt", "facing", "mark", "packet", "session", "step", "values"],
         "a packet is planned and then marked and cut",

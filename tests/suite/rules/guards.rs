@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::path::Path;
 
-use shophead::hardware::find_source;
+use shophead::hardware::{find_source, table_text};
 use shophead::report::{Severity, fault};
 use shophead::rules::{HEADINGS, Looks, RULES, Rule, explain};
 
@@ -65,10 +65,12 @@ fn the_faults_that_are_raised_elsewhere_are_the_rules_that_check_nothing() {
     assert_eq!(named(|looks| matches!(looks, Looks::Allows)), BTreeSet::from([fault::ALLOW_UNUSED]));
 }
 
-/// A macro declares the modules of the rules, so that `cargo fmt` passes them by.
+/// Macros declare the modules of rules and of families of fasteners, so that `cargo fmt` passes them by.
 #[test]
-fn the_files_of_rules_are_formatted() {
-    let files = RULES.iter().map(|rule| root().join("src/rules").join(rule.family).join(file_of(rule)));
+fn the_files_that_a_macro_declares_are_formatted() {
+    let rules = RULES.iter().map(|rule| root().join("src/rules").join(rule.family).join(file_of(rule)));
+    let hardware = std::fs::read_dir(root().join("src/hardware")).unwrap().map(|entry| entry.unwrap().path());
+    let files = rules.chain(hardware.filter(|path| path.extension().is_some_and(|own| own == "rs")));
     let mut rustfmt = std::process::Command::new("rustfmt");
     let rustfmt = rustfmt.args(["--check", "--edition", "2024"]).args(files).current_dir(root());
     match rustfmt.output() {
@@ -157,6 +159,28 @@ fn sources_exist_and_the_page_cites_each_with_its_force() {
             }
         }
     }
+}
+
+/// What the pages say of a source's force and grade, and what the table of limits says, is one thing.
+#[test]
+fn limits_have_the_force_that_the_pages_give_to_their_source() {
+    let pages: Vec<(String, String)> = RULES.iter().flat_map(source_entries).collect();
+    let table: toml::Table = table_text("limit").unwrap().parse().unwrap();
+    let mut compared = 0;
+    for row in table["row"].as_array().unwrap() {
+        let word = |key: &str| row.get(key).and_then(toml::Value::as_str);
+        let (Some(source), Some(force)) = (word("source"), word("force").filter(|force| *force != "derived")) else {
+            continue;
+        };
+        let cited: Vec<&String> = pages.iter().filter(|(key, _)| key == source).map(|(_, text)| text).collect();
+        if cited.is_empty() || UNPUBLISHED.contains(&source) {
+            continue;
+        }
+        let said = cited.iter().any(|text| text.contains(&format!("({force})")));
+        assert!(said, "{:?} is `{force}` by {source}; its pages say {cited:?}", row["limit"]);
+        compared += 1;
+    }
+    assert!(compared > 20, "only {compared} limits were compared");
 }
 
 #[test]

@@ -1,0 +1,90 @@
+//! What every decoded number can be asked, whatever its family: call, diameter, head, thread, metal, holes.
+//!
+//! The answers are the families' own; nothing is decided by kind here.
+
+use super::Fastener;
+use super::head::Head;
+use super::hole::{self, ListedHole};
+use super::kit::KitFastener;
+use super::metal::Metal;
+use super::source::Graded;
+use super::thread::Thread;
+use crate::units::{Length, Size};
+
+impl Fastener {
+    /// The part number as written.
+    #[must_use]
+    pub fn call(&self) -> &str {
+        &self.common().call.text
+    }
+
+    /// The part number in its usual form: for totals and for comparing.
+    #[must_use]
+    pub fn usual_call(&self) -> &str {
+        &self.common().call.usual
+    }
+
+    /// The kit's entry behind it, where no standard covers it.
+    #[must_use]
+    pub fn kit(&self) -> Option<&KitFastener> {
+        self.common().call.kit.as_ref()
+    }
+
+    /// Nominal diameter of what goes into the hole, or of the thread; none where the number does not tell it.
+    #[must_use]
+    pub fn diameter(&self) -> Option<Length> {
+        self.common().diameter
+    }
+
+    /// Shape of the manufactured head; protruding for hardware without one.
+    #[must_use]
+    pub fn head(&self) -> Head {
+        self.common().head
+    }
+
+    /// Thread, for hardware that has one.
+    #[must_use]
+    pub fn thread(&self) -> Option<&'static Thread> {
+        self.common().thread
+    }
+
+    /// Metal, where the number or the kit's entry tells it.
+    #[must_use]
+    pub fn metal(&self) -> Option<Metal> {
+        self.common().metal
+    }
+
+    /// Whether the call lacks the length or grip that it needs: a family and diameter alone.
+    #[must_use]
+    pub fn lacks_length(&self) -> bool {
+        self.common().lacks_length
+    }
+}
+
+/// Every listed hole for a fastener; empty for hardware that has none (nuts, washers, pins) or none listed.
+#[must_use]
+pub fn holes_for(fastener: &Fastener) -> Vec<ListedHole> {
+    fastener.kit().map_or_else(|| fastener.holes(), hole::of_kit)
+}
+
+/// The size to drill where the drawing gives none.
+#[must_use]
+pub fn nominal_hole(fastener: &Fastener) -> Option<Graded<Size>> {
+    hole::nominal(holes_for(fastener))
+}
+
+/// The smallest listed hole, with the surest source that lists it.
+#[must_use]
+pub fn smallest_hole(fastener: &Fastener) -> Option<Graded<Length>> {
+    let holes = holes_for(fastener);
+    let lowest = holes.into_iter().min_by_key(|hole| (hole.low, hole.basis.sureness))?;
+    Some(Graded { value: lowest.low, basis: lowest.basis })
+}
+
+/// The largest listed hole, with the surest source that lists it.
+#[must_use]
+pub fn largest_hole(fastener: &Fastener) -> Option<Graded<Length>> {
+    let holes = holes_for(fastener);
+    let highest = holes.into_iter().max_by_key(|hole| (hole.high, std::cmp::Reverse(hole.basis.sureness)))?;
+    Some(Graded { value: highest.high, basis: highest.basis })
+}
