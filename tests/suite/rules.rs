@@ -16,6 +16,8 @@ use shophead::rules::{check, unjudged};
 use shophead::spec::{Spec, read_project, read_traveler};
 use shophead::text::Files;
 
+use crate::build::text::{self, part, step, steps_on, traveler};
+
 /// A project of some traveler texts, judged.
 pub struct Judged {
     pub files: Files,
@@ -72,15 +74,12 @@ pub fn judge_project(project: &str, travelers: &[(&str, &str)]) -> Judged {
 /// A traveler with two sheets, one joint and the usual steps; `joint` is the rest of the joint's table.
 pub fn one_joint(stack: [&str; 2], joint: &str) -> String {
     let [outer, inner] = stack;
-    format!(
-        "[traveler]\nid = \"T\"\ntitle = \"t\"\nrevision = \"A\"\n\
-         [[part]]\nid = \"OUTER\"\nname = \"skin\"\nmaterial = \"2024-T3\"\nthickness = \"{outer}\"\n\
-         [[part]]\nid = \"INNER\"\nname = \"rib\"\nmaterial = \"2024-T3\"\nthickness = \"{inner}\"\n\
-         [[joint]]\nid = \"J1\"\nstack = [\"OUTER\", \"INNER\"]\ncount = 10\n{joint}\n\
-         [[step]]\nid = \"drill\"\ntitle = \"Drill\"\ndo = \"drill\"\njoints = [\"J1\"]\n\
-         [[step]]\nid = \"deburr\"\ntitle = \"Deburr\"\ndo = \"deburr\"\njoints = [\"J1\"]\n\
-         [[step]]\nid = \"fasten\"\ntitle = \"Fasten\"\ndo = \"rivet\"\njoints = [\"J1\"]\ncautions = [\"keep-cold\"]\n"
-    )
+    traveler("T", "")
+        + &part("OUTER", "skin", outer)
+        + &part("INNER", "rib", inner)
+        + &text::joint("J1", &["OUTER", "INNER"], &format!("count = 10\n{joint}"))
+        + &steps_on("J1", &["drill", "deburr"])
+        + &step("fasten", "rivet", "joints = [\"J1\"]\ncautions = [\"keep-cold\"]")
 }
 
 /// Judges a traveler of one joint.

@@ -3,14 +3,14 @@
 use shophead::job::{Item, Order, ParkedKind, StepRef};
 use shophead::report::{Colour, Report, render_human};
 
-use crate::build::{job_of, order_findings};
+use crate::build::{job_of, order_findings, text};
 
 const PROJECT: &str =
     "[aircraft]\nname = \"Dunlin\"\n[[zone]]\nid = \"bay\"\nname = \"Bay\"\nhands = [\"left\", \"right\"]\n";
 
 fn traveler(id: &str, head: &str, steps: &[&str]) -> String {
-    let steps = steps.iter().map(|step| format!("[[step]]\ntitle = \"t\"\n{step}\n")).collect::<Vec<_>>().concat();
-    format!("[traveler]\nid = \"{id}\"\ntitle = \"t\"\nrevision = \"A\"\n{head}\n{steps}")
+    let steps: String = steps.iter().map(|step| format!("[[step]]\ntitle = \"t\"\n{step}\n")).collect();
+    text::traveler(id, head) + &steps
 }
 
 #[test]

@@ -27,7 +27,6 @@ const ROUNDS: &[(&str, &[&str], &str)] = &[
         &["markdown", "pdf", "picture", "template", "text", "world"],
         "a picture is tried out on a page, and a page has pictures",
     ),
-    ("spec", &["caution", "keys", "pattern", "read", "section"], "one format, defined in five files"),
 ];
 
 /// A file as its names from the root: `plan`, `step`.

@@ -1,13 +1,12 @@
 //! The board, the ledger and the drawing index of builds small enough to read.
 
 use shophead::calendar::When;
-use shophead::job::{Job, Order, State, resolve_progress};
+use shophead::job::{Job, Order, State};
 use shophead::plan::{Board, BoardOptions, board, drawing_index};
-use shophead::report::Report;
-use shophead::spec::read_progress;
 use shophead::work::{Held, last_chances, ledger, open_counts};
 
-use crate::build::job_of;
+use crate::build::text::{self, skin_and_rib};
+use crate::build::{job_of, stand};
 
 const PROJECT: &str = r#"
 [aircraft]
@@ -28,38 +27,19 @@ item = "MS20470AD4-4"
 on-hand = 12
 "#;
 
-const PARTS: &str = r#"
-[[part]]
-id = "P1"
-name = "Skin"
-material = "2024-T3"
-thickness = "0.032"
-[[part]]
-id = "P2"
-name = "Rib"
-material = "2024-T3"
-thickness = "0.040"
-"#;
-
 fn joint(id: &str, count: u32, more: &str) -> String {
-    format!(
-        "[[joint]]\nid = \"{id}\"\nstack = [\"P1\", \"P2\"]\nfastener = \"MS20470AD4-4\"\ncount = {count}\n{more}\n"
-    )
+    text::joint(id, &["P1", "P2"], &format!("fastener = \"MS20470AD4-4\"\ncount = {count}\n{more}"))
 }
 
 fn traveler(id: &str, head: &str, body: &str, steps: &[&str]) -> String {
-    let steps = steps.iter().map(|step| format!("[[step]]\n{step}\n")).collect::<Vec<_>>().concat();
-    format!("[traveler]\nid = \"{id}\"\ntitle = \"t\"\nrevision = \"A\"\n{head}\n{body}\n{steps}")
+    let steps: String = steps.iter().map(|step| format!("[[step]]\n{step}\n")).collect();
+    text::traveler(id, head) + body + &steps
 }
 
 /// The board at a moment, with the progress file's text.
 pub fn board_at(travelers: &[String], progress: &str, now: &str, minutes: u32) -> (Board, Job, State) {
     let (job, mut files, _) = job_of(PROJECT, travelers);
-    let mut report = Report::default();
-    let id = files.add("progress.toml", progress);
-    let spec = read_progress(id, &files, &mut report);
-    let order = Order::of(&job);
-    let state = resolve_progress(spec, &job, &order, &mut report);
+    let (order, state, report) = stand(&job, &mut files, progress);
     assert!(report.findings.is_empty(), "{:?}", report.findings);
     let now = When::parse(now).unwrap().earliest;
     (board(&job, &order, &state, BoardOptions { now, minutes }), job, state)
@@ -79,7 +59,7 @@ fn primed() -> Vec<String> {
         "id = \"paint\"\ntitle = \"Paint\"\ndo = \"paint\"\nparts = [\"P1\"]\nminutes = 40",
         "id = \"rivet\"\ntitle = \"Rivet\"\ndo = \"rivet\"\njoints = [\"J1\"]\nminutes = 60\nhelper = true",
     ];
-    vec![traveler("A", "", &(PARTS.to_owned() + &joint("J1", 10, "")), &steps)]
+    vec![traveler("A", "", &(skin_and_rib() + &joint("J1", 10, "")), &steps)]
 }
 
 #[test]
@@ -104,14 +84,14 @@ fn the_evening_is_filled_by_what_unblocks_most() {
     let long = traveler(
         "LONG",
         "",
-        PARTS,
+        &skin_and_rib(),
         &[
             "id = \"a\"\ntitle = \"a\"\ndo = \"fit\"\nminutes = 50",
             "id = \"b\"\ntitle = \"b\"\ndo = \"fit\"\nminutes = 30",
             "id = \"c\"\ntitle = \"c\"\ndo = \"fit\"\nminutes = 30",
         ],
     );
-    let short = traveler("SHORT", "", PARTS, &["id = \"a\"\ntitle = \"a\"\ndo = \"fit\"\nminutes = 5"]);
+    let short = traveler("SHORT", "", &skin_and_rib(), &["id = \"a\"\ntitle = \"a\"\ndo = \"fit\"\nminutes = 5"]);
     let (board, ..) = board_at(&[short, long], "", "2026-03-02T18:00", 90);
     assert_eq!(names(&board.ready), ["LONG/a", "SHORT/a"]);
     assert_eq!(names(&board.tonight.rows), ["LONG/a", "LONG/b", "SHORT/a"]);
@@ -122,7 +102,7 @@ fn the_evening_is_filled_by_what_unblocks_most() {
         board.tonight.why
     );
     let (nothing, ..) = board_at(
-        &[traveler("L", "", PARTS, &["id = \"a\"\ntitle = \"a\"\ndo = \"fit\"\nminutes = 50"])],
+        &[traveler("L", "", &skin_and_rib(), &["id = \"a\"\ntitle = \"a\"\ndo = \"fit\"\nminutes = 50"])],
         "",
         "2026-03-02T18:00",
         20,
@@ -133,12 +113,17 @@ fn the_evening_is_filled_by_what_unblocks_most() {
 
 #[test]
 fn what_is_short_or_asked_or_needs_a_visitor_waits_and_says_for_what() {
-    let body = PARTS.to_owned() + &joint("J1", 10, "") + &joint("J2", 10, "");
+    let body = skin_and_rib() + &joint("J1", 10, "") + &joint("J2", 10, "");
     let rivet = |id: &str, joint: &str| {
         traveler(id, "", &body, &[&format!("id = \"rivet\"\ntitle = \"r\"\ndo = \"rivet\"\njoints = [\"{joint}\"]")])
     };
-    let look = traveler("LOOK", "", PARTS, &["id = \"look\"\ntitle = \"l\"\ndo = \"inspect\"\nhold = \"inspector\""]);
-    let ask = traveler("ASK", "", PARTS, &["id = \"cut\"\ntitle = \"c\"\ndo = \"fit\""]);
+    let look = traveler(
+        "LOOK",
+        "",
+        &skin_and_rib(),
+        &["id = \"look\"\ntitle = \"l\"\ndo = \"inspect\"\nhold = \"inspector\""],
+    );
+    let ask = traveler("ASK", "", &skin_and_rib(), &["id = \"cut\"\ntitle = \"c\"\ndo = \"fit\""]);
     let off = traveler(
         "OFF",
         "",
@@ -184,7 +169,7 @@ pub fn bay() -> Vec<String> {
         "id = \"fill\"\ntitle = \"Fill\"\ndo = \"rivet\"\nzones = [\"bay\"]",
         "id = \"close\"\ntitle = \"Close\"\ndo = \"close\"\ncloses = [\"bay\"]\nhold = \"technical counselor\"",
     ];
-    vec![traveler("A", "", &(PARTS.to_owned() + &joint("J1", 4, temporary) + &joint("J2", 10, open)), &steps)]
+    vec![traveler("A", "", &(skin_and_rib() + &joint("J1", 4, temporary) + &joint("J2", 10, open)), &steps)]
 }
 
 #[test]
@@ -221,7 +206,7 @@ fn the_last_chance_lists_steps_photos_and_what_is_parked() {
 
 #[test]
 fn batches_gather_helpers_set_ups_and_the_primer_day() {
-    let body = PARTS.to_owned() + &joint("J1", 4, "holes = { final = \"#30\" }");
+    let body = skin_and_rib() + &joint("J1", 4, "holes = { final = \"#30\" }");
     let drill = |id: &str| {
         traveler(
             id,
@@ -245,7 +230,7 @@ fn every_sheet_knows_who_cites_it_at_which_revision() {
     let a = traveler(
         "A",
         "drawings = [\"D1:A\"]",
-        PARTS,
+        &skin_and_rib(),
         &["id = \"x\"\ntitle = \"x\"\ndo = \"fit\"\ndrawings = [\"D1 view C-C\", \"D2\"]"],
     );
     let (job, ..) = job_of(PROJECT, &[a]);

@@ -6,18 +6,23 @@ use shophead::report::Report;
 use shophead::spec::{SIGN_NUMBERS, built_in_cautions, caution_signs};
 
 use crate::build::bracket::{PROJECT, job};
+use crate::build::text::{self, part};
 use crate::rules::judge_project;
 
-const HEAD: &str = "[traveler]\nid = \"T\"\ntitle = \"t\"\nrevision = \"A\"\n\
-    [[part]]\nid = \"P\"\nname = \"skin\"\nmaterial = \"2024-T3\"\nthickness = \"0.032\"\n\
-    [[part]]\nid = \"Q\"\nname = \"rib\"\nmaterial = \"2024-T3\"\nthickness = \"0.032\"\n\
-    [[part]]\nid = \"S\"\nname = \"strap\"\nmaterial = \"4130 steel\"\nthickness = \"0.032\"\n\
-    [[joint]]\nid = \"J\"\nstack = [\"P\", \"Q\"]\nfastener = \"MS20470AD4-4\"\ncount = 4\n\
-    [[joint]]\nid = \"JB\"\nstack = [\"P\", \"Q\"]\nfastener = \"IFI114-42\"\ncount = 4\n\
-    [[joint]]\nid = \"JS\"\nstack = [\"P\", \"S\"]\nfastener = \"MS20470AD4-4\"\ncount = 4\n";
+/// A traveler with a riveted joint, one of blind rivets and one on steel.
+fn head() -> String {
+    let joint = |id, inner, call| text::joint(id, &["P", inner], &format!("fastener = \"{call}\"\ncount = 4"));
+    text::traveler("T", "")
+        + &part("P", "skin", "0.032")
+        + &part("Q", "rib", "0.032")
+        + &part("S", "strap", "0.032").replace("2024-T3", "4130 steel")
+        + &joint("J", "Q", "MS20470AD4-4")
+        + &joint("JB", "Q", "IFI114-42")
+        + &joint("JS", "S", "MS20470AD4-4")
+}
 
 fn draft(project: &str, step: &str) -> Packet {
-    let traveler = format!("{HEAD}[[step]]\nid = \"s\"\n{step}\n");
+    let traveler = format!("{}[[step]]\nid = \"s\"\n{step}\n", head());
     let (job, report): (Job, Report) = job(project, &[&traveler]);
     packets(&job, 0, &report, &Options { draft: true, ..Options::default() }).unwrap().remove(0)
 }

@@ -9,19 +9,18 @@ use shophead::report::Report;
 
 use crate::build::job_of;
 use crate::build::shop::Shop;
+use crate::build::text::{joint, part, step, traveler};
 use crate::plan::visit::{FORBIDDEN, joined, pages};
 
 const PROJECT: &str = "[aircraft]\nname = \"Dunlin\"\n[[zone]]\nid = \"bay\"\nname = \"Bay\"\n";
 
 /// A traveler with one joint; `keys` are its fastener, edge and so on.
 fn job(keys: &str) -> Job {
-    let text = format!(
-        "[traveler]\nid = \"A\"\ntitle = \"t\"\nrevision = \"A\"\nhands = [\"left\", \"right\"]\n\
-         [[part]]\nid = \"P1\"\nname = \"p\"\nmaterial = \"2024-T3\"\nthickness = \"0.063\"\n\
-         [[joint]]\nid = \"J1\"\nstack = [\"P1\", \"P1\"]\n{keys}\n\
-         [[step]]\nid = \"drill\"\ntitle = \"d\"\ndo = \"drill\"\njoints = [\"J1\"]\nzones = [\"bay\"]\n\
-         [[step]]\nid = \"close\"\ntitle = \"c\"\ndo = \"close\"\ncloses = [\"bay\"]\n"
-    );
+    let text = traveler("A", "hands = [\"left\", \"right\"]")
+        + &part("P1", "p", "0.063")
+        + &joint("J1", &["P1", "P1"], keys)
+        + &step("drill", "drill", "joints = [\"J1\"]\nzones = [\"bay\"]")
+        + &step("close", "close", "closes = [\"bay\"]");
     let (job, _, report) = job_of(PROJECT, &[text]);
     assert!(!report.stops(), "{:?}", report.findings);
     job

@@ -3,15 +3,13 @@
 use std::fmt::Write;
 
 use shophead::calendar::{Moment, When};
-use shophead::job::{Hand, Job, Order, State, resolve_progress};
+use shophead::job::{Hand, Job, Order, State};
 use shophead::plan::{Document, ReadingVerdict, VisitChoice, VisitPacket, visit};
 use shophead::render::{Templates, lay_out, print};
-use shophead::report::Report;
-use shophead::spec::read_progress;
 use shophead::work::work_state;
 
-use crate::build::job_of;
 use crate::build::signed::{Ledger, day, edited, job_of as job_of_texts};
+use crate::build::{job_of, stand};
 use crate::work::growth::build;
 
 /// Words that a sheet of advice must not have.
@@ -133,9 +131,7 @@ fn packet_of(texts: &[&str], progress: &str, choice: &VisitChoice) -> (VisitPack
     let texts: Vec<String> = texts.iter().map(|text| (*text).to_owned()).collect();
     let (job, mut files, report) = job_of(PROJECT, &texts);
     assert!(!report.stops(), "{:?}", report.findings);
-    let (order, mut report) = (Order::of(&job), Report::default());
-    let id = files.add("progress.toml", progress);
-    let state = resolve_progress(read_progress(id, &files, &mut report), &job, &order, &mut report);
+    let (order, state, _) = stand(&job, &mut files, progress);
     (visit(&job, &order, &state, None, choice), job)
 }
 
@@ -327,9 +323,7 @@ fn six_pages_hold_any_build_and_what_is_cut_is_counted() {
     let (a4, text, progress) = crowded();
     for project in [a4.clone(), a4.replace("\"a4\"", "\"us-letter\"")] {
         let (job, mut files, _) = job_of(&project, std::slice::from_ref(&text));
-        let (order, mut report) = (Order::of(&job), Report::default());
-        let id = files.add("progress.toml", progress.as_str());
-        let state = resolve_progress(read_progress(id, &files, &mut report), &job, &order, &mut report);
+        let (order, state, _) = stand(&job, &mut files, &progress);
         let packet = visit(&job, &order, &state, None, &VisitChoice::default());
         assert_eq!((packet.looks[0].joints.len(), packet.readings.len(), packet.open.len()), (150, 75, 75));
         let all = pages(&packet.document(&job, now(), None));

@@ -1,11 +1,10 @@
 //! The progress file: what it says, and every way in which it can be wrong.
 
 use shophead::calendar::{Moment, When};
-use shophead::job::{Item, Job, Order, State, StepRef, resolve_progress};
-use shophead::report::{Finding, Report};
-use shophead::spec::read_progress;
+use shophead::job::{Item, Job, State, StepRef};
+use shophead::report::Finding;
 
-use crate::build::job_of;
+use crate::build::{job_of, stand};
 
 const PROJECT: &str = "[aircraft]\nname = \"Dunlin\"\n[[signer]]\ninitials = \"B1\"\nrole = \"builder\"\n";
 
@@ -15,10 +14,7 @@ const SPEC: &str = "[traveler]\nid = \"A\"\ntitle = \"t\"\nrevision = \"A\"\nhan
 
 fn read(text: &str) -> (State, Vec<String>, Job) {
     let (job, mut files, _) = job_of(PROJECT, &[SPEC.to_owned()]);
-    let mut report = Report::default();
-    let id = files.add("progress.toml", text);
-    let spec = read_progress(id, &files, &mut report);
-    let state = resolve_progress(spec, &job, &Order::of(&job), &mut report);
+    let (_, state, report) = stand(&job, &mut files, text);
     let line = |f: &Finding| format!("{}: {}: {}", f.rule, f.severity.word(), f.message);
     (state, report.findings.iter().map(line).collect(), job)
 }

@@ -12,10 +12,11 @@ use shophead::report::Report;
 use shophead::rules::check;
 
 use crate::build::job_of;
+use crate::build::text::{self, DUNLIN, traveler};
 
 /// A build of `travelers` travelers with 25 steps each: four stand on one another, every fourth closes a bay over them.
 pub fn build(travelers: usize) -> (String, Vec<String>) {
-    let mut project = String::from("[aircraft]\nname = \"Dunlin\"\n");
+    let mut project = DUNLIN.to_owned();
     for bay in 0..travelers.div_ceil(4) {
         let _ = write!(project, "[[zone]]\nid = \"bay-{bay}\"\nname = \"Bay {bay}\"\n");
     }
@@ -24,15 +25,10 @@ pub fn build(travelers: usize) -> (String, Vec<String>) {
 
 fn spec(index: usize) -> String {
     let bay = index / 4;
-    let mut text = format!("[traveler]\nid = \"T{index}\"\ntitle = \"t\"\nrevision = \"A\"\n");
-    if !index.is_multiple_of(4) {
-        let _ = writeln!(text, "after = [\"T{}\"]", index - 1);
-    }
+    let after = if index.is_multiple_of(4) { String::new() } else { format!("after = [\"T{}\"]", index - 1) };
+    let mut text = traveler(&format!("T{index}"), &after);
     for (part, thickness) in [(1, "0.032"), (2, "0.040")] {
-        let _ = write!(
-            text,
-            "[[part]]\nid = \"P{index}-{part}\"\nname = \"p\"\nmaterial = \"2024-T3\"\nthickness = \"{thickness}\"\n"
-        );
+        text.push_str(&text::part(&format!("P{index}-{part}"), "p", thickness));
     }
     for joint in 1..=5 {
         let _ = write!(

@@ -15,13 +15,12 @@ use shophead::text::Files;
 use shophead::units::{Length, Torque};
 
 use super::{bolt, length, nut, rivet};
-
-const PROJECT: &str = "[aircraft]\nname = \"Dunlin\"\n";
+use crate::build::text::{self, DUNLIN, part, steps_on, traveler};
 
 /// Judges one traveler text; a text that does not read is a fault of the test.
 fn judge(traveler: &str) -> Vec<Finding> {
     let (mut files, mut report) = (Files::default(), Report::default());
-    let id = files.add("build.toml", PROJECT);
+    let id = files.add("build.toml", DUNLIN);
     let project = read_project(id, &files, &mut report);
     let id = files.add("t.toml", traveler);
     let read = read_traveler(id, &project, &files, &mut report).unwrap();
@@ -33,19 +32,12 @@ fn judge(traveler: &str) -> Vec<Finding> {
 
 /// A traveler with one joint through a stack, drilled, deburred and fastened by `fasten`.
 fn one_joint(stack: &[Length], fasten: &str, joint: &str) -> String {
-    let part = |(index, thickness): (usize, &Length)| {
-        format!(
-            "[[part]]\nid = \"P{index}\"\nname = \"sheet\"\nmaterial = \"2024-T3\"\nthickness = \"{}\"\n",
-            thickness.inch_exact()
-        )
-    };
-    let parts: String = stack.iter().enumerate().map(part).collect();
-    let names: Vec<String> = (0..stack.len()).map(|index| format!("\"P{index}\"")).collect();
-    let step =
-        |kind: &str| format!("[[step]]\nid = \"{kind}\"\ntitle = \"{kind}\"\ndo = \"{kind}\"\njoints = [\"J1\"]\n");
-    let steps: String = ["drill", "deburr", fasten].map(step).concat();
-    let head = "[traveler]\nid = \"T\"\ntitle = \"t\"\nrevision = \"A\"\n";
-    format!("{head}{parts}[[joint]]\nid = \"J1\"\nstack = [{}]\ncount = 12\n{joint}\n{steps}", names.join(", "))
+    let names: Vec<String> = (0..stack.len()).map(|index| format!("P{index}")).collect();
+    let names: Vec<&str> = names.iter().map(String::as_str).collect();
+    let parts =
+        names.iter().zip(stack).map(|(name, thickness)| part(name, "sheet", &thickness.inch_exact().to_string()));
+    let joint = text::joint("J1", &names, &format!("count = 12\n{joint}"));
+    traveler("T", "") + &parts.collect::<String>() + &joint + &steps_on("J1", &["drill", "deburr", fasten])
 }
 
 /// Errors and warnings as `rule: message`, but for a thickness that the test made up.
