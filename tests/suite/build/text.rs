@@ -28,7 +28,13 @@ pub fn step(id: &str, kind: &str, keys: &str) -> String {
     format!("[[step]]\nid = \"{id}\"\ntitle = \"{id}\"\ndo = \"{kind}\"\n{keys}\n")
 }
 
+/// Steps whose keys are written out, each begun by the same ones.
+pub fn written_steps(first: &str, steps: &[&str]) -> String {
+    steps.iter().fold(String::new(), |text, step| text + "[[step]]\n" + first + step + "\n")
+}
+
 /// Steps of these kinds on one joint, each with its kind as id.
 pub fn steps_on(joint: &str, kinds: &[&str]) -> String {
-    kinds.iter().map(|kind| step(kind, kind, &format!("joints = [\"{joint}\"]"))).collect()
+    let joints = format!("joints = [\"{joint}\"]");
+    kinds.iter().map(|kind| step(kind, kind, &joints)).collect()
 }

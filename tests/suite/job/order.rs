@@ -9,8 +9,7 @@ const PROJECT: &str =
     "[aircraft]\nname = \"Dunlin\"\n[[zone]]\nid = \"bay\"\nname = \"Bay\"\nhands = [\"left\", \"right\"]\n";
 
 fn traveler(id: &str, head: &str, steps: &[&str]) -> String {
-    let steps: String = steps.iter().map(|step| format!("[[step]]\ntitle = \"t\"\n{step}\n")).collect();
-    text::traveler(id, head) + &steps
+    text::traveler(id, head) + &text::written_steps("title = \"t\"\n", steps)
 }
 
 #[test]

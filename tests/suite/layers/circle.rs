@@ -18,9 +18,9 @@ const ROUNDS: &[(&str, &[&str], &str)] = &[
     ("cli", &["packet", "watch"], "watching is printing again and again"),
     ("figure/section", &["body", "bolt"], "two halves of one drawing"),
     (
-        "plan",
-        &["close_out", "cover", "excerpt", "facing", "mark", "packet", "session", "step", "values"],
-        "a packet is planned and then marked and cut",
+        "plan/packet",
+        &["open", "sign", "source"],
+        "the source of a packet holds what was signed and is open, which are read from it",
     ),
     (
         "render",

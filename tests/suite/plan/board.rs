@@ -32,8 +32,7 @@ fn joint(id: &str, count: u32, more: &str) -> String {
 }
 
 fn traveler(id: &str, head: &str, body: &str, steps: &[&str]) -> String {
-    let steps: String = steps.iter().map(|step| format!("[[step]]\n{step}\n")).collect();
-    text::traveler(id, head) + body + &steps
+    text::traveler(id, head) + body + &text::written_steps("", steps)
 }
 
 /// The board at a moment, with the progress file's text.

@@ -34,8 +34,7 @@ fn judge(traveler: &str) -> Vec<Finding> {
 fn one_joint(stack: &[Length], fasten: &str, joint: &str) -> String {
     let names: Vec<String> = (0..stack.len()).map(|index| format!("P{index}")).collect();
     let names: Vec<&str> = names.iter().map(String::as_str).collect();
-    let parts =
-        names.iter().zip(stack).map(|(name, thickness)| part(name, "sheet", &thickness.inch_exact().to_string()));
+    let parts = names.iter().zip(stack).map(|(name, thickness)| part(name, "sheet", &thickness.inch_exact()));
     let joint = text::joint("J1", &names, &format!("count = 12\n{joint}"));
     traveler("T", "") + &parts.collect::<String>() + &joint + &steps_on("J1", &["drill", "deburr", fasten])
 }
