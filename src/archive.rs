@@ -20,7 +20,6 @@ mod store;
 mod typed;
 mod value;
 mod verify;
-mod zip;
 
 pub use enter::{DESPITE, EnterFacts, enter};
 pub use entry::{
@@ -44,4 +43,3 @@ pub use value::{
     BlobRef, Capacity, Carried, Carry, Cause, Disposition, EntryNumber, IssuedStep, Reading, Stops, Value, Weight,
 };
 pub use verify::{Flaw, FlawKind, Survey};
-pub use zip::{TooLarge, Zip};

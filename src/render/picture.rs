@@ -5,6 +5,8 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use imagesize::ImageType;
+use roxmltree::{Document, Node, ParsingOptions};
 use typst_layout::PagedDocument;
 
 use super::pdf;
@@ -27,18 +29,10 @@ impl Picture {
     /// # Errors
     /// Why it cannot be printed, as what the file is or holds: `is no PNG, JPEG or SVG`.
     pub fn of(bytes: Vec<u8>) -> Result<Self, String> {
-        let pixels = if bytes.starts_with(b"\x89PNG\r\n\x1a\n") {
-            Some(png_size(&bytes).ok_or("is a PNG that is cut off")?)
-        } else if bytes.starts_with(&[0xFF, 0xD8, 0xFF]) {
-            Some(jpeg_size(&bytes).ok_or("is a JPEG that is cut off")?)
-        } else {
-            check_drawing(&bytes)?;
-            None
-        };
-        if let Some((width, height)) = pixels
-            && u64::from(width) * u64::from(height) > MOST_PIXELS
-        {
-            return Err(format!("has {width} x {height} pixels; the most is {MOST_PIXELS} in all"));
+        match imagesize::image_type(&bytes) {
+            Ok(ImageType::Png) => check_pixels(&bytes, "a PNG")?,
+            Ok(ImageType::Jpeg) => check_pixels(&bytes, "a JPEG")?,
+            _ => check_drawing(&bytes)?,
         }
         let picture = Self(bytes.into());
         picture.try_out()?;
@@ -85,55 +79,38 @@ pub(super) fn file_name(at: usize) -> String {
     format!("picture-{at}")
 }
 
-/// Width and height, which a PNG states first.
-fn png_size(bytes: &[u8]) -> Option<(u32, u32)> {
-    let number = |at: usize| Some(u32::from_be_bytes(bytes.get(at..at + 4)?.try_into().ok()?));
-    (bytes.get(12..16)? == b"IHDR").then_some(())?;
-    Some((number(16)?, number(20)?))
-}
-
-/// Width and height from a JPEG's frame header.
-fn jpeg_size(bytes: &[u8]) -> Option<(u32, u32)> {
-    let pair = |at: usize| Some(u16::from_be_bytes(bytes.get(at..at + 2)?.try_into().ok()?));
-    let mut at = 2;
-    loop {
-        // A marker may be filled up with any number of 0xFF.
-        while bytes.get(at)? == &0xFF && bytes.get(at + 1)? == &0xFF {
-            at += 1;
-        }
-        let (start, marker) = (*bytes.get(at)?, *bytes.get(at + 1)?);
-        if start != 0xFF {
-            return None;
-        }
-        // Frame headers are C0 to CF without the Huffman tables, the extension and the arithmetic conditioning.
-        if (0xC0..=0xCF).contains(&marker) && !matches!(marker, 0xC4 | 0xC8 | 0xCC) {
-            return Some((u32::from(pair(at + 7)?), u32::from(pair(at + 5)?)));
-        }
-        at += 2 + usize::from(pair(at + 2)?);
+/// Whether a picture of pixels states how many it has, and that those are not too many.
+fn check_pixels(bytes: &[u8], kind: &str) -> Result<(), String> {
+    let size = imagesize::blob_size(bytes).map_err(|_| format!("is {kind} that is cut off"))?;
+    let pixels = (size.width as u64).saturating_mul(size.height as u64);
+    if pixels > MOST_PIXELS {
+        return Err(format!("has {} x {} pixels; the most is {MOST_PIXELS} in all", size.width, size.height));
     }
+    Ok(())
 }
 
 /// Whether bytes are an SVG that holds nothing but its own drawing.
 fn check_drawing(bytes: &[u8]) -> Result<(), String> {
     const OTHER: &str = "is no PNG, JPEG or SVG";
     let text = std::str::from_utf8(bytes).map_err(|_| OTHER)?;
-    let names = || text.match_indices('<').map(|(at, _)| tag_name(&text[at + 1..]));
-    if !names().any(|name| name == "svg") {
-        return Err(OTHER.to_owned());
-    }
-    // A picture inside would escape the caps above, an entity can grow without end.
-    if names().any(|name| name == "image") {
-        return Err("is an SVG that holds another picture; show that picture by itself".to_owned());
-    }
+    // An entity can grow without end: refused before anything reads on.
     if text.contains("<!ENTITY") {
         return Err("is an SVG that defines entities; save it without them".to_owned());
     }
+    // Old programs write a document type, which says nothing more without entities.
+    let options = ParsingOptions { allow_dtd: true, ..ParsingOptions::default() };
+    let drawing = match Document::parse_with_options(text, options) {
+        Ok(drawing) => drawing,
+        Err(fault) if text.contains("<svg") => return Err(format!("cannot be printed: {fault}")),
+        Err(_) => return Err(OTHER.to_owned()),
+    };
+    if drawing.root_element().tag_name().name() != "svg" {
+        return Err(OTHER.to_owned());
+    }
+    // A picture inside would escape the caps above.
+    let shows = |node: Node<'_, '_>| matches!(node.tag_name().name(), "image" | "feImage");
+    if drawing.descendants().any(shows) {
+        return Err("is an SVG that holds another picture; show that picture by itself".to_owned());
+    }
     Ok(())
-}
-
-/// The name of the tag at the start of a text, without its namespace.
-fn tag_name(text: &str) -> &str {
-    let end = text.find(|c: char| c.is_whitespace() || matches!(c, '>' | '/')).unwrap_or(text.len());
-    let name = &text[..end];
-    name.rsplit_once(':').map_or(name, |(_, local)| local)
 }

@@ -39,7 +39,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
 const BEHIND: &[(&str, &[&str])] = &[
     ("toml", &["spec", "hardware", "plan", "archive", "start"]),
     ("annotate_snippets", &["report"]),
-    ("minijinja", &["render"]),
+    ("minijinja", &["render", "cli"]),
     ("typst", &["render"]),
     ("typst_layout", &["render"]),
     ("typst_pdf", &["render"]),
@@ -53,6 +53,10 @@ const BEHIND: &[(&str, &[&str])] = &[
     ("indicatif", &["cli"]),
     ("jiff", &["calendar", "cli"]),
     ("walkdir", &["spec"]),
+    ("imagesize", &["render"]),
+    ("roxmltree", &["render"]),
+    ("tempfile", &["cli"]),
+    ("zip", &["cli"]),
     ("sha2", &["ident"]),
 ];
 

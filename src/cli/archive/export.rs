@@ -1,14 +1,17 @@
 //! `archive export`: the whole archive and a readable index in one zip file, for handing over.
 //!
-//! A damaged archive is not handed over as if it were whole.
+//! A damaged archive is not handed over as if it were whole. The file gets its name only once it is complete, and the same
+//! archive gives the same bytes.
 
 mod index;
 
+use std::fs::File;
+use std::io::{self, BufWriter, Seek, Write};
 use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result, ensure};
+use zip::write::{SimpleFileOptions, ZipWriter};
 
-use crate::archive::Zip;
 use crate::cli::project::load_project;
 use crate::cli::project_archive::open_archive;
 use crate::cli::{Console, Outcome};
@@ -27,24 +30,49 @@ pub(super) struct Arguments {
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let project = load_project(project_path)?;
     let archive = open_archive(&project, console)?;
-    ensure!(archive.store.exists(), "there is no archive at {}", archive.store.root().display());
+    let root = archive.store.root();
+    ensure!(archive.store.exists(), "there is no archive at {}", root.display());
     let survey = archive.store.verify()?;
     ensure!(
         survey.is_whole() || arguments.damaged,
         "the archive is damaged: `archive verify` says where; --damaged exports it all the same"
     );
-    let mut zip = Zip::default();
-    zip.add("index.html", index::page(&survey, &archive.state).as_bytes())?;
-    for path in files(archive.store.root())? {
-        let bytes = std::fs::read(archive.store.root().join(&path)).with_context(|| format!("cannot read {path}"))?;
-        zip.add(&format!("archive/{path}"), &bytes)?;
-    }
-    let bytes = zip.finish()?;
-    let shown = arguments.file.display();
-    ensure!(!arguments.file.exists(), "{shown} is there already");
-    std::fs::write(&arguments.file, &bytes).with_context(|| format!("cannot write {shown}"))?;
-    console.say(&format!("{shown}  {} bytes, {} entries", bytes.len(), survey.last().entries))?;
+    let index = index::page(&survey, &archive.state)?;
+    let bytes = write_new(&arguments.file, |file| write_zip(file, &index, root))?;
+    console.say(&format!("{}  {bytes} bytes, {} entries", arguments.file.display(), survey.last().entries))?;
     Ok(Outcome::of(!survey.is_whole()))
+}
+
+/// Writes a file that must not be there, under another name until it is whole and on the disk; gives its size in bytes.
+fn write_new(path: &Path, write: impl FnOnce(&File) -> Result<()>) -> Result<u64> {
+    let shown = path.display();
+    ensure!(!path.exists(), "{shown} is there already");
+    let cannot = || format!("cannot write {shown}");
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    // Created like any other file, so that others may read it too; it goes away by itself where writing fails.
+    let partial = tempfile::Builder::new().suffix(".part").make_in(folder, |part| File::create_new(part));
+    let partial = partial.with_context(cannot)?;
+    write(partial.as_file())?;
+    partial.as_file().sync_all().with_context(cannot)?;
+    let file = partial.persist_noclobber(path).with_context(cannot)?;
+    Ok(file.metadata().with_context(cannot)?.len())
+}
+
+/// Writes the index and every file of the archive, one after the other.
+///
+/// Entries are stored, so that any system opens them, and carry the first day that the form knows instead of a time of
+/// their own.
+fn write_zip(file: impl Write + Seek, index: &str, root: &Path) -> Result<()> {
+    let mut zip = ZipWriter::new(BufWriter::new(file));
+    let stored = SimpleFileOptions::default().compression_method(zip::CompressionMethod::Stored);
+    zip.start_file("index.html", stored)?;
+    zip.write_all(index.as_bytes())?;
+    for path in files(root)? {
+        let mut from = File::open(root.join(&path)).with_context(|| format!("cannot read {path}"))?;
+        zip.start_file(format!("archive/{path}"), stored)?;
+        io::copy(&mut from, &mut zip).with_context(|| format!("cannot copy {path}"))?;
+    }
+    zip.finish()?.flush().context("cannot write the end of the zip file")
 }
 
 /// Every file of the archive by path, sorted; what an interrupted run left is not handed over.

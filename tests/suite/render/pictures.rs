@@ -151,6 +151,10 @@ fn what_would_not_print_is_refused_with_its_reason() {
     assert_eq!(fault(&large), format!("has 4096 x 4096 pixels; the most is {MOST_PIXELS} in all"));
     let nested = SVG.replace("<rect", "<image href=\"file:///etc/hostname\" width=\"9\" height=\"9\"/><rect");
     assert!(fault(nested.as_bytes()).starts_with("is an SVG that holds another picture"));
+    let filtered = SVG.replace("<rect", "<filter id=\"f\"><feImage href=\"a.png\"/></filter><rect");
+    assert!(fault(filtered.as_bytes()).starts_with("is an SVG that holds another picture"));
+    let spoken = SVG.replace("<rect", "<!-- no <image> here --><rect");
+    assert!(Picture::of(spoken.into_bytes()).is_ok(), "a comment is no picture");
     let entity = format!("<!DOCTYPE svg [<!ENTITY a \"aaaa\">]>{SVG}");
     assert!(fault(entity.as_bytes()).starts_with("is an SVG that defines entities"));
 }

@@ -107,6 +107,12 @@ fn one_file_is_handed_over_and_its_index_names_everything() {
     must(&shop, &["archive", "export", &file]);
     let again = shop.run(&["--project", "demo-data", "archive", "export", &file]);
     assert!(again.code == 2 && again.err.contains("is there already"), "{again:?}");
+    // The same archive gives the same bytes, and nothing but the two files is left.
+    let second = shop.path("handed-over-again.zip");
+    must(&shop, &["archive", "export", &second.display().to_string()]);
+    assert!(std::fs::read(&file).unwrap() == std::fs::read(second).unwrap());
+    let beside = std::fs::read_dir(shop.path(".")).unwrap().map(|entry| entry.unwrap().path());
+    assert_eq!(beside.filter(|path| path.extension().is_some_and(|end| end == "part")).count(), 0);
     // Any program opens it; Python has one that checks.
     let script = "import sys,zipfile; z=zipfile.ZipFile(sys.argv[1]); assert z.testzip() is None; print('\\n'.join(z.namelist())); print('====='); print(z.read('index.html').decode())";
     let Ok(output) = std::process::Command::new("python3").args(["-c", script, &file]).output() else { return };
