@@ -48,6 +48,16 @@ pub struct Drawing {
     pub marks: Vec<Mark>,
 }
 
+/// How many cells of a figure stand beside each other: one at least, however narrow the room.
+fn cells_across(room: Length, cell: Length) -> usize {
+    usize::try_from(room.nm() / cell.nm()).map_or(1, |cells| cells.max(1))
+}
+
+/// A length as often as cells or lines stand one after the other.
+fn times(length: Length, count: usize) -> Length {
+    length * i64::try_from(count).expect("what stands in one figure is far fewer than 2^63")
+}
+
 /// A place in a figure: to the right and down from its top left corner.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]

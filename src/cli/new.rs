@@ -171,8 +171,8 @@ fn head_text(own: &TravelerArguments) -> Result<String> {
         return Ok(text.trim_end().to_owned() + "\n");
     }
     Ok(outline_text(&Outline {
-        id: own.id.clone().unwrap_or_default(),
-        title: own.title.clone().unwrap_or_default(),
+        id: own.id.clone().context("without --from a traveler is given its id")?,
+        title: own.title.clone().context("without --from a traveler is given its title")?,
         hands: own.hands.clone(),
         drawings: own.drawing.clone(),
         after: own.after.clone(),

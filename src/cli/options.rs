@@ -84,7 +84,7 @@ impl DocumentOptions {
     ) -> Result<Outcome> {
         match self.format {
             DocumentForm::Json => print_page_data(data, current, console)?,
-            DocumentForm::Pdf => write_pdf(current, &document(data), &self.output, console)?,
+            DocumentForm::Pdf => write_pdf(current, &document(data), &self.output.folder(&current.project)?, console)?,
         }
         Ok(Outcome::of(current.project.report.stops()))
     }

@@ -11,7 +11,6 @@ use serde_json::{Map, Value, json};
 use super::Console;
 use super::current_work::CurrentWork;
 use super::issue::places_text;
-use super::options::OutputOption;
 use super::progress_bar::Progress;
 use crate::ident::Digest;
 use crate::plan::Document;
@@ -22,15 +21,14 @@ use crate::report::render_human;
 pub(super) fn write_pdf(
     current: &CurrentWork,
     document: &Document,
-    output: &OutputOption,
+    output: &Path,
     console: &mut Console,
 ) -> Result<()> {
     if !current.said.findings.is_empty() {
         console.print(&render_human(&current.said, &current.project.files, console.colour()))?;
     }
-    let output = output.folder(&current.project)?;
     let templates = load_templates(&current.project.folder)?;
-    let written = write_one(document, render::print(document, &templates), &output)?;
+    let written = write_one(document, render::print(document, &templates), output)?;
     console.say(&written.line)
 }
 

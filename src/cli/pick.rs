@@ -54,7 +54,9 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let now = arguments.now.moment(console)?;
     let list = pick_list(job, &current.order, &current.state, &choice, now);
     match arguments.format {
-        Form::Pdf => write_pdf(&current, &list.document(job, now), &arguments.output, console)?,
+        Form::Pdf => {
+            write_pdf(&current, &list.document(job, now), &arguments.output.folder(&current.project)?, console)?;
+        }
         Form::Json => print_page_data(&list, &current, console)?,
         Form::Csv => console.print(&list.to_csv())?,
     }

@@ -1,5 +1,6 @@
 //! `packet --watch`: prints again what changed, each time a spec, the project file or a template is saved.
 //!
+//! Watching is `packet` again and again, so that the two files know each other.
 //! It looks twice a second and ends only when it is interrupted; a file that is broken for a moment ends nothing.
 
 use std::collections::BTreeMap;
@@ -89,6 +90,7 @@ fn differing<'a>(seen: &'a BTreeMap<PathBuf, Stamp>, now: &'a BTreeMap<PathBuf, 
 /// Every file that a packet depends on. The folders are those of the project file as it reads now.
 fn stamps(project_path: &Path) -> BTreeMap<PathBuf, Stamp> {
     let file = if project_path.is_dir() { project_path.join("build.toml") } else { project_path.to_path_buf() };
+    // A bare name lies in the folder in which the command was started, which is the empty path.
     let folder = file.parent().map(Path::to_path_buf).unwrap_or_default();
     let mut all = BTreeMap::new();
     if let Ok(text) = std::fs::read_to_string(&file) {

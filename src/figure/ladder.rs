@@ -2,7 +2,7 @@
 //!
 //! Circles are to one relative scale, each with the hole before it in dashes. It checks no order of sizes.
 
-use super::{At, Drawing, Fill, Line, Scale, Space, Type, centi, millimetres};
+use super::{At, Drawing, Fill, Line, Scale, Space, Type, cells_across, centi, millimetres, times};
 use crate::units::{Length, Size};
 
 /// One state of a hole.
@@ -26,7 +26,7 @@ const CIRCLE: Length = millimetres(12);
 pub fn ladder(rungs: &[Rung], width: Length) -> Option<Drawing> {
     let largest = rungs.iter().filter_map(|rung| rung.size).map(|size| size.length).max()?;
     let scale = Scale::fitting(largest, largest, Space { width: CIRCLE, height: CIRCLE })?;
-    let across = usize::try_from(width.nm() / CELL.nm()).unwrap_or(0).max(1);
+    let across = cells_across(width, CELL);
     let rows = rungs.len().div_ceil(across);
     let row_height = CIRCLE + centi(2_050);
     let columns = rungs.len().min(across);
@@ -41,10 +41,6 @@ pub fn ladder(rungs: &[Rung], width: Length) -> Option<Drawing> {
         }
     }
     Some(drawing)
-}
-
-fn times(length: Length, n: usize) -> Length {
-    length * i64::try_from(n).unwrap_or(i64::MAX)
 }
 
 fn draw_rung(drawing: &mut Drawing, rung: &Rung, before: Option<Size>, corner: At, scale: Scale) {

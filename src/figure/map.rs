@@ -2,7 +2,7 @@
 //!
 //! It shows the order of the spec; it does not judge it.
 
-use super::{At, Drawing, Fill, Line, Type, centi, millimetres};
+use super::{At, Drawing, Fill, Line, Type, cells_across, centi, millimetres, times};
 use crate::units::Length;
 
 /// One step on the map.
@@ -34,13 +34,13 @@ pub fn step_map(steps: &[MapStep], width: Length) -> Option<Drawing> {
     if steps.is_empty() {
         return None;
     }
-    let across = usize::try_from(width.nm() / CELL.nm()).unwrap_or(0).max(1);
-    let columns = i64::try_from(steps.len().min(across)).unwrap_or(1);
-    let rows = i64::try_from(steps.len().div_ceil(across)).unwrap_or(1);
-    let mut drawing = Drawing::new(CELL * columns, ROW * rows, "Steps in order");
+    let across = cells_across(width, CELL);
+    let wide = times(CELL, steps.len().min(across));
+    let high = times(ROW, steps.len().div_ceil(across));
+    let mut drawing = Drawing::new(wide, high, "Steps in order");
     for (index, step) in steps.iter().enumerate() {
-        let (column, row) = (i64::try_from(index % across).unwrap_or(0), i64::try_from(index / across).unwrap_or(0));
-        let corner = At(CELL * column, ROW * row);
+        let column = index % across;
+        let corner = At(times(CELL, column), times(ROW, index / across));
         if index > 0 && column == 0 {
             let centre = centre_of(corner);
             drawing.line(At(corner.0, centre.1), centre, Line::Middle);

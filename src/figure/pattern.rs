@@ -79,6 +79,9 @@ impl std::fmt::Display for StripFault {
 
 const MOST_STRIPS: usize = 12;
 
+/// Names of the places where two strips meet.
+const LETTERS: [u8; MOST_STRIPS] = *b"ABCDEFGHIJKL";
+
 /// Room around the holes of a strip.
 #[derive(Debug, Clone, Copy)]
 struct Margins {
@@ -90,14 +93,18 @@ struct Margins {
     foot: Length,
     /// How far arcs reach below the edge.
     beyond: Length,
+    /// The row farthest from the edge.
+    across: Length,
 }
 
 impl Margins {
-    fn of(strip: &Strip) -> Self {
+    /// The margins of a pattern that has holes, the farthest of them `across` from the edge.
+    fn of(strip: &Strip, across: Length) -> Self {
         let radius = strip.next.as_ref().map_or(strip.least.1, |(_, next)| strip.least.1.max(*next));
         // A quarter circle reaches 0.71 of its radius to either side.
         let beside = radius.fraction(71, 100) + millimetres(1);
-        let nearest = |pick: fn(&Hole) -> Length| strip.holes.iter().map(pick).min().unwrap_or_default();
+        // Without a hole there would be no strip: a nearest one at the edge itself leaves the most room.
+        let nearest = |pick: fn(&Hole) -> Length| strip.holes.iter().map(pick).min().unwrap_or(Length::ZERO);
         let past = |distance: Length| (radius - distance).max(Length::ZERO);
         let beyond = past(nearest(|hole| hole.across));
         Self {
@@ -105,6 +112,7 @@ impl Margins {
             head: (beside + centi(450)).max(centi(1_150)),
             foot: centi(1_430) + beyond,
             beyond,
+            across,
         }
     }
 }
@@ -115,7 +123,7 @@ impl Margins {
 /// Says why there are none where the pattern does not fit the room at 1:1.
 pub fn strips(strip: &Strip, room: Space) -> Result<Vec<Drawing>, StripFault> {
     let across = strip.holes.iter().map(|hole| hole.across).max().ok_or(StripFault::Empty)?;
-    let margins = Margins::of(strip);
+    let margins = Margins::of(strip, across);
     if margins.head + across + margins.foot > room.height {
         return Err(StripFault::TooWide { across });
     }
@@ -126,7 +134,8 @@ pub fn strips(strip: &Strip, room: Space) -> Result<Vec<Drawing>, StripFault> {
     Ok((0..pieces.len()).map(|index| Piece::of(strip, &pieces, index, margins, room.width).draw()).collect())
 }
 
-/// Cuts the pattern at holes: the last hole of a piece is the first of the next.
+/// Cuts the pattern at holes: the last hole of a piece is the first of the next, so that strips are matched hole on hole and
+/// no error of paper adds up. Each piece takes as many holes as fit.
 fn cut(strip: &Strip, usable: Length) -> Result<Vec<(Length, Length)>, StripFault> {
     let mut places: Vec<Length> = strip.holes.iter().map(|hole| hole.along).collect();
     places.sort_unstable();
@@ -163,8 +172,8 @@ struct Piece<'a> {
 impl<'a> Piece<'a> {
     fn of(strip: &'a Strip, pieces: &[(Length, Length)], index: usize, margins: Margins, room: Length) -> Self {
         let (from, to) = pieces[index];
-        let across = strip.holes.iter().map(|hole| hole.across).max().unwrap_or_default();
-        let (width, edge) = (to - from + margins.side * 2, margins.head + across);
+        let width = to - from + margins.side * 2;
+        let edge = margins.head + margins.across;
         // The scale bar and its name need their room even where the strip is short.
         let drawing = Drawing::to_scale(width.max(millimetres(75)), edge + margins.foot, "Hole pattern", Scale::LIFE);
         Self { strip, from, to, index, count: pieces.len(), edge, margins, room, drawing }
@@ -172,6 +181,7 @@ impl<'a> Piece<'a> {
 
     /// Where a place of the pattern lies on the strip.
     fn at(&self, along: Length, across: Length) -> At {
+        // The edge is below, so that `across` runs up the page; the other hand is the same pattern with left and right changed.
         let x = self.margins.side + along - self.from;
         let x = if self.strip.mirrored { self.drawing.width - x } else { x };
         At(x, self.edge - across)
@@ -191,6 +201,7 @@ impl<'a> Piece<'a> {
         self.drawing
     }
 
+    /// The edge of the part along the foot, running a little past the holes; on the first strip the part's end too.
     fn draw_edges(&mut self) {
         let first = self.index == 0;
         let left = if first { Length::ZERO } else { self.from - centi(600) };
@@ -213,16 +224,19 @@ impl<'a> Piece<'a> {
     fn draw_hole(&mut self, number: usize, hole: Hole) {
         let centre = self.at(hole.along, hole.across);
         let radius = self.strip.hole.length.fraction(1, 2);
+        // The cross stands out of the hole's circle, so that the centre is still seen when the hole is punched.
         let arm = radius + centi(150);
         self.drawing.line(At(centre.0 - arm, centre.1), At(centre.0 + arm, centre.1), Line::Thin);
         self.drawing.line(At(centre.0, centre.1 - arm), At(centre.0, centre.1 + arm), Line::Thin);
         self.drawing.circle(centre, radius, Line::Thin, Fill::None);
+        // The number stands up and right of the circle: three quarters of the radius each way is just outside it.
         let foot = At(centre.0 + radius.fraction(3, 4) + centi(30), centre.1 - radius.fraction(3, 4) - centi(30));
         self.drawing.label(foot, number.to_string(), Type::small(millimetres(8)));
     }
 
     /// Arcs that show the edge distance towards the edge, and at the first place towards the end.
     fn draw_reach(&mut self, hole: Hole) {
+        // Only the hole nearest to the edge of its column, and nearest to the end of its row, can come too close.
         let nearest = self.strip.holes.iter().filter(|other| other.along == hole.along).map(|other| other.across).min();
         let first = self.strip.holes.iter().filter(|other| other.across == hole.across).map(|other| other.along).min();
         let next = self.strip.next.as_ref().map(|(_, radius)| (*radius, Line::Dotted));
@@ -265,7 +279,7 @@ impl<'a> Piece<'a> {
                     Fill::Black,
                 );
             }
-            let letter = char::from(b'A' + u8::try_from(match_index % 26).unwrap_or(0));
+            let letter = char::from(LETTERS[match_index % LETTERS.len()]);
             self.drawing.label(
                 At(foot.0 + centi(150), foot.1 + centi(370)),
                 format!("match {letter}"),

@@ -7,7 +7,7 @@ mod body;
 mod bolt;
 mod layers;
 
-use super::{At, Drawing, Line, Scale, Space, Type, both, centi, millimetres};
+use super::{At, Drawing, Line, Scale, Space, Type, both, centi, millimetres, times};
 use crate::units::Length;
 use crate::words::Preparation;
 
@@ -106,7 +106,8 @@ pub enum Nut {
     Plate(String),
 }
 
-/// Tangents of half the cone's angle, in millionths: 50 and 60 degrees.
+/// Tangents of half the cone's angle, in millionths: 50 and 60 degrees, for heads of 100 and 120. A cone loses that much
+/// radius over one unit of depth, so that no sine or cosine is needed at run time.
 const TAN_50: i64 = 1_191_754;
 const TAN_60: i64 = 1_732_051;
 
@@ -194,15 +195,18 @@ pub fn section(of: &SectionOf, room: Space) -> Option<Drawing> {
     }
     let (above, below) = of.body.reach(total, of.hang(total));
     let below = below.max(of.hang(total));
+    // Sheets are drawn a little wider than head or hole, so that the cut through them is seen on both sides.
     let half = of.body.half_width().max(of.hole.fraction(1, 2)) + of.body.diameter().fraction(3, 4);
     let beside = of.beside(total, half);
-    let labels = LABEL_PITCH * i64::try_from(beside.len()).unwrap_or(i64::MAX);
+    let labels = times(LABEL_PITCH, beside.len());
+    // A millimetre above and below the section keeps the thickest line inside the frame.
     let scale = Scale::fitting(
         half * 2,
         above + total + below,
         Space { width: room.width - LEFT - RIGHT, height: room.height - centi(200) },
     )?;
     let wanted = scale.of(above + total + below) + centi(200);
+    // Where the texts beside it are higher than the section, the section stands in their middle.
     let height = wanted.max(labels + centi(200));
     if height > room.height {
         return None;
@@ -236,6 +240,7 @@ fn draw_axis(bench: &mut Bench<'_>, above: Length, below: Length) {
 /// The thickness of the whole stack, left of it.
 fn draw_stack_dimension(bench: &mut Bench<'_>, total: Length) {
     let left = Length::ZERO - bench.half;
+    // Inch reads outside, millimetres between the dimension and the sheets: both turned, as drawings have them.
     let x = LEFT - centi(450);
     let (top, foot) = (bench.at(left, Length::ZERO), bench.at(left, total));
     for end in [top, foot] {
@@ -250,6 +255,8 @@ fn draw_stack_dimension(bench: &mut Bench<'_>, total: Length) {
 
 /// The texts on the right, spread so that none stands on another.
 fn draw_beside(bench: &mut Bench<'_>, beside: &[Beside], height: Length) {
+    // From the top down each text stands at its layer, or below the text before it; then from the foot up those that
+    // would leave the figure are pushed back. In two passes none overlaps, and each stays as near to its layer as may be.
     let mut feet: Vec<Length> = Vec::with_capacity(beside.len());
     for text in beside {
         let wanted = bench.at(text.x, text.z).1 - LABEL_PITCH.fraction(1, 2);
@@ -264,6 +271,7 @@ fn draw_beside(bench: &mut Bench<'_>, beside: &[Beside], height: Length) {
     let x = bench.axis + bench.scale.of(bench.half) + centi(700);
     for (text, top) in beside.iter().zip(feet) {
         let (end, knee) = (bench.at(text.x, text.z), At(x - centi(100), top + LABEL_PITCH.fraction(1, 2)));
+        // The leader runs slanting to the height of its text and ends level, so that leaders that start close do not cross.
         bench.drawing.lines(&[end, At(x - centi(400), knee.1), knee], Line::Thin);
         let room = RIGHT - centi(700);
         bench.drawing.label(At(x, top + centi(370)), text.strong.as_str(), Type::small(room).bold().size(9));

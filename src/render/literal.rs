@@ -44,7 +44,10 @@ pub(super) fn write_value(out: &mut impl Write, value: &Value) -> Result<(), Err
         ValueKind::None => out.write_str("none")?,
         ValueKind::Bool => out.write_str(if value.is_true() { "true" } else { "false" })?,
         ValueKind::Number => write_number(out, value)?,
-        ValueKind::String => write_text(out, value.as_str().unwrap_or_default())?,
+        ValueKind::String => match value.as_str() {
+            Some(text) => write_text(out, text)?,
+            None => return Err(Error::new(ErrorKind::InvalidOperation, "a text that cannot be read as text")),
+        },
         ValueKind::Seq | ValueKind::Iterable => {
             out.write_char('(')?;
             for item in value.try_iter()? {

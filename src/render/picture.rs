@@ -1,5 +1,7 @@
 //! Pictures that a builder's texts show: PNG, JPEG and SVG, judged before they come near a page.
 //!
+//! A picture is tried out on a page of its own before it is taken, and a page has pictures: this file and those that lay
+//! out pages know each other for that.
 //! It reads no file: bytes are handed in. What is not one of the three kinds, is too large or would not print is refused.
 
 use std::collections::BTreeMap;

@@ -105,6 +105,7 @@ fn snippet<'a>(id: FileId, finding: &'a Finding, files: &'a Files) -> Snippet<'a
 /// The bytes to show: whole lines around the spans, cut where a line is absurdly long.
 fn window(id: FileId, spans: &[(Span, AnnotationKind, &str)], files: &Files) -> std::ops::Range<usize> {
     let text = files.text(id);
+    // Without a place in this file its beginning is shown.
     let first = spans.iter().map(|(span, ..)| span.start).min().unwrap_or(0).min(text.len());
     let last = spans.iter().map(|(span, ..)| span.end).max().unwrap_or(0).clamp(first, text.len());
     let start = files.line_bounds(id, first).0.max(first.saturating_sub(LONGEST_LINE));

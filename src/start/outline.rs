@@ -7,19 +7,19 @@ use super::{list, quoted};
 /// What a new traveler is made from.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Outline {
-    /// Id.
+    /// Its name in other specs, as `WNG-210`.
     pub id: String,
-    /// Title.
+    /// What is built, as on every page.
     pub title: String,
-    /// Hands; empty for a one-off.
+    /// `left`, `right`; empty for a one-off.
     pub hands: Vec<String>,
     /// `SHEET:REVISION` of the drawings.
     pub drawings: Vec<String>,
     /// Travelers that must be finished first.
     pub after: Vec<String>,
-    /// Parts.
+    /// Parts in the order of the file.
     pub parts: Vec<PartOutline>,
-    /// Joints.
+    /// Joints in the order of the file.
     pub joints: Vec<JointOutline>,
 }
 

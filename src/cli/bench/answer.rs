@@ -115,7 +115,8 @@ impl Answer {
         if !cited.is_empty() {
             text.push_str("\nSources\n");
         }
-        let widest = cited.iter().map(|basis| mark(basis).chars().count()).max().unwrap_or_default();
+        // Without a source there is no line to align.
+        let widest = cited.iter().map(|basis| mark(basis).chars().count()).max().unwrap_or(0);
         for basis in &cited {
             let _ = writeln!(text, "  {:<widest$}  {} ({})", mark(basis), basis.cite(), sureness_words(basis.sureness));
         }

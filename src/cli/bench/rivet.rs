@@ -92,7 +92,7 @@ fn rivet_of(typed_in: &Arguments) -> Result<SolidRivet> {
 
 fn rows(found: &RivetProposal, in_rows: u32) -> Vec<Row> {
     let calls: Vec<String> = found.fitting.iter().map(|rivet| rivet.call.usual.clone()).collect();
-    let dash = |call: &String| call.rsplit('-').next().unwrap_or_default().to_owned();
+    let dash = |call: &String| call.rsplit_once('-').map_or(call.as_str(), |(_, dash)| dash).to_owned();
     let mut rows = vec![
         Row::plain("grip", "stack", Shown::Length(found.stack)),
         Row::length("length", "length, stack + 1.5 D", found.wanted.clone()),
@@ -140,10 +140,14 @@ fn push_groups(rows: &mut Vec<Row>, key: &'static str, label: &'static str, grou
 }
 
 fn fit_rows(found: &RivetProposal, fit: LengthFit) -> [Row; 3] {
-    let free = found.rivet.free_shank(found.stack).unwrap_or_default();
+    let free = found.rivet.free_shank(found.stack);
     [
         Row::plain("call", "call", Shown::Text(found.rivet.call.usual.clone())),
-        Row::plain("free-shank", "its free shank", Shown::Length(free)),
+        Row::plain(
+            "free-shank",
+            "its free shank",
+            free.map_or(Shown::Nothing("the call has no length"), Shown::Length),
+        ),
         Row::plain("verdict", "its length", Shown::Text(fit.word().to_owned())),
     ]
 }

@@ -1,6 +1,8 @@
 //! Rivets in a section: the manufactured head, the shank that fills the hole, the driven or pulled end.
 //!
-//! A driven head has the width and height given; a pulled end is drawn by eye.
+//! A driven head has the width and height given; a pulled end is drawn by eye. Places are half a section: to the right of
+//! the axis and down from the surface of the stack, in the joint's own size; [`Half::draw`] mirrors and scales them.
+//! `bolt` draws what a bolt has; each asks the other for its half of the drawing.
 
 use super::{Bench, Beside, Body, Cone, Nut, SectionOf, Top, bolt};
 use crate::figure::{At, Fill, Leg, Line, Mark};
@@ -18,6 +20,7 @@ impl Top {
     /// Height of the head above the stack.
     pub(super) fn height(self, diameter: Length) -> Length {
         match self {
+            // 0.43 D: about the height of a universal head, from memory; for drawing alone.
             Self::Protruding => diameter.fraction(43, 100),
             Self::Flush100(_) | Self::Flush120(_) => Length::ZERO,
         }
@@ -44,6 +47,7 @@ impl Body {
         let head = self.top().half_width(self.diameter());
         match self {
             Self::Solid { shop, .. } => head.max(shop.0.fraction(1, 2)),
+            // A pulled end bulges to about 1.6 D; by eye.
             Self::Blind { diameter, .. } => head.max(diameter.fraction(4, 5)),
             Self::Bolt { .. } => head.max(bolt::half_width(self)),
         }
@@ -54,6 +58,7 @@ impl Body {
         let above = self.top().height(self.diameter());
         match self {
             Self::Solid { shop, .. } => (above, hang + shop.1),
+            // The stub of the stem above the head and the bulb below; by eye.
             Self::Blind { diameter, .. } => (above + diameter.fraction(1, 4), hang + diameter.fraction(6, 5)),
             Self::Bolt { .. } => bolt::reach(self, total),
         }
@@ -182,11 +187,13 @@ impl Half {
         half
     }
 
+    /// A flush head: level with the surface, then down its cone to where it has narrowed to the shank.
     fn flush(&mut self, cone: Cone, shank: Length) {
         self.to(cone.radius, Length::ZERO);
         self.to(shank, cone.depth_to(shank));
     }
 
+    /// A protruding head: flat for the middle 0.8 D, then a curve down to its full width of 2 D at the surface.
     fn dome(&mut self, diameter: Length, shank: Length) {
         let height = Length::ZERO - Top::Protruding.height(diameter);
         self.to(diameter.fraction(2, 5), height);

@@ -1,6 +1,10 @@
 //! Bolts and screws in a section: head, washers, grip, thread, nut or nutplate, cotter pin.
 //!
-//! Grip, length and washers are to scale; heads and nuts are outlines by eye.
+//! Grip, length and washers are to scale; heads and nuts are outlines by eye, in parts of the diameter D that are common
+//! practice of drawing and no measure of any standard: the figure's notes say so.
+//!
+//! `body` asks this file where a fastener is a bolt, and this file takes the outline of a flush head from `body`: two
+//! halves of one drawing, which go round on purpose.
 
 use super::body::Half;
 use super::{Bench, Beside, Body, Nut, SectionOf, Top, Washer};
@@ -31,7 +35,7 @@ fn parts(body: &Body) -> Option<Parts<'_>> {
     })
 }
 
-/// A hexagon is about 2 D across.
+/// Height of the nut as drawn. A hexagon is about 2 D across and a little more than 1 D high; a nutplate's barrel is 1 D.
 fn nut_height(diameter: Length, nut: &Nut) -> Length {
     match nut {
         Nut::Loose(..) => diameter.fraction(11, 10),
@@ -44,6 +48,7 @@ impl Parts<'_> {
         washers.iter().map(|washer| washer.thickness).sum()
     }
 
+    /// Half the width of the widest washer; none is no width. One whose table has no outside is drawn 2 D wide.
     fn outer(washers: &[Washer], diameter: Length) -> Length {
         washers.iter().map(|washer| washer.outer.unwrap_or(diameter * 2).fraction(1, 2)).max().unwrap_or_default()
     }
@@ -53,7 +58,8 @@ impl Parts<'_> {
         Length::ZERO - Self::thick(self.head_washers)
     }
 
-    /// Where the shank ends.
+    /// Where the shank ends: its length below the head's seat; where no table lists the length, as if a quarter of D stood
+    /// out of the nut, which is about the three threads that are usual.
     fn end(&self, total: Length) -> Length {
         let nut = self.nut.map_or(Length::ZERO, |nut| nut_height(self.diameter, nut));
         let usual = total + Self::thick(self.nut_washers) + nut + self.diameter.fraction(1, 4);
@@ -64,6 +70,7 @@ impl Parts<'_> {
 pub(super) fn half_width(body: &Body) -> Length {
     let Some(bolt) = parts(body) else { return Length::ZERO };
     let nut = match bolt.nut {
+        // The feet of a nutplate with its two rivets reach further than any nut.
         Some(Nut::Plate(_)) => bolt.diameter.fraction(7, 4),
         _ => bolt.diameter,
     };
@@ -182,6 +189,7 @@ fn draw_shank(bench: &mut Bench<'_>, bolt: &Parts<'_>, total: Length) {
 /// Thin lines inside the shank where it is threaded, and a line where the grip ends.
 fn draw_thread(bench: &mut Bench<'_>, bolt: &Parts<'_>, total: Length) {
     let Some(grip) = bolt.grip else { return };
+    // The root of the thread at 0.8 D, as a thread is drawn by common practice.
     let (root, shank) = (bolt.diameter.fraction(2, 5), bolt.diameter.fraction(1, 2));
     let (from, to) = (bolt.seat() + grip, bolt.end(total));
     for x in [root, Length::ZERO - root] {
@@ -200,6 +208,7 @@ fn draw_nut(bench: &mut Bench<'_>, bolt: &Parts<'_>, under: Length, castle: bool
         bench.drawing.rectangle(a, b, Line::Middle, Fill::White);
     }
     if castle {
+        // The pin shows on both sides of the nut, in the slots a quarter of D above its end.
         let z = foot - d.fraction(1, 4);
         let (a, b) = (
             bench.at(Length::ZERO - d.fraction(13, 10), z - d.fraction(1, 14)),

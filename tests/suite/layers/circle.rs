@@ -14,7 +14,6 @@ const ROUNDS: &[(&str, &[&str], &str)] = &[
         &["store", "verify"],
         "verify knows the names of the store's files, and the store looks before it writes",
     ),
-    ("cli", &["options", "output"], "the option says where, the output asks the option"),
     ("cli", &["packet", "watch"], "watching is printing again and again"),
     ("figure/section", &["body", "bolt"], "two halves of one drawing"),
     (
