@@ -33,9 +33,7 @@ pub use line::{Lines, Reader, TextFault};
 pub use page::explain_archive;
 pub use record::Record;
 pub use requirement::{Aspect, Field, SheetRequirement, StepRequirement};
-pub use sign::{
-    NOT_APPLICABLE, Signings, correct, lies_inside, limits, limits_text, parse_entry, record_ids, sign, strike,
-};
+pub use sign::{NOT_APPLICABLE, Signings, correct, lies_inside, limits, limits_text, record_ids, sign, strike};
 pub use state::{Basis, Discrepancy, Issue, Signature, Standing, State, Visit};
 pub use store::{Archive, LOCK, NewBlob, README, Writer};
 pub use typed::{Typed, TypedSignature};

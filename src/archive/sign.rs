@@ -6,7 +6,7 @@
 use super::entry::{Corrected, DiscrepancyOpened, Entry, Signed, Struck};
 use super::requirement::{SheetRequirement, StepRequirement};
 use super::state::{Issue, State};
-use super::value::{Capacity, Cause, EntryNumber, Reading, Stops, Weight};
+use super::value::{Capacity, Cause, Reading, Stops, Weight};
 use crate::calendar::{Day, Moment};
 use crate::ident::{Digest, SheetCode};
 use crate::units::Decimal;
@@ -221,10 +221,8 @@ pub fn limits_text(step: &StepRequirement, id: &str) -> String {
 fn open_for_readings(state: &State, issue: &Issue, step: &StepRequirement, signing: &Signed) -> Vec<DiscrepancyOpened> {
     let outside =
         signing.readings.iter().filter(|reading| lies_inside(&reading.value, limits(step, &reading.id)) == Some(false));
-    let first = state.next_discrepancy();
-    let first = first.trim_start_matches("D-").parse::<usize>().unwrap_or(1);
-    let opened = outside.enumerate().map(|(nth, reading)| DiscrepancyOpened {
-        number: format!("D-{:03}", first + nth),
+    let opened = state.next_discrepancies().zip(outside).map(|(number, reading)| DiscrepancyOpened {
+        number,
         cause: Cause::Reading,
         sheet: Some(signing.sheet),
         traveler: Some(issue.issued.traveler.clone()),
@@ -294,10 +292,4 @@ pub fn strike(state: &State, struck: Struck) -> Result<Entry, String> {
         None if !is_file => Err(format!("entry {} is neither a signature nor an added file", struck.entry)),
         _ => Ok(struck.into()),
     }
-}
-
-/// The number of an entry as typed: `12` or `000012`.
-#[must_use]
-pub fn parse_entry(text: &str) -> Option<EntryNumber> {
-    text.parse().ok().filter(|number| *number > 0).map(EntryNumber)
 }

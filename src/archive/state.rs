@@ -277,11 +277,21 @@ impl State {
         self.discrepancies.values().filter(|discrepancy| discrepancy.closed.is_none())
     }
 
-    /// The number that the next discrepancy gets.
+    /// The number that the next discrepancy gets: `D-001` is the first of an archive.
     #[must_use]
     pub fn next_discrepancy(&self) -> String {
-        let used = self.discrepancies.keys().filter_map(|number| number.strip_prefix("D-")?.parse::<u32>().ok());
-        format!("D-{:03}", used.max().unwrap_or(0) + 1)
+        discrepancy_number(self.discrepancies_numbered() + 1)
+    }
+
+    /// The numbers that the next discrepancies get, one after the other.
+    pub fn next_discrepancies(&self) -> impl Iterator<Item = String> + use<> {
+        (self.discrepancies_numbered() + 1..).map(discrepancy_number)
+    }
+
+    /// The highest number so far; one that was typed in another form takes none of these.
+    fn discrepancies_numbered(&self) -> u32 {
+        let used = self.discrepancies.keys().filter_map(|number| number.strip_prefix("D-")?.parse().ok());
+        used.max().unwrap_or(0)
     }
 
     /// The number that the next notice gets.
@@ -338,4 +348,8 @@ impl Signature {
     pub fn reading(&self, id: &str) -> Option<&str> {
         self.signed.readings.iter().find(|reading| reading.id == id).map(|reading| reading.value.as_str())
     }
+}
+
+fn discrepancy_number(number: u32) -> String {
+    format!("D-{number:03}")
 }

@@ -189,11 +189,10 @@ fn inserted(sheet: &SheetChange) -> Option<NoticeSheet> {
 
 /// A discrepancy for every step whose work itself is touched, and for every step that is done and gone.
 fn discrepancies(state: &State, sheets: &[SheetChange], facts: &NoticeFacts) -> Vec<DiscrepancyOpened> {
-    let first = state.next_discrepancy().trim_start_matches("D-").parse::<usize>().unwrap_or(1);
     let steps = sheets.iter().flat_map(|sheet| sheet.steps.iter().map(move |step| (sheet, step)));
     let touched = steps.filter(|(_, step)| matches!(step.verdict, Verdict::ReworkOrAsk | Verdict::UndoOrKeep));
-    let opened = touched.enumerate().map(|(nth, (sheet, step))| DiscrepancyOpened {
-        number: format!("D-{:03}", first + nth),
+    let opened = state.next_discrepancies().zip(touched).map(|(number, (sheet, step))| DiscrepancyOpened {
+        number,
         cause: Cause::Change,
         sheet: SheetCode::parse(sheet.new.as_ref().unwrap_or(&sheet.old)).ok(),
         traveler: Some(sheet.traveler.clone()),
