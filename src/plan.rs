@@ -10,18 +10,20 @@ mod document;
 mod drawings;
 mod holders;
 mod joint;
+mod last_look;
 mod notice;
 mod packet;
 mod pick;
 mod record;
 mod room;
+mod said;
 mod spare;
 mod torque;
 mod visit;
-mod wall;
 
 pub use board::{
-    Batch, Board, BoardOptions, Counts, DiscrepancyLine, Row, SheetInForce, Tonight, WaitLine, WaitingRow, board,
+    Batch, Board, BoardOptions, Counts, DiscrepancyLine, Row, SheetInForce, Tonight, WaitKind, WaitLine, WaitingRow,
+    board,
 };
 pub use book::{
     AllSheets, Assembly, Book, BookFacts, BookLine, BuiltJoint, DiscrepancyEntry, FileLine, Person, Shown, TaskLine,
@@ -31,9 +33,10 @@ pub use discrepancy::{
     BlankRow, Check, DiscrepancySheet, DiscrepancySubject, Earlier, HoleSet, NextRivet, Share, blank_discrepancy,
     discrepancy_of,
 };
-pub use document::{Document, Edition, Thumbnail, Thumbnails};
+pub use document::{Document, Edition, Frame, Thumbnail, Thumbnails};
 pub use drawings::{BenchLine, CitedLine, DrawingIndex, SheetLine, drawing_index};
 pub use joint::LayerLine;
+pub use last_look::{LastLook, LookCard};
 pub use notice::{Notice, NoticeFacts, NoticeSheet, notice};
 pub use packet::{
     AtPrinting, Caution, Changed, CloseOut, Cover, Cure, Departure, DrawingLine, Figures, HardwareLine, Head,
@@ -43,8 +46,9 @@ pub use packet::{
     rungs, section_of, values,
 };
 pub use pick::{Choice, HolderLine, PickLine, PickList, PickUse, PiecesLine, pick_list};
+pub use said::Piece;
 pub use torque::{Setting, TorqueStrip};
 pub use visit::{
-    BoltLook, DiscrepancyLook, DrawingInForce, LeftLine, LookJoint, PhotoLine, ReadingLine, ReadingVerdict, Since,
-    SpaceLine, SpaceLook, VisitChoice, VisitPacket, visit,
+    BoltLook, DiscrepancyLook, DrawingInForce, LeftKind, LeftLine, LookJoint, PhotoLine, ReadingLine, ReadingVerdict,
+    Since, SpaceLine, SpaceLook, VisitChoice, VisitPacket, visit,
 };

@@ -17,8 +17,8 @@ pub use change::{
 };
 pub use closing::{find_item, left_before_closing};
 pub use ledger::{
-    Held, LastChance, LedgerLine, LookLine, OpenCounts, chances_by_space, last_chances, last_chances_of, ledger,
-    open_counts,
+    Held, LastChance, LedgerLine, LookLine, OpenCounts, OpenDiscrepancy, chances_by_space, last_chances,
+    last_chances_of, ledger, open_counts,
 };
 pub use needs::{Need, Needs, Shelf, counted_as};
 pub use readiness::{Condition, Readiness, Wait};

@@ -33,8 +33,10 @@ pub struct Screw {
     pub diameter: Option<Length>,
     /// Thread, where the number tells it.
     pub thread: Option<&'static Thread>,
-    /// Length or, for MS27039, grip as the number counts it, where it tells it.
+    /// Length, or grip where the number counts that, where it tells it.
     pub length: Option<Length>,
+    /// Whether the number counts the grip instead of the length.
+    pub counts_grip: bool,
     /// Metal.
     pub metal: Option<Metal>,
     /// What the decoding rests on.
@@ -76,6 +78,7 @@ fn decode(parts: &Parts) -> Result<Screw, Undecoded> {
         diameter: None,
         thread: None,
         length: None,
+        counts_grip: matches!(row.form, Form::GroupLength),
         metal: Some(Metal::Steel),
         basis: row.basis.clone(),
         successor: row.successor.clone(),
@@ -220,6 +223,7 @@ impl Screw {
             diameter: Some(own.diameter),
             thread: own.thread.as_deref().and_then(thread),
             length: None,
+            counts_grip: false,
             metal: own.metal(),
             basis: Basis::given(&own.source),
             successor: None,
@@ -232,7 +236,7 @@ impl Screw {
         let mut words = vec![self.words.clone()];
         words.extend(self.metal.filter(|metal| *metal != Metal::Steel).map(|metal| metal.word().to_owned()));
         words.extend(self.thread.map(|thread| thread.name.clone()));
-        let what = if self.call.usual.starts_with("MS27039") { "grip" } else { "long" };
+        let what = if self.counts_grip { "grip" } else { "long" };
         words.extend(self.length.map(|length| format!("{} {what}", Size::plain(length).short())));
         words.extend(self.diameter.is_none().then(|| "size by the drawing's dash table".to_owned()));
         words.join(", ")

@@ -5,15 +5,17 @@
 
 mod batch;
 mod choice;
+mod page;
 mod row;
 
 use serde::Serialize;
 
 pub use batch::Batch;
 pub use choice::Tonight;
-pub use row::{Row, WaitLine, WaitingRow};
+pub use row::{Row, WaitKind, WaitLine, WaitingRow};
 
 use self::row::Rows;
+use super::document::{Document, Frame, plain};
 use crate::archive::{Issue, IssuedStep, Standing, State as Archived};
 use crate::calendar::Moment;
 use crate::job::{Clocks, Discrepancy, Item, Job, Order, Role, State};
@@ -188,6 +190,13 @@ pub(super) fn next_items(job: &Job, order: &Order, state: &State, now: Moment) -
 }
 
 impl Board {
+    /// The board as a document.
+    #[must_use]
+    pub fn document(&self, job: &Job, now: Moment) -> Document {
+        let page = page::page(self, Frame::of(job, now.long()));
+        Document::of_build(job, "board.typ.j2", "board".to_owned(), Some(now.day()), plain(&page))
+    }
+
     /// The board with the number of errors of a report.
     #[must_use]
     pub fn with_errors(mut self, report: &Report) -> Self {
@@ -232,18 +241,10 @@ fn visitor(job: &Job, item: Item) -> Option<Role> {
 
 fn wait_line(job: &Job, wait: &Wait) -> WaitLine {
     match wait {
-        Wait::Cure { until, after } => WaitLine {
-            kind: "cure",
-            words: format!("cures after {}", job.item_name(*after)),
-            until: Some(until.long()),
-        },
-        Wait::Closed(space) => {
-            WaitLine { kind: "access", words: format!("{} is closed", job.space_name(*space)), until: None }
-        }
-        Wait::Discrepancy(id, what) => {
-            WaitLine { kind: "answer", words: format!("discrepancy {id}: {what}"), until: None }
-        }
-        Wait::Written(kind, what) => WaitLine { kind: kind.word(), words: what.clone(), until: None },
+        Wait::Cure { until, after } => WaitLine::cure(format!("cures after {}", job.item_name(*after)), *until),
+        Wait::Closed(space) => WaitLine::new(WaitKind::Access, format!("{} is closed", job.space_name(*space))),
+        Wait::Discrepancy(id, what) => WaitLine::new(WaitKind::Answer, format!("discrepancy {id}: {what}")),
+        Wait::Written(kind, what) => WaitLine::new(WaitKind::of(*kind), what.clone()),
     }
 }
 

@@ -4,6 +4,7 @@
 //! authority's form is copied; which tasks count is the builder's own list.
 
 mod built;
+mod page;
 mod people;
 mod photo;
 mod task;
@@ -17,7 +18,6 @@ pub use people::Person;
 pub use photo::{FileLine, Shown};
 pub use task::{TaskLine, Tasks};
 
-use super::document::{Document, Edition, Thumbnails};
 use crate::archive::{Capacity, Head, Issue, SheetRequirement, Signature, State, StepRequirement, limits_text};
 use crate::calendar::Day;
 use crate::ident::SheetCode;
@@ -380,24 +380,5 @@ fn visit(own: &crate::archive::Visit) -> VisitEntry {
         zones: visited.zones.clone(),
         notes: report.into_iter().chain(visited.note.clone()).collect(),
         findings: findings.collect(),
-    }
-}
-
-impl Book {
-    /// The record as rendering takes it.
-    #[must_use]
-    pub fn document(&self, job: &Job, date: Option<Day>, thumbnails: Thumbnails) -> Document {
-        Document {
-            template: "book.typ.j2",
-            stem: "build-record".to_owned(),
-            paper: job.project.settings.paper.value,
-            code: None,
-            part: None,
-            edition: Edition::default(),
-            date,
-            data: serde_json::json!({ "book": self, "paper": job.project.settings.paper.value.word() }),
-            values: serde_json::Value::Null,
-            thumbnails,
-        }
     }
 }

@@ -4,13 +4,13 @@
 //! It prints numbers and asks; it decides nothing. Every sum comes from where the hole schedule takes it.
 
 mod hole_set;
+mod page;
 
 use serde::Serialize;
-use serde_json::json;
 
 pub use hole_set::{Check, DiscrepancySubject, Earlier, HoleSet, NextRivet, Share};
 
-use super::document::{Document, Edition, Thumbnails, file_name};
+use super::document::{Document, file_name, plain};
 use super::room::size_name;
 use crate::archive::{Disposition, Stops, Weight};
 use crate::calendar::Moment;
@@ -140,23 +140,8 @@ impl DiscrepancySheet {
         let names = [("", Some(&job.project.aircraft)), ("serial ", job.project.serial())];
         let names: Vec<String> =
             names.into_iter().filter_map(|(word, text)| Some(format!("{word}{}", text?.value))).collect();
-        Document {
-            template: "discrepancy.typ.j2",
-            stem: self.stem(),
-            paper: job.project.settings.paper.value,
-            code: None,
-            part: None,
-            edition: Edition::default(),
-            date: Some(now.day()),
-            data: json!({
-                "sheet": self,
-                "paper": job.project.settings.paper.value.word(),
-                "aircraft": names.join(", "),
-                "printed": now.day().to_string(),
-            }),
-            values: json!({}),
-            thumbnails: Thumbnails::new(),
-        }
+        let page = page::page(self, job.project.settings.paper.value.word(), names.join(", "), now.day().to_string());
+        Document::of_build(job, "discrepancy.typ.j2", self.stem(), Some(now.day()), plain(&page))
     }
 
     /// `discrepancy-D-004`, `discrepancy-WNG-210-J1-left`, `discrepancy-blank`.

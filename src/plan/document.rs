@@ -4,10 +4,11 @@
 
 use std::collections::BTreeMap;
 
-use serde_json::Value;
+use serde::Serialize;
+use serde_json::{Value, json};
 
 use crate::calendar::Day;
-use crate::job::Paper;
+use crate::job::{Job, Paper};
 
 /// A small grey picture, one byte a pixel, line by line from the top: black on white survives a photocopier.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -58,11 +59,61 @@ pub struct Document {
 }
 
 impl Document {
+    /// A document of the whole build, on the project's paper, without a code and without texts of the builder's own.
+    pub(super) fn of_build(job: &Job, template: &'static str, stem: String, date: Option<Day>, data: Value) -> Self {
+        Self {
+            template,
+            stem,
+            paper: job.project.settings.paper.value,
+            code: None,
+            part: None,
+            edition: Edition::default(),
+            date,
+            data,
+            values: json!({}),
+            thumbnails: Thumbnails::new(),
+        }
+    }
+
     /// What identifies the PDF: the same for the same sheet, whatever day it is printed.
     #[must_use]
     pub fn identifier(&self) -> String {
         format!("shophead {} {} {}", self.template, self.stem, self.code.as_deref().unwrap_or("no code"))
     }
+}
+
+/// What stands on every landscape page.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Frame {
+    /// Paper size as Typst names it.
+    pub paper: &'static str,
+    /// Aircraft name.
+    pub aircraft: String,
+    /// Serial number.
+    pub serial: Option<String>,
+    /// Day, and time where it matters.
+    pub moment: String,
+}
+
+impl Frame {
+    pub(super) fn of(job: &Job, moment: String) -> Self {
+        let project = &job.project;
+        Self {
+            paper: project.settings.paper.value.word(),
+            aircraft: project.aircraft.value.clone(),
+            serial: project.serial().map(|serial| serial.value.clone()),
+            moment,
+        }
+    }
+}
+
+/// Plain data as templates see it.
+///
+/// # Panics
+/// Never: plain data with text keys is always a JSON value.
+pub(super) fn plain(page: &impl Serialize) -> Value {
+    serde_json::to_value(page).expect("plain data with text keys is always a JSON value")
 }
 
 /// A text as part of a file's name: anything that a file system dislikes becomes a dash.

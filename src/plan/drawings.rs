@@ -4,6 +4,8 @@
 
 use serde::Serialize;
 
+use super::document::{Document, Frame, plain};
+use crate::calendar::Moment;
 use crate::job::{Job, Traveler, operation, sheet_of_view};
 
 /// Every sheet and every traveler.
@@ -120,4 +122,32 @@ fn bench_line(job: &Job, traveler: &Traveler) -> BenchLine {
     };
     let sheets = sheets_of(traveler).into_iter().map(named).collect();
     BenchLine { traveler: traveler.id.value.clone(), title: traveler.title.value.clone(), sheets }
+}
+
+/// What the drawing index prints.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct DrawingsPage {
+    /// What stands on every page.
+    pub frame: Frame,
+    /// How many sheets and travelers.
+    pub summary: String,
+    /// By sheet.
+    pub sheets: Vec<SheetLine>,
+    /// By traveler.
+    pub travelers: Vec<BenchLine>,
+}
+
+impl DrawingIndex {
+    /// The drawing index as a document.
+    #[must_use]
+    pub fn document(&self, job: &Job, now: Moment) -> Document {
+        let page = DrawingsPage {
+            frame: Frame::of(job, now.day().to_string()),
+            summary: format!("{} sheets, {} travelers", self.sheets.len(), self.travelers.len()),
+            sheets: self.sheets.clone(),
+            travelers: self.travelers.clone(),
+        };
+        Document::of_build(job, "drawings.typ.j2", "drawings".to_owned(), Some(now.day()), plain(&page))
+    }
 }

@@ -3,6 +3,8 @@
 //!
 //! Plain data for paper and for JSON. Nothing in it says that changed work is right.
 
+mod page;
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
@@ -11,7 +13,6 @@ use crate::archive::{Cause, DiscrepancyOpened, State, Stops, Weight};
 use crate::calendar::Day;
 use crate::ident::SheetCode;
 use crate::job::{Job, Space};
-use crate::plan::document::{Document, Edition, Thumbnails};
 use crate::work::{Difference, Reopening, SheetChange, StepChange, Verdict, access, closing_signatures, shown};
 
 /// What the caller knows and the comparison does not.
@@ -248,25 +249,5 @@ impl Notice {
     #[must_use]
     pub const fn is_empty(&self) -> bool {
         self.sheets.is_empty()
-    }
-
-    /// The notice as rendering takes it.
-    ///
-    /// # Panics
-    /// Never: a notice is plain data that always serialises.
-    #[must_use]
-    pub fn document(&self, job: &Job, date: Option<Day>) -> Document {
-        Document {
-            template: "change.typ.j2",
-            stem: format!("notice-{}", self.number),
-            paper: job.project.settings.paper.value,
-            code: None,
-            part: None,
-            edition: Edition::default(),
-            date,
-            data: serde_json::json!({ "notice": self, "paper": job.project.settings.paper.value.word() }),
-            values: serde_json::Value::Null,
-            thumbnails: Thumbnails::new(),
-        }
     }
 }

@@ -32,11 +32,11 @@ pub use figures::{Figures, JointFigures, StripSheet, rungs, section_of};
 pub use hardware::{HardwareLine, Use};
 pub use history::HistoryLine;
 pub use joint::{JointSheet, NextSize, Rung, Stage};
-pub use open::{AtPrinting, OpenNow};
+pub use open::OpenNow;
 pub use preparation::{PartLine, Preparation};
 pub use session::{Session, next_session};
-pub use sign::{Sign, Signed};
-pub use source::{Changed, Options, Source, StepRun};
+pub use sign::Sign;
+pub use source::{AtPrinting, Changed, Options, Signed, Source, StepRun};
 pub use step::{Cure, RecordLine, StepSheet};
 pub use tool::ToolLine;
 pub use values::values;
@@ -164,7 +164,7 @@ impl std::error::Error for Refused {}
 /// When the job has no traveler of that index.
 pub fn packet(source: Source<'_>) -> Result<Packet, Refused> {
     may_print(source)?;
-    let marks = source.signed.marks();
+    let marks = sign::marks(source);
     let steps = step::sheets(source, &marks);
     let options = source.options;
     Ok(Packet {

@@ -12,6 +12,7 @@ use serde::Serialize;
 pub use lines::{HolderLine, PickLine, PickUse, PiecesLine};
 
 use super::board::next_items;
+use super::document::{Document, Frame, plain};
 use crate::calendar::Moment;
 use crate::job::{Hand, Item, Job, Order, State};
 
@@ -103,7 +104,56 @@ fn title(job: &Job, choice: &Choice) -> String {
     if words.is_empty() { "the whole build".to_owned() } else { words.join("; ") }
 }
 
+/// What the pick list prints.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct PickPage {
+    /// What stands on every page.
+    pub frame: Frame,
+    /// What the list is for.
+    pub title: String,
+    /// How many steps, and which spares.
+    pub summary: String,
+    /// Hardware that stays in.
+    pub hardware: Vec<PickLine>,
+    /// Fit-up hardware.
+    pub fitup: Vec<PickLine>,
+    /// Temporary sheet fasteners.
+    pub holders: Vec<HolderLine>,
+    /// Parts.
+    pub parts: Vec<PiecesLine>,
+    /// What must be bought.
+    pub orders: Vec<PickLine>,
+}
+
+/// Calls that a line warns of; more are no help.
+const LOOK_ALIKES: usize = 3;
+
 impl PickList {
+    /// The pick list as a document.
+    #[must_use]
+    pub fn document(&self, job: &Job, now: Moment) -> Document {
+        let line = |line: &PickLine| {
+            let look_alikes = line.look_alikes.iter().take(LOOK_ALIKES).cloned().collect();
+            PickLine { look_alikes, ..line.clone() }
+        };
+        let some = |temporary: bool| self.hardware.iter().filter(move |line| line.temporary == temporary).map(line);
+        let page = PickPage {
+            frame: Frame::of(job, now.day().to_string()),
+            title: self.title.clone(),
+            summary: format!(
+                "{} steps not done; rivets with {} % spare, at least 5; bolts without",
+                self.steps, self.spare
+            ),
+            hardware: some(false).collect(),
+            fitup: some(true).collect(),
+            holders: self.holders.clone(),
+            parts: self.parts.clone(),
+            orders: self.orders().map(line).collect(),
+        };
+        Document::of_build(job, "pick.typ.j2", "pick".to_owned(), Some(now.day()), plain(&page))
+    }
+
     /// What must be bought: short lines, and lines of which nobody has counted the shelf.
     pub fn orders(&self) -> impl Iterator<Item = &PickLine> {
         self.hardware.iter().filter(|line| line.order > 0)

@@ -8,21 +8,24 @@ mod extract;
 mod key;
 mod left;
 mod look;
+mod page;
 mod scene;
+mod space;
 
 use serde::Serialize;
-use serde_json::{Value, json};
+use serde_json::Value;
 
 pub use extract::{DiscrepancyLook, ReadingLine, ReadingVerdict};
-pub use left::{DrawingInForce, LeftLine, PhotoLine, Since};
+pub use left::{DrawingInForce, LeftKind, LeftLine, PhotoLine, Since};
 pub use look::{BoltLook, LookJoint, SpaceLook};
+pub use space::SpaceLine;
 
-use self::scene::{Chosen, Scene};
-use super::document::{Document, Edition, Thumbnails, file_name};
+use self::scene::Scene;
+use super::document::{Document, file_name};
 use crate::archive::State as Archived;
 use crate::calendar::Moment;
 use crate::ident::Requirement;
-use crate::job::{Hand, Job, Order, Role, State, operation};
+use crate::job::{Hand, Job, Order, Role, State};
 use crate::report::{Report, Severity};
 use crate::work::LedgerLine;
 
@@ -79,46 +82,6 @@ pub struct VisitPacket {
     pub errors: usize,
 }
 
-/// One space that is to be closed.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub struct SpaceLine {
-    /// Its name on paper.
-    pub space: String,
-    /// Id of the zone.
-    pub zone: String,
-    /// The step that closes it: traveler, hand, number, title.
-    pub closes: Option<String>,
-    /// Who must have looked before.
-    pub hold: Option<&'static str>,
-    /// The day on which it was closed, where it is.
-    pub closed: Option<String>,
-    /// Steps that are not done and come before the closing.
-    pub before: usize,
-    /// Their time, where it is given.
-    pub time: Option<String>,
-    /// Steps in the space that are done, and all of them; the step that closes it is not counted.
-    pub done: (usize, usize),
-    /// Whether a later step opens it again.
-    pub reopened: bool,
-}
-
-/// The longest text that a row takes from a spec; what is cut off ends with an ellipsis.
-const LONGEST: usize = 180;
-
-/// The longest name of a tool in the list of what to have ready.
-const LONGEST_TOOL: usize = 60;
-
-/// A text in the length that rows have room for.
-fn clip(text: &str) -> String {
-    clip_to(text, LONGEST)
-}
-
-fn clip_to(text: &str, most: usize) -> String {
-    let short: String = text.chars().take(most).collect();
-    if short.len() == text.len() { short } else { format!("{short}…") }
-}
-
 /// The packet for a choice of spaces; `archived` where there is an archive.
 #[must_use]
 pub fn visit(
@@ -134,8 +97,8 @@ pub fn visit(
     let mut packet = VisitPacket {
         code: String::new(),
         key: key::key(&scene),
-        spaces: scene.chosen.iter().map(|chosen| space(&scene, chosen)).collect(),
-        left_out: scene.left_out.iter().map(|space| clip(&job.space_name(*space))).collect(),
+        spaces: scene.chosen.iter().map(|chosen| space::space(&scene, chosen)).collect(),
+        left_out: scene.left_out.iter().map(|space| job.space_name(*space)).collect(),
         since: left::since(&scene),
         drawings: left::drawings(&scene),
         gauges: gauges(&scene),
@@ -165,33 +128,10 @@ fn code(packet: &VisitPacket) -> String {
     contents.digest().code().to_string()
 }
 
-fn space(scene: &Scene<'_>, chosen: &Chosen) -> SpaceLine {
-    let closing = chosen.closing.as_ref();
-    let chance = closing.map(|(_, chance)| chance);
-    let closes = closing.map(|(by, chance)| {
-        let number = operation(scene.job.step(by.at).number);
-        clip(&format!("{} step {number}, {}", scene.place(by.at.traveler, by.hand), chance.title))
-    });
-    let shut = closing.and_then(|(by, _)| scene.state.done.get(by)).map(|done| done.on.earliest.day().to_string());
-    let steps = || chosen.users.iter().filter(|item| closing.is_none_or(|(by, _)| by != *item));
-    SpaceLine {
-        space: clip(&scene.job.space_name(chosen.space)),
-        zone: clip(&scene.job.zone(chosen.space.zone).id.value),
-        closes,
-        hold: chance.and_then(|chance| chance.hold),
-        closed: shut,
-        before: chance.map_or(0, |chance| chance.before),
-        time: chance.and_then(|chance| chance.time.clone()),
-        done: (steps().filter(|item| scene.state.is_done(**item)).count(), steps().count()),
-        reopened: chance.is_some_and(|chance| chance.reopened),
-    }
-}
-
 /// Measuring tools that records of the visit's steps name, each once.
 fn gauges(scene: &Scene<'_>) -> Vec<String> {
     let records = scene.items.iter().flat_map(|item| &scene.job.step(item.at).records);
-    let mut tools: Vec<String> =
-        records.filter_map(|record| Some(clip_to(&record.tool.as_ref()?.value, LONGEST_TOOL))).collect();
+    let mut tools: Vec<String> = records.filter_map(|record| Some(record.tool.as_ref()?.value.clone())).collect();
     tools.sort();
     tools.dedup();
     tools
@@ -231,33 +171,18 @@ impl VisitPacket {
     }
 
     /// The packet as a document; `planned` is the day on which somebody comes, where that is known.
-    ///
-    /// # Panics
-    /// Never: plain data with text keys is always a JSON value.
     #[must_use]
     pub fn document(&self, job: &Job, now: Moment, planned: Option<Moment>) -> Document {
         let names = [("", Some(&job.project.aircraft)), ("serial ", job.project.serial())];
         let names = names.into_iter().chain([("", job.project.registration())]);
-        let names: Vec<String> =
-            names.filter_map(|(word, text)| Some(clip(&format!("{word}{}", text?.value)))).collect();
-        Document {
-            template: "visit.typ.j2",
-            stem: self.stem(),
-            paper: job.project.settings.paper.value,
-            code: None,
-            part: None,
-            edition: Edition::default(),
-            date: Some(now.day()),
-            data: json!({
-                "visit": self,
-                "paper": job.project.settings.paper.value.word(),
-                "aircraft": names.join(", "),
-                "printed": now.day().to_string(),
-                "planned": planned.map(|planned| planned.day().to_string()),
-            }),
-            values: json!({}),
-            thumbnails: Thumbnails::new(),
-        }
+        let names: Vec<String> = names.filter_map(|(word, text)| Some(format!("{word}{}", text?.value))).collect();
+        let heading = page::Heading {
+            paper: job.project.settings.paper.value.word(),
+            aircraft: names.join(", "),
+            printed: now.day().to_string(),
+            planned: planned.map(|planned| planned.day().to_string()),
+        };
+        Document::of_build(job, "visit.typ.j2", self.stem(), Some(now.day()), page::data(self, heading))
     }
 
     /// `visit-tank-interior`: packets for different zones do not overwrite each other.

@@ -85,6 +85,27 @@ pub struct LookLine {
     pub done: bool,
 }
 
+/// A discrepancy that is not settled. Where it is read as data it is one text, `D-001: hole long`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OpenDiscrepancy {
+    /// Its number.
+    pub number: String,
+    /// What is wrong.
+    pub what: String,
+}
+
+impl std::fmt::Display for OpenDiscrepancy {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{}: {}", self.number, self.what)
+    }
+}
+
+impl Serialize for OpenDiscrepancy {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}
+
 /// The last look before a space closes.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
@@ -102,7 +123,7 @@ pub struct LastChance {
     /// What is parked in the space and must have ended.
     pub parked: Vec<LedgerLine>,
     /// Open discrepancies in the space.
-    pub discrepancies: Vec<String>,
+    pub discrepancies: Vec<OpenDiscrepancy>,
     /// Steps of the whole build that are not done and come before the closing.
     pub before: usize,
     /// Their minutes, as far as they are given.
@@ -258,9 +279,9 @@ fn look_line(job: &Job, state: &State, item: Item) -> LookLine {
     }
 }
 
-fn discrepancies(job: &Job, state: &State, space: Space) -> Vec<String> {
+fn discrepancies(job: &Job, state: &State, space: Space) -> Vec<OpenDiscrepancy> {
     let inside =
         |item: &Item| job.step(item.at).zones.iter().any(|zone| job.spaces(zone.value, item.hand).contains(&space));
     let open = state.open_discrepancies().filter(|discrepancy| discrepancy.items.iter().any(inside));
-    open.map(|discrepancy| format!("{}: {}", discrepancy.id, discrepancy.what)).collect()
+    open.map(|own| OpenDiscrepancy { number: own.id.clone(), what: own.what.clone() }).collect()
 }

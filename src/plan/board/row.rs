@@ -5,7 +5,9 @@
 use serde::Serialize;
 
 use super::Source;
+use crate::calendar::Moment;
 use crate::job::{Hand, Item, Role, StepKind, operation};
+use crate::words::WaitFor;
 use crate::work::{Needs, Readiness, Shelf, counted_as};
 
 /// One item on the board.
@@ -50,37 +52,86 @@ pub struct WaitingRow {
     pub waits: Vec<WaitLine>,
 }
 
+/// What kind of thing holds an item, in the order in which the board lists them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum WaitKind {
+    /// A cure.
+    Cure,
+    /// A part, hardware or a tool.
+    Part,
+    /// An answer to a question or a discrepancy.
+    Answer,
+    /// A helper, a counselor, an inspector.
+    Person,
+    /// A closed space.
+    Access,
+    /// Anything else.
+    Other,
+}
+
+impl WaitKind {
+    pub(super) const fn of(written: WaitFor) -> Self {
+        match written {
+            WaitFor::Answer => Self::Answer,
+            WaitFor::Person => Self::Person,
+            WaitFor::Part => Self::Part,
+            WaitFor::Other => Self::Other,
+        }
+    }
+
+    /// The word on the page.
+    pub(super) const fn words(self) -> &'static str {
+        match self {
+            Self::Cure => "cure",
+            Self::Part => "parts",
+            Self::Answer => "answer",
+            Self::Person => "person",
+            Self::Access => "access",
+            Self::Other => "other",
+        }
+    }
+}
+
 /// One thing that holds an item.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct WaitLine {
-    /// `cure`, `part`, `answer`, `person`, `access` or `other`.
-    pub kind: &'static str,
+    /// What kind of thing it is.
+    pub kind: WaitKind,
     /// Who or what.
     pub words: String,
     /// Until when, where that is known.
     pub until: Option<String>,
+    /// The same moment.
+    #[serde(skip)]
+    pub ends: Option<Moment>,
 }
 
 impl WaitLine {
+    pub(super) const fn new(kind: WaitKind, words: String) -> Self {
+        Self { kind, words, until: None, ends: None }
+    }
+
+    pub(super) fn cure(words: String, until: Moment) -> Self {
+        Self { until: Some(until.long()), ends: Some(until), ..Self::new(WaitKind::Cure, words) }
+    }
+
     pub(super) fn short(words: &[String]) -> Self {
-        Self { kind: "part", words: words.join("; "), until: None }
+        Self::new(WaitKind::Part, words.join("; "))
     }
 
     pub(super) fn visitor(role: Role) -> Self {
-        Self { kind: "person", words: format!("{} must look; invite", role.word()), until: None }
+        Self::new(WaitKind::Person, format!("{} must look; invite", role.word()))
     }
 }
 
 impl WaitingRow {
     /// Cures in the order of their ends, then what somebody must bring, the one that blocks most first.
-    pub(super) fn key(&self) -> (u8, Option<String>, std::cmp::Reverse<usize>, String) {
-        let rank = |kind: &str| {
-            ["cure", "part", "answer", "person", "access"].iter().position(|known| *known == kind).unwrap_or(9)
-        };
-        let first = self.waits.iter().map(|wait| rank(wait.kind)).min().unwrap_or(9);
-        let until = self.waits.iter().find_map(|wait| wait.until.as_ref()).map(|until| until[4..].to_owned());
-        (u8::try_from(first).unwrap_or(9), until, std::cmp::Reverse(self.row.blocks), self.row.step.clone())
+    pub(super) fn key(&self) -> (Option<WaitKind>, Option<Moment>, std::cmp::Reverse<usize>, String) {
+        let first = self.waits.iter().map(|wait| wait.kind).min();
+        let ends = self.waits.iter().find_map(|wait| wait.ends);
+        (first, ends, std::cmp::Reverse(self.row.blocks), self.row.step.clone())
     }
 }
 
@@ -130,7 +181,7 @@ impl<'a> Rows<'a> {
 
     pub(super) fn waiting(&self, item: Item, waits: impl Iterator<Item = WaitLine>) -> WaitingRow {
         let mut waits: Vec<WaitLine> = waits.collect();
-        waits.sort();
+        waits.sort_by(|one, other| (one.kind.words(), &one.words).cmp(&(other.kind.words(), &other.words)));
         WaitingRow { row: self.row(item), waits }
     }
 
@@ -138,10 +189,11 @@ impl<'a> Rows<'a> {
         let (job, step) = (self.source.job, self.source.job.step(item.at));
         let mut remarks = Vec::new();
         if let Some((latest, after)) = self.readiness.latest(item) {
-            let late = if latest < self.source.options.now { "LATE: window after" } else { "not after" };
-            remarks.push(match late {
-                "not after" => format!("not after {} ({})", latest.long(), job.item_name(after)),
-                late => format!("{late} {} ended {}", job.item_name(after), latest.long()),
+            let after = job.item_name(after);
+            remarks.push(if latest < self.source.options.now {
+                format!("LATE: window after {after} ended {}", latest.long())
+            } else {
+                format!("not after {} ({after})", latest.long())
             });
         }
         if let Some(cure) = step.cure {

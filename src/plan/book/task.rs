@@ -60,6 +60,15 @@ pub struct TaskLine {
     pub sheets: Vec<String>,
 }
 
+impl TaskKind {
+    pub(super) const fn word(self) -> &'static str {
+        match self {
+            Self::Fabrication => "fabrication",
+            Self::Assembly => "assembly",
+        }
+    }
+}
+
 impl Tasks {
     /// Reads a list.
     ///

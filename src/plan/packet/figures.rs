@@ -139,9 +139,7 @@ fn body_of(joint: &Joint) -> Option<Body> {
         }
         Fastener::Screw(screw) => {
             let diameter = screw.diameter?;
-            // The number of MS27039 counts the grip, that of the others the length.
-            let counts_grip = screw.call.usual.starts_with("MS27039");
-            let (grip, length) = if counts_grip { (screw.length, None) } else { (None, screw.length) };
+            let (grip, length) = if screw.counts_grip { (screw.length, None) } else { (None, screw.length) };
             bolt_of(joint, diameter, top_of(screw.head, diameter), grip, length)
         }
         _ => None,
@@ -240,7 +238,7 @@ fn map_step(job: &Job, step: &Step) -> MapStep {
 
 /// One gauge for each rivet diameter and each hole that the packet has.
 fn gauge_sheet(joints: &[Joint]) -> Option<Drawing> {
-    let mut heads: Vec<HeadGauge> = Vec::new();
+    let mut heads: Vec<(HeadGauge, Vec<&str>)> = Vec::new();
     let mut holes: Vec<HoleGauge> = Vec::new();
     for joint in joints {
         let Ok(fastener) = &joint.fastener else { continue };
@@ -253,23 +251,28 @@ fn gauge_sheet(joints: &[Joint]) -> Option<Drawing> {
             holes.push(gauge);
         }
     }
-    gauges(&heads, &holes)
+    let named = |(gauge, calls): (HeadGauge, Vec<&str>)| HeadGauge { calls: calls.join(", "), ..gauge };
+    gauges(&heads.into_iter().map(named).collect::<Vec<_>>(), &holes)
 }
 
-fn add_head(heads: &mut Vec<HeadGauge>, rivet: &SolidRivet, call: &str) {
+/// Adds a call to the gauge of its rivets.
+fn add_head<'a>(heads: &mut Vec<(HeadGauge, Vec<&'a str>)>, rivet: &SolidRivet, call: &'a str) {
     let driven = driven_head(rivet.diameter, rivet.alloy);
     let diameter = (driven.least_diameter.value, driven.diameter.value);
     let name = format!("{} rivets", rivet.diameter.fraction_text().unwrap_or_else(|| rivet.diameter.inch_text()));
-    match heads.iter_mut().find(|gauge| gauge.name == name && gauge.diameter == diameter) {
-        Some(gauge) if gauge.calls.split(", ").any(|known| known == call) => {}
-        Some(gauge) => gauge.calls = format!("{}, {call}", gauge.calls),
-        None => heads.push(HeadGauge {
-            name,
-            calls: call.to_owned(),
-            diameter,
-            height: (driven.least_height.value, driven.height.value),
-            most_height: driven.most_height.map(|most| most.value),
-        }),
+    match heads.iter_mut().find(|(gauge, _)| gauge.name == name && gauge.diameter == diameter) {
+        Some((_, calls)) if calls.contains(&call) => {}
+        Some((_, calls)) => calls.push(call),
+        None => {
+            let gauge = HeadGauge {
+                name,
+                calls: String::new(),
+                diameter,
+                height: (driven.least_height.value, driven.height.value),
+                most_height: driven.most_height.map(|most| most.value),
+            };
+            heads.push((gauge, vec![call]));
+        }
     }
 }
 

@@ -6,26 +6,10 @@
 use serde::Serialize;
 
 use super::source::Source;
-use crate::job::{Discrepancy, Item, Job, Order, State};
+use crate::job::Discrepancy;
+use crate::plan::last_look::{self, LastLook};
 use crate::units::counted;
-use crate::work::{LastChance, OpenCounts, chances_by_space, open_counts};
-
-/// The state of the work when packets are printed: made once for all packets of a run.
-#[derive(Debug)]
-pub struct AtPrinting<'a> {
-    state: &'a State,
-    /// The last looks, each with the step that closes the space.
-    looks: Vec<(Item, LastChance)>,
-}
-
-impl<'a> AtPrinting<'a> {
-    /// The build at one state of the work.
-    #[must_use]
-    pub fn of(job: &Job, order: &Order, state: &'a State) -> Self {
-        let looks = chances_by_space(job, order, state).into_iter().map(|(_, by, chance)| (by, chance));
-        Self { state, looks: looks.collect() }
-    }
-}
+use crate::work::{OpenCounts, open_counts};
 
 /// What is open in one packet on the day of printing.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
@@ -60,10 +44,13 @@ fn words(discrepancy: &Discrepancy) -> String {
 }
 
 /// The last look before what a step closes, as long as it is open.
-pub(super) fn last_looks(source: Source<'_>, step: usize) -> Vec<LastChance> {
+pub(super) fn last_looks(source: Source<'_>, step: usize) -> Vec<LastLook> {
     let closing = source.item(step);
     let looks = source.work.into_iter().flat_map(|work| &work.looks);
-    looks.filter(|(by, chance)| *by == closing && !chance.closed).map(|(_, chance)| chance.clone()).collect()
+    looks
+        .filter(|(by, chance)| *by == closing && !chance.closed)
+        .map(|(_, chance)| last_look::at_step(chance))
+        .collect()
 }
 
 impl OpenNow {

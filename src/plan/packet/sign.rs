@@ -6,32 +6,19 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::source::Source;
+use super::source::{Signed, Source};
 use crate::archive::{Capacity, Carried, Carry, Issue, Signature, State};
 use crate::job::{Role, Step};
-
-/// Which signatures a packet prints.
-#[derive(Debug, Clone, Copy, Default)]
-pub enum Signed<'a> {
-    /// None: nothing was issued, or another sheet is in force.
-    #[default]
-    Nothing,
-    /// Those that count on a sheet in force.
-    InForce(&'a State, &'a Issue),
-    /// Those that go on to a sheet that is about to be issued.
-    Carried(&'a State, &'a [Carried]),
-}
 
 /// Signatures that count on a packet, by step, each with how it came there.
 pub(super) type Marks<'a> = BTreeMap<String, Vec<(&'a Signature, Carry)>>;
 
-impl<'a> Signed<'a> {
-    pub(super) fn marks(self) -> Marks<'a> {
-        match self {
-            Self::Nothing => Marks::new(),
-            Self::InForce(state, issue) => of_issue(state, issue),
-            Self::Carried(state, carried) => of_carried(state, carried),
-        }
+/// The signatures that a packet prints.
+pub(super) fn marks(source: Source<'_>) -> Marks<'_> {
+    match source.signed {
+        Signed::Nothing => Marks::new(),
+        Signed::InForce(state, issue) => of_issue(state, issue),
+        Signed::Carried(state, carried) => of_carried(state, carried),
     }
 }
 

@@ -4,13 +4,12 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::open::AtPrinting;
-use super::sign::Signed;
+use crate::archive::{Carried, Issue, State as Archived};
 use crate::calendar::Day;
-use crate::job::{Hand, Item, Job, Joint, Paper, Step, StepRef, Traveler};
+use crate::job::{Hand, Item, Job, Joint, Order, Paper, State, Step, StepRef, Traveler};
 use crate::plan::document::Edition;
 use crate::report::Report;
-use crate::work::SheetChange;
+use crate::work::{LastChance, SheetChange, chances_by_space};
 
 /// How packets are printed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -37,6 +36,35 @@ pub struct StepRun {
     pub first: usize,
     /// Index of the last.
     pub last: usize,
+}
+
+/// The state of the work when packets are printed: made once for all packets of a run.
+#[derive(Debug)]
+pub struct AtPrinting<'a> {
+    pub(super) state: &'a State,
+    /// The last looks, each with the step that closes the space.
+    pub(super) looks: Vec<(Item, LastChance)>,
+}
+
+impl<'a> AtPrinting<'a> {
+    /// The build at one state of the work.
+    #[must_use]
+    pub fn of(job: &Job, order: &Order, state: &'a State) -> Self {
+        let looks = chances_by_space(job, order, state).into_iter().map(|(_, by, chance)| (by, chance));
+        Self { state, looks: looks.collect() }
+    }
+}
+
+/// Which signatures a packet prints.
+#[derive(Debug, Clone, Copy, Default)]
+pub enum Signed<'a> {
+    /// None: nothing was issued, or another sheet is in force.
+    #[default]
+    Nothing,
+    /// Those that count on a sheet in force.
+    InForce(&'a Archived, &'a Issue),
+    /// Those that go on to a sheet that is about to be issued.
+    Carried(&'a Archived, &'a [Carried]),
 }
 
 /// The change after which a sheet is printed for the first time.

@@ -14,10 +14,10 @@ use super::{history, open, session};
 use crate::archive::Signature;
 use crate::job::{Joint, Record, Step, StepRef, operation};
 use crate::plan::joint::leave_open;
+use crate::plan::last_look::LastLook;
 use crate::plan::record::requirement;
 use crate::plan::torque::{self, TorqueStrip};
 use crate::units::spent;
-use crate::work::LastChance;
 
 /// One step.
 #[derive(Debug, Clone, Serialize)]
@@ -48,7 +48,7 @@ pub struct StepSheet {
     /// What it closes or opens.
     pub closes: Vec<String>,
     /// The last look before what it closes, where the state of the work is known.
-    pub last_chances: Vec<LastChance>,
+    pub last_looks: Vec<LastLook>,
     /// Its open discrepancies, where the state of the work is known.
     pub discrepancies: Vec<String>,
     /// Parts it works on.
@@ -136,7 +136,7 @@ fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepS
         leave_open: exceptions(source, step, &joints),
         needs: needs(source, step),
         closes: closes(source, step),
-        last_chances: open::last_looks(source, at),
+        last_looks: open::last_looks(source, at),
         discrepancies: open::discrepancies(source, at),
         parts: parts(source, step),
         drawings: texts(&step.drawings),

@@ -4,7 +4,6 @@
 
 use serde::Serialize;
 
-use super::clip;
 use super::scene::Scene;
 use crate::archive::{Discrepancy as Archived, lies_inside};
 use crate::job::{Discrepancy, Done, Item, Record, operation};
@@ -103,12 +102,12 @@ fn reading(scene: &Scene<'_>, item: Item, done: &Done, record: &Record) -> Readi
     let number = operation(scene.job.step(item.at).number);
     ReadingLine {
         verdict,
-        place: clip(&format!("{} {number}", scene.place(item.at.traveler, item.hand))),
-        label: clip(&record.label.value),
-        step: Some(clip(&scene.job.step(item.at).title.value)),
-        read: value.map(|value| clip(&format!("{value}{unit}"))),
-        limits: clip(&requirement(record)),
-        by: clip(&format!("{} {}", done.by, done.on.earliest.day())),
+        place: format!("{} {number}", scene.place(item.at.traveler, item.hand)),
+        label: record.label.value.clone(),
+        step: Some(scene.job.step(item.at).title.value.clone()),
+        read: value.map(|value| format!("{value}{unit}")),
+        limits: requirement(record),
+        by: format!("{} {}", done.by, done.on.earliest.day()),
     }
 }
 
@@ -171,23 +170,20 @@ fn archived_line(own: &Archived) -> DiscrepancyLook {
         closed.into_iter().flat_map(|closed| closed.after.iter().map(|own| format!("after: {} {}", own.id, own.value)));
     let fitted = closed.into_iter().flat_map(|closed| closed.as_built.iter().map(|own| format!("as built: {own}")));
     DiscrepancyLook {
-        number: clip(&opened.number),
-        found: clip(&format!("{} {}, {place}", opened.found, opened.by)),
-        what: clip(&opened.what),
-        sides: sides
-            .into_iter()
-            .filter_map(|(word, text)| Some(clip(&format!("{word}: {}", text.as_ref()?))))
-            .collect(),
-        decided: decided.map(|text| clip(&text)),
-        after: readings.chain(fitted).map(|text| clip(&text)).collect(),
+        number: opened.number.clone(),
+        found: format!("{} {}, {place}", opened.found, opened.by),
+        what: opened.what.clone(),
+        sides: sides.into_iter().filter_map(|(word, text)| Some(format!("{word}: {}", text.as_ref()?))).collect(),
+        decided: decided,
+        after: readings.chain(fitted).collect(),
     }
 }
 
 fn line(own: &Discrepancy) -> DiscrepancyLook {
     DiscrepancyLook {
-        number: clip(&own.id),
+        number: own.id.clone(),
         found: own.opened.map_or_else(String::new, |opened| opened.to_string()),
-        what: clip(&own.what),
+        what: own.what.clone(),
         sides: Vec::new(),
         decided: (!own.open).then(|| "closed; the decision is on the builder's sheet".to_owned()),
         after: Vec::new(),
@@ -205,7 +201,7 @@ pub(super) fn as_built(scene: &Scene<'_>) -> Vec<String> {
                     .signed
                     .as_built
                     .iter()
-                    .map(|own| clip(&format!("{}: {own}", scene.place(item.at.traveler, item.hand)))),
+                    .map(|own| format!("{}: {own}", scene.place(item.at.traveler, item.hand))),
             );
         }
     }
@@ -223,7 +219,7 @@ pub(super) fn departures(scene: &Scene<'_>) -> Vec<String> {
             let at = [&allow.joint, &allow.step, &allow.part].into_iter().flatten().map(|text| text.value.as_str());
             let at: Vec<&str> = std::iter::once(own.id.value.as_str()).chain(at).collect();
             let rule = allow.rule.value.replace('-', " ");
-            lines.push(clip(&format!("{}, {rule}: {}", at.join(" "), allow.because.value)));
+            lines.push(format!("{}, {rule}: {}", at.join(" "), allow.because.value));
         }
     }
     lines
@@ -233,18 +229,6 @@ pub(super) fn departures(scene: &Scene<'_>) -> Vec<String> {
 pub(super) fn parked(scene: &Scene<'_>) -> (Vec<LedgerLine>, Vec<LedgerLine>) {
     let spaces: Vec<String> = scene.chosen.iter().map(|own| scene.job.space_name(own.space)).collect();
     let here = |line: &LedgerLine| line.held == Held::Open && line.spaces.iter().any(|space| spaces.contains(space));
-    let lines = ledger(scene.job, scene.state).into_iter().filter(here).map(clipped);
+    let lines = ledger(scene.job, scene.state).into_iter().filter(here);
     lines.partition(|line| line.kind == crate::job::ParkedKind::Temporary.words())
-}
-
-fn clipped(line: LedgerLine) -> LedgerLine {
-    LedgerLine {
-        traveler: clip(&line.traveler),
-        joint: clip(&line.joint),
-        call: clip(&line.call),
-        since: clip(&line.since),
-        until: line.until.as_deref().map(clip),
-        why: line.why.as_deref().map(clip),
-        ..line
-    }
 }

@@ -2,7 +2,6 @@
 //!
 //! It explains names; it tells nothing about the work.
 
-use super::clip;
 use super::left::drawings;
 use super::scene::Scene;
 use crate::job::operation;
@@ -21,15 +20,15 @@ fn step(scene: &Scene<'_>) -> Option<(String, String)> {
         "step {number} of {} \u{201c}{}\u{201d}{side}, one of the builder's sets of work sheets",
         traveler.id.value, traveler.title.value
     );
-    Some((clip(&format!("{} {number}", scene.place(item.at.traveler, item.hand))), clip(&means)))
+    Some((format!("{} {number}", scene.place(item.at.traveler, item.hand)), means))
 }
 
 fn joint(scene: &Scene<'_>) -> Option<(String, String)> {
     let placed = scene.chosen.iter().flat_map(|chosen| scene.joints_in(chosen)).next()?;
     let traveler = &scene.job.travelers[placed.traveler].id.value;
     Some((
-        clip(&scene.joint(placed).id.value),
-        clip(&format!("a set of fasteners of {traveler}; every set of work sheets names its own")),
+        scene.joint(placed).id.value.clone(),
+        format!("a set of fasteners of {traveler}; every set of work sheets names its own"),
     ))
 }
 
@@ -45,5 +44,5 @@ fn initials(scene: &Scene<'_>) -> Option<(String, String)> {
         scene.items.iter().any(|item| scene.state.done.get(item).is_some_and(|done| done.by == initials))
     };
     let named = signers.iter().find(|signer| signed(&signer.initials.value)).or(signers.first())?;
-    Some((clip(&named.initials.value), format!("initials of who signed ({})", named.role.value.word())))
+    Some((named.initials.value.clone(), format!("initials of who signed ({})", named.role.value.word())))
 }

@@ -4,7 +4,6 @@
 
 use serde::Serialize;
 
-use super::clip;
 use super::scene::{Chosen, Scene};
 use crate::archive::{Capacity, DiscrepancyOpened, State as Archived, Visit};
 use crate::job::{Item, StepKind, operation};
@@ -39,14 +38,28 @@ pub struct DrawingInForce {
     pub behind: Vec<String>,
 }
 
+/// What kind of thing is left.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum LeftKind {
+    /// A step.
+    Step,
+    /// A photo.
+    Photo,
+    /// Something that is in or open.
+    Parked,
+    /// A discrepancy.
+    Discrepancy,
+}
+
 /// One thing that needs a space open and is not done.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct LeftLine {
     /// The space.
     pub space: String,
-    /// `step`, `photo`, `parked` or `discrepancy`.
-    pub kind: &'static str,
+    /// What kind of thing it is.
+    pub kind: LeftKind,
     /// Where: traveler, hand, number; or the number of a discrepancy.
     pub place: String,
     /// What.
@@ -83,14 +96,14 @@ pub(super) fn since(scene: &Scene<'_>) -> Since {
         findings: last.map(findings).unwrap_or_default(),
         signed: signed_in(scene, last),
         drawings: revised
-            .flat_map(|(_, notice)| notice.drawings.iter().map(|own| clip(&format!("{own} ({})", notice.on))))
+            .flat_map(|(_, notice)| notice.drawings.iter().map(|own| format!("{own} ({})", notice.on)))
             .collect(),
     }
 }
 
 fn came(visit: &Visit) -> String {
     let own = &visit.visited;
-    clip(&format!("{} {} ({}); open then: {}", own.on, own.by, own.role, own.zones.join(", ")))
+    format!("{} {} ({}); open then: {}", own.on, own.by, own.role, own.zones.join(", "))
 }
 
 fn findings(visit: &Visit) -> Vec<String> {
@@ -98,7 +111,7 @@ fn findings(visit: &Visit) -> Vec<String> {
         let answer = answers
             .last()
             .map_or_else(|| "not answered yet".to_owned(), |own| format!("answer of {}: {}", own.on, own.answer));
-        clip(&format!("{}. {}; {answer}", finding.number, finding.what))
+        format!("{}. {}; {answer}", finding.number, finding.what)
     });
     words.collect()
 }
@@ -112,7 +125,7 @@ fn signed_in(scene: &Scene<'_>, last: Option<&Visit>) -> Vec<String> {
             let (step, day) = (scene.job.step(item.at), done.on.earliest.day().to_string());
             let place = scene.place(item.at.traveler, item.hand);
             let words = format!("{day}  {place} {} {} ({})", operation(step.number), step.title.value, done.by);
-            lines.push((day, step.number, clip(&words)));
+            lines.push((day, step.number, words));
         }
     }
     lines.sort_by(|a, b| (&b.0, b.1, &a.2).cmp(&(&a.0, a.1, &b.2)));
@@ -137,18 +150,18 @@ pub(super) fn drawings(scene: &Scene<'_>) -> Vec<DrawingInForce> {
                 let written = cited.revision.as_deref().unwrap_or("none");
                 format!("{} is written to rev {written}", own.id.value)
             });
-            let at = lines.iter().position(|line| line.sheet == clip(&cited.sheet)).unwrap_or(lines.len());
+            let at = lines.iter().position(|line| line.sheet == cited.sheet).unwrap_or(lines.len());
             if at == lines.len() {
-                let text = |text: Option<&crate::job::Text>| text.map(|text| clip(&text.value));
+                let text = |text: Option<&crate::job::Text>| text.map(|text| text.value.clone());
                 lines.push(DrawingInForce {
-                    sheet: clip(&cited.sheet),
+                    sheet: cited.sheet.clone(),
                     title: text(register.and_then(|drawing| drawing.title.as_ref())),
                     revision: text(register.map(|drawing| &drawing.revision)),
                     date: register.and_then(|drawing| drawing.date).map(|date| date.value.to_string()),
                     behind: Vec::new(),
                 });
             }
-            lines[at].behind.extend(behind.map(|text| clip(&text)));
+            lines[at].behind.extend(behind);
         }
     }
     lines.sort_by_cached_key(|line| in_register(&line.sheet));
@@ -169,34 +182,27 @@ pub(super) fn left(scene: &Scene<'_>) -> Vec<LeftLine> {
 }
 
 fn left_in(scene: &Scene<'_>, chosen: &Chosen) -> Vec<LeftLine> {
-    let space = clip(&scene.job.space_name(chosen.space));
-    let line = |kind, place: String, what: String, photo| LeftLine {
-        space: space.clone(),
-        kind,
-        place,
-        what: clip(&what),
-        photo,
-    };
+    let space = scene.job.space_name(chosen.space);
+    let line = |kind, place: String, what: String, photo| LeftLine { space: space.clone(), kind, place, what, photo };
     let named = |item: &Item| {
         let step = scene.job.step(item.at);
         (format!("{} {}", scene.place(item.at.traveler, item.hand), operation(step.number)), step)
     };
     let mut lines = Vec::new();
     if let Some((_, chance)) = &chosen.closing {
-        let discrepancies = chance.discrepancies.iter().filter_map(|own| own.split_once(": "));
-        lines
-            .extend(discrepancies.map(|(number, what)| line("discrepancy", number.to_owned(), what.to_owned(), false)));
+        let open = chance.discrepancies.iter();
+        lines.extend(open.map(|own| line(LeftKind::Discrepancy, own.number.clone(), own.what.clone(), false)));
         for parked in chance.parked.iter().filter(|parked| parked.held == crate::work::Held::Open) {
             let until =
                 parked.until.as_ref().map_or_else(|| "no step ends it".to_owned(), |until| format!("until {until}"));
             let what = format!("{} x {}, {}, {until}", parked.count, parked.kind, parked.joint);
-            lines.push(line("parked", parked.traveler.clone(), what, false));
+            lines.push(line(LeftKind::Parked, parked.traveler.clone(), what, false));
         }
     }
     let known: Vec<String> = lines.iter().map(|line: &LeftLine| line.place.clone()).collect();
     lines.extend(
         zone_discrepancies(scene, chosen, &known)
-            .map(|own| line("discrepancy", own.number.clone(), own.what.clone(), false)),
+            .map(|own| line(LeftKind::Discrepancy, own.number.clone(), own.what.clone(), false)),
     );
     for item in in_working_order(scene, chosen) {
         let (place, step) = named(&item);
@@ -204,10 +210,10 @@ fn left_in(scene: &Scene<'_>, chosen: &Chosen) -> Vec<LeftLine> {
         if scene.state.is_done(item) {
             if wants_photo(scene, item) && lacks_photo(scene, item) {
                 let what = step.photo.as_ref().map_or_else(|| step.title.value.clone(), |photo| photo.value.clone());
-                lines.push(line("photo", place, format!("no photo number is written: {what}"), true));
+                lines.push(line(LeftKind::Photo, place, format!("no photo number is written: {what}"), true));
             }
         } else if !closes {
-            lines.push(line("step", place, step.title.value.clone(), wants_photo(scene, item)));
+            lines.push(line(LeftKind::Step, place, step.title.value.clone(), wants_photo(scene, item)));
         }
     }
     lines
@@ -253,10 +259,10 @@ pub(super) fn photos(scene: &Scene<'_>) -> Vec<PhotoLine> {
         let step = scene.job.step(item.at);
         let prompt = step.photo.as_ref().map_or_else(|| step.title.value.clone(), |photo| photo.value.clone());
         let day = scene.state.done[item].on.earliest.day().to_string();
-        let of = clip(&format!("{} {}, {day}", scene.place(item.at.traveler, item.hand), operation(step.number)));
+        let of = format!("{} {}, {day}", scene.place(item.at.traveler, item.hand), operation(step.number));
         let Some(archived) = scene.archived else {
             if wants_photo(scene, *item) {
-                lines.push(PhotoLine { number: None, what: clip(&prompt), asked: true, of, kept: false });
+                lines.push(PhotoLine { number: None, what: prompt.clone(), asked: true, of, kept: false });
             }
             continue;
         };
@@ -264,8 +270,14 @@ pub(super) fn photos(scene: &Scene<'_>) -> Vec<PhotoLine> {
         for number in numbers {
             let file = archived.files.iter().find(|(_, file)| file.photo.as_ref() == Some(number));
             let caption = file.and_then(|(_, file)| file.caption.as_deref());
-            let (what, asked) = (clip(caption.unwrap_or(&prompt)), caption.is_none());
-            lines.push(PhotoLine { number: Some(clip(number)), what, asked, of: of.clone(), kept: file.is_some() });
+            let (what, asked) = (caption.unwrap_or(&prompt).to_owned(), caption.is_none());
+            lines.push(PhotoLine {
+                number: Some(number.to_owned()),
+                what,
+                asked,
+                of: of.clone(),
+                kept: file.is_some(),
+            });
         }
     }
     lines.extend(photos_of_zones(scene, &lines));
@@ -280,10 +292,10 @@ fn photos_of_zones(scene: &Scene<'_>, known: &[PhotoLine]) -> Vec<PhotoLine> {
         file.photo.is_some() && !known.iter().any(|line| line.number.as_deref() == file.photo.as_deref())
     });
     let line = |file: &crate::archive::Added| PhotoLine {
-        number: file.photo.as_deref().map(clip),
-        what: clip(file.caption.as_deref().unwrap_or(&file.name)),
+        number: file.photo.as_deref().map(str::to_owned),
+        what: file.caption.as_deref().unwrap_or(&file.name).to_owned(),
         asked: false,
-        of: clip(&file.taken.map_or_else(String::new, |day| day.to_string())),
+        of: file.taken.map_or_else(String::new, |day| day.to_string()),
         kept: true,
     };
     new.map(line).collect()

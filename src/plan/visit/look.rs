@@ -4,7 +4,6 @@
 
 use serde::Serialize;
 
-use super::clip;
 use super::scene::{Chosen, PlacedJoint, Scene};
 use crate::hardware::{Fastener, bolt_edge, rivet_edge};
 use crate::job::{Item, Joint, StepKind, Structure};
@@ -82,7 +81,7 @@ pub(super) fn looks(scene: &Scene<'_>) -> Vec<SpaceLook> {
             (set(scene, *own).is_none(), !is_primary(joint), !is_bolt(joint), *own)
         });
         let joints = placed.into_iter().map(|own| look(scene, own)).collect();
-        SpaceLook { space: clip(&scene.job.space_name(chosen.space)), always: ALWAYS, joints }
+        SpaceLook { space: scene.job.space_name(chosen.space), always: ALWAYS, joints }
     };
     scene.chosen.iter().map(of_space).collect()
 }
@@ -98,18 +97,18 @@ const fn is_bolt(joint: &Joint) -> bool {
 fn look(scene: &Scene<'_>, placed: PlacedJoint) -> LookJoint {
     let joint = scene.joint(placed);
     LookJoint {
-        place: clip(&scene.place(placed.traveler, placed.hand)),
-        joint: clip(&joint.title()),
+        place: scene.place(placed.traveler, placed.hand),
+        joint: joint.title(),
         count: joint.count.value,
-        call: clip(&joint.call),
-        words: clip(&joints::decode(joint)),
+        call: joint.call.clone(),
+        words: joints::decode(joint),
         rivet: matches!(joint.fastener, Ok(Fastener::SolidRivet(_) | Fastener::BlindRivet(_))),
         primary: is_primary(joint),
         set: set(scene, placed),
         begun: fastenings(scene, placed).any(|item| scene.state.is_done(item)),
         edge: edge(joint),
         bolt: is_bolt(joint).then(|| bolt(scene, placed)),
-        open: joints::leave_open(scene.job, joint).map(|open| clip(&open)),
+        open: joints::leave_open(scene.job, joint),
     }
 }
 
@@ -148,11 +147,11 @@ fn bolt(scene: &Scene<'_>, placed: PlacedJoint) -> BoltLook {
         let read = records.filter_map(move |record| {
             let value = values?.get(&record.id.value)?;
             let unit = record.unit.as_ref().map_or(String::new(), |unit| format!(" {}", unit.value));
-            Some(clip(&format!("{}: {value}{unit}", record.label.value)))
+            Some(format!("{}: {value}{unit}", record.label.value))
         });
         read.collect::<Vec<_>>()
     });
-    BoltLook { torque, recorded: recorded.collect(), safety: clip(&safety(joint)) }
+    BoltLook { torque, recorded: recorded.collect(), safety: safety(joint) }
 }
 
 /// How a bolt is kept from turning, as far as the spec says it.

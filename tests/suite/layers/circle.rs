@@ -17,11 +17,6 @@ const ROUNDS: &[(&str, &[&str], &str)] = &[
     ("cli", &["packet", "watch"], "watching is printing again and again"),
     ("figure/section", &["body", "bolt"], "two halves of one drawing"),
     (
-        "plan/packet",
-        &["open", "sign", "source"],
-        "the source of a packet holds what was signed and is open, which are read from it",
-    ),
-    (
         "render",
         &["markdown", "pdf", "picture", "template", "text", "world"],
         "a picture is tried out on a page, and a page has pictures",

@@ -2,7 +2,7 @@
 
 use shophead::calendar::When;
 use shophead::job::{Job, Order, State};
-use shophead::plan::{Board, BoardOptions, board, drawing_index};
+use shophead::plan::{Board, BoardOptions, WaitKind, board, drawing_index};
 use shophead::work::{Held, last_chances, ledger, open_counts};
 
 use crate::build::text::{self, skin_and_rib};
@@ -67,7 +67,7 @@ fn a_cure_holds_the_next_step_until_its_end_and_the_window_is_told() {
     let (early, ..) = board_at(&primed(), &progress, "2026-03-03T17:59", 60);
     assert!(early.ready.is_empty());
     let wait = &early.waiting[0].waits[0];
-    assert_eq!((wait.kind, wait.until.as_deref()), ("cure", Some("Tue 2026-03-03 18:00")));
+    assert_eq!((wait.kind, wait.until.as_deref()), (WaitKind::Cure, Some("Tue 2026-03-03 18:00")));
     let (cured, ..) = board_at(&primed(), &progress, "2026-03-03T18:00", 60);
     assert_eq!(names(&cured.ready), ["A/paint"]);
     assert_eq!(cured.ready[0].remarks, ["not after Thu 2026-03-05 18:00 (A/prime)"]);
@@ -137,17 +137,17 @@ fn what_is_short_or_asked_or_needs_a_visitor_waits_and_says_for_what() {
            [[discrepancy]]\nid = \"7\"\nstep = \"OFF/drill\"\nwhat = \"hole long\"\n";
     let (board, ..) =
         board_at(&[rivet("R1", "J1"), rivet("R2", "J2"), look, ask.clone(), off], &progress, "2026-03-02T18:00", 60);
-    let mut waits: Vec<(&str, &str, &str)> = board
+    let mut waits: Vec<(&str, WaitKind, &str)> = board
         .waiting
         .iter()
         .map(|row| (row.row.step.as_str(), row.waits[0].kind, row.waits[0].words.as_str()))
         .collect();
     waits.sort_unstable();
     let expected = [
-        ("ASK/cut", "answer", "designer"),
-        ("LOOK/look", "person", "inspector must look; invite"),
-        ("OFF/set", "answer", "discrepancy 7: hole long"),
-        ("R2/rivet", "part", "MS20470AD4-4: needs 10, 2 left on the shelf"),
+        ("ASK/cut", WaitKind::Answer, "designer"),
+        ("LOOK/look", WaitKind::Person, "inspector must look; invite"),
+        ("OFF/set", WaitKind::Answer, "discrepancy 7: hole long"),
+        ("R2/rivet", WaitKind::Part, "MS20470AD4-4: needs 10, 2 left on the shelf"),
     ];
     assert_eq!(waits, expected);
     assert_eq!(names(&board.ready), ["R1/rivet"]);

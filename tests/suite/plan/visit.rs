@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 use shophead::calendar::{Moment, When};
 use shophead::job::{Hand, Job, Order, State};
-use shophead::plan::{Document, ReadingVerdict, VisitChoice, VisitPacket, visit};
+use shophead::plan::{Document, LeftKind, ReadingVerdict, VisitChoice, VisitPacket, visit};
 use shophead::render::{Templates, lay_out, print};
 use shophead::work::work_state;
 
@@ -240,7 +240,7 @@ fn a_reading_on_its_limit_comes_before_those_inside_and_a_repeated_label_has_its
 #[test]
 fn the_counts_of_the_first_page_are_those_of_the_lists() {
     let (packet, job) = bay(&(done("A/fit", "") + &done("A/rivet", "")));
-    let steps = packet.left.iter().filter(|line| line.kind == "step").count();
+    let steps = packet.left.iter().filter(|line| line.kind == LeftKind::Step).count();
     let (signed, all) = packet.spaces[0].done;
     assert_eq!((packet.since.signed.len(), steps), (signed, all - signed));
     // Of one day the later step stands first.
@@ -263,8 +263,9 @@ fn temporary_and_open_on_purpose_are_told_so_that_nobody_reports_them() {
     let (temporary, open) = (&packet.temporary[0], &packet.on_purpose[0]);
     assert_eq!((temporary.count, temporary.call.as_str(), temporary.until.as_deref()), (4, "AN3-6A", Some("A/bolt")));
     assert_eq!((open.count, open.until.as_deref(), open.why.as_deref()), (2, Some("A/fill"), Some("bracket")));
-    let left: Vec<(&str, &str)> = packet.left.iter().map(|line| (line.kind, line.place.as_str())).collect();
-    assert_eq!(left, [("parked", "A"), ("parked", "A"), ("step", "A 030"), ("step", "A 040")]);
+    use LeftKind::{Parked, Step};
+    let left: Vec<(LeftKind, &str)> = packet.left.iter().map(|line| (line.kind, line.place.as_str())).collect();
+    assert_eq!(left, [(Parked, "A"), (Parked, "A"), (Step, "A 030"), (Step, "A 040")]);
     assert_eq!((packet.photos.len(), packet.photos[0].what.as_str()), (1, "rib before covering"));
     let all = pages(&packet.document(&job, now(), None));
     assert_eq!(all.len(), 5);
@@ -405,7 +406,7 @@ fn the_archive_tells_what_is_outside_what_was_opened_and_what_came_since_a_visit
     assert_eq!(packet.since.visit.as_deref(), Some("2026-03-03 TC1 (technical counselor); open then: bay"));
     assert_eq!(packet.since.signed, ["2026-03-05  T1 060 Level (B1)"]);
     assert_eq!((packet.open.len(), packet.open[0].what.as_str()), (1, "scratch"));
-    assert!(packet.left.iter().any(|line| line.kind == "discrepancy" && line.place == "D-001"));
+    assert!(packet.left.iter().any(|line| line.kind == LeftKind::Discrepancy && line.place == "D-001"));
 }
 
 #[test]

@@ -7,17 +7,20 @@ mod structures;
 use std::collections::BTreeMap;
 
 use serde_json::Value;
+use shophead::archive::Head;
 use shophead::calendar::When;
 use shophead::job::{Order, State, resolve};
 use shophead::plan::{
-    BoardOptions, Choice, DiscrepancySubject, Document, Options, VisitChoice, blank_discrepancy, board, discrepancy_of,
-    drawing_index, packets, pick_list, visit,
+    BoardOptions, BookFacts, Choice, DiscrepancySubject, Document, NoticeFacts, Options, Thumbnails, VisitChoice,
+    blank_discrepancy, board, book, discrepancy_of, drawing_index, notice, packets, pick_list, visit,
 };
 use shophead::report::Report;
 use shophead::spec::load;
 use shophead::text::Files;
+use shophead::work::changes;
 
-use crate::build::shop::{Shop, root};
+use crate::build::shop::root;
+use crate::build::signed::{Ledger, SPEC, day, edited, job};
 use page::{Root, data_page};
 use structures::Structures;
 
@@ -32,25 +35,20 @@ const ROOTS: &[Root] = &[
     Root {
         template: "board.typ.j2",
         about: "The board: what is ready, what waits, last chances.",
-        structure: "Board",
+        structure: "BoardPage",
         name: None,
     },
-    Root { template: "pick.typ.j2", about: "The pick list.", structure: "PickList", name: None },
-    Root { template: "drawings.typ.j2", about: "The drawing index.", structure: "DrawingIndex", name: None },
-    Root { template: "change.typ.j2", about: "The notice of a change.", structure: "Notice", name: Some("notice") },
+    Root { template: "pick.typ.j2", about: "The pick list.", structure: "PickPage", name: None },
+    Root { template: "drawings.typ.j2", about: "The drawing index.", structure: "DrawingsPage", name: None },
+    Root { template: "notice.typ.j2", about: "The notice of a change.", structure: "NoticePage", name: None },
     Root {
         template: "visit.typ.j2",
         about: "The packet for a technical counselor.",
-        structure: "VisitPacket",
-        name: Some("visit"),
+        structure: "VisitPage",
+        name: None,
     },
-    Root {
-        template: "discrepancy.typ.j2",
-        about: "A discrepancy sheet.",
-        structure: "DiscrepancySheet",
-        name: Some("sheet"),
-    },
-    Root { template: "book.typ.j2", about: "The build record.", structure: "Book", name: Some("book") },
+    Root { template: "discrepancy.typ.j2", about: "A discrepancy sheet.", structure: "DiscrepancyPage", name: None },
+    Root { template: "book.typ.j2", about: "The build record.", structure: "BookPage", name: None },
 ];
 
 /// Documents of the demo, by the name of their template.
@@ -84,24 +82,27 @@ fn documents() -> BTreeMap<&'static str, Vec<Value>> {
     for Document { template, data, .. } in packets.chain(walls).chain(filled) {
         found.entry(template).or_default().push(data);
     }
-    let shop = Shop::demo();
-    let json = |arguments: &[&str]| {
-        let ran = shop.run(arguments);
-        let mut value: Value =
-            serde_json::from_str(&ran.out).unwrap_or_else(|fault| panic!("{fault}: {}\n{}", ran.out, ran.err));
-        value.as_object_mut().unwrap().remove("version");
-        value["paper"] = "us-letter".into();
-        value
-    };
-    found.insert(
-        "change.typ.j2",
-        vec![json(&["--project", "demo-data/revision", "change", "--format", "json", "--on", "2026-06-05"])],
-    );
-    found.insert(
-        "book.typ.j2",
-        vec![json(&["--project", "demo-data", "archive", "book", "--format", "json", "--on", "2026-06-05"])],
-    );
+    for Document { template, data, .. } in of_signed_work() {
+        found.entry(template).or_default().push(data);
+    }
     found
+}
+
+/// A notice and a build record of a small build with signatures.
+fn of_signed_work() -> [Document; 2] {
+    let before = job(SPEC);
+    let after = job(&edited("final = \"#30\"", "final = \"#29\""));
+    let mut ledger = Ledger::default();
+    ledger.issue(&before, &[]);
+    for (step, worked) in [("open", "2026-03-02"), ("deburr", "2026-03-03"), ("prime", "2026-03-04")] {
+        ledger.sign("T1", step, worked, None);
+    }
+    let state = ledger.state();
+    let facts = NoticeFacts { on: day("2026-04-01"), source: Some("plan change 7".into()), by: "B1".into() };
+    let notice = notice(&after, &state, changes(&after, &state, &ledger.archived), &facts);
+    let facts = BookFacts { sheets: &ledger.archived, head: Head::default(), on: day("2026-04-01"), tasks: None };
+    let book = book(&before, &state, &facts);
+    [notice.document(&after, None), book.document(&before, None, Thumbnails::new())]
 }
 
 #[test]

@@ -16,39 +16,12 @@ pub struct Root {
 }
 
 /// Given beside the structure: template (none: all), name, form, what it is.
-const BESIDE: &[(&[&str], &str, &str, &str)] = &[
-    (
-        &["packet.typ.j2"],
-        "codes",
-        "list of lists of numbers",
-        "The machine-readable code of each page, as rectangles in modules.",
-    ),
-    (&["drawings.typ.j2"], "aircraft", "text", "Aircraft name."),
-    (
-        &["visit.typ.j2", "discrepancy.typ.j2"],
-        "aircraft",
-        "text",
-        "Name, serial number and registration of the aircraft.",
-    ),
-    (&["visit.typ.j2", "discrepancy.typ.j2"], "printed", "text", "Day of printing."),
-    (&["visit.typ.j2"], "planned", "text, or none", "Day for which the visit is planned."),
-    (&["drawings.typ.j2"], "serial", "text, or none", "Serial number."),
-    (&["board.typ.j2", "pick.typ.j2", "drawings.typ.j2"], "moment", "text", "Day, and time where it matters."),
-    (
-        &[
-            "board.typ.j2",
-            "pick.typ.j2",
-            "drawings.typ.j2",
-            "change.typ.j2",
-            "visit.typ.j2",
-            "discrepancy.typ.j2",
-            "book.typ.j2",
-        ],
-        "paper",
-        "text",
-        "Paper size: `us-letter` or `a4`.",
-    ),
-];
+const BESIDE: &[(&[&str], &str, &str, &str)] = &[(
+    &["packet.typ.j2"],
+    "codes",
+    "list of lists of numbers",
+    "The machine-readable code of each page, as rectangles in modules.",
+)];
 
 const PREFACE: &str = "\
 # What templates are given

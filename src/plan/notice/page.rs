@@ -1,0 +1,182 @@
+//! The printed notice: each sheet beside the one in its place, steps by what becomes of them, changes in words.
+//!
+//! It repeats the comparison and judges nothing.
+
+use serde::Serialize;
+
+use super::{Notice, NoticeSheet, StepLine};
+use crate::calendar::Day;
+use crate::job::Job;
+use crate::plan::document::{Document, plain};
+use crate::plan::said::{Piece, Said};
+use crate::work::{Reopening, Verdict};
+
+/// What the notice prints.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct NoticePage {
+    /// Paper size as Typst names it.
+    pub paper: &'static str,
+    /// Number of the notice.
+    pub number: String,
+    /// The day.
+    pub on: String,
+    /// Aircraft and serial number.
+    pub aircraft: String,
+    /// On what it rests, and which drawings changed.
+    pub ground: Vec<Piece>,
+    /// Sheets to take out, each with the one to put in.
+    pub swaps: Vec<Swap>,
+    /// Steps that need somebody.
+    pub act: Vec<ActLine>,
+    /// Spaces that would have to be opened again.
+    pub reopenings: Vec<ReopeningLine>,
+    /// Steps whose signatures stand after one read-through.
+    pub read: Vec<StandGroup>,
+    /// Steps whose signatures stand by record.
+    pub recorded: Vec<StepLine>,
+    /// Steps whose signatures stand: traveler and hand, and how many.
+    pub stand: Vec<(String, usize)>,
+    /// Steps whose words changed.
+    pub reworded: Vec<String>,
+    /// Hardware.
+    pub hardware: Vec<HardwareChange>,
+}
+
+/// A sheet to take out.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Swap {
+    /// The sheet.
+    pub out: NoticeSheet,
+    /// What comes in its place.
+    pub put: Option<NoticeSheet>,
+}
+
+/// A step that needs somebody.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct ActLine {
+    /// What to do, in capitals.
+    pub word: String,
+    /// The step.
+    #[serde(flatten)]
+    pub line: StepLine,
+}
+
+/// A space that would have to be opened again.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct ReopeningLine {
+    /// The space.
+    pub space: String,
+    /// Day of its closing.
+    pub closed_on: Option<String>,
+    /// Steps that need it.
+    pub wanted_by: Vec<String>,
+    /// Steps whose signatures fall.
+    pub falls: Vec<String>,
+}
+
+/// Steps of one sheet that stand for one reason.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct StandGroup {
+    /// Traveler and hand.
+    pub sheet: String,
+    /// Numbers of the steps.
+    pub steps: Vec<String>,
+    /// Why they stand.
+    pub reasons: Vec<String>,
+}
+
+/// More or fewer pieces of one call.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct HardwareChange {
+    /// By how many, with its sign.
+    pub by: String,
+    /// The call.
+    pub call: String,
+}
+
+impl Notice {
+    /// The notice as rendering takes it.
+    #[must_use]
+    pub fn document(&self, job: &Job, date: Option<Day>) -> Document {
+        let page = NoticePage {
+            paper: job.project.settings.paper.value.word(),
+            number: self.number.clone(),
+            on: self.on.clone(),
+            aircraft: self.aircraft.clone(),
+            ground: ground(self),
+            swaps: self.remove.iter().map(|out| swap(self, out)).collect(),
+            act: self.act.iter().map(act).collect(),
+            reopenings: self.reopenings.iter().map(reopening).collect(),
+            read: grouped(&self.read),
+            recorded: self.by_record.clone(),
+            stand: self.stand.clone(),
+            reworded: self.reworded.clone(),
+            hardware: self
+                .hardware
+                .iter()
+                .map(|(call, by)| HardwareChange { by: format!("{by:+}"), call: call.clone() })
+                .collect(),
+        };
+        Document::of_build(job, "notice.typ.j2", format!("notice-{}", self.number), date, plain(&page))
+    }
+}
+
+fn ground(notice: &Notice) -> Vec<Piece> {
+    let mut said = Said::new().maybe(notice.source.as_ref(), |said, source| said.plain("because of ").strong(source));
+    let mut gap = if notice.source.is_some() { "; " } else { "" };
+    for (sheet, old, new) in &notice.drawings {
+        said = said.plain(gap).plain("drawing ").strong(sheet).plain(": revision ").strong(new);
+        said = said.plain(format!(", was {old}"));
+        gap = "; ";
+    }
+    said.pieces()
+}
+
+fn swap(notice: &Notice, out: &NoticeSheet) -> Swap {
+    let put = notice.sheets.iter().find(|sheet| sheet.old == out.code).and_then(|sheet| sheet.new.as_ref());
+    Swap { out: out.clone(), put: notice.insert.iter().find(|line| Some(&line.code) == put).cloned() }
+}
+
+fn act(line: &StepLine) -> ActLine {
+    let word = match line.change.verdict {
+        Verdict::UndoOrKeep => "UNDO OR KEEP?".to_owned(),
+        Verdict::ReworkOrAsk => "REWORK OR ASK".to_owned(),
+        Verdict::Retrofit => "RETROFIT".to_owned(),
+        Verdict::LookAgain => "LOOK AGAIN".to_owned(),
+        other => other.words().to_uppercase(),
+    };
+    ActLine { word, line: line.clone() }
+}
+
+fn reopening(own: &Reopening) -> ReopeningLine {
+    let mut falls: Vec<String> = own.falls.iter().map(|(_, step)| step.clone()).collect();
+    falls.dedup();
+    ReopeningLine {
+        space: own.access.space.clone(),
+        closed_on: own.access.closed_on.clone(),
+        wanted_by: own.wanted_by.clone(),
+        falls,
+    }
+}
+
+fn grouped(lines: &[StepLine]) -> Vec<StandGroup> {
+    let mut groups: Vec<StandGroup> = Vec::new();
+    for line in lines {
+        let reasons = &line.change.reasons;
+        match groups.iter_mut().find(|group| group.sheet == line.sheet && group.reasons == *reasons) {
+            Some(group) => group.steps.push(line.change.number.clone()),
+            None => groups.push(StandGroup {
+                sheet: line.sheet.clone(),
+                steps: vec![line.change.number.clone()],
+                reasons: reasons.clone(),
+            }),
+        }
+    }
+    groups
+}

@@ -1,0 +1,54 @@
+//! The spaces of a visit: what closes each, who must have looked, what comes before.
+//!
+//! It repeats the order and the state of the work.
+
+use serde::Serialize;
+
+use super::scene::{Chosen, Scene};
+use crate::job::operation;
+
+/// One space that is to be closed.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct SpaceLine {
+    /// Its name on paper.
+    pub space: String,
+    /// Id of the zone.
+    pub zone: String,
+    /// The step that closes it: traveler, hand, number, title.
+    pub closes: Option<String>,
+    /// Who must have looked before.
+    pub hold: Option<&'static str>,
+    /// The day on which it was closed, where it is.
+    pub closed: Option<String>,
+    /// Steps that are not done and come before the closing.
+    pub before: usize,
+    /// Their time, where it is given.
+    pub time: Option<String>,
+    /// Steps in the space that are done, and all of them; the step that closes it is not counted.
+    pub done: (usize, usize),
+    /// Whether a later step opens it again.
+    pub reopened: bool,
+}
+
+pub(super) fn space(scene: &Scene<'_>, chosen: &Chosen) -> SpaceLine {
+    let closing = chosen.closing.as_ref();
+    let chance = closing.map(|(_, chance)| chance);
+    let closes = closing.map(|(by, chance)| {
+        let number = operation(scene.job.step(by.at).number);
+        format!("{} step {number}, {}", scene.place(by.at.traveler, by.hand), chance.title)
+    });
+    let shut = closing.and_then(|(by, _)| scene.state.done.get(by)).map(|done| done.on.earliest.day().to_string());
+    let steps = || chosen.users.iter().filter(|item| closing.is_none_or(|(by, _)| by != *item));
+    SpaceLine {
+        space: scene.job.space_name(chosen.space),
+        zone: scene.job.zone(chosen.space.zone).id.value.clone(),
+        closes,
+        hold: chance.and_then(|chance| chance.hold),
+        closed: shut,
+        before: chance.map_or(0, |chance| chance.before),
+        time: chance.and_then(|chance| chance.time.clone()),
+        done: (steps().filter(|item| scene.state.is_done(**item)).count(), steps().count()),
+        reopened: chance.is_some_and(|chance| chance.reopened),
+    }
+}
