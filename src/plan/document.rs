@@ -60,7 +60,7 @@ pub struct Document {
 
 impl Document {
     /// A document of the whole build, on the project's paper, without a code and without texts of the builder's own.
-    pub(super) fn of_build(job: &Job, template: &'static str, stem: String, date: Option<Day>, data: Value) -> Self {
+    pub(super) fn of_build(job: &Job, template: &'static str, stem: String, day: Option<Day>, data: Value) -> Self {
         Self {
             template,
             stem,
@@ -68,7 +68,7 @@ impl Document {
             code: None,
             part: None,
             edition: Edition::default(),
-            date,
+            date: day,
             data,
             values: json!({}),
             thumbnails: Thumbnails::new(),

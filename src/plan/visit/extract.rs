@@ -174,7 +174,7 @@ fn archived_line(own: &Archived) -> DiscrepancyLook {
         found: format!("{} {}, {place}", opened.found, opened.by),
         what: opened.what.clone(),
         sides: sides.into_iter().filter_map(|(word, text)| Some(format!("{word}: {}", text.as_ref()?))).collect(),
-        decided: decided,
+        decided,
         after: readings.chain(fitted).collect(),
     }
 }

@@ -287,25 +287,25 @@ fn space(line: &SpaceLine) -> SpaceOnPage {
 }
 
 fn omitted(names: &[String]) -> Option<String> {
-    let named: Vec<String> = names.iter().take(NAMED).map(|name| clip(name, LONGEST)).collect();
+    let shown: Vec<String> = names.iter().take(NAMED).map(|name| clip(name, LONGEST)).collect();
     let rest = if names.len() > NAMED { " ..." } else { "" };
-    (!names.is_empty()).then(|| format!("{} more: {}{rest}: ask the builder", names.len(), named.join("; ")))
+    (!names.is_empty()).then(|| format!("{} more: {}{rest}: ask the builder", names.len(), shown.join("; ")))
 }
 
 /// As many names as a few lines hold, and how many more there are.
 fn gauges(names: &[String]) -> String {
-    let mut named: Vec<String> = Vec::new();
+    let mut shown: Vec<String> = Vec::new();
     let mut letters = 0;
     for name in names.iter().map(|name| clip(name, LONGEST_TOOL)) {
         letters += name.chars().count() + 2;
-        if !named.is_empty() && letters > LONGEST_LIST {
+        if !shown.is_empty() && letters > LONGEST_LIST {
             break;
         }
-        named.push(name);
+        shown.push(name);
     }
-    let rest = names.len() - named.len();
+    let rest = names.len() - shown.len();
     let more = if rest > 0 { format!(", and {rest} more: ask the builder") } else { String::new() };
-    format!("{}{more}", named.join(", "))
+    format!("{}{more}", shown.join(", "))
 }
 
 fn key(packet: &VisitPacket) -> Vec<Piece> {

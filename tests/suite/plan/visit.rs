@@ -263,9 +263,11 @@ fn temporary_and_open_on_purpose_are_told_so_that_nobody_reports_them() {
     let (temporary, open) = (&packet.temporary[0], &packet.on_purpose[0]);
     assert_eq!((temporary.count, temporary.call.as_str(), temporary.until.as_deref()), (4, "AN3-6A", Some("A/bolt")));
     assert_eq!((open.count, open.until.as_deref(), open.why.as_deref()), (2, Some("A/fill"), Some("bracket")));
-    use LeftKind::{Parked, Step};
     let left: Vec<(LeftKind, &str)> = packet.left.iter().map(|line| (line.kind, line.place.as_str())).collect();
-    assert_eq!(left, [(Parked, "A"), (Parked, "A"), (Step, "A 030"), (Step, "A 040")]);
+    assert_eq!(
+        left,
+        [(LeftKind::Parked, "A"), (LeftKind::Parked, "A"), (LeftKind::Step, "A 030"), (LeftKind::Step, "A 040"),]
+    );
     assert_eq!((packet.photos.len(), packet.photos[0].what.as_str()), (1, "rib before covering"));
     let all = pages(&packet.document(&job, now(), None));
     assert_eq!(all.len(), 5);
