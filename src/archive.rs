@@ -32,8 +32,11 @@ pub use head::Head;
 pub use line::{Lines, Reader, TextFault};
 pub use page::explain_archive;
 pub use record::Record;
-pub use requirement::{Aspect, Field, SheetRequirement, StepRequirement};
-pub use sign::{NOT_APPLICABLE, Signings, correct, lies_inside, limits, limits_text, record_ids, sign, strike};
+pub use requirement::{
+    About, Aspect, Fact, FactValue, Form, KitSide, LayerFacts, Limits, NO_UNIT, PartFacts, RecordSide, Scope,
+    SheetRequirement, Side, SpaceUse, StepRequirement, exact_value, fact_lines, shown_name, shown_value,
+};
+pub use sign::{NOT_APPLICABLE, Signings, correct, sign, strike};
 pub use state::{Basis, Discrepancy, Issue, Signature, Standing, State, Visit};
 pub use store::{Archive, LOCK, NewBlob, README, Writer};
 pub use typed::{Typed, TypedSignature};

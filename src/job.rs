@@ -105,6 +105,20 @@ impl Job {
         &self.project.spec.zones[index]
     }
 
+    /// The roles that must release a step: its own hold, then those of the spaces that it closes.
+    #[must_use]
+    pub fn holds(&self, at: StepRef) -> Vec<Role> {
+        let step = self.step(at);
+        let of_spaces = step.closes.iter().filter_map(|space| self.zone(space.value).hold);
+        let mut holds: Vec<Role> = Vec::new();
+        for role in step.hold.into_iter().chain(of_spaces).map(|role| role.value) {
+            if !holds.contains(&role) {
+                holds.push(role);
+            }
+        }
+        holds
+    }
+
     /// `TRAVELER/step` as the builder writes it.
     #[must_use]
     pub fn step_name(&self, at: StepRef) -> String {

@@ -3,24 +3,28 @@
 //! It reads specs and archive and writes neither; it reads no clock. How any of it is worded or laid out on paper is
 //! for the plan.
 
+mod before_closing;
 mod change;
-mod closing;
 mod ledger;
 mod needs;
 mod readiness;
 mod requirement;
-mod stand;
+mod space;
+mod state;
 
+pub use before_closing::{find_item, left_before_closing};
 pub use change::{
-    Access, Archived, Difference, DoneBy, Measured, Reopening, SheetChange, StepChange, Touched, TouchedStep, Verdict,
-    access, changes, closing_signatures, difference_words, outdated_sheets, register_touches, shown,
+    Archived, Difference, DoneBy, Measured, Renamed, SheetChange, StepChange, Thing, Touched, TouchedStep, Verdict,
+    changes, outdated_sheets, register_touches,
 };
-pub use closing::{find_item, left_before_closing};
 pub use ledger::{
     Held, LastChance, LedgerLine, LookLine, OpenCounts, OpenDiscrepancy, chances_by_space, last_chances,
     last_chances_of, ledger, open_counts,
 };
 pub use needs::{Need, Needs, Shelf, counted_as};
 pub use readiness::{Condition, Readiness, Wait};
-pub use requirement::{packet_digest, sheet_requirement, step_digest, step_requirement};
-pub use stand::{with_opened, work_state};
+pub use requirement::{
+    packet_digest, reading_label, sheet_requirement, sheet_requirement_as, sheet_to_print, step_digest, step_digests,
+};
+pub use space::{Access, Reopening, Spaces};
+pub use state::{with_opened, work_state};

@@ -1,54 +1,23 @@
-//! What the steps of an issued sheet require, as plain data: the form in which it is archived, digested and compared.
+//! What the steps of an issued sheet require: the form in which it is archived, digested and compared.
 //!
-//! Only what decides whether work is right stands in the fields: no wording, no titles, no page. Which fields a step
-//! has is for the plan; what a difference means is for the change notice.
+//! Only what decides whether work is right stands in the facts: no wording, no titles, no page. Which facts a step
+//! has is said where the work is judged; what a difference means is for the change notice.
+
+mod bare;
+mod fact;
+mod line;
+mod read;
+
+pub use fact::{
+    About, Aspect, Fact, FactValue, KitSide, LayerFacts, PartFacts, RecordSide, Scope, Side, SpaceUse, fact_value,
+};
+pub use line::{Form, Line, exact_value, lines as fact_lines, shown_name, shown_value};
 
 use super::line::{Lines, Reader, TextFault};
-use super::value::{Capacity, IssuedStep, Value};
+use super::value::{Capacity, IssuedStep, Value as _};
 use crate::ident::{Digest, Requirement, SheetCode};
-use crate::words::{Hand, words};
-
-/// First line of the archived form.
-pub const TITLE: &str = "shophead requirements 1";
-
-words! {
-    /// What side of the work a field is about; decides what a change of it does to a signature.
-    Aspect {
-        /// What the step does.
-        Work = "work",
-        /// Drawing sheet and view.
-        Drawing = "drawing",
-        /// A part and its material, thickness, bend.
-        Part = "part",
-        /// The layers of a stack, and what is done to each.
-        Stack = "stack",
-        /// Holes, edges, pitches, numbers of fasteners.
-        Size = "size",
-        /// Rivets, bolts, nuts, washers, pins, sealant.
-        Fastener = "fastener",
-        /// Torque and what it depends on.
-        Torque = "torque",
-        /// Limits of measured values.
-        Tolerance = "tolerance",
-        /// Holds, witnesses, photos.
-        Inspection = "inspection",
-        /// Steps, zones and waits on which the order depends.
-        Order = "order",
-        /// Cure times.
-        Cure = "cure",
-    }
-}
-
-/// One requirement of a step.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Field {
-    /// What it is about.
-    pub aspect: Aspect,
-    /// What it is called, unique in its step.
-    pub name: String,
-    /// The value in its one exact form.
-    pub value: String,
-}
+use crate::units::Decimal;
+use crate::words::{Hand, StepKind};
 
 /// What one step requires.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -61,13 +30,17 @@ pub struct StepRequirement {
     pub title: String,
     /// SHA-256 of the step's words, to see that they changed; not part of the requirement.
     pub wording: Digest,
+    /// The form in which it is archived.
+    pub form: Form,
     /// The requirement.
-    pub fields: Vec<Field>,
+    pub facts: Vec<Fact>,
 }
 
 /// What the steps of one traveler and hand require.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct SheetRequirement {
+    /// The form in which it is archived.
+    pub form: Form,
     /// Id of the traveler.
     pub traveler: String,
     /// The hand; absent for a one-off.
@@ -76,8 +49,10 @@ pub struct SheetRequirement {
     pub revision: String,
     /// Drawing sheets and revisions, `W-210:C`.
     pub drawings: Vec<String>,
+    /// SHA-256 of the words of the sheet as a whole; not part of the requirement. Form 1 does not record it.
+    pub wording: Option<Digest>,
     /// What holds for the sheet as a whole.
-    pub fields: Vec<Field>,
+    pub facts: Vec<Fact>,
     /// Steps in working order.
     pub steps: Vec<StepRequirement>,
 }
@@ -92,28 +67,71 @@ impl StepRequirement {
     /// The digested bytes.
     #[must_use]
     pub fn requirement(&self) -> Requirement {
-        let mut requirement = Requirement::new();
+        let mut requirement = opened(self.form);
         requirement.text("step", &self.id);
-        digest_fields(&self.fields, &mut requirement);
+        digest_facts(&self.facts, self.form, &mut requirement);
         requirement
     }
 
-    /// The value of a field.
+    /// The value of the first fact about something.
     #[must_use]
-    pub fn value(&self, name: &str) -> Option<&str> {
-        self.fields.iter().find(|field| field.name == name).map(|field| field.value.as_str())
+    pub fn value(&self, about: &About) -> Option<&FactValue> {
+        fact_value(&self.facts, about)
+    }
+
+    /// The kind of work, where this program knows the word.
+    #[must_use]
+    pub fn kind(&self) -> Option<StepKind> {
+        match self.value(&About::Kind) {
+            Some(FactValue::Kind(kind)) => Some(*kind),
+            _ => None,
+        }
     }
 
     /// The roles for which the step asks to hold or to witness.
     pub fn roles(&self, capacity: Capacity) -> impl Iterator<Item = &str> {
-        let word = capacity.word();
-        let asks =
-            move |field: &&Field| field.name.split_once(", ").map_or(field.name.as_str(), |(name, _)| name) == word;
-        self.fields
-            .iter()
-            .filter(|field| field.aspect == Aspect::Inspection)
-            .filter(asks)
-            .map(|field| field.value.as_str())
+        let about = match capacity {
+            Capacity::Done => None,
+            Capacity::Hold => Some(About::Hold),
+            Capacity::Witness => Some(About::Witness),
+        };
+        self.facts.iter().filter(move |fact| about.as_ref() == Some(&fact.about)).filter_map(Fact::text)
+    }
+
+    /// The ids of the values to be measured, in their order.
+    #[must_use]
+    pub fn record_ids(&self) -> Vec<&str> {
+        let units = self.facts.iter().filter_map(|fact| match &fact.about {
+            About::Record(id, RecordSide::Unit) => Some(id.as_str()),
+            _ => None,
+        });
+        units.collect()
+    }
+
+    /// What is said in words of a value to be measured: label, unit or instrument.
+    #[must_use]
+    pub fn record_text(&self, id: &str, side: RecordSide) -> Option<&str> {
+        let about = About::Record(id.to_owned(), side);
+        self.facts.iter().find(|fact| fact.about == about).and_then(Fact::text)
+    }
+
+    /// The limits of a value to be measured.
+    #[must_use]
+    pub fn limits(&self, id: &str) -> Limits {
+        let limit = |side| match self.value(&About::Record(id.to_owned(), side)) {
+            Some(FactValue::Limit(limit)) => Some(*limit),
+            _ => None,
+        };
+        Limits { min: limit(RecordSide::Min), max: limit(RecordSide::Max) }
+    }
+
+    /// The limits of a value to be measured as a sentence says them: `-0.1 to 0.1 deg`.
+    #[must_use]
+    pub fn limits_text(&self, id: &str) -> String {
+        let unit = self.record_text(id, RecordSide::Unit).filter(|unit| *unit != NO_UNIT);
+        self.limits(id)
+            .words(unit)
+            .unwrap_or_else(|| format!("any{}", unit.map(|unit| format!(" {unit}")).unwrap_or_default()))
     }
 
     /// As an issue lists it.
@@ -125,14 +143,15 @@ impl StepRequirement {
     fn write(&self, lines: &mut Lines) {
         lines.one("step", &self.id).line("number", &format!("{:03}", self.number));
         lines.one("title", &self.title).one("wording", &self.wording);
-        write_fields(&self.fields, lines);
+        write_facts(&self.facts, self.form, lines);
         lines.one("sha256", &self.digest());
     }
 
-    fn read(id: String, lines: &mut Reader<'_>) -> Result<Self, TextFault> {
+    fn read(id: String, form: Form, lines: &mut Reader<'_>) -> Result<Self, TextFault> {
         let number = lines.one("number")?;
-        let (title, wording) = (lines.one("title")?, lines.one("wording")?);
-        let step = Self { id, number, title, wording, fields: read_fields(lines)? };
+        let title = lines.one("title")?;
+        let wording = lines.one("wording")?;
+        let step = Self { id, number, title, wording, form, facts: take_facts(form, lines)? };
         if lines.one::<Digest>("sha256")? != step.digest() {
             return Err(TextFault {
                 line: lines.line_number() - 1,
@@ -143,30 +162,77 @@ impl StepRequirement {
     }
 }
 
-fn digest_fields(fields: &[Field], requirement: &mut Requirement) {
-    for field in fields {
-        requirement.group(field.aspect.word(), |group| {
-            group.text("name", &field.name).text("value", &field.value);
+/// A requirement that begins with its form; form 1 said nothing of it.
+fn opened(form: Form) -> Requirement {
+    let mut requirement = Requirement::new();
+    if form == Form::Two {
+        requirement.number("form", 2);
+    }
+    requirement
+}
+
+fn digest_facts(facts: &[Fact], form: Form, requirement: &mut Requirement) {
+    for line in line::lines(facts, form) {
+        requirement.group(line.aspect.word(), |group| {
+            group.text("name", &line.name).text("value", &line.value);
         });
     }
 }
 
-fn write_fields(fields: &[Field], lines: &mut Lines) {
-    for field in fields {
-        lines.line(field.aspect.word(), &format!("{} = {}", field.name, field.value));
+fn write_facts(facts: &[Fact], form: Form, lines: &mut Lines) {
+    for line in line::lines(facts, form) {
+        lines.line(line.aspect.word(), &format!("{} = {}", line.name, line.value));
     }
 }
 
-fn read_fields(lines: &mut Reader<'_>) -> Result<Vec<Field>, TextFault> {
-    let mut fields = Vec::new();
+fn take_facts(form: Form, lines: &mut Reader<'_>) -> Result<Vec<Fact>, TextFault> {
+    let first = lines.line_number();
+    let mut found = Vec::new();
     while let Some((key, value)) = lines.peek()? {
-        let Some(aspect) = Aspect::ALL.iter().copied().find(|aspect| aspect.word() == key) else { break };
+        let Some(aspect) = Aspect::parse(key) else { break };
         let (name, value) =
-            value.split_once(" = ").ok_or_else(|| lines.fault("a requirement is written `name = value`"))?;
-        fields.push(Field { aspect, name: name.to_owned(), value: value.to_owned() });
+            read::split(aspect, &value, form).ok_or_else(|| lines.fault("a requirement is written `name = value`"))?;
+        found.push(Line { aspect, name: name.to_owned(), value: value.to_owned() });
         lines.advance();
     }
-    Ok(fields)
+    read::facts(&found, form).map_err(|at| {
+        let Line { name, value, .. } = &found[at];
+        TextFault { line: first + at, message: format!("`{name} = {value}` is no requirement of this form") }
+    })
+}
+
+/// What stands for the unit of a value that has none.
+pub const NO_UNIT: &str = "none";
+
+/// Limits of a measured value.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Limits {
+    /// Smallest value that passes.
+    pub min: Option<Decimal>,
+    /// Largest value that passes.
+    pub max: Option<Decimal>,
+}
+
+impl Limits {
+    /// The limits as paper and messages say them, with the unit; nothing where there are none.
+    #[must_use]
+    pub fn words(&self, unit: Option<&str>) -> Option<String> {
+        let unit = unit.map(|unit| format!(" {unit}")).unwrap_or_default();
+        match (self.min, self.max) {
+            (Some(min), Some(max)) if min == max => Some(format!("exactly {min}{unit}")),
+            (Some(min), Some(max)) => Some(format!("{min} to {max}{unit}")),
+            (Some(min), None) => Some(format!("at least {min}{unit}")),
+            (None, Some(max)) => Some(format!("at most {max}{unit}")),
+            (None, None) => None,
+        }
+    }
+
+    /// Whether a value as written lies inside; nothing where it is no number.
+    #[must_use]
+    pub fn contain(&self, value: &str) -> Option<bool> {
+        let value = Decimal::parse(value).ok()?;
+        Some(self.min.is_none_or(|min| value >= min) && self.max.is_none_or(|max| value <= max))
+    }
 }
 
 impl SheetRequirement {
@@ -179,7 +245,7 @@ impl SheetRequirement {
     /// The digest behind the code.
     #[must_use]
     pub fn digest(&self) -> Digest {
-        let mut requirement = Requirement::new();
+        let mut requirement = opened(self.form);
         requirement
             .text("traveler", &self.traveler)
             .some_text("hand", self.hand.map(Hand::word))
@@ -187,7 +253,7 @@ impl SheetRequirement {
         for drawing in &self.drawings {
             requirement.text("drawing", drawing);
         }
-        digest_fields(&self.fields, &mut requirement);
+        digest_facts(&self.facts, self.form, &mut requirement);
         for step in &self.steps {
             requirement.text("step", &step.digest().hex());
         }
@@ -203,13 +269,14 @@ impl SheetRequirement {
     /// The archived form.
     #[must_use]
     pub fn text(&self) -> String {
-        let mut lines = Lines::titled(TITLE);
+        let mut lines = Lines::titled(self.form.title());
         lines
             .one("traveler", &self.traveler)
             .maybe("hand", &self.hand)
             .one("revision", &self.revision)
-            .many("cites", &self.drawings);
-        write_fields(&self.fields, &mut lines);
+            .many("cites", &self.drawings)
+            .maybe("wording", &self.wording);
+        write_facts(&self.facts, self.form, &mut lines);
         for step in &self.steps {
             step.write(&mut lines);
         }
@@ -217,18 +284,23 @@ impl SheetRequirement {
         lines.finish()
     }
 
-    /// Reads the archived form.
+    /// Reads the archived text of either form.
     ///
     /// # Errors
     /// When a line is not as [`SheetRequirement::text`] would write it.
     pub fn parse(bytes: &[u8]) -> Result<Self, TextFault> {
-        let mut lines = Reader::titled(bytes, TITLE)?;
-        let (traveler, hand, revision) = (lines.one("traveler")?, lines.maybe("hand")?, lines.one("revision")?);
-        let mut sheet =
-            Self { traveler, hand, revision, drawings: lines.many("cites")?, fields: Vec::new(), steps: Vec::new() };
-        sheet.fields = read_fields(&mut lines)?;
+        let begins = |form: &Form| bytes.starts_with(format!("{}\n", form.title()).as_bytes());
+        let form = Form::ALL.into_iter().find(begins).unwrap_or(Form::NEWEST);
+        let mut lines = Reader::titled(bytes, form.title())?;
+        let traveler = lines.one("traveler")?;
+        let hand = lines.maybe("hand")?;
+        let revision = lines.one("revision")?;
+        let drawings = lines.many("cites")?;
+        let wording = lines.maybe("wording")?;
+        let facts = take_facts(form, &mut lines)?;
+        let mut sheet = Self { form, traveler, hand, revision, drawings, wording, facts, steps: Vec::new() };
         while let Some(id) = lines.maybe("step")? {
-            sheet.steps.push(StepRequirement::read(id, &mut lines)?);
+            sheet.steps.push(StepRequirement::read(id, form, &mut lines)?);
         }
         let code: SheetCode = lines.one("code")?;
         lines.finish()?;

@@ -4,7 +4,7 @@
 //! role, a box left blank, work of the future. It writes nothing itself.
 
 use super::entry::{Corrected, DiscrepancyOpened, Entry, Signed, Struck};
-use super::requirement::{SheetRequirement, StepRequirement};
+use super::requirement::{Limits, SheetRequirement, StepRequirement};
 use super::state::{Issue, State};
 use super::value::{Capacity, Cause, Reading, Stops, Weight};
 use crate::calendar::{Day, Moment};
@@ -161,22 +161,18 @@ fn check_role(state: &State, issue: &Issue, step: &StepRequirement, signing: &Si
     }
 }
 
-/// The ids of a step's records, in their order.
-#[must_use]
-pub fn record_ids(step: &StepRequirement) -> Vec<&str> {
-    let names = step.fields.iter().filter_map(|field| field.name.strip_prefix("record ")?.strip_suffix(" unit"));
-    names.collect()
-}
-
 /// Every box has a value or `N/A`, and nothing was read that the step does not ask for.
 fn check_readings(step: &StepRequirement, readings: &[Reading], capacity: Capacity, faults: &mut Vec<String>) {
-    let ids = record_ids(step);
+    let ids = step.record_ids();
     for reading in readings {
-        let limits = limits(step, &reading.id);
+        let limits = step.limits(&reading.id);
         if !ids.contains(&reading.id.as_str()) {
             let known = if ids.is_empty() { "it has none".to_owned() } else { format!("it has {}", ids.join(", ")) };
             faults.push(format!("step `{}` has no record `{}`; {known}", step.id, reading.id));
-        } else if limits != (None, None) && reading.value != NOT_APPLICABLE && Decimal::parse(&reading.value).is_err() {
+        } else if limits != Limits::default()
+            && reading.value != NOT_APPLICABLE
+            && Decimal::parse(&reading.value).is_err()
+        {
             faults.push(format!("`{}` is `{}`, expected a number or {NOT_APPLICABLE}", reading.id, reading.value));
         }
     }
@@ -187,40 +183,9 @@ fn check_readings(step: &StepRequirement, readings: &[Reading], capacity: Capaci
     );
 }
 
-/// The limits of a record.
-#[must_use]
-pub fn limits(step: &StepRequirement, id: &str) -> (Option<Decimal>, Option<Decimal>) {
-    let limit = |end: &str| step.value(&format!("record {id} {end}")).and_then(|value| Decimal::parse(value).ok());
-    (limit("min"), limit("max"))
-}
-
-/// Whether a value as written lies inside limits; nothing where it is no number.
-#[must_use]
-pub fn lies_inside(value: &str, limits: (Option<Decimal>, Option<Decimal>)) -> Option<bool> {
-    let value = Decimal::parse(value).ok()?;
-    Some(limits.0.is_none_or(|min| value >= min) && limits.1.is_none_or(|max| value <= max))
-}
-
-/// Limits as a sentence says them: `-0.1 to 0.1 deg`.
-#[must_use]
-pub fn limits_text(step: &StepRequirement, id: &str) -> String {
-    let unit = step
-        .value(&format!("record {id} unit"))
-        .filter(|unit| *unit != "none")
-        .map(|unit| format!(" {unit}"))
-        .unwrap_or_default();
-    match limits(step, id) {
-        (Some(min), Some(max)) if min == max => format!("exactly {min}{unit}"),
-        (Some(min), Some(max)) => format!("{min} to {max}{unit}"),
-        (Some(min), None) => format!("{min}{unit} or more"),
-        (None, Some(max)) => format!("{max}{unit} or less"),
-        (None, None) => format!("any{unit}"),
-    }
-}
-
 fn open_for_readings(state: &State, issue: &Issue, step: &StepRequirement, signing: &Signed) -> Vec<DiscrepancyOpened> {
     let outside =
-        signing.readings.iter().filter(|reading| lies_inside(&reading.value, limits(step, &reading.id)) == Some(false));
+        signing.readings.iter().filter(|reading| step.limits(&reading.id).contain(&reading.value) == Some(false));
     let opened = state.next_discrepancies().zip(outside).map(|(number, reading)| DiscrepancyOpened {
         number,
         cause: Cause::Reading,
@@ -231,7 +196,7 @@ fn open_for_readings(state: &State, issue: &Issue, step: &StepRequirement, signi
         zone: None,
         joint: None,
         what: format!("`{}` of step `{}` is outside its tolerance", reading.id, step.id),
-        should: Some(limits_text(step, &reading.id)),
+        should: Some(step.limits_text(&reading.id)),
         is: Some(reading.value.clone()),
         stops: Stops::Step,
         weight: Weight::Major,

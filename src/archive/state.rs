@@ -245,10 +245,18 @@ impl State {
         entries.filter_map(|entry| self.signatures.get(entry)).filter(|signature| signature.struck.is_none())
     }
 
-    /// The signatures of a step that count on the sheet in force, or on none where no sheet was issued.
+    /// The signatures of a step that count on the sheet in force, or on none where no sheet was issued; those of a step
+    /// that had another name then come last.
     pub fn counting(&self, item: &ItemName) -> impl Iterator<Item = (&Signature, Carry)> + use<'_> {
         let issue = self.in_force(&item.packet());
-        self.signatures_of(item).filter_map(move |signature| Some((signature, counts(signature, issue)?)))
+        let step = item.step.clone();
+        let renamed = issue.into_iter().flat_map(|issue| &issue.issued.carried).filter_map(move |carried| {
+            let signature = self.signatures.get(&carried.entry)?;
+            let other_name = carried.step == step && signature.signed.step != step && signature.struck.is_none();
+            other_name.then_some((signature, carried.how))
+        });
+        let own = self.signatures_of(item);
+        own.filter_map(move |signature| Some((signature, counts(signature, issue)?))).chain(renamed)
     }
 
     /// Whether a step is done.
@@ -309,7 +317,8 @@ fn counts(signature: &Signature, issue: Option<&Issue>) -> Option<Carry> {
     if signature.basis == Basis::Issue(issue.entry) {
         return Some(Carry::Stands);
     }
-    let carried = issue.issued.carried.iter().find(|carried| carried.entry == signature.entry);
+    let mut all = issue.issued.carried.iter();
+    let carried = all.find(|carried| carried.entry == signature.entry && carried.step == signature.signed.step);
     carried.map(|carried| carried.how)
 }
 

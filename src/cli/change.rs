@@ -91,6 +91,10 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
         Form::Human => as_text(&notice, console)?,
         Form::Pdf => {}
     }
+    if arguments.issue && !notice.sheets.iter().any(SheetChange::is_replaced) {
+        console.complain("no work changed, so nothing is issued: `packet --issue` prints new words under the old code");
+        return Ok(Outcome::Clean);
+    }
     if arguments.issue {
         return issue(&current, &notice, arguments, (on, entered), console);
     }
@@ -132,9 +136,15 @@ fn as_text(notice: &Notice, console: &mut Console) -> Result<()> {
         let arrow = if sheet.is_replaced() {
             format!("{} is replaced by {new}", sheet.old)
         } else {
-            format!("{} stays, words changed", sheet.old)
+            format!("{} stays; the print differs: words only", sheet.old)
         };
         console.say(&format!("{} rev {} to {}: {arrow}", sheet.packet(), sheet.revisions.0, sheet.revisions.1))?;
+        for renamed in &sheet.renamed {
+            console.say(&format!("  {}", renamed.words()))?;
+        }
+        if !sheet.not_recorded.is_empty() {
+            console.say(&format!("  not recorded then, so not compared: {}", sheet.not_recorded.join(", ")))?;
+        }
         let changed: Vec<&StepChange> = sheet.steps.iter().filter(|step| step.is_changed()).collect();
         let like = |own: &&StepChange, other: &StepChange| own.verdict == other.verdict && own.reasons == other.reasons;
         // What needs somebody, or has a reason of its own, is told step by step; the rest in one line a reason.
@@ -255,15 +265,16 @@ fn plan_sheet(current: &CurrentWork, ground: &Ground<'_>, change: &SheetChange) 
         .context("a changed traveler is in the specs")?;
     let hands = job.hands_of(index);
     let hand = hands.into_iter().find(|hand| *hand == change.hand).context("its hand is in the specs")?;
+    let sheet = work::sheet_to_print(job, &archive.state, index, hand);
     let source = Source {
         work: Some(ground.work),
         signed: Signed::Carried(&archive.state, &change.carried),
         change: Some(Changed { sheet: change, because: ground.because, on: ground.on }),
         options: Options { date: Some(ground.on), ..Options::default() },
+        requirement: Some(&sheet),
         ..Source::of_specs(job, index, hand, &project.report, Options::default())
     };
     let packet = plan::packet(source).map_err(|refused| anyhow!("{refused}"))?;
-    let sheet = work::sheet_requirement(job, index, hand);
     let supersedes = SheetCode::parse(&change.old).ok();
     Ok(Planned {
         document: packet.document(),

@@ -12,7 +12,9 @@ use crate::archive::{
 use crate::calendar::{Day, Moment};
 use crate::hardware::table_digest_input;
 use crate::ident::{Digest, SheetCode};
+use crate::job::{Job, StepRef};
 use crate::render::{BoxPlace, Templates};
+use crate::work;
 
 /// A packet that was printed for signing.
 pub(super) struct Printing {
@@ -59,12 +61,13 @@ pub(super) enum Became {
 }
 
 /// Imported signatures that go onto the first sheet of a traveler: those whose step requires today what it required then.
-pub(super) fn carried_imports(state: &State, sheet: &SheetRequirement) -> Vec<Carried> {
+pub(super) fn carried_imports(job: &Job, state: &State, index: usize, sheet: &SheetRequirement) -> Vec<Carried> {
     let mut carried = Vec::new();
-    for step in &sheet.steps {
+    for (at, step) in sheet.steps.iter().enumerate() {
+        let required = work::step_digests(job, StepRef { traveler: index, step: at });
         for signature in state.signatures_of(&sheet.item(&step.id)) {
-            let same =
-                signature.basis == crate::archive::Basis::Import && signature.signed.requirement == step.digest();
+            let import = signature.basis == crate::archive::Basis::Import;
+            let same = import && required.contains(&signature.signed.requirement);
             carried.extend(same.then(|| Carried { entry: signature.entry, how: Carry::Stands, step: step.id.clone() }));
         }
     }

@@ -146,11 +146,11 @@ impl Run<'_> {
     /// Plans a packet by what the archive says of its sheet, and says how it would be issued.
     fn plan(&self, source: Source<'_>, day: Option<Day>, console: &mut Console) -> Result<Planned, Refused> {
         let index = source.index;
-        let sheet = work::sheet_requirement(&self.project.job, index, source.hand);
         let state = &self.archive.state;
+        let sheet = work::sheet_to_print(&self.project.job, state, index, source.hand);
         let packet = |signed, day: Option<Day>| {
             let options = Options { date: day, ..source.options };
-            plan::packet(Source { signed, options, ..source })
+            plan::packet(Source { signed, options, requirement: Some(&sheet), ..source })
         };
         match state.in_force(&sheet.packet()) {
             Some(issue) if issue.issued.sheet == sheet.code() => {
@@ -168,7 +168,7 @@ impl Run<'_> {
                 Ok(Planned { document: packet.document(), printing: None })
             }
             None => {
-                let carried = carried_imports(state, &sheet);
+                let carried = carried_imports(&self.project.job, state, index, &sheet);
                 let packet = packet(Signed::Carried(state, &carried), day)?;
                 let printing = Printing { index, sheet, supersedes: None, carried };
                 Ok(Planned { document: packet.document(), printing: Some(printing) })

@@ -18,12 +18,12 @@ pub use people::Person;
 pub use photo::{FileLine, Shown};
 pub use task::{TaskLine, Tasks};
 
-use crate::archive::{Capacity, Head, Issue, SheetRequirement, Signature, State, StepRequirement, limits_text};
+use crate::archive::{Capacity, Head, Issue, SheetRequirement, Signature, State, StepRequirement};
 use crate::calendar::Day;
 use crate::ident::SheetCode;
 use crate::job::{Job, operation};
 use crate::words::PacketName;
-use crate::work::find_item;
+use crate::work::{find_item, reading_label};
 
 /// Requirements of every sheet that was ever issued.
 pub type AllSheets = BTreeMap<SheetCode, SheetRequirement>;
@@ -211,19 +211,13 @@ fn named_today(job: &Job, signature: &Signature) -> Option<String> {
     signature.sheet().is_none().then(|| format!("{} {}", operation(step.number), step.title.value))
 }
 
-/// What a reading is called in today's specs: words that a sheet's requirement does not keep.
-fn label_today<'a>(job: &'a Job, signature: &Signature, id: &str) -> Option<&'a str> {
-    let item = find_item(job, &signature.item())?;
-    let record = job.step(item.at).records.iter().find(|record| record.id.value == id)?;
-    Some(&record.label.value)
-}
-
 fn line(job: &Job, signature: &Signature, facts: &BookFacts<'_>) -> BookLine {
     let required = step_of(signature, facts);
     let reading = |reading: &crate::archive::Reading| {
-        let what = label_today(job, signature, &reading.id).unwrap_or(&reading.id);
+        let label = reading_label(job, signature, required, &reading.id);
+        let what = label.unwrap_or_else(|| format!("{} (label not recorded then)", reading.id));
         match required {
-            Some(step) => format!("{what} {} (limits {})", reading.value, limits_text(step, &reading.id)),
+            Some(step) => format!("{what} {} (limits {})", reading.value, step.limits_text(&reading.id)),
             None => format!("{what} {}", reading.value),
         }
     };

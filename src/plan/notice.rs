@@ -13,7 +13,7 @@ use crate::archive::{Cause, DiscrepancyOpened, State, Stops, Weight};
 use crate::calendar::Day;
 use crate::ident::SheetCode;
 use crate::job::{Job, Space};
-use crate::work::{Difference, Reopening, SheetChange, StepChange, Verdict, access, closing_signatures, shown};
+use crate::work::{Difference, Reopening, SheetChange, Spaces, StepChange, Verdict};
 
 /// What the caller knows and the comparison does not.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -85,6 +85,8 @@ pub struct Notice {
     pub stand: Vec<(String, usize)>,
     /// Steps whose words changed.
     pub reworded: Vec<String>,
+    /// What has another name and is the same otherwise: `WNG-210 left: joint J1 is now J9`.
+    pub renamed: Vec<String>,
     /// Spaces that would have to be opened again.
     pub reopenings: Vec<Reopening>,
     /// Hardware: call, and by how many more or fewer.
@@ -105,7 +107,8 @@ pub fn notice(job: &Job, state: &State, sheets: Vec<SheetChange>, facts: &Notice
     let of = |verdicts: &[Verdict]| {
         lines.iter().filter(|line| verdicts.contains(&line.change.verdict)).cloned().collect::<Vec<_>>()
     };
-    let mut act = of(&[Verdict::ReworkOrAsk, Verdict::UndoOrKeep, Verdict::Retrofit, Verdict::LookAgain]);
+    let mut act =
+        of(&[Verdict::ReworkOrAsk, Verdict::UndoOrKeep, Verdict::Retrofit, Verdict::LookAgain, Verdict::WhichOne]);
     act.sort_by_key(|line| std::cmp::Reverse(line.change.verdict));
     let drawings: BTreeSet<_> = sheets.iter().flat_map(|sheet| sheet.drawings.clone()).collect();
     let mut hardware: BTreeMap<String, i64> = BTreeMap::new();
@@ -134,6 +137,16 @@ pub fn notice(job: &Job, state: &State, sheets: Vec<SheetChange>, facts: &Notice
             .iter()
             .filter(|line| line.change.reworded)
             .map(|line| format!("{} {}", line.sheet, line.change.number))
+            .chain(
+                sheets
+                    .iter()
+                    .filter(|sheet| sheet.reworded)
+                    .map(|sheet| format!("{}: titles, names, cautions", sheet.packet())),
+            )
+            .collect(),
+        renamed: sheets
+            .iter()
+            .flat_map(|sheet| sheet.renamed.iter().map(|own| format!("{}: {}", sheet.packet(), own.words())))
             .collect(),
         reopenings: reopenings(job, state, &act),
         act,
@@ -202,8 +215,8 @@ fn discrepancies(state: &State, sheets: &[SheetChange], facts: &NoticeFacts) -> 
         zone: None,
         joint: None,
         what: format!("step `{}` was done to revision {}: {}", step.step, sheet.revisions.0, step.reasons.join("; ")),
-        should: clauses(step, |difference| difference.new.as_deref()),
-        is: clauses(step, |difference| difference.old.as_deref()),
+        should: clauses(step, Difference::is_words),
+        is: clauses(step, Difference::was_words),
         stops: Stops::Step,
         weight: Weight::Major,
         photos: Vec::new(),
@@ -213,33 +226,28 @@ fn discrepancies(state: &State, sheets: &[SheetChange], facts: &NoticeFacts) -> 
     opened.collect()
 }
 
-fn clauses(step: &StepChange, side: impl Fn(&Difference) -> Option<&str>) -> Option<String> {
-    let sides = step
-        .differences
-        .iter()
-        .filter_map(|difference| Some(format!("{} {}", difference.name, shown(side(difference)?))));
-    let sides: Vec<String> = sides.collect();
+fn clauses(step: &StepChange, side: impl Fn(&Difference) -> Option<String>) -> Option<String> {
+    let sides: Vec<String> = step.differences.iter().filter_map(side).collect();
     (!sides.is_empty()).then(|| sides.join("; "))
 }
 
 /// The closed spaces that steps would need, with what falls when they are opened.
 fn reopenings(job: &Job, state: &State, act: &[StepLine]) -> Vec<Reopening> {
-    let lives = job.space_lives();
+    let spaces = Spaces::of(job);
     let mut wanted: BTreeMap<Space, Vec<String>> = BTreeMap::new();
     for line in act {
         for shut in line.change.access.iter().filter(|access| access.closed_by.is_some()) {
-            let space = lives.keys().find(|space| {
+            let space = spaces.all().find(|space| {
                 job.zone(space.zone).id.value == shut.zone && space.hand.map(crate::job::Hand::word) == shut.hand
             });
             if let Some(space) = space {
-                wanted.entry(*space).or_default().push(format!("{} {}", line.sheet, line.change.number));
+                wanted.entry(space).or_default().push(format!("{} {}", line.sheet, line.change.number));
             }
         }
     }
     let reopening = |(space, wanted_by)| {
-        let falls =
-            closing_signatures(job, state, &lives, space).into_iter().map(|(entry, step)| (entry.0, step)).collect();
-        Reopening { access: access(job, state, &lives, space), wanted_by, falls }
+        let falls = spaces.closing_signatures(state, space).into_iter().map(|(entry, step)| (entry.0, step)).collect();
+        Reopening { access: spaces.access(state, space), wanted_by, falls }
     };
     wanted.into_iter().map(reopening).collect()
 }

@@ -45,7 +45,6 @@ use super::document::{Document, Edition, Thumbnails, file_name};
 use crate::calendar::Day;
 use crate::job::{Hand, Job, Paper, operation};
 use crate::report::{Finding, Report};
-use crate::work::packet_digest;
 
 /// A packet for one hand of one traveler.
 #[derive(Debug, Clone, Serialize)]
@@ -260,7 +259,7 @@ impl Head {
         let traveler = source.traveler();
         let options = source.options;
         let text = |text: Option<&crate::job::Text>| text.map(|text| text.value.clone());
-        let code = || packet_digest(source.job, source.index, source.hand).code().to_string();
+        let code = || source.code().to_string();
         let run = |(first, last)| {
             if first == last { format!("step {first}") } else { format!("steps {first} to {last}") }
         };

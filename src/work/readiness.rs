@@ -5,8 +5,9 @@
 
 use std::collections::BTreeSet;
 
+use super::space::closing;
 use crate::calendar::{Moment, When};
-use crate::job::{Clocks, Item, Job, Order, Space, State, WaitFor};
+use crate::job::{Clocks, Item, Job, Order, Space, SpaceLife, State, WaitFor};
 
 /// Where an item stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -142,25 +143,9 @@ impl<'a> Readiness<'a> {
     }
 }
 
-/// Spaces with a closing that no later opening undid.
+/// Spaces that are closed by what is done.
 fn shut_spaces(job: &Job, order: &Order, state: &State) -> BTreeSet<Space> {
-    let mut shut = BTreeSet::new();
-    for (space, life) in job.space_lives() {
-        let done = |visits: &[crate::job::Visit]| -> Vec<Item> {
-            visits.iter().map(|visit| visit.item).filter(|item| state.is_done(*item)).collect()
-        };
-        let (closers, openers) = (done(&life.closers), done(&life.openers));
-        let undone = |closer: Item| {
-            let then = order.all_after(closer);
-            // Where the specs do not say which came first, the dates do.
-            let later = |opener: Item| state.done[&opener].on.latest > state.done[&closer].on.latest;
-            openers.iter().any(|opener| {
-                *opener != closer && (then.contains(*opener) || (!order.precedes(*opener, closer) && later(*opener)))
-            })
-        };
-        if closers.iter().any(|closer| !undone(*closer)) {
-            shut.insert(space);
-        }
-    }
-    shut
+    let done = |item: Item| state.done.get(&item).map(|done| (done.on, 0));
+    let shut = |life: &SpaceLife| closing(life, order, done).is_some();
+    job.space_lives().into_iter().filter(|(_, life)| shut(life)).map(|(space, _)| space).collect()
 }

@@ -1,19 +1,50 @@
 //! Which facts of a traveler are requirements: what must be true of the work, not how it is worded.
 //!
-//! Titles, texts, tools, cautions, the words of a photo prompt, estimated times and the order of files are wording or
-//! presentation and leave digest and code alone. A step names of its joints only what its own work depends on, so
-//! that a change reaches the steps that it concerns and no others. What a change means is for the change notice.
+//! Titles, texts of steps with joints, tools, cautions, the words of a photo prompt, estimated times and the order of
+//! files are wording or presentation and leave digest and code alone. A step names of its joints only what its own
+//! work depends on, so that a change reaches the steps that it concerns and no others. What a change means is for the
+//! change notice.
+//!
+//! A requirement can be had in either archived form: an older sheet is compared with today's specs by the facts that
+//! its own form recorded.
 
 mod joint;
+mod wording;
 
-use crate::archive::{Aspect, Field, SheetRequirement, StepRequirement};
-use crate::ident::{Digest, Requirement};
-use crate::job::{Hand, Job, Part, Record, Step, StepRef, Traveler};
+use super::before_closing::find_item;
+use crate::archive::{
+    About, Fact, FactValue, Form, NO_UNIT, PartFacts, RecordSide, Scope, SheetRequirement, Signature, SpaceUse, State,
+    StepRequirement,
+};
+use crate::ident::Digest;
+use crate::words::PacketName;
+use crate::job::{Hand, Job, Part, Record, Role, StepRef, Traveler};
 
 /// The digest of one step: what it does, to which parts and joints, and what must be measured and seen.
 #[must_use]
 pub fn step_digest(job: &Job, at: StepRef) -> Digest {
     step_requirement(job, at).digest()
+}
+
+/// The digests of one step in every form: an older signature may name any of them.
+#[must_use]
+pub fn step_digests(job: &Job, at: StepRef) -> Vec<Digest> {
+    Form::ALL.into_iter().map(|form| step_requirement_as(job, at, form).digest()).collect()
+}
+
+/// What a reading was taken under. A sheet of form 1 does not record it: today's label holds where no word of the step
+/// changed since, and for an import where the step requires the same.
+#[must_use]
+pub fn reading_label(job: &Job, signature: &Signature, signed: Option<&StepRequirement>, id: &str) -> Option<String> {
+    if let Some(label) = signed.and_then(|step| step.record_text(id, RecordSide::Label)) {
+        return Some(label.to_owned());
+    }
+    let item = find_item(job, &signature.item())?;
+    let step = job.step(item.at);
+    let same_words = || signed.is_some_and(|signed| signed.wording == wording::of_step(step));
+    let same_import = || signature.sheet().is_none() && step_digests(job, item.at).contains(&signature.signed.requirement);
+    let record = step.records.iter().find(|record| record.id.value == id)?;
+    (same_words() || same_import()).then(|| record.label.value.clone())
 }
 
 /// The digest of one hand's packet, from which its code follows.
@@ -22,149 +53,170 @@ pub fn packet_digest(job: &Job, index: usize, hand: Option<Hand>) -> Digest {
     sheet_requirement(job, index, hand).digest()
 }
 
-/// What the steps of one traveler and hand require.
+/// What the steps of one traveler and hand require, in the newest form.
 #[must_use]
 pub fn sheet_requirement(job: &Job, index: usize, hand: Option<Hand>) -> SheetRequirement {
+    sheet_requirement_as(job, index, hand, Form::NEWEST)
+}
+
+/// What is printed now for one traveler and hand: in the form of the sheet in force where that requires the same, so
+/// that a sheet keeps its code, else in the newest form.
+#[must_use]
+pub fn sheet_to_print(job: &Job, state: &State, index: usize, hand: Option<Hand>) -> SheetRequirement {
+    let in_force = state.in_force(&PacketName::new(job.travelers[index].id.value.as_str(), hand));
+    let as_issued = in_force.and_then(|issue| {
+        let forms = Form::ALL.into_iter().map(|form| sheet_requirement_as(job, index, hand, form));
+        forms.into_iter().find(|sheet| sheet.code() == issue.issued.sheet)
+    });
+    as_issued.unwrap_or_else(|| sheet_requirement(job, index, hand))
+}
+
+/// What the steps of one traveler and hand require, with the facts that a form records.
+#[must_use]
+pub fn sheet_requirement_as(job: &Job, index: usize, hand: Option<Hand>, form: Form) -> SheetRequirement {
     let traveler = &job.travelers[index];
     let drawings = traveler.drawings.iter().map(|drawing| match &drawing.revision {
         Some(revision) => format!("{}:{revision}", drawing.sheet),
         None => drawing.sheet.clone(),
     });
+    let steps = 0..traveler.steps.len();
     SheetRequirement {
+        form,
         traveler: traveler.id.value.clone(),
         hand,
         revision: traveler.revision.value.clone(),
         drawings: drawings.collect(),
-        fields: whole_sheet(job, traveler),
-        steps: (0..traveler.steps.len()).map(|step| step_requirement(job, StepRef { traveler: index, step })).collect(),
+        wording: (form >= Form::Two).then(|| wording::of_sheet(job, traveler)),
+        facts: whole_sheet(job, traveler),
+        steps: steps.map(|step| step_requirement_as(job, StepRef { traveler: index, step }, form)).collect(),
     }
 }
 
-/// What one step requires.
+/// What one step requires, in the newest form.
 #[must_use]
-pub fn step_requirement(job: &Job, at: StepRef) -> StepRequirement {
+fn step_requirement(job: &Job, at: StepRef) -> StepRequirement {
+    step_requirement_as(job, at, Form::NEWEST)
+}
+
+/// What one step requires, with the facts that a form records.
+#[must_use]
+fn step_requirement_as(job: &Job, at: StepRef, form: Form) -> StepRequirement {
     let step = job.step(at);
     StepRequirement {
         id: step.id.value.clone(),
         number: step.number,
         title: step.title.value.clone(),
-        wording: wording(step),
-        fields: step_fields(job, at).finish(),
+        wording: wording::of_step(step),
+        form,
+        facts: step_facts(job, at, form),
     }
 }
 
-/// Fields in the making; a second field of one name gets a number, so that no two are the same.
-#[derive(Default)]
-struct Fields {
-    list: Vec<Field>,
+/// Facts in the making.
+struct Facts {
+    form: Form,
+    list: Vec<Fact>,
 }
 
-impl Fields {
-    fn add(&mut self, aspect: Aspect, name: impl Into<String>, value: impl Into<String>) {
-        // The archived form separates name and value by ` = `.
-        let name = name.into().replace(" = ", "=");
-        let same = |name: &str, list: &[Field]| list.iter().any(|field| field.name == name);
-        let names = (2_u32..).map(|nth| format!("{name}, {nth}"));
-        let free = std::iter::once(name.clone()).chain(names).find(|name| !same(name, &self.list)).unwrap_or(name);
-        self.list.push(Field { aspect, name: free, value: value.into() });
+impl Facts {
+    fn add(&mut self, about: About, value: FactValue) {
+        self.list.push(Fact::new(about, value));
     }
 
-    fn maybe(&mut self, aspect: Aspect, name: impl Into<String>, value: Option<String>) {
+    fn maybe(&mut self, about: About, value: Option<FactValue>) {
         if let Some(value) = value {
-            self.add(aspect, name, value);
+            self.add(about, value);
         }
     }
 
-    fn finish(self) -> Vec<Field> {
-        self.list
+    /// A fact that form 1 did not record.
+    fn since_two(&mut self, about: About, value: Option<FactValue>) {
+        if self.form >= Form::Two {
+            self.maybe(about, value);
+        }
     }
 }
 
 /// What holds for the sheet as a whole: what must be finished first, and accepted departures.
-fn whole_sheet(job: &Job, traveler: &Traveler) -> Vec<Field> {
-    let mut fields = Fields::default();
-    for after in &traveler.after {
-        fields.add(Aspect::Order, format!("after {}", job.travelers[after.value].id.value), "finished");
-    }
-    for allow in &traveler.allows {
-        let places = [("joint", &allow.joint), ("step", &allow.step), ("part", &allow.part)];
-        let place = places.into_iter().find_map(|(word, id)| id.as_ref().map(|id| format!(" at {word} {}", id.value)));
-        fields.add(Aspect::Work, format!("departure {}{}", allow.rule.value, place.unwrap_or_default()), "allowed");
-    }
-    fields.finish()
+fn whole_sheet(job: &Job, traveler: &Traveler) -> Vec<Fact> {
+    let after = traveler.after.iter().map(|after| About::After(job.travelers[after.value].id.value.clone()));
+    let departures = traveler.allows.iter().map(|allow| {
+        let places = [(Scope::Joint, &allow.joint), (Scope::Step, &allow.step), (Scope::Part, &allow.part)];
+        let place = places.into_iter().find_map(|(scope, id)| Some((scope, id.as_ref()?.value.clone())));
+        About::Departure(allow.rule.value.clone(), place)
+    });
+    after.chain(departures).map(|about| Fact::new(about, FactValue::Stated)).collect()
 }
 
-fn step_fields(job: &Job, at: StepRef) -> Fields {
-    let (traveler, step) = (&job.travelers[at.traveler], job.step(at));
-    let mut fields = Fields::default();
-    fields.add(Aspect::Work, "do", step.kind.value.word());
-    for drawing in &step.drawings {
-        fields.add(Aspect::Drawing, drawing.value.clone(), "cited");
+fn text(text: &str) -> FactValue {
+    FactValue::Text(text.to_owned())
+}
+
+fn step_facts(job: &Job, at: StepRef, form: Form) -> Vec<Fact> {
+    let traveler = &job.travelers[at.traveler];
+    let step = job.step(at);
+    let mut facts = Facts { form, list: Vec::new() };
+    facts.add(About::Kind, FactValue::Kind(step.kind.value));
+    // Where a step has no joint, its words are the work: how to level, rig, install.
+    let words = step.text.as_ref().filter(|_| step.joints.is_empty());
+    facts.since_two(About::Text, words.map(|words| text(&words.value)));
+    for view in &step.drawings {
+        facts.add(About::View(view.value.clone()), FactValue::Stated);
     }
     for index in &step.parts {
         let part = &traveler.parts[index.value];
-        fields.add(Aspect::Part, format!("part {}", part.id.value), part_value(part));
+        facts.add(About::Part(part.id.value.clone()), FactValue::Part(part_facts(part)));
     }
     for index in &step.joints {
-        joint::add(&mut fields, traveler, &traveler.joints[index.value], at.step);
+        joint::add(&mut facts, traveler, &traveler.joints[index.value], at.step);
     }
     for record in &step.records {
-        add_record(&mut fields, record);
+        add_record(&mut facts, record);
     }
-    // A closing step is held for whoever must have looked into the zones that it closes.
-    let of_zones = step.closes.iter().filter_map(|zone| job.zone(zone.value).hold);
-    let mut holds: Vec<&str> = step.hold.into_iter().chain(of_zones).map(|role| role.value.word()).collect();
-    holds.sort_unstable();
-    holds.dedup();
-    for hold in holds {
-        fields.add(Aspect::Inspection, "hold", hold);
-    }
-    fields.maybe(Aspect::Inspection, "witness", step.witness.as_ref().map(|role| role.value.word().to_owned()));
-    fields.maybe(Aspect::Inspection, "photo", step.photo.as_ref().map(|_| "asked for".to_owned()));
+    inspection(&mut facts, job, at);
     for need in &step.needs {
-        fields.add(Aspect::Order, format!("needs {}", job.step_name(need.value)), "done");
+        let needed = &job.travelers[need.value.traveler].id.value;
+        facts.add(About::Needs(needed.clone(), job.step(need.value).id.value.clone()), FactValue::Stated);
     }
-    for (list, word) in [(&step.zones, "open"), (&step.closes, "closed by this"), (&step.opens, "opened by this")] {
-        for zone in list {
-            fields.add(Aspect::Order, format!("zone {}", job.zone(zone.value).id.value), word);
+    let spaces = [(&step.zones, SpaceUse::Open), (&step.closes, SpaceUse::Closed), (&step.opens, SpaceUse::Opened)];
+    for (list, used) in spaces {
+        for space in list {
+            facts.add(About::Space(job.zone(space.value).id.value.clone()), FactValue::Space(used));
         }
     }
-    fields.maybe(Aspect::Cure, "cure", step.cure.as_ref().map(|cure| format!("{} min", cure.value.0)));
-    fields.maybe(Aspect::Cure, "cure-latest", step.cure_latest.as_ref().map(|cure| format!("{} min", cure.value.0)));
-    fields
+    facts.maybe(About::Cure, step.cure.as_ref().map(|cure| FactValue::Minutes(cure.value)));
+    facts.maybe(About::CureLatest, step.cure_latest.as_ref().map(|cure| FactValue::Minutes(cure.value)));
+    facts.list
 }
 
-fn add_record(fields: &mut Fields, record: &Record) {
-    let id = &record.id.value;
-    let unit = record.unit.as_ref().map_or("none", |unit| unit.value.as_str());
-    fields.add(Aspect::Tolerance, format!("record {id} unit"), unit);
-    fields.maybe(Aspect::Tolerance, format!("record {id} min"), record.min.as_ref().map(|min| min.value.to_string()));
-    fields.maybe(Aspect::Tolerance, format!("record {id} max"), record.max.as_ref().map(|max| max.value.to_string()));
-}
-
-fn part_value(part: &Part) -> String {
-    let material = part.material.as_ref().map(|material| format!(" of {}", material.value));
-    let thickness = part.thickness.as_ref().map(|size| format!(", {} nm thick", size.value.length.nm()));
-    let bend =
-        part.bend.as_ref().map(|bend| format!(", bent {} degrees at {} nm", bend.angle.value, bend.radius.value.nm()));
-    let words = [Some(part.quantity.value.to_string()), material, thickness, bend];
-    words.into_iter().flatten().collect()
-}
-
-/// The digest of a step's words: everything that is printed and is not a requirement.
-fn wording(step: &Step) -> Digest {
-    let mut words = Requirement::new();
-    words.text("title", &step.title.value).some_text("text", step.text.as_ref().map(|text| text.value.as_str()));
-    for (name, list) in [("tool", &step.tools), ("caution", &step.cautions)] {
-        for one in list {
-            words.text(name, &one.value);
-        }
+/// Holds, witness and photo.
+fn inspection(facts: &mut Facts, job: &Job, at: StepRef) {
+    let step = job.step(at);
+    let mut holds: Vec<&str> = job.holds(at).into_iter().map(Role::word).collect();
+    holds.sort_unstable();
+    for hold in holds {
+        facts.add(About::Hold, text(hold));
     }
-    for record in &step.records {
-        words
-            .text("label", &record.label.value)
-            .some_text("with", record.tool.as_ref().map(|tool| tool.value.as_str()));
+    facts.maybe(About::Witness, step.witness.as_ref().map(|role| text(role.value.word())));
+    facts.maybe(About::Photo, step.photo.as_ref().map(|_| FactValue::Stated));
+}
+
+/// A value to be measured. Its label is a requirement: a number says nothing without what was measured.
+fn add_record(facts: &mut Facts, record: &Record) {
+    let about = |side| About::Record(record.id.value.clone(), side);
+    let words = |words: &Option<crate::job::Text>| words.as_ref().map(|words| text(&words.value));
+    facts.since_two(about(RecordSide::Label), Some(text(&record.label.value)));
+    facts.add(about(RecordSide::Unit), words(&record.unit).unwrap_or_else(|| text(NO_UNIT)));
+    facts.maybe(about(RecordSide::Min), record.min.as_ref().map(|min| FactValue::Limit(min.value)));
+    facts.maybe(about(RecordSide::Max), record.max.as_ref().map(|max| FactValue::Limit(max.value)));
+    facts.since_two(about(RecordSide::Tool), words(&record.tool));
+}
+
+fn part_facts(part: &Part) -> PartFacts {
+    PartFacts {
+        quantity: part.quantity.value,
+        material: part.material.as_ref().map(|material| material.value.clone()),
+        thickness: part.thickness.as_ref().map(|size| size.value.length),
+        bend: part.bend.as_ref().map(|bend| (bend.angle.value, bend.radius.value)),
     }
-    words.some_text("photo", step.photo.as_ref().map(|photo| photo.value.as_str()));
-    words.digest()
 }

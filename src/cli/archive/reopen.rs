@@ -41,16 +41,16 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
         "nobody in build.toml has the initials `{}`",
         arguments.by
     );
-    let lives = project.job.space_lives();
+    let all = work::Spaces::of(&project.job);
     let wanted = |space: &Space| {
         let hand = space.hand.map(Hand::word);
         project.job.zone(space.zone).id.value == arguments.zone
             && (hand.is_none() || arguments.hand.is_none() || hand == arguments.hand.as_deref())
     };
-    let spaces: Vec<Space> = lives.keys().filter(|space| wanted(space)).copied().collect();
+    let spaces: Vec<Space> = all.all().filter(wanted).collect();
     ensure!(!spaces.is_empty(), "no step names a zone `{}`", arguments.zone);
     ensure!(spaces.len() == 1, "zone `{}` is a space for each hand; say which with --hand", arguments.zone);
-    let falls = work::closing_signatures(&project.job, &archive.state, &lives, spaces[0]);
+    let falls = all.closing_signatures(&archive.state, spaces[0]);
     if falls.is_empty() {
         console.say(&format!("{} is not closed by any signature; nothing falls", project.job.space_name(spaces[0])))?;
         return Ok(Outcome::Clean);

@@ -7,23 +7,8 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::{BookFacts, Signature, step_of};
-use crate::archive::{Capacity, StepRequirement};
-use crate::work::shown;
-
-/// What stands behind the id in the name of a field, longest first where one begins another.
-const SIDES: &[&str] = &[
-    "count",
-    "hole",
-    "fastener",
-    "washer at the head",
-    "washer at the nut",
-    "nut",
-    "cotter",
-    "wet with",
-    "torque",
-    "threads",
-    "left open",
-];
+use crate::archive::{About, Capacity, Side, StepRequirement, shown_value};
+use crate::job::StepKind;
 
 /// One joint as signed.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Default)]
@@ -58,13 +43,13 @@ pub(super) fn joints(signatures: &[&Signature], facts: &BookFacts<'_>) -> Vec<Bu
         let Some(step) = step_of(signature, facts) else { continue };
         let sheet = signature.sheet().map(|code| format!(", {code}")).unwrap_or_default();
         let signed = format!("{} {}{sheet}", signature.signed.by, signature.signed.worked);
-        match step.value("do") {
-            Some("rivet" | "bolt") => {
+        match step.kind() {
+            Some(StepKind::Rivet | StepKind::Bolt) => {
                 for own in of_step(step) {
                     joints.insert(own.joint.clone(), BuiltJoint { signed: signed.clone(), ..own });
                 }
             }
-            Some("torque") => {
+            Some(StepKind::Torque) => {
                 for own in of_step(step) {
                     let joint = joints
                         .entry(own.joint.clone())
@@ -81,33 +66,26 @@ pub(super) fn joints(signatures: &[&Signature], facts: &BookFacts<'_>) -> Vec<Bu
 /// The joints that a step fastens, by its requirements.
 fn of_step(step: &StepRequirement) -> Vec<BuiltJoint> {
     let mut joints: Vec<BuiltJoint> = Vec::new();
-    for field in &step.fields {
-        let Some((id, side)) = split(&field.name) else { continue };
-        let at = joints.iter().position(|joint| joint.joint == id).unwrap_or_else(|| {
-            joints.push(BuiltJoint { joint: id.to_owned(), ..BuiltJoint::default() });
+    for fact in &step.facts {
+        let About::Joint(id, side) = &fact.about else { continue };
+        let at = joints.iter().position(|joint| joint.joint == *id).unwrap_or_else(|| {
+            joints.push(BuiltJoint { joint: id.clone(), ..BuiltJoint::default() });
             joints.len() - 1
         });
-        let (joint, value) = (&mut joints[at], shown(&field.value));
+        let joint = &mut joints[at];
+        let value = shown_value(fact);
         match side {
-            "count" => joint.count = value,
-            "fastener" => joint.fastener = value,
-            "hole" => joint.hole = Some(value),
-            "washer at the head" => joint.washers_head.push(value),
-            "washer at the nut" => joint.washers_nut.push(value),
-            "nut" | "cotter" => joint.nut.push(value),
-            "torque" | "threads" => joint.torque.push(value),
-            _ => joint.more.push(format!("{side} {value}")),
+            Side::Count => joint.count = value,
+            Side::Fastener => joint.fastener = value,
+            Side::Hole => joint.hole = Some(value),
+            Side::WasherHead => joint.washers_head.push(value),
+            Side::WasherNut => joint.washers_nut.push(value),
+            Side::Nut | Side::Cotter => joint.nut.push(value),
+            Side::Torque | Side::Threads => joint.torque.push(value),
+            Side::Wet | Side::LeftOpen => joint.more.push(format!("{} {value}", side.word())),
+            _ => {}
         }
     }
     joints.retain(|joint| !joint.fastener.is_empty());
     joints
-}
-
-/// Id and side in `joint J1 washer at the nut, 2`.
-fn split(name: &str) -> Option<(&str, &'static str)> {
-    let rest = name.strip_prefix("joint ")?;
-    let plain = rest
-        .rsplit_once(", ")
-        .map_or(rest, |(before, nth)| if nth.bytes().all(|b| b.is_ascii_digit()) { before } else { rest });
-    SIDES.iter().find_map(|side| Some((plain.strip_suffix(side)?.strip_suffix(' ')?, *side)))
 }

@@ -5,8 +5,8 @@
 use serde::Serialize;
 
 use super::{BookFacts, Signature, State, counted, step_of};
-use crate::archive::{Added, Capacity, EntryNumber};
-use crate::job::operation;
+use crate::archive::{About, Added, Capacity, EntryNumber};
+use crate::job::{StepKind, operation};
 use crate::plan::document::Thumbnail;
 
 /// A file of the archive.
@@ -94,7 +94,8 @@ pub(super) fn unphotographed(state: &State, facts: &BookFacts<'_>) -> Vec<String
         let required = step_of(signature, facts);
         signature.signed.capacity == Capacity::Done
             && signature.signed.photos.is_empty()
-            && required.is_some_and(|step| step.value("photo").is_some() || step.value("do") == Some("photograph"))
+            && required
+                .is_some_and(|step| step.value(&About::Photo).is_some() || step.kind() == Some(StepKind::Photograph))
     };
     let name = |signature: &Signature| {
         let number = step_of(signature, facts).map_or_else(String::new, |step| format!("{} ", operation(step.number)));

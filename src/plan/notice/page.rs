@@ -37,6 +37,8 @@ pub struct NoticePage {
     pub recorded: Vec<StepLine>,
     /// Steps whose signatures stand: traveler and hand, and how many.
     pub stand: Vec<(String, usize)>,
+    /// What has another name and is the same otherwise.
+    pub renamed: Vec<String>,
     /// Steps whose words changed.
     pub reworded: Vec<String>,
     /// Hardware.
@@ -116,6 +118,7 @@ impl Notice {
             read: grouped(&self.read),
             recorded: self.by_record.clone(),
             stand: self.stand.clone(),
+            renamed: self.renamed.clone(),
             reworded: self.reworded.clone(),
             hardware: self
                 .hardware

@@ -4,12 +4,13 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::archive::{Carried, Issue, State as Archived};
+use crate::archive::{Carried, Issue, SheetRequirement, State as Archived};
 use crate::calendar::Day;
 use crate::job::{Hand, Item, Job, Joint, Order, Paper, State, Step, StepRef, Traveler};
 use crate::plan::document::Edition;
+use crate::ident::{Digest, SheetCode};
 use crate::report::Report;
-use crate::work::{LastChance, SheetChange, chances_by_space};
+use crate::work::{LastChance, SheetChange, chances_by_space, packet_digest, step_digest};
 
 /// How packets are printed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -95,6 +96,8 @@ pub struct Source<'a> {
     pub signed: Signed<'a>,
     /// The change that this print is the first to carry.
     pub change: Option<Changed<'a>>,
+    /// What the steps require, in the form in which the sheet is archived; absent: in the newest.
+    pub requirement: Option<&'a SheetRequirement>,
     /// How it is printed.
     pub options: Options,
 }
@@ -109,11 +112,23 @@ impl<'a> Source<'a> {
         report: &'a Report,
         options: Options,
     ) -> Self {
-        Self { job, report, index, hand, work: None, signed: Signed::Nothing, change: None, options }
+        Self { job, report, index, hand, work: None, signed: Signed::Nothing, change: None, requirement: None, options }
     }
 
     pub(super) fn traveler(&self) -> &'a Traveler {
         &self.job.travelers[self.index]
+    }
+
+    /// The code of the sheet.
+    pub(super) fn code(&self) -> SheetCode {
+        let own = || packet_digest(self.job, self.index, self.hand).code();
+        self.requirement.map_or_else(own, SheetRequirement::code)
+    }
+
+    /// The digest of what a step requires.
+    pub(super) fn step_digest(&self, step: usize) -> Digest {
+        let archived = self.requirement.and_then(|sheet| sheet.steps.get(step));
+        archived.map_or_else(|| step_digest(self.job, self.item(step).at), crate::archive::StepRequirement::digest)
     }
 
     /// The same for the whole packet, of which an excerpt is a part.

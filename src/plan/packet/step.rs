@@ -121,7 +121,7 @@ fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepS
     let traveler = source.traveler();
     let joints: Vec<&Joint> = step.joints.iter().map(|number| &traveler.joints[number.value]).collect();
     let texts = |list: &[crate::job::Text]| list.iter().map(|text| text.value.clone()).collect::<Vec<_>>();
-    let digest = crate::work::step_digest(source.job, StepRef { traveler: source.index, step: at }).hex();
+    let digest = source.step_digest(at).hex();
     let done = sign::done(marks, &step.id.value);
     StepSheet {
         id: step.id.value.clone(),

@@ -5,7 +5,7 @@
 use serde::Serialize;
 
 use super::scene::Scene;
-use crate::archive::{Discrepancy as Archived, lies_inside};
+use crate::archive::{Discrepancy as Archived, Limits};
 use crate::job::{Discrepancy, Done, Item, Record, operation};
 use crate::plan::record::requirement;
 use crate::units::Decimal;
@@ -89,10 +89,10 @@ pub(super) fn readings(scene: &Scene<'_>) -> Vec<ReadingLine> {
 
 fn reading(scene: &Scene<'_>, item: Item, done: &Done, record: &Record) -> ReadingLine {
     let value = done.values.get(&record.id.value);
-    let limits = (record.min.map(|min| min.value), record.max.map(|max| max.value));
-    let verdict = match value.map(|value| lies_inside(value, limits)) {
+    let limits = Limits { min: record.min.map(|min| min.value), max: record.max.map(|max| max.value) };
+    let verdict = match value.map(|value| limits.contain(value)) {
         None => ReadingVerdict::NotWritten,
-        Some(_) if limits == (None, None) => ReadingVerdict::NoLimits,
+        Some(_) if limits == Limits::default() => ReadingVerdict::NoLimits,
         Some(None) => ReadingVerdict::NoNumber,
         Some(Some(false)) => ReadingVerdict::Outside,
         Some(Some(true)) if value.is_some_and(|value| is_on_limit(value, limits)) => ReadingVerdict::OnLimit,
@@ -112,8 +112,8 @@ fn reading(scene: &Scene<'_>, item: Item, done: &Done, record: &Record) -> Readi
 }
 
 /// Whether a value is exactly one of its limits: the next reading of the same thing may well lie outside.
-fn is_on_limit(value: &str, limits: (Option<Decimal>, Option<Decimal>)) -> bool {
-    Decimal::parse(value).is_ok_and(|value| limits.0 == Some(value) || limits.1 == Some(value))
+fn is_on_limit(value: &str, limits: Limits) -> bool {
+    Decimal::parse(value).is_ok_and(|value| limits.min == Some(value) || limits.max == Some(value))
 }
 
 /// Open discrepancies and closed ones, as far as they concern the spaces.

@@ -4,10 +4,12 @@
 
 use std::collections::BTreeSet;
 
-use super::{Comparison, Difference, StepChange, Verdict, done};
-use crate::archive::{Capacity, Signature, StepRequirement};
+use super::compare::{Comparison, differences, done};
+use super::{Difference, StepChange, Verdict};
+use crate::archive::{About, Capacity, Signature, StepRequirement};
 use crate::calendar::Day;
 use crate::job::Hand;
+use crate::words::ItemName;
 use crate::words::ItemName;
 
 /// What a changed order does to a signed step: steps that now come before it and were not done by then.
@@ -15,7 +17,8 @@ pub(super) fn moved(with: &Comparison<'_>, step: &str, signature: &Signature) ->
     let before = |sheet: &crate::archive::SheetRequirement| -> BTreeSet<String> {
         sheet.steps.iter().take_while(|own| own.id != step).map(|own| own.id.clone()).collect()
     };
-    let (old, new) = (before(with.old), before(with.new));
+    let old = before(with.old);
+    let new = before(with.new);
     let moved = new.iter().filter(|id| !old.contains(*id) && with.old.step(id).is_some());
     let late: Vec<&String> = moved
         .filter(|id| {
@@ -46,58 +49,33 @@ pub(super) fn inserted_step(with: &Comparison<'_>, new: &StepRequirement) -> Ste
     } else {
         (Verdict::Retrofit, format!("the step is new, and {} after it is done", later.join(", ")))
     };
-    StepChange {
-        step: new.id.clone(),
-        number: crate::job::operation(new.number),
-        title: new.title.clone(),
-        verdict,
-        reasons: vec![reason],
-        differences: super::differences(&[], &new.fields),
-        reworded: false,
-        done: None,
-        measured: Vec::new(),
-        then_again: Vec::new(),
-        access: Vec::new(),
-    }
+    let differences = differences(&[], &new.facts, with.old.form);
+    StepChange { differences, ..StepChange::of(new, verdict, reason) }
 }
 
 /// Signed steps after this one that work on a joint or part which changed in it.
 pub(super) fn then_again(with: &Comparison<'_>, step: &str, differences: &[Difference]) -> Vec<String> {
-    let touched: BTreeSet<&str> = differences.iter().filter_map(|difference| thing(&difference.name)).collect();
+    let touched: BTreeSet<Worked<'_>> = differences.iter().filter_map(|own| worked_on(own.about()?)).collect();
     let after = with.new.steps.iter().skip_while(|own| own.id != step).skip(1);
-    let again =
-        after.filter(|own| own.fields.iter().filter_map(|field| thing(&field.name)).any(|name| touched.contains(name)));
+    let again = after.filter(|own| {
+        let mut things = own.facts.iter().filter_map(|fact| worked_on(&fact.about));
+        things.any(|thing| touched.contains(&thing))
+    });
     again.filter(|own| done(with.state, with.issue, &own.id).is_some()).map(|own| own.id.clone()).collect()
 }
 
-/// The joint or part that a field is about.
-fn thing(name: &str) -> Option<&str> {
-    const SIDES: &[&str] = &[
-        " layer ",
-        " count",
-        " edge",
-        " pitch",
-        " rows",
-        " row gap",
-        " hole",
-        " chamfer",
-        " head of",
-        " fastener",
-        " nut",
-        " washer",
-        " cotter",
-        " left open",
-        " wet with",
-        " torque",
-        " threads",
-        " temporary",
-    ];
-    if name.starts_with("part ") {
-        return Some(name);
+/// What hands work on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Worked<'a> {
+    Joint(&'a str),
+    Part(&'a str),
+}
+
+fn worked_on(about: &About) -> Option<Worked<'_>> {
+    match about {
+        About::Part(part) => Some(Worked::Part(part)),
+        about => about.joint().map(Worked::Joint),
     }
-    name.strip_prefix("joint ")?;
-    let end = SIDES.iter().filter_map(|side| name.rfind(side)).min()?;
-    Some(&name[..end])
 }
 
 /// The first step after this one that is signed.
@@ -106,9 +84,8 @@ pub(super) fn next_signed<'a>(with: &Comparison<'a>, step: &str) -> Option<&'a S
     after.find_map(|own| done(with.state, with.issue, &own.id)).map(|(signature, _)| signature)
 }
 
-/// Whether `TRAVELER/step` was done, in every hand that matters, no later than a day.
-pub(super) fn was_done(with: &Comparison<'_>, name: &str, by: Day) -> bool {
-    let Some((traveler, step)) = name.split_once('/') else { return false };
+/// Whether a step of a traveler was done, in every hand that matters, no later than a day.
+pub(super) fn was_done(with: &Comparison<'_>, traveler: &str, step: &str, by: Day) -> bool {
     let Some(index) = with.job.travelers.iter().position(|own| own.id.value == traveler) else { return false };
     let hands =
         with.job.hands_of(index).into_iter().filter(|hand| hand.is_none() || with.hand.is_none() || *hand == with.hand);

@@ -1,41 +1,70 @@
-//! Differences as people read them: lengths with drill, inch and millimetre instead of nanometres.
+//! Differences as people read them: the one place where typed facts become words.
 //!
 //! The exact values stay in the data; this is for paper and messages only.
 
 use super::Difference;
-use crate::units::{Length, Size, Torque};
+use crate::archive::{About, Aspect, Fact, KitSide, RecordSide, Side, exact_value, shown_name, shown_value};
+
+/// A difference of two facts of one name, of which one may be missing.
+pub(super) fn difference(line: &str, was: Option<&Fact>, is: Option<&Fact>) -> Difference {
+    let about = is.or(was).map(|fact| &fact.about);
+    let plain = about.map(shown_name).unwrap_or_default();
+    // A second washer says that it is the second.
+    let nth = line.rsplit_once(" #").or_else(|| line.rsplit_once(", ")).map(|(_, nth)| nth);
+    let nth = nth.filter(|nth| !nth.is_empty() && nth.bytes().all(|b| b.is_ascii_digit()) && !plain.ends_with(nth));
+    Difference {
+        aspect: about.map_or(Aspect::Work, About::aspect).word(),
+        name: nth.map_or_else(|| plain.clone(), |nth| format!("{plain}, {nth}")),
+        old: was.map(exact_value),
+        new: is.map(exact_value),
+        was: was.cloned(),
+        is: is.cloned(),
+    }
+}
 
 /// A difference as one clause.
 #[must_use]
-pub fn of(difference: &Difference) -> String {
+pub(super) fn of(difference: &Difference) -> String {
     let name = &difference.name;
-    match (&difference.old, &difference.new) {
-        (Some(old), Some(new)) => format!("{name} is now {}, was {}", shown(new), shown(old)),
-        (None, Some(new)) => format!("{name} is new: {}", shown(new)),
-        (Some(old), None) => format!("{name} is gone, was {}", shown(old)),
+    let texts = matches!(difference.about(), Some(About::Text));
+    let shown = |fact: &Fact| if texts { format!("\"{}\"", shown_value(fact).trim()) } else { shown_value(fact) };
+    match (&difference.was, &difference.is) {
+        (Some(was), Some(is)) => format!("{name} is now {}, was {}", shown(is), shown(was)),
+        (None, Some(is)) => format!("{name} is new: {}", shown(is)),
+        (Some(was), None) => format!("{name} is gone, was {}", shown(was)),
         (None, None) => name.clone(),
     }
 }
 
-/// A value with its lengths and torques in the units of the bench.
-#[must_use]
-pub fn shown(value: &str) -> String {
-    let words: Vec<&str> = value.split(' ').collect();
-    let mut out: Vec<String> = Vec::with_capacity(words.len());
-    let micro = value.ends_with(" micro in-lb");
-    let mut rest = words.iter().peekable();
-    while let Some(word) = rest.next() {
-        let number = word.parse::<i64>().ok();
-        match (number, rest.peek().copied()) {
-            (Some(nm), Some(unit)) if unit.trim_end_matches(',') == "nm" => {
-                let comma = if unit.ends_with(',') { "," } else { "" };
-                out.push(format!("{}{comma}", Size::plain(Length::from_nm(nm)).full()));
-                rest.next();
-            }
-            (Some(torque), _) if micro => out.push(Torque::from_micro(torque).inch_pound_text()),
-            (None, _) if micro && *word == "micro" => {}
-            _ => out.push((*word).to_owned()),
-        }
+impl Difference {
+    /// What it was, as one clause; nothing where it is new.
+    #[must_use]
+    pub fn was_words(&self) -> Option<String> {
+        self.was.as_ref().map(|fact| format!("{} {}", self.name, shown_value(fact)))
     }
-    out.join(" ")
+
+    /// What it is, as one clause; nothing where it is gone.
+    #[must_use]
+    pub fn is_words(&self) -> Option<String> {
+        self.is.as_ref().map(|fact| format!("{} {}", self.name, shown_value(fact)))
+    }
+}
+
+/// The kind of a fact, for telling which kinds an older sheet did not record.
+pub(super) const fn kind(about: &About) -> &'static str {
+    match about {
+        About::Text => "texts of steps without joints",
+        About::Picture(_) => "pictures",
+        About::Kit(_, KitSide::Source) => "sources of kit hardware",
+        About::Kit(..) => "numbers of kit hardware",
+        About::Record(_, RecordSide::Label) => "labels of readings",
+        About::Record(_, RecordSide::Tool) => "instruments",
+        About::Joint(_, Side::HeadForm) => "form of heads",
+        About::Joint(_, Side::HoleStart) => "holes as delivered",
+        About::Joint(_, Side::Temporary) => "fit-up hardware",
+        About::Joint(_, Side::RunDown) => "run-down torques",
+        About::Joint(_, Side::Edge | Side::Pitch | Side::Rows | Side::RowGap) => "edges and spacing",
+        About::Joint(_, side) if matches!(side.aspect(), Aspect::Judged) => "structure, limits and conditions of use",
+        _ => "what else a step requires",
+    }
 }

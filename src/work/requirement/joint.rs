@@ -1,10 +1,11 @@
 //! What a step requires of a joint: only what its kind of work depends on.
 //!
 //! A drilled hole does not depend on the length of the rivet, a primed part not on its torque. What a step depends on
-//! is listed once, in `Concern::of`.
+//! is listed once, in `Concern::of`, and what form 1 did not record in `Concern::since_two`.
 
-use super::Fields;
-use crate::archive::Aspect;
+use super::{Facts, text};
+use crate::archive::{About, FactValue, Form, KitSide, LayerFacts, Side};
+use crate::hardware::{Fastener, Head, KitFastener};
 use crate::job::{Hardware, Joint, Layer, StepKind, Traveler};
 use crate::units::Length;
 
@@ -13,25 +14,44 @@ use crate::units::Length;
 enum Concern {
     /// Number of fasteners.
     Count,
-    /// Edges, pitch, rows.
+    /// Edges, pitch, rows, and the place of every hole.
     Pattern,
+    /// Edges, pitch, rows, as they are seen and measured at the finished joint.
+    Spacing,
+    /// The hole as delivered.
+    Start,
     /// The hole as this step leaves it.
     Reached,
     /// The final hole.
     Final,
     /// Depth of the burr chamfer.
     Chamfer,
-    /// Dimples and countersinks, with the diameter and head that they fit.
+    /// Dimples and countersinks, with the diameter of the fastener that they fit.
     Recess,
+    /// The form of the head that dimples and countersinks fit.
+    Head,
     /// Call, nut, washers, pin, and holes left open.
     Fastener,
+    /// The numbers of kit-supplied hardware, which no standard fixes.
+    Kit(&'static [KitSide]),
     /// What it is set wet with.
     Wet,
     /// Torque and the state of the threads.
     Torque,
+    /// Run-down torque of a nut that is used again.
+    RunDown,
     /// Fit-up hardware.
     Temporary,
+    /// By what the finished joint is judged.
+    Judged,
+    /// Limits of the plans for the pattern.
+    Limits,
 }
+
+/// What a recess is cut to.
+const KIT_HEAD: &[KitSide] = &[KitSide::Head, KitSide::Diameter];
+/// What a wrench is set by.
+const KIT_THREAD: &[KitSide] = &[KitSide::Kind, KitSide::Thread];
 
 impl Concern {
     const fn of(kind: StepKind) -> &'static [Self] {
@@ -57,47 +77,54 @@ impl Concern {
             | StepKind::Close => &[],
         }
     }
+
+    /// What form 1 did not record, each for a reason of the trade (common practice).
+    const fn since_two(kind: StepKind) -> &'static [Self] {
+        use Concern::{Head, Judged, Kit, Limits, RunDown, Spacing, Start};
+        match kind {
+            // The plans' own limits say how near the edge a hole may lie.
+            StepKind::LayOut => &[Limits],
+            // What is drilled depends on what was there before: a larger hole as delivered is seen at the drill.
+            StepKind::Drill | StepKind::Ream => &[Start, Limits, Kit(&[KitSide::Hole])],
+            // A recess is cut to the head: a reduced head stands deep in the cut of a full one.
+            StepKind::Countersink | StepKind::Dimple => &[Head, Kit(KIT_HEAD)],
+            // Who drives or looks has edges and spacing in front of the eyes, and judges by load, heat and movement.
+            StepKind::Rivet => &[Spacing, Judged, Limits, Kit(KitSide::ALL)],
+            StepKind::Bolt | StepKind::Inspect | StepKind::Measure => {
+                &[Spacing, Judged, Limits, Head, RunDown, Kit(KitSide::ALL)]
+            }
+            StepKind::Torque => &[RunDown, Kit(KIT_THREAD)],
+            _ => &[],
+        }
+    }
 }
 
 /// Adds what the step of an index requires of a joint.
-pub(super) fn add(fields: &mut Fields, traveler: &Traveler, joint: &Joint, step: usize) {
-    let id = &joint.id.value;
-    for (number, layer) in joint.layers.iter().enumerate() {
-        fields.add(Aspect::Stack, format!("joint {id} layer {}", number + 1), layer_value(layer, traveler));
+pub(super) fn add(facts: &mut Facts, traveler: &Traveler, joint: &Joint, step: usize) {
+    for (number, layer) in (1_u32..).zip(&joint.layers) {
+        facts.add(About::Layer(joint.id.value.clone(), number), layer_value(layer, traveler));
     }
     let kind = traveler.steps[step].kind.value;
+    let mut of = OfJoint { facts, joint, step };
+    // Where a step of its own does the torque, the bolting step leaves the nut loose.
+    let is_loose = kind == StepKind::Bolt && has_torque_step(joint);
     for concern in Concern::of(kind) {
-        match concern {
-            Concern::Count => fields.add(Aspect::Size, format!("joint {id} count"), joint.count.value.to_string()),
-            Concern::Pattern => pattern(fields, joint),
-            Concern::Reached => {
-                let reached = joint.life.iter().find(|life| life.step == step).and_then(|life| life.hole);
-                fields.maybe(
-                    Aspect::Size,
-                    format!("joint {id} hole after this"),
-                    reached.map(|hole| nm(hole.size.length)),
-                );
-            }
-            Concern::Final => {
-                fields.maybe(Aspect::Size, format!("joint {id} hole"), joint.last.map(|hole| nm(hole.size.length)));
-            }
-            Concern::Chamfer => fields.maybe(
-                Aspect::Size,
-                format!("joint {id} chamfer"),
-                joint.holes.chamfer.map(|size| nm(size.value.length)),
-            ),
-            Concern::Recess => recess(fields, joint),
-            Concern::Fastener => fastener(fields, joint),
-            Concern::Wet => fields.maybe(
-                Aspect::Fastener,
-                format!("joint {id} wet with"),
-                joint.wet.as_ref().map(|wet| wet.value.clone()),
-            ),
-            // Where a step of its own does the torque, the bolting step leaves the nut loose.
-            Concern::Torque if kind != StepKind::Bolt || !has_torque_step(joint) => torque(fields, joint),
-            Concern::Torque => {}
-            Concern::Temporary => temporary(fields, joint),
+        if *concern != Concern::Torque || !is_loose {
+            of.concern(*concern);
         }
+    }
+    if of.facts.form < Form::Two {
+        return;
+    }
+    for concern in Concern::since_two(kind) {
+        if *concern != Concern::RunDown || !is_loose {
+            of.concern(*concern);
+        }
+    }
+    // Where no step fits the parts up, fit-up hardware goes in with the first work on the joint.
+    let fits_up = joint.fit_up().is_some_and(|(since, _)| since.step == step);
+    if kind != StepKind::Fit && fits_up {
+        of.concern(Concern::Temporary);
     }
 }
 
@@ -105,76 +132,170 @@ fn has_torque_step(joint: &Joint) -> bool {
     joint.life.iter().any(|life| life.kind == StepKind::Torque)
 }
 
-fn layer_value(layer: &Layer, traveler: &Traveler) -> String {
-    let part = layer.part.map(|at| traveler.parts[at].id.value.as_str());
-    let thickness = layer.thickness.map(|thickness| format!("{} nm thick", thickness.nm()));
-    let words = [part, layer.material.as_deref(), thickness.as_deref()];
-    let words: Vec<&str> = words.into_iter().flatten().collect();
-    if words.is_empty() { layer.name.clone() } else { words.join(", ") }
+fn layer_value(layer: &Layer, traveler: &Traveler) -> FactValue {
+    let part = layer.part.map(|at| traveler.parts[at].id.value.clone());
+    let own = LayerFacts { part, material: layer.material.clone(), thickness: layer.thickness };
+    if own == LayerFacts::default() { FactValue::Text(layer.name.clone()) } else { FactValue::Layer(own) }
 }
 
-fn pattern(fields: &mut Fields, joint: &Joint) {
-    let id = &joint.id.value;
-    for edge in &joint.edge {
-        fields.add(Aspect::Size, format!("joint {id} edge"), nm(edge.value));
-    }
-    fields.maybe(Aspect::Size, format!("joint {id} pitch"), joint.pitch.map(|pitch| nm(pitch.value)));
-    fields.add(Aspect::Size, format!("joint {id} rows"), joint.rows.value.to_string());
-    fields.maybe(Aspect::Size, format!("joint {id} row gap"), joint.row_gap.map(|gap| nm(gap.value)));
-    for (along, across) in joint.places.iter().flatten() {
-        fields.add(Aspect::Size, format!("joint {id} hole at"), format!("{}, {}", nm(*along), nm(*across)));
-    }
+/// The facts of one joint in the making.
+struct OfJoint<'a> {
+    facts: &'a mut Facts,
+    joint: &'a Joint,
+    step: usize,
 }
 
-fn recess(fields: &mut Fields, joint: &Joint) {
-    if !joint.is_recessed() {
-        return;
+impl OfJoint<'_> {
+    fn side(&mut self, side: Side, value: Option<FactValue>) {
+        self.facts.maybe(About::Joint(self.joint.id.value.clone(), side), value);
     }
-    let id = &joint.id.value;
-    for (number, layer) in joint.layers.iter().enumerate() {
-        fields.add(Aspect::Stack, format!("joint {id} layer {} is", number + 1), layer.preparation.word());
-    }
-    fields.maybe(Aspect::Size, format!("joint {id} head of"), joint.diameter().map(nm));
-}
 
-fn fastener(fields: &mut Fields, joint: &Joint) {
-    let id = &joint.id.value;
-    let call = |hardware: &Hardware| hardware.call.clone();
-    fields.add(Aspect::Fastener, format!("joint {id} fastener"), joint.call.clone());
-    fields.maybe(Aspect::Fastener, format!("joint {id} nut"), joint.nut.as_ref().map(call));
-    for (side, washers) in [("head", &joint.washers_head), ("nut", &joint.washers_nut)] {
-        for washer in washers {
-            fields.add(Aspect::Fastener, format!("joint {id} washer at the {side}"), call(washer));
+    fn length(&mut self, side: Side, length: Option<Length>) {
+        self.side(side, length.map(FactValue::Length));
+    }
+
+    fn words(&mut self, side: Side, words: Option<&str>) {
+        self.side(side, words.map(text));
+    }
+
+    fn concern(&mut self, concern: Concern) {
+        let joint = self.joint;
+        match concern {
+            Concern::Count => self.side(Side::Count, Some(FactValue::Count(joint.count.value))),
+            Concern::Pattern => self.pattern(),
+            Concern::Spacing => self.spacing(),
+            Concern::Start => self.length(Side::HoleStart, joint.holes.start.map(|start| start.value.length)),
+            Concern::Reached => {
+                let reached = joint.life.iter().find(|life| life.step == self.step).and_then(|life| life.hole);
+                self.length(Side::HoleAfter, reached.map(|hole| hole.size.length));
+            }
+            Concern::Final => self.length(Side::Hole, joint.last.map(|hole| hole.size.length)),
+            Concern::Chamfer => self.length(Side::Chamfer, joint.holes.chamfer.map(|size| size.value.length)),
+            Concern::Recess => self.recess(),
+            Concern::Head => {
+                let head = joint.fastener.as_ref().ok().map(Fastener::head);
+                self.words(Side::HeadForm, head.filter(|_| joint.is_recessed()).map(head_word));
+            }
+            Concern::Fastener => self.fastener(),
+            Concern::Kit(sides) => self.kits(sides),
+            Concern::Wet => self.words(Side::Wet, joint.wet.as_ref().map(|wet| wet.value.as_str())),
+            Concern::Torque => {
+                self.side(Side::Torque, joint.torque.map(|torque| FactValue::Torque(torque.value)));
+                let threads = joint.lubricated.map(|own| if own.value { "lubricated" } else { "dry" });
+                self.words(Side::Threads, threads);
+            }
+            Concern::RunDown => self.side(Side::RunDown, joint.run_down.map(|torque| FactValue::Torque(torque.value))),
+            Concern::Temporary => {
+                let temporary = joint.temporary.as_ref().map(|temporary| {
+                    let nut = temporary.nut.as_ref().map(|nut| nut.call.clone());
+                    FactValue::Temporary(temporary.fastener.call.clone(), nut)
+                });
+                self.side(Side::Temporary, temporary);
+            }
+            Concern::Judged => self.judged(),
+            Concern::Limits => self.limits(),
         }
     }
-    fields.maybe(Aspect::Fastener, format!("joint {id} cotter"), joint.cotter.as_ref().map(call));
-    if let Some(open) = &joint.leave_open {
-        let value = format!("{} until {}", open.count.value, open.until.value);
-        fields.add(Aspect::Fastener, format!("joint {id} left open"), value);
+
+    fn pattern(&mut self) {
+        self.spacing();
+        for (along, across) in self.joint.places.iter().flatten() {
+            self.side(Side::HoleAt, Some(FactValue::Point(*along, *across)));
+        }
+    }
+
+    fn spacing(&mut self) {
+        let joint = self.joint;
+        for edge in &joint.edge {
+            self.length(Side::Edge, Some(edge.value));
+        }
+        self.length(Side::Pitch, joint.pitch.map(|pitch| pitch.value));
+        self.side(Side::Rows, Some(FactValue::Count(joint.rows.value)));
+        self.length(Side::RowGap, joint.row_gap.map(|gap| gap.value));
+    }
+
+    fn recess(&mut self) {
+        let joint = self.joint;
+        if !joint.is_recessed() {
+            return;
+        }
+        for (number, layer) in (1_u32..).zip(&joint.layers) {
+            let about = About::Preparation(joint.id.value.clone(), number);
+            self.facts.add(about, text(layer.preparation.word()));
+        }
+        self.length(Side::HeadOf, joint.diameter());
+    }
+
+    fn fastener(&mut self) {
+        let joint = self.joint;
+        self.words(Side::Fastener, Some(&joint.call));
+        let call = |hardware: &Option<Hardware>| hardware.as_ref().map(|own| text(&own.call));
+        self.side(Side::Nut, call(&joint.nut));
+        for (side, washers) in [(Side::WasherHead, &joint.washers_head), (Side::WasherNut, &joint.washers_nut)] {
+            for washer in washers {
+                self.words(side, Some(&washer.call));
+            }
+        }
+        self.side(Side::Cotter, call(&joint.cotter));
+        let open = joint.leave_open.as_ref();
+        self.side(Side::LeftOpen, open.map(|open| FactValue::LeftOpen(open.count.value, open.until.value.clone())));
+    }
+
+    fn judged(&mut self) {
+        let joint = self.joint;
+        let yes = |own: bool| if own { "yes" } else { "no" };
+        self.words(Side::Structure, joint.structure.map(|structure| structure.value.word()));
+        self.words(Side::Rotates, joint.rotates.map(|own| yes(own.value)));
+        self.words(Side::Temperature, joint.temperature.map(|own| own.value.to_string()).as_deref());
+        self.words(Side::OftenRemoved, joint.often_removed.map(|own| yes(own.value)));
+        self.length(Side::StringerLeg, joint.stringer_leg.map(|leg| leg.value));
+        self.length(Side::Tube, joint.tube.map(|tube| tube.value));
+    }
+
+    fn limits(&mut self) {
+        let Some(limits) = &self.joint.limits else { return };
+        let least =
+            [(Side::LeastEdge, limits.edge), (Side::LeastPitch, limits.pitch), (Side::LeastRowGap, limits.row_gap)];
+        for (side, ratio) in least {
+            self.side(side, ratio.map(|ratio| FactValue::Ratio(ratio.value)));
+        }
+    }
+
+    /// The kit's numbers of everything that the joint takes; hardware of a standard has none.
+    fn kits(&mut self, sides: &[KitSide]) {
+        let joint = self.joint;
+        let more = joint.nut.iter().chain(&joint.washers_head).chain(&joint.washers_nut).chain(&joint.cotter);
+        let fasteners = std::iter::once(&joint.fastener).chain(more.map(|hardware| &hardware.fastener));
+        for kit in fasteners.filter_map(|fastener| fastener.as_ref().ok()?.kit()) {
+            for side in sides {
+                let about = About::Kit(kit.id.clone(), *side);
+                if self.facts.list.iter().all(|fact| fact.about != about) {
+                    self.facts.maybe(about, kit_value(kit, *side));
+                }
+            }
+        }
     }
 }
 
-fn torque(fields: &mut Fields, joint: &Joint) {
-    let id = &joint.id.value;
-    let range = joint
-        .torque
-        .as_ref()
-        .map(|torque| format!("{} to {} micro in-lb", torque.value.low.micro(), torque.value.high.micro()));
-    fields.maybe(Aspect::Torque, format!("joint {id} torque"), range);
-    let lubricated = joint.lubricated.map(|lubricated| if lubricated.value { "lubricated" } else { "dry" }.to_owned());
-    fields.maybe(Aspect::Torque, format!("joint {id} threads"), lubricated);
+const fn head_word(head: Head) -> &'static str {
+    match head {
+        Head::Protruding => "protruding",
+        Head::Flush100 => "flush, 100 degrees",
+        Head::FlushReduced100 => "reduced flush, 100 degrees",
+        Head::Flush120 => "flush, 120 degrees",
+    }
 }
 
-fn temporary(fields: &mut Fields, joint: &Joint) {
-    let Some(temporary) = &joint.temporary else { return };
-    let nut = temporary.nut.as_ref().map(|nut| format!(" with {}", nut.call)).unwrap_or_default();
-    fields.add(
-        Aspect::Fastener,
-        format!("joint {} temporary", joint.id.value),
-        format!("{}{nut}", temporary.fastener.call),
-    );
-}
-
-fn nm(length: Length) -> String {
-    format!("{} nm", length.nm())
+fn kit_value(kit: &KitFastener, side: KitSide) -> Option<FactValue> {
+    let range = |range: Option<(Length, Length)>| range.map(|(least, most)| FactValue::Range(least, most));
+    match side {
+        KitSide::Kind => Some(text(kit.kind.word())),
+        KitSide::Diameter => Some(FactValue::Length(kit.diameter)),
+        KitSide::Hole => range(kit.hole),
+        KitSide::Grip => range(kit.grip),
+        KitSide::Head => Some(text(head_word(kit.head))),
+        KitSide::Material => (!kit.material.is_empty()).then(|| text(&kit.material)),
+        KitSide::Thread => kit.thread.as_deref().map(text),
+        KitSide::Source => (!kit.source.is_empty()).then(|| text(&kit.source)),
+    }
 }

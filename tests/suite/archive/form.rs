@@ -1,7 +1,9 @@
 //! The form of the archive: bytes pinned for every kind, old archives readable, texts that would not read back refused.
 
 use proptest::prelude::*;
-use shophead::archive::{Archive, Begun, Entry, EntryNumber, KINDS, README, Record, SheetRequirement, explain_archive};
+use shophead::archive::{
+    Archive, Begun, Entry, EntryNumber, FactValue, KINDS, README, Record, SheetRequirement, explain_archive,
+};
 use shophead::ident::Digest;
 
 use super::sample::{self, moment};
@@ -121,7 +123,7 @@ fn words_and_numbers_on_paper_change_neither_digest_nor_code() {
     other.steps[0].wording = Digest::of_bytes(b"other");
     other.steps[0].number = 15;
     assert_eq!(sheet.code(), other.code());
-    other.steps[0].fields[1].value = "3263901 nm".to_owned();
+    other.steps[0].facts[1].value = FactValue::Text("3263901 nm".to_owned());
     assert_ne!(sheet.code(), other.code());
 }
 

@@ -1,14 +1,14 @@
 //! One entry of every kind, every line filled, with times and texts that never change.
 
 use shophead::archive::{
-    Added, Answered, Archive, Aspect, Begun, BlobRef, Capacity, Carried, Carry, Cause, Corrected, DiscrepancyClosed,
-    DiscrepancyOpened, Disposition, Entry, EntryNumber, Field, Finding, Imported, Issued, Lost, NewBlob, Noticed,
-    ReadThrough, Reading, Reprinted, SheetRequirement, Signed, StepRequirement, Stops, Struck, Superseded, Visited,
-    Voided, Weight,
+    About, Added, Answered, Archive, Aspect, Begun, BlobRef, Capacity, Carried, Carry, Cause, Corrected,
+    DiscrepancyClosed, DiscrepancyOpened, Disposition, Entry, EntryNumber, Fact, FactValue, Finding, Form, Imported,
+    Issued, Lost, NewBlob, Noticed, ReadThrough, Reading, Reprinted, SheetRequirement, Signed, StepRequirement, Stops,
+    Struck, Superseded, Visited, Voided, Weight,
 };
 use shophead::calendar::{Day, Moment};
 use shophead::ident::{Digest, SheetCode};
-use shophead::words::{Hand, Role};
+use shophead::words::{Hand, Role, StepKind};
 
 pub const PDF: &[u8] = b"%PDF-1.7 the sheet as it was printed\n";
 pub const PDF_B: &[u8] = b"%PDF-1.7 the sheet of revision B\n";
@@ -35,26 +35,30 @@ fn reading(id: &str, value: &str) -> Reading {
     Reading { id: s(id), value: s(value) }
 }
 
-/// Two steps of a sheet; the drill differs from revision to revision.
+/// Two steps of a sheet of form 1; the drill differs from revision to revision. The hole stands on a line that no
+/// program wrote: it is kept as it is.
 pub fn requirement(revision: &str, nanometres: i64) -> SheetRequirement {
-    let step = |id: &str, number, title: &str, fields: &[(Aspect, &str, String)]| StepRequirement {
+    let step = |id: &str, number, title: &str, facts: &[Fact]| StepRequirement {
         id: s(id),
         number,
         title: s(title),
         wording: Digest::of_bytes(title.as_bytes()),
-        fields: fields
-            .iter()
-            .map(|(aspect, name, value)| Field { aspect: *aspect, name: s(name), value: value.clone() })
-            .collect(),
+        form: Form::One,
+        facts: facts.to_vec(),
     };
-    let drill = [(Aspect::Work, "do", s("drill")), (Aspect::Size, "J1 hole after", format!("{nanometres} nm"))];
-    let look = [(Aspect::Work, "do", s("inspect")), (Aspect::Inspection, "hold", s("technical counselor"))];
+    let text = |about, text: String| Fact::new(about, FactValue::Text(text));
+    let hole = About::Other(Aspect::Size, s("J1 hole after"));
+    let drill = [Fact::new(About::Kind, FactValue::Kind(StepKind::Drill)), text(hole, format!("{nanometres} nm"))];
+    let look =
+        [Fact::new(About::Kind, FactValue::Kind(StepKind::Inspect)), text(About::Hold, s("technical counselor"))];
     SheetRequirement {
+        form: Form::One,
         traveler: s("WNG-210"),
         hand: Some(Hand::Left),
         revision: s(revision),
         drawings: vec![s("W-210:C"), s("W-211:A")],
-        fields: vec![Field { aspect: Aspect::Order, name: s("after WNG-120"), value: s("finished") }],
+        wording: None,
+        facts: vec![Fact::new(About::After(s("WNG-120")), FactValue::Stated)],
         steps: vec![
             step("open-holes", 10, "Open the holes \\ all of them", &drill),
             step("look", 20, "Look\nagain", &look),

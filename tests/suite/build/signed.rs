@@ -3,13 +3,13 @@
 use std::collections::BTreeMap;
 
 use shophead::archive::{
-    BlobRef, Carried, Entry, EntryNumber, Issued, Reading, Record, SheetRequirement, Signed, State,
+    BlobRef, Carried, Entry, EntryNumber, Form, Issued, Reading, Record, SheetRequirement, Signed, State,
 };
 use shophead::calendar::{Day, Moment};
 use shophead::ident::{Digest, SheetCode};
 use shophead::job::Job;
 use shophead::words::{PacketName, Role};
-use shophead::work::sheet_requirement;
+use shophead::work::sheet_requirement_as;
 
 pub const PROJECT: &str = r#"
 [aircraft]
@@ -157,9 +157,14 @@ impl Ledger {
 
     /// Issues every sheet of a job that is not in force as it is; earlier signatures are carried as given.
     pub fn issue(&mut self, job: &Job, carried: &[Carried]) {
+        self.issue_as(job, carried, Form::NEWEST);
+    }
+
+    /// The same in one of the archived forms.
+    pub fn issue_as(&mut self, job: &Job, carried: &[Carried], form: Form) {
         for index in 0..job.travelers.len() {
             for hand in job.hands_of(index) {
-                let sheet = sheet_requirement(job, index, hand);
+                let sheet = sheet_requirement_as(job, index, hand, form);
                 let before = self.state().in_force(&sheet.packet()).map(|issue| issue.issued.sheet);
                 if before != Some(sheet.code()) {
                     self.add(issued(&sheet, before, carried.to_vec()));
@@ -171,11 +176,23 @@ impl Ledger {
 
     /// Signs a step of the sheet in force of a one-off.
     pub fn sign(&mut self, traveler: &str, step: &str, worked: &str, level: Option<&str>) -> EntryNumber {
+        self.sign_reading(traveler, step, worked, level.map(|value| ("level", value)))
+    }
+
+    /// The same with a reading: id of the record and value.
+    pub fn sign_reading(
+        &mut self,
+        traveler: &str,
+        step: &str,
+        worked: &str,
+        reading: Option<(&str, &str)>,
+    ) -> EntryNumber {
         let state = self.state();
         let issue = state.in_force(&PacketName::new(traveler, None)).unwrap();
         let requirement = issue.issued.steps.iter().find(|own| own.id == step).unwrap().requirement;
         let mut signed = signed(issue.issued.sheet, traveler, step, requirement, day(worked));
-        signed.readings = level.map(|value| Reading { id: "level".into(), value: value.into() }).into_iter().collect();
+        signed.readings =
+            reading.map(|(id, value)| Reading { id: id.into(), value: value.into() }).into_iter().collect();
         self.add(signed)
     }
 }

@@ -3,7 +3,7 @@
 use shophead::archive::{Capacity, Cause, ReadThrough, Standing, Struck};
 use shophead::plan::{NoticeFacts, notice};
 use shophead::words::{ItemName, PacketName};
-use shophead::work::{Verdict, access, changes, closing_signatures};
+use shophead::work::{Spaces, Verdict, changes};
 
 use crate::build::signed::{Ledger, SPEC, day, edited, job};
 
@@ -82,14 +82,14 @@ fn the_closed_space_is_named_with_the_signatures_that_fall_when_it_is_opened() {
 
     // When it is opened, those two are struck out, and the space is open.
     let before = job(SPEC);
-    let lives = before.space_lives();
-    let space = *lives.keys().next().unwrap();
-    assert!(access(&before, &state, &lives, space).closed_by.is_some());
-    for (entry, _) in closing_signatures(&before, &state, &lives, space) {
+    let spaces = Spaces::of(&before);
+    let space = spaces.all().next().unwrap();
+    assert!(spaces.access(&state, space).closed_by.is_some());
+    for (entry, _) in spaces.closing_signatures(&state, space) {
         ledger.add(Struck { entry, by: "B1".into(), on: day("2026-04-02"), because: "the bay is opened again".into() });
     }
     let state = ledger.state();
-    assert_eq!(access(&before, &state, &lives, space).closed_by, None);
+    assert_eq!(spaces.access(&state, space).closed_by, None);
     assert_eq!(state.standing(&ItemName::new("T1", None, "close")), Standing::Open);
     assert!(!state.is_signed(&ItemName::new("T1", None, "look"), Capacity::Done));
 }

@@ -1,8 +1,12 @@
 //! What a revision does to signed work: every class of change against every state of a step.
 
+mod edits;
 mod matrix;
+mod names;
+mod old;
 
-use shophead::work::sheet_requirement;
+use shophead::archive::{Form, SheetRequirement};
+use shophead::work::{sheet_requirement, sheet_requirement_as};
 
 use crate::build::signed::{SPEC, edited, job};
 
@@ -31,13 +35,13 @@ fn a_size_changes_the_digests_of_the_steps_that_depend_on_it_and_of_no_other() {
 
 #[test]
 fn requirements_of_a_step_are_these_lines_and_no_others() {
-    let sheet = sheet_requirement(&job(SPEC), 0, None);
-    let text = sheet.text();
-    let step = |id: &str| {
+    let lines_of = |sheet: &SheetRequirement, id: &str| {
+        let text = sheet.text();
         let start = text.find(&format!("step: {id}\n")).unwrap();
         let lines = text[start..].lines().skip(4).take_while(|line| !line.starts_with("sha256"));
         lines.collect::<Vec<_>>().join("\n")
     };
+    let sheet = sheet_requirement_as(&job(SPEC), 0, None, Form::One);
     let expected = "work: do = drill\n\
         stack: joint J1 layer 1 = P1, 2024-T3, 812800 nm thick\n\
         stack: joint J1 layer 2 = P2, 2024-T3, 1016000 nm thick\n\
@@ -46,11 +50,29 @@ fn requirements_of_a_step_are_these_lines_and_no_others() {
         size: joint J1 rows = 1\n\
         size: joint J1 hole after this = 3263900 nm\n\
         order: zone bay = open";
-    assert_eq!(step("open"), expected);
+    assert_eq!(lines_of(&sheet, "open"), expected);
     let expected = "work: do = measure\n\
         tolerance: record level unit = deg\n\
         tolerance: record level min = -0.1\n\
         tolerance: record level max = 0.1";
-    assert_eq!(step("level"), expected);
-    assert_eq!(sheet.code().to_string(), "B314Z-3YBPS", "the code of these requirements is pinned");
+    assert_eq!(lines_of(&sheet, "level"), expected);
+    assert_eq!(sheet.code().to_string(), "B314Z-3YBPS", "the code of these requirements in form 1 is pinned");
+
+    let sheet = sheet_requirement(&job(SPEC), 0, None);
+    let expected = "work: do = drill\n\
+        stack: joint \"J1\" layer 1 = part \"P1\", of \"2024-T3\", 812800 nm thick\n\
+        stack: joint \"J1\" layer 2 = part \"P2\", of \"2024-T3\", 1016000 nm thick\n\
+        size: joint \"J1\" count = 8\n\
+        size: joint \"J1\" edge = 8890000 nm\n\
+        size: joint \"J1\" rows = 1\n\
+        size: joint \"J1\" hole after this = 3263900 nm\n\
+        order: space \"bay\" = open";
+    assert_eq!(lines_of(&sheet, "open"), expected);
+    let expected = "work: do = measure\n\
+        tolerance: record \"level\" label = Level\n\
+        tolerance: record \"level\" unit = deg\n\
+        tolerance: record \"level\" min = -0.1\n\
+        tolerance: record \"level\" max = 0.1";
+    assert_eq!(lines_of(&sheet, "level"), expected);
+    assert_eq!(sheet.code().to_string(), "CS07S-WQD6B", "the code of these requirements in form 2 is pinned");
 }

@@ -4,7 +4,7 @@
 //! closes all the same says why, and the record keeps it.
 
 use super::ledger::{Held, LedgerLine, last_chances_of};
-use super::stand::work_state;
+use super::state::work_state;
 use crate::archive::{Capacity, State as Archived};
 use crate::job::{Item, Job, Order, Role, State, StepRef};
 use crate::words::ItemName;
@@ -61,15 +61,11 @@ fn parked_words(parked: &LedgerLine) -> String {
 /// Roles that must have looked before the space closes, and have not signed.
 fn unsigned_holds(job: &Job, archived: &Archived, item: Item) -> Vec<String> {
     let step = job.step(item.at);
-    let zones = step.closes.iter().filter_map(|zone| job.zone(zone.value).hold);
-    let mut roles: Vec<Role> = step.hold.into_iter().chain(zones).map(|role| role.value).collect();
-    roles.sort_unstable();
-    roles.dedup();
     let released = |role: &Role| {
         let mut counting = archived.counting(&job.name_of(item));
         counting.any(|(signature, _)| signature.signed.capacity == Capacity::Hold && signature.role() == Some(*role))
     };
-    roles
+    job.holds(item.at)
         .into_iter()
         .filter(|role| !released(role))
         .map(|role| format!("the {} has not released the hold", role.word()))
@@ -88,5 +84,5 @@ fn zone_discrepancies(job: &Job, archived: &Archived, item: Item) -> Vec<String>
 
 /// Whether the signature of an item gives the number of a photo.
 fn has_photo(job: &Job, archived: &Archived, item: Item) -> bool {
-    archived.signatures_of(&job.name_of(item)).any(|signature| !signature.signed.photos.is_empty())
+    archived.counting(&job.name_of(item)).any(|(signature, _)| !signature.signed.photos.is_empty())
 }

@@ -48,16 +48,15 @@ fn take_step(job: &Job, archived: &Archived, item: Item, state: &mut State) {
     match archived.standing(&name) {
         Standing::Signed(entry) => {
             let Some(signature) = archived.signatures.get(&entry) else { return };
-            let required = super::requirement::step_requirement(job, item.at);
-            let released = |role: &str| {
+            let released = |role: &Role| {
                 let mut counting = archived.counting(&name);
-                counting
-                    .any(|(own, _)| own.signed.capacity == Capacity::Hold && own.role().map(Role::word) == Some(role))
+                counting.any(|(own, _)| own.signed.capacity == Capacity::Hold && own.role() == Some(*role))
             };
             // An imported entry says that the step is done, and is believed for the hold as well.
-            let waits = required.roles(Capacity::Hold).find(|role| signature.sheet().is_some() && !released(role));
+            let mut holds = job.holds(item.at).into_iter();
+            let waits = holds.find(|role| signature.sheet().is_some() && !released(role));
             match (waits, done(signature)) {
-                (Some(role), _) => state.waiting.push(wait(format!("the {role}, for the hold"), signature)),
+                (Some(role), _) => state.waiting.push(wait(format!("the {}, for the hold", role.word()), signature)),
                 (None, Some(done)) => drop(state.done.insert(item, done)),
                 (None, None) => {}
             }
@@ -72,8 +71,9 @@ fn take_step(job: &Job, archived: &Archived, item: Item, state: &mut State) {
 }
 
 /// The day of a signature, from its first minute to its last.
-fn when(signature: &Signature) -> Option<When> {
-    let (earliest, latest) = (signature.signed.worked.first_minute(), signature.signed.worked.at(23, 59)?);
+pub(super) fn when(signature: &Signature) -> Option<When> {
+    let earliest = signature.signed.worked.first_minute();
+    let latest = signature.signed.worked.at(23, 59)?;
     Some(When { earliest, latest })
 }
 

@@ -1,0 +1,381 @@
+//! The facts that a step may require, typed: what each is about, and its value.
+//!
+//! It names things by the ids of specs and knows nothing else of them. How a fact is written is in `line`; what a
+//! changed fact means is for the change notice.
+
+use crate::ident::Digest;
+use crate::units::{Decimal, Length, Minutes, Ratio, TorqueRange};
+use crate::words::{StepKind, words};
+
+words! {
+    /// What side of the work a fact is about; decides what a change of it does to a signature.
+    Aspect {
+        /// What the step does.
+        Work = "work",
+        /// Drawing sheet and view.
+        Drawing = "drawing",
+        /// A part and its material, thickness, bend.
+        Part = "part",
+        /// The layers of a stack, and what is done to each.
+        Stack = "stack",
+        /// Holes, edges, pitches, numbers of fasteners.
+        Size = "size",
+        /// Rivets, bolts, nuts, washers, pins, sealant.
+        Fastener = "fastener",
+        /// Torque and what it depends on.
+        Torque = "torque",
+        /// Values to be measured, with label, unit and limits.
+        Tolerance = "tolerance",
+        /// Holds, witnesses, photos.
+        Inspection = "inspection",
+        /// Steps, spaces and waits on which the order depends.
+        Order = "order",
+        /// Cure times.
+        Cure = "cure",
+        /// By what the finished joint is judged: structure, limits of the plans, heat, movement.
+        Judged = "judged",
+        /// What is read at the bench: texts that are the work, pictures, sources.
+        Read = "read",
+    }
+}
+
+words! {
+    /// One side of a joint.
+    Side {
+        /// Number of fasteners.
+        Count = "count",
+        /// Distance from hole to edge, one a layer.
+        Edge = "edge",
+        /// Distance from fastener to fastener.
+        Pitch = "pitch",
+        /// Number of rows.
+        Rows = "rows",
+        /// Distance from row to row.
+        RowGap = "row gap",
+        /// Place of a hole: along and across.
+        HoleAt = "hole at",
+        /// Hole as delivered.
+        HoleStart = "hole as delivered",
+        /// Hole as the step leaves it.
+        HoleAfter = "hole after this",
+        /// Final hole.
+        Hole = "hole",
+        /// Depth of the burr chamfer.
+        Chamfer = "chamfer",
+        /// Diameter of the fastener whose head a recess fits.
+        HeadOf = "head of",
+        /// Form of the head that a recess fits.
+        HeadForm = "head form",
+        /// Call of the fastener.
+        Fastener = "fastener",
+        /// Nut.
+        Nut = "nut",
+        /// Washer under the head.
+        WasherHead = "washer at the head",
+        /// Washer under the nut.
+        WasherNut = "washer at the nut",
+        /// Cotter pin.
+        Cotter = "cotter",
+        /// Holes left open.
+        LeftOpen = "left open",
+        /// What it is set wet with.
+        Wet = "wet with",
+        /// Torque.
+        Torque = "torque",
+        /// Run-down torque of a nut that is used again.
+        RunDown = "run-down torque",
+        /// State of the threads.
+        Threads = "threads",
+        /// Fit-up hardware.
+        Temporary = "temporary",
+        /// How much rests on the joint.
+        Structure = "structure",
+        /// Smallest edge distance that the plans allow.
+        LeastEdge = "least edge",
+        /// Smallest pitch that the plans allow.
+        LeastPitch = "least pitch",
+        /// Smallest row gap that the plans allow.
+        LeastRowGap = "least row gap",
+        /// Whether it turns in use.
+        Rotates = "turns in use",
+        /// Hottest temperature in use.
+        Temperature = "temperature",
+        /// Whether it is opened again and again.
+        OftenRemoved = "often removed",
+        /// Width of a stringer's leg.
+        StringerLeg = "stringer leg",
+        /// Outside diameter of a tube.
+        Tube = "tube",
+    }
+}
+
+impl Side {
+    /// What it is a side of.
+    #[must_use]
+    pub const fn aspect(self) -> Aspect {
+        match self {
+            Self::Count
+            | Self::Edge
+            | Self::Pitch
+            | Self::Rows
+            | Self::RowGap
+            | Self::HoleAt
+            | Self::HoleStart
+            | Self::HoleAfter
+            | Self::Hole
+            | Self::Chamfer
+            | Self::HeadOf
+            | Self::HeadForm => Aspect::Size,
+            Self::Fastener
+            | Self::Nut
+            | Self::WasherHead
+            | Self::WasherNut
+            | Self::Cotter
+            | Self::LeftOpen
+            | Self::Wet
+            | Self::Temporary => Aspect::Fastener,
+            Self::Torque | Self::RunDown | Self::Threads => Aspect::Torque,
+            Self::Structure
+            | Self::LeastEdge
+            | Self::LeastPitch
+            | Self::LeastRowGap
+            | Self::Rotates
+            | Self::Temperature
+            | Self::OftenRemoved
+            | Self::StringerLeg
+            | Self::Tube => Aspect::Judged,
+        }
+    }
+}
+
+words! {
+    /// One side of a kit-supplied fastener, as `build.toml` gives it.
+    KitSide {
+        /// What it is.
+        Kind = "kind",
+        /// Nominal diameter.
+        Diameter = "diameter",
+        /// Smallest and largest hole.
+        Hole = "hole",
+        /// Smallest and largest stack.
+        Grip = "grip",
+        /// Shape of the head.
+        Head = "head",
+        /// Material.
+        Material = "material",
+        /// Thread.
+        Thread = "thread",
+        /// Where the numbers come from.
+        Source = "source",
+    }
+}
+
+words! {
+    /// One side of a value to be measured.
+    RecordSide {
+        /// What is measured, as printed.
+        Label = "label",
+        /// Unit.
+        Unit = "unit",
+        /// Smallest value that passes.
+        Min = "min",
+        /// Largest value that passes.
+        Max = "max",
+        /// Instrument.
+        Tool = "tool",
+    }
+}
+
+words! {
+    /// What a step needs of a space, or does to it.
+    SpaceUse {
+        /// It must be open.
+        Open = "open",
+        /// The step closes it.
+        Closed = "closed by this",
+        /// The step opens it.
+        Opened = "opened by this",
+    }
+}
+
+words! {
+    /// What an accepted departure is limited to.
+    Scope {
+        /// One joint.
+        Joint = "joint",
+        /// One step.
+        Step = "step",
+        /// One part.
+        Part = "part",
+    }
+}
+
+/// What a fact is about. A step may state several facts about one thing, a washer twice; they are told apart by order.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum About {
+    /// A traveler that must be finished first.
+    After(String),
+    /// An accepted departure: rule, and what it is limited to.
+    Departure(String, Option<(Scope, String)>),
+    /// Kind of work.
+    Kind,
+    /// The text of a step whose words are the work.
+    Text,
+    /// A drawing view.
+    View(String),
+    /// A picture that the text shows, by its file name.
+    Picture(String),
+    /// A part.
+    Part(String),
+    /// A layer of a joint, counted from one.
+    Layer(String, u32),
+    /// What is done to a layer around the hole.
+    Preparation(String, u32),
+    /// A side of a joint.
+    Joint(String, Side),
+    /// A side of a kit-supplied fastener, by its call.
+    Kit(String, KitSide),
+    /// A side of a value to be measured, by the record's id.
+    Record(String, RecordSide),
+    /// The role that must release the step.
+    Hold,
+    /// The role that is invited.
+    Witness,
+    /// A photo.
+    Photo,
+    /// A step that must be done first: traveler and step.
+    Needs(String, String),
+    /// A space.
+    Space(String),
+    /// How long nothing touches the parts.
+    Cure,
+    /// End of the window for the next coat.
+    CureLatest,
+    /// A line that this program does not know, as written.
+    Other(Aspect, String),
+}
+
+impl About {
+    /// The side of the work.
+    #[must_use]
+    pub const fn aspect(&self) -> Aspect {
+        match self {
+            Self::After(_) | Self::Needs(..) | Self::Space(_) => Aspect::Order,
+            Self::Departure(..) | Self::Kind => Aspect::Work,
+            Self::Text | Self::Picture(_) | Self::Kit(_, KitSide::Source) => Aspect::Read,
+            Self::View(_) => Aspect::Drawing,
+            Self::Part(_) => Aspect::Part,
+            Self::Layer(..) | Self::Preparation(..) => Aspect::Stack,
+            Self::Joint(_, side) => side.aspect(),
+            Self::Kit(..) => Aspect::Fastener,
+            Self::Record(..) => Aspect::Tolerance,
+            Self::Hold | Self::Witness | Self::Photo => Aspect::Inspection,
+            Self::Cure | Self::CureLatest => Aspect::Cure,
+            Self::Other(aspect, _) => *aspect,
+        }
+    }
+
+    /// The joint, where it is about one.
+    #[must_use]
+    pub fn joint(&self) -> Option<&str> {
+        match self {
+            Self::Joint(joint, _) | Self::Layer(joint, _) | Self::Preparation(joint, _) => Some(joint),
+            _ => None,
+        }
+    }
+}
+
+/// A layer of a stack.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+pub struct LayerFacts {
+    /// Id of the part.
+    pub part: Option<String>,
+    /// Material.
+    pub material: Option<String>,
+    /// Thickness.
+    pub thickness: Option<Length>,
+}
+
+/// A part that a step works on.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+pub struct PartFacts {
+    /// Pieces per hand.
+    pub quantity: u32,
+    /// Material.
+    pub material: Option<String>,
+    /// Thickness.
+    pub thickness: Option<Length>,
+    /// Degrees and inside radius of the tightest bend.
+    pub bend: Option<(u32, Length)>,
+}
+
+/// The value of a fact.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub enum FactValue {
+    /// A kind of work.
+    Kind(StepKind),
+    /// A word or a text: a call, a material, a role, a unit.
+    Text(String),
+    /// A length.
+    Length(Length),
+    /// A number of pieces.
+    Count(u32),
+    /// A torque range.
+    Torque(TorqueRange),
+    /// A multiple of the diameter.
+    Ratio(Ratio),
+    /// A time.
+    Minutes(Minutes),
+    /// A limit of a measured value.
+    Limit(Decimal),
+    /// Two lengths: along and across.
+    Point(Length, Length),
+    /// Two lengths: smallest and largest.
+    Range(Length, Length),
+    /// A layer.
+    Layer(LayerFacts),
+    /// A part.
+    Part(PartFacts),
+    /// Holes left open: how many, and the step that fills them as written.
+    LeftOpen(u32, String),
+    /// Fit-up hardware: fastener and nut.
+    Temporary(String, Option<String>),
+    /// The digest of a file.
+    File(Digest),
+    /// What happens to a space.
+    Space(SpaceUse),
+    /// Nothing more than that the step states it.
+    Stated,
+}
+
+/// One fact that a step requires.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Fact {
+    /// What it is about.
+    pub about: About,
+    /// The value.
+    pub value: FactValue,
+}
+
+impl Fact {
+    /// A fact.
+    #[must_use]
+    pub const fn new(about: About, value: FactValue) -> Self {
+        Self { about, value }
+    }
+
+    /// The text, where the value is one.
+    #[must_use]
+    pub fn text(&self) -> Option<&str> {
+        match &self.value {
+            FactValue::Text(text) => Some(text),
+            _ => None,
+        }
+    }
+}
+
+/// The value of the only fact, or the first, about something.
+#[must_use]
+pub fn fact_value<'a>(facts: &'a [Fact], about: &About) -> Option<&'a FactValue> {
+    facts.iter().find(|fact| fact.about == *about).map(|fact| &fact.value)
+}

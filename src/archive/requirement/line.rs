@@ -1,0 +1,200 @@
+//! How facts are written as lines, for the archive and for people: the one writer. The one reader is `read`.
+//!
+//! Form 2 puts every id between quotes, so that no id can be taken for anything else. Form 1 wrote ids bare; it is
+//! read for ever, with the help of the order in which it was written, and never written anew.
+
+use std::collections::BTreeSet;
+
+use super::fact::{About, Aspect, Fact, FactValue, LayerFacts, PartFacts};
+use crate::units::{Length, Size};
+
+/// The form of archived requirements.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Form {
+    /// Ids bare; few facts.
+    One,
+    /// Ids between quotes; all facts.
+    Two,
+}
+
+impl Form {
+    /// The form in which sheets are issued now.
+    pub const NEWEST: Self = Self::Two;
+
+    /// Every form.
+    pub const ALL: [Self; 2] = [Self::One, Self::Two];
+
+    /// First line of the archived text.
+    #[must_use]
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::One => "shophead requirements 1",
+            Self::Two => "shophead requirements 2",
+        }
+    }
+}
+
+/// Who reads it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Style {
+    /// The archive.
+    Archived(Form),
+    /// People: lengths as drill, inch and millimetre.
+    Shown,
+}
+
+/// One fact as a line of the archive: aspect, name and value, the name unique among its facts.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Line {
+    /// Side of the work.
+    pub aspect: Aspect,
+    /// What it is called.
+    pub name: String,
+    /// The value in its one exact form.
+    pub value: String,
+}
+
+/// The facts of a step as lines, in their order.
+#[must_use]
+pub fn lines(facts: &[Fact], form: Form) -> Vec<Line> {
+    let mut names: BTreeSet<String> = BTreeSet::new();
+    let mut lines = Vec::with_capacity(facts.len());
+    for fact in facts {
+        let plain = name(&fact.about, Style::Archived(form));
+        let mut nth = 1_u32;
+        let mut own = plain.clone();
+        while names.contains(&own) {
+            nth += 1;
+            own = numbered(&plain, nth, form);
+        }
+        names.insert(own.clone());
+        let value = written(fact, Style::Archived(form));
+        lines.push(Line { aspect: fact.about.aspect(), name: own, value });
+    }
+    lines
+}
+
+fn numbered(name: &str, nth: u32, form: Form) -> String {
+    match form {
+        Form::One => format!("{name}, {nth}"),
+        Form::Two => format!("{name} #{nth}"),
+    }
+}
+
+/// What a fact is about, in words.
+#[must_use]
+pub fn shown_name(about: &About) -> String {
+    name(about, Style::Shown)
+}
+
+/// The value of a fact in words: lengths and torques in the units of the bench.
+#[must_use]
+pub fn shown_value(fact: &Fact) -> String {
+    written(fact, Style::Shown)
+}
+
+/// The value of a fact in its exact form, as data.
+#[must_use]
+pub fn exact_value(fact: &Fact) -> String {
+    written(fact, Style::Archived(Form::One))
+}
+
+fn id(text: &str, style: Style) -> String {
+    if style == Style::Archived(Form::Two) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text.to_owned() }
+}
+
+fn name(about: &About, style: Style) -> String {
+    let own = |text: &str| id(text, style);
+    let name = match about {
+        About::After(traveler) => format!("after {}", own(traveler)),
+        About::Departure(rule, None) => format!("departure {}", own(rule)),
+        About::Departure(rule, Some((scope, at))) => format!("departure {} at {} {}", own(rule), scope.word(), own(at)),
+        About::Kind => "do".to_owned(),
+        About::Text => "text".to_owned(),
+        About::View(view) if style == Style::Archived(Form::Two) => format!("view {}", own(view)),
+        About::View(view) => view.clone(),
+        About::Picture(file) => format!("picture {}", own(file)),
+        About::Part(part) => format!("part {}", own(part)),
+        About::Layer(joint, layer) => format!("joint {} layer {layer}", own(joint)),
+        About::Preparation(joint, layer) => format!("joint {} layer {layer} is", own(joint)),
+        About::Joint(joint, side) => format!("joint {} {}", own(joint), side.word()),
+        About::Kit(call, side) => format!("kit {} {}", own(call), side.word()),
+        About::Record(record, side) => format!("record {} {}", own(record), side.word()),
+        About::Hold => "hold".to_owned(),
+        About::Witness => "witness".to_owned(),
+        About::Photo => "photo".to_owned(),
+        About::Needs(traveler, step) if style == Style::Archived(Form::Two) => {
+            format!("needs {} {}", own(traveler), own(step))
+        }
+        About::Needs(traveler, step) => format!("needs {traveler}/{step}"),
+        About::Space(space) if style == Style::Archived(Form::One) => format!("zone {space}"),
+        About::Space(space) => format!("space {}", own(space)),
+        About::Cure => "cure".to_owned(),
+        About::CureLatest => "cure-latest".to_owned(),
+        About::Other(_, name) => name.clone(),
+    };
+    // Form 1 separates name and value by ` = ` and has no quotes to hide one.
+    if style == Style::Archived(Form::One) { name.replace(" = ", "=") } else { name }
+}
+
+fn length(length: Length, style: Style) -> String {
+    if style == Style::Shown { Size::plain(length).full() } else { format!("{} nm", length.nm()) }
+}
+
+fn written(fact: &Fact, style: Style) -> String {
+    match &fact.value {
+        FactValue::Kind(kind) => kind.word().to_owned(),
+        FactValue::Text(text) => text.clone(),
+        FactValue::Length(own) => length(*own, style),
+        FactValue::Count(count) => count.to_string(),
+        FactValue::Torque(range) if style == Style::Shown => {
+            format!("{} to {} in-lb", range.low.inch_pound_text(), range.high.inch_pound_text())
+        }
+        FactValue::Torque(range) => format!("{} to {} micro in-lb", range.low.micro(), range.high.micro()),
+        FactValue::Ratio(ratio) if style == Style::Shown => format!("{ratio} D"),
+        FactValue::Ratio(ratio) => format!("{} thousandths of D", ratio.0),
+        FactValue::Minutes(minutes) => format!("{} min", minutes.0),
+        FactValue::Limit(limit) => limit.to_string(),
+        FactValue::Point(along, across) => format!("{}, {}", length(*along, style), length(*across, style)),
+        FactValue::Range(least, most) => format!("{} to {}", length(*least, style), length(*most, style)),
+        FactValue::Layer(layer) => layer_text(layer, style),
+        FactValue::Part(part) => part_text(part, style),
+        FactValue::LeftOpen(count, until) => format!("{count} until {}", id(until, style)),
+        FactValue::Temporary(fastener, nut) => {
+            let nut = nut.as_ref().map(|nut| format!(" with {}", id(nut, style))).unwrap_or_default();
+            format!("{}{nut}", id(fastener, style))
+        }
+        FactValue::File(digest) if style == Style::Shown => format!("file {}", &digest.hex()[..8]),
+        FactValue::File(digest) => digest.hex(),
+        FactValue::Space(used) => used.word().to_owned(),
+        FactValue::Stated => stated(&fact.about).to_owned(),
+    }
+}
+
+/// The word for what is stated and has no value of its own.
+pub(super) const fn stated(about: &About) -> &'static str {
+    match about {
+        About::After(_) => "finished",
+        About::Departure(..) => "allowed",
+        About::View(_) => "cited",
+        About::Photo => "asked for",
+        About::Needs(..) => "done",
+        _ => "stated",
+    }
+}
+
+fn layer_text(layer: &LayerFacts, style: Style) -> String {
+    let quoted = style == Style::Archived(Form::Two);
+    let word = |word: &str, text: &String| if quoted { format!("{word} {}", id(text, style)) } else { text.clone() };
+    let part = layer.part.as_ref().map(|part| word("part", part));
+    let material = layer.material.as_ref().map(|material| word("of", material));
+    let thickness = layer.thickness.map(|thickness| format!("{} thick", length(thickness, style)));
+    [part, material, thickness].into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+fn part_text(part: &PartFacts, style: Style) -> String {
+    let material = part.material.as_ref().map(|material| format!(" of {}", id(material, style)));
+    let thickness = part.thickness.map(|thickness| format!(", {} thick", length(thickness, style)));
+    let bend = part.bend.map(|(angle, radius)| format!(", bent {angle} degrees at {}", length(radius, style)));
+    [Some(part.quantity.to_string()), material, thickness, bend].into_iter().flatten().collect()
+}

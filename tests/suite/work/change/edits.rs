@@ -1,0 +1,520 @@
+//! The matrix of single edits: one edit of a project whose steps are all signed, and what becomes of each step.
+//!
+//! Each verdict is what a technical counselor would say (common practice); the numbers are invented. A step that a
+//! line does not name stands.
+
+use std::collections::BTreeMap;
+
+use shophead::archive::Form;
+use shophead::work::{SheetChange, Verdict, changes};
+
+use crate::build::signed::{Ledger, job_of};
+
+pub const PROJECT: &str = r#"
+[aircraft]
+name = "Dunlin two-seat"
+serial = "D-014"
+[callouts]
+"R-A" = "MS20470AD4-4"
+[[zone]]
+id = "bay"
+name = "Bay behind the rib"
+[[zone]]
+id = "nose"
+name = "Nose"
+[[drawing]]
+sheet = "W-1"
+revision = "B"
+[[fastener]]
+id = "DK-21"
+kind = "blind-rivet"
+diameter = "1/8"
+hole = ["0.128", "0.133"]
+grip = ["0.020", "0.125"]
+head = "protruding"
+material = "steel stem"
+source = "kit drawing H-2"
+"#;
+
+pub const SPEC: &str = r##"
+[traveler]
+id = "T1"
+title = "Rib"
+revision = "A"
+drawings = ["W-1:B"]
+summary = "The rib and its skin."
+
+[[part]]
+id = "P1"
+name = "Skin"
+material = "2024-T3"
+thickness = "0.032"
+
+[[part]]
+id = "P2"
+name = "Rib"
+quantity = 2
+material = "6061-T6"
+thickness = "0.040"
+bend = { radius = "3/16", angle = 90 }
+
+[[part]]
+id = "P3"
+name = "Bracket"
+material = "4130 steel"
+thickness = "0.063"
+
+[[joint]]
+id = "J1"
+name = "Skin to rib"
+stack = ["P1", "P2"]
+fastener = "R-A"
+count = 8
+holes = { start = "#40", final = "#30", chamfer = "0.004" }
+edge = "0.35"
+pitch = "0.75"
+rows = 2
+row-gap = "0.50"
+structure = "secondary"
+limits = { edge = "1.5 D", because = "drawing W-1 note 4" }
+
+[[joint]]
+id = "J2"
+stack = ["P1", "P2"]
+fastener = "MS20426AD4-5"
+count = 6
+holes = { final = "#30" }
+prepare = ["dimple", "countersink"]
+
+[[joint]]
+id = "J3"
+stack = ["P2", "P3"]
+fastener = "AN3-6A"
+nut = "AN365-1032"
+washers = { head = ["NAS1149F0363P"], nut = ["NAS1149F0332P"] }
+count = 2
+torque = "20-25 in-lb"
+lubricated = false
+temperature = "180 F"
+rotates = false
+wet = "polysulphide sealant"
+temporary = { fastener = "AN3-7A", nut = "AN315-3R", why = "painting" }
+
+[[joint]]
+id = "J4"
+stack = ["P1", "P2"]
+fastener = "DK-21"
+count = 4
+holes = { final = "#30" }
+
+[[step]]
+id = "mark"
+title = "Mark out"
+do = "lay-out"
+joints = ["J1"]
+
+[[step]]
+id = "open"
+title = "Open the holes"
+do = "drill"
+joints = ["J1", "J2", "J3", "J4"]
+text = "Open the holes."
+zones = ["bay"]
+
+[[step]]
+id = "deburr"
+title = "Deburr"
+do = "deburr"
+joints = ["J1"]
+
+[[step]]
+id = "sink"
+title = "Countersink the rib"
+do = "countersink"
+joints = ["J2"]
+
+[[step]]
+id = "prime"
+title = "Prime"
+do = "prime"
+parts = ["P1"]
+cure = "24 h"
+cure-latest = "10 d"
+
+[[step]]
+id = "fit"
+title = "Fit up"
+do = "fit"
+joints = ["J3"]
+
+[[step]]
+id = "rivet"
+title = "Rivet"
+do = "rivet"
+joints = ["J1", "J2"]
+zones = ["bay"]
+
+[[step]]
+id = "pull"
+title = "Pull the blind rivets"
+do = "rivet"
+joints = ["J4"]
+
+[[step]]
+id = "bolt"
+title = "Bolt"
+do = "bolt"
+joints = ["J3"]
+needs = ["T1/prime"]
+
+[[step]]
+id = "torque"
+title = "Torque"
+do = "torque"
+joints = ["J3"]
+
+[[step]]
+id = "twist"
+title = "Measure the twist"
+do = "measure"
+tools = ["straight edge"]
+records = [{ id = "twist", label = "Twist, aft end", unit = "deg", min = "-0.1", max = "0.1", tool = "digital level" }]
+
+[[step]]
+id = "rig"
+title = "Rig the tab"
+do = "rig"
+text = "Set the tab flush with the trailing edge."
+minutes = 30
+
+[[step]]
+id = "look"
+title = "Look"
+do = "inspect"
+joints = ["J1", "J2", "J3", "J4"]
+zones = ["bay"]
+hold = "technical counselor"
+photo = "the whole bay"
+
+[[step]]
+id = "close"
+title = "Close the bay"
+do = "close"
+closes = ["bay"]
+"##;
+
+/// The steps in working order with the day of each.
+const DAYS: &[(&str, &str)] = &[
+    ("mark", "2026-03-02"),
+    ("open", "2026-03-02"),
+    ("deburr", "2026-03-03"),
+    ("sink", "2026-03-03"),
+    ("prime", "2026-03-04"),
+    ("fit", "2026-03-06"),
+    ("rivet", "2026-03-07"),
+    ("pull", "2026-03-07"),
+    ("bolt", "2026-03-08"),
+    ("torque", "2026-03-08"),
+    ("twist", "2026-03-09"),
+    ("rig", "2026-03-09"),
+    ("look", "2026-03-10"),
+    ("close", "2026-03-11"),
+];
+
+/// Edits: what it is, the text before and after, and the steps that do not simply stand.
+type Edit = (&'static str, &'static str, &'static str, &'static str);
+
+#[rustfmt::skip]
+const EDITS: &[Edit] = &[
+    ("final hole larger", "start = \"#40\", final = \"#30\"", "start = \"#40\", final = \"#29\"",
+        "open rework, rivet rework, look look"),
+    ("hole as delivered", "start = \"#40\", final", "start = \"#41\", final",
+        "open look"),
+    ("hole as delivered no longer given", "start = \"#40\", final", "final",
+        "open look"),
+    ("burr chamfer deeper", "chamfer = \"0.004\"", "chamfer = \"0.006\"",
+        "deburr rework"),
+    ("one more rivet", "count = 8", "count = 9",
+        "mark rework, open rework, deburr rework, rivet rework, look look"),
+    ("one flush rivet fewer", "count = 6", "count = 5",
+        "open rework, sink rework, rivet rework, look look"),
+    ("one more bolt", "count = 2", "count = 3",
+        "open rework, bolt rework, torque rework, look look"),
+    ("one more kit rivet", "count = 4", "count = 5",
+        "open rework, pull rework, look look"),
+    ("edge distance", "edge = \"0.35\"", "edge = \"0.40\"",
+        "mark rework, open rework, rivet look, look look"),
+    ("pitch", "pitch = \"0.75\"", "pitch = \"0.80\"",
+        "mark rework, open rework, rivet look, look look"),
+    ("rows", "rows = 2", "rows = 3",
+        "mark rework, open rework, rivet look, look look"),
+    ("row gap", "row-gap = \"0.50\"", "row-gap = \"0.55\"",
+        "mark rework, open rework, rivet look, look look"),
+    ("edge distance no longer given", "edge = \"0.35\"\n", "",
+        "mark rework, open rework, rivet look, look look"),
+    ("what a callout means", "\"R-A\" = \"MS20470AD4-4\"", "\"R-A\" = \"MS20470AD4-5\"",
+        "rivet rework, look look"),
+    ("callout to a softer alloy", "\"R-A\" = \"MS20470AD4-4\"", "\"R-A\" = \"MS20470A4-4\"",
+        "rivet rework, look look"),
+    ("callout spelled out, the same rivet", "fastener = \"R-A\"", "fastener = \"MS20470AD4-4\"",
+        "words"),
+    ("flush rivet longer", "MS20426AD4-5", "MS20426AD4-6",
+        "rivet rework, look look"),
+    ("smaller head, same diameter", "MS20426AD4-5", "NAS1097AD4-5",
+        "sink rework, rivet rework, look look"),
+    ("thicker flush rivet", "MS20426AD4-5", "MS20426AD5-5",
+        "sink rework, rivet rework, look look"),
+    ("flush rivet to protruding", "MS20426AD4-5", "MS20470AD4-5",
+        "sink rework, rivet rework, look look"),
+    ("dimple both instead", "prepare = [\"dimple\", \"countersink\"]", "prepare = [\"dimple\", \"dimple\"]",
+        "sink rework, rivet rework, look look"),
+    ("bolt longer", "fastener = \"AN3-6A\"", "fastener = \"AN3-7A\"",
+        "bolt rework, torque rework, look look"),
+    ("bolt drilled", "fastener = \"AN3-6A\"", "fastener = \"AN3-6\"",
+        "bolt rework, torque rework, look look"),
+    ("nut of another kind", "nut = \"AN365-1032\"", "nut = \"AN310-3\"",
+        "bolt rework, torque rework, look look"),
+    ("no nut", "nut = \"AN365-1032\"\n", "",
+        "bolt rework, torque rework, look look"),
+    ("washer under the head", "head = [\"NAS1149F0363P\"]", "head = [\"NAS1149F0332P\"]",
+        "bolt rework, torque rework, look look"),
+    ("second washer under the nut", "nut = [\"NAS1149F0332P\"]", "nut = [\"NAS1149F0332P\", \"NAS1149F0332P\"]",
+        "bolt rework, torque rework, look look"),
+    ("cotter added", "lubricated = false", "lubricated = false\ncotter = \"MS24665-132\"",
+        "bolt rework, torque rework, look look"),
+    ("torque", "20-25 in-lb", "12-15 in-lb",
+        "torque rework, look look"),
+    ("torque left to the table", "torque = \"20-25 in-lb\"\n", "",
+        "torque rework, look look"),
+    ("the same torque in other units", "torque = \"20-25 in-lb\"", "torque = \"20-25 in-lb \"",
+        "nothing"),
+    ("threads lubricated", "lubricated = false", "lubricated = true",
+        "torque rework, look look"),
+    ("state of the threads left open", "lubricated = false\n", "",
+        "torque rework, look look"),
+    ("run-down torque", "lubricated = false", "lubricated = false\nrun-down = \"3 in-lb\"",
+        "torque rework, look look"),
+    ("hotter in use", "180 F", "300 F",
+        "bolt read, look look"),
+    ("turns in use", "rotates = false", "rotates = true",
+        "bolt read, look look"),
+    ("opened often", "rotates = false", "rotates = false\noften-removed = true",
+        "bolt read, look look"),
+    ("another sealant", "polysulphide sealant", "zinc chromate primer",
+        "bolt rework, look look"),
+    ("set dry", "wet = \"polysulphide sealant\"\n", "",
+        "bolt rework, look look"),
+    ("fit-up bolt, long since out", "fastener = \"AN3-7A\"", "fastener = \"AN3-10A\"",
+        "new sheet, all stands"),
+    ("fit-up nut, long since out", "nut = \"AN315-3R\"", "nut = \"AN365-1032\"",
+        "new sheet, all stands"),
+    ("why the fit-up hardware comes out", "why = \"painting\"", "why = \"priming\"",
+        "words"),
+    ("structure counts as primary", "structure = \"secondary\"", "structure = \"primary\"",
+        "rivet read, look look"),
+    ("structure no longer said", "structure = \"secondary\"\n", "",
+        "rivet read, look look"),
+    ("limit of the plans for the edge", "edge = \"1.5 D\"", "edge = \"1.7 D\"",
+        "mark read, open read, rivet read, look look"),
+    ("no limit of the plans", "limits = { edge = \"1.5 D\", because = \"drawing W-1 note 4\" }\n", "",
+        "mark read, open read, rivet read, look look"),
+    ("why the limit differs", "drawing W-1 note 4", "letter of the designer",
+        "words"),
+    ("width of a stringer's leg", "pitch = \"0.75\"", "pitch = \"0.75\"\nstringer-leg = \"0.70\"",
+        "rivet read, look look"),
+    ("holes left open", "structure = \"secondary\"", "structure = \"secondary\"\nleave-open = { count = 1, until = \"T1/look\", why = \"fairing\" }",
+        "rivet rework, look look"),
+    ("stack turned over", "fastener = \"R-A\"\ncount", "prepare = \"plain\"\nfastener = \"R-A\"\ncount",
+        "nothing"),
+    ("kit rivet: diameter", "diameter = \"1/8\"", "diameter = \"5/32\"",
+        "pull rework, look look"),
+    ("kit rivet: kind", "kind = \"blind-rivet\"", "kind = \"solid-rivet\"",
+        "pull rework, look look"),
+    ("kit rivet: material", "steel stem", "soft plastic",
+        "pull rework, look look"),
+    ("kit rivet: head", "head = \"protruding\"", "head = \"flush\"",
+        "pull rework, look look"),
+    ("kit rivet: hole range that holds the hole", "[\"0.128\", \"0.133\"]", "[\"0.127\", \"0.135\"]",
+        "new sheet, all stands"),
+    ("kit rivet: hole range that leaves the hole out", "[\"0.128\", \"0.133\"]", "[\"0.129\", \"0.133\"]",
+        "open rework, pull rework, look look"),
+    ("kit rivet: grip", "[\"0.020\", \"0.125\"]", "[\"0.020\", \"0.070\"]",
+        "pull rework, look look"),
+    ("kit rivet: where the numbers come from", "kit drawing H-2", "kit drawing H-3",
+        "pull read, look read"),
+    ("skin thicker", "thickness = \"0.032\"", "thickness = \"0.040\"",
+        "mark rework, open rework, deburr rework, sink rework, prime rework, rivet rework, pull rework, look look"),
+    ("skin of another alloy", "material = \"2024-T3\"", "material = \"6061-T4\"",
+        "mark rework, open rework, deburr rework, sink rework, prime rework, rivet rework, pull rework, look look"),
+    ("bracket thicker", "thickness = \"0.063\"", "thickness = \"0.071\"",
+        "open rework, fit rework, bolt rework, torque rework, look look"),
+    ("the same thickness in other words", "thickness = \"0.063\"", "thickness = \"0.0630 in\"",
+        "nothing"),
+    ("the other way through the stack", "stack = [\"P2\", \"P3\"]", "stack = [\"P3\", \"P2\"]",
+        "open rework, fit rework, bolt rework, torque rework, look look"),
+    ("number of ribs, which no step takes by itself", "quantity = 2", "quantity = 3",
+        "nothing"),
+    ("bend of the rib, which no step takes by itself", "angle = 90", "angle = 80",
+        "nothing"),
+    ("name of a part", "name = \"Bracket\"", "name = \"Hinge bracket\"",
+        "words"),
+    ("a part not to be taken for it", "name = \"Bracket\"", "name = \"Bracket\"\nlook-alike = \"P2\"",
+        "words"),
+    ("name of a joint", "name = \"Skin to rib\"", "name = \"Rib to skin\"",
+        "words"),
+    ("label of a reading", "Twist, aft end", "Twist, FORWARD end",
+        "twist look"),
+    ("unit of a reading", "unit = \"deg\"", "unit = \"mm\"",
+        "twist look"),
+    ("instrument of a reading", "tool = \"digital level\"", "tool = \"water level\"",
+        "twist read"),
+    ("limits wider", "max = \"0.1\"", "max = \"0.2\"",
+        "new sheet, all stands"),
+    ("limits narrower, the reading inside", "max = \"0.1\"", "max = \"0.05\"",
+        "twist record"),
+    ("limits narrower, the reading outside", "max = \"0.1\"", "max = \"0.03\"",
+        "twist look"),
+    ("a limit dropped", ", max = \"0.1\"", "",
+        "new sheet, all stands"),
+    ("limit with another number of digits", "max = \"0.1\"", "max = \"0.100\"",
+        "nothing"),
+    ("a second reading", "tool = \"digital level\" }", "tool = \"digital level\" }, { id = \"gap\", label = \"Gap\", unit = \"in\" }",
+        "twist look"),
+    ("no reading", "records = [{ id = \"twist\", label = \"Twist, aft end\", unit = \"deg\", min = \"-0.1\", max = \"0.1\", tool = \"digital level\" }]\n", "",
+        "new sheet, all stands"),
+    ("kind of work", "do = \"deburr\"", "do = \"clean\"",
+        "deburr rework"),
+    ("title of a step", "title = \"Deburr\"", "title = \"Deburr both sides\"",
+        "words"),
+    ("text of a step with joints", "Open the holes.\"\nzones", "Open all the holes.\"\nzones",
+        "words"),
+    ("text that is the work", "flush with the trailing edge", "1/8 above the trailing edge",
+        "rig read"),
+    ("tools", "tools = [\"straight edge\"]", "tools = [\"straight edge\", \"feeler gauge\"]",
+        "words"),
+    ("minutes", "minutes = 30", "minutes = 60",
+        "nothing"),
+    ("words of a photo's prompt", "the whole bay", "the whole bay, from aft",
+        "words"),
+    ("photo added", "do = \"close\"", "do = \"close\"\nphoto = \"closed\"",
+        "close look"),
+    ("photo dropped", "photo = \"the whole bay\"\n", "",
+        "new sheet, all stands"),
+    ("hold of another role", "\"technical counselor\"", "\"inspector\"",
+        "look look"),
+    ("hold dropped", "hold = \"technical counselor\"\n", "",
+        "new sheet, all stands"),
+    ("hold added", "do = \"close\"", "do = \"close\"\nhold = \"inspector\"",
+        "close look"),
+    ("witness added", "do = \"close\"", "do = \"close\"\nwitness = \"inspector\"",
+        "close look"),
+    ("space that asks for a look before it closes", "name = \"Bay behind the rib\"", "name = \"Bay behind the rib\"\nhold = \"inspector\"",
+        "close look"),
+    ("name of a space", "name = \"Bay behind the rib\"", "name = \"Bay, behind the rib\"",
+        "words"),
+    ("a view cited", "do = \"torque\"", "do = \"torque\"\ndrawings = [\"W-1 view A\"]",
+        "torque read"),
+    ("cure longer, met", "cure = \"24 h\"", "cure = \"25 h\"",
+        "prime look"),
+    ("cure longer than it waited", "cure = \"24 h\"", "cure = \"3 d\"",
+        "prime look"),
+    ("cure shorter", "cure = \"24 h\"", "cure = \"12 h\"",
+        "new sheet, all stands"),
+    ("window for the next coat shorter, met", "cure-latest = \"10 d\"", "cure-latest = \"5 d\"",
+        "prime record"),
+    ("needs a step that was done before", "needs = [\"T1/prime\"]", "needs = [\"T1/prime\", \"T1/deburr\"]",
+        "new sheet, all stands"),
+    ("needs a step that was done later", "do = \"deburr\"", "do = \"deburr\"\nneeds = [\"T1/bolt\"]",
+        "deburr look"),
+    ("need dropped", "needs = [\"T1/prime\"]\n", "",
+        "new sheet, all stands"),
+    ("needs a space that was open", "do = \"deburr\"", "do = \"deburr\"\nzones = [\"nose\"]",
+        "new sheet, all stands"),
+    ("closes one space more", "closes = [\"bay\"]", "closes = [\"bay\", \"nose\"]",
+        "close look"),
+    ("title of the traveler", "title = \"Rib\"", "title = \"Rib 4\"",
+        "words"),
+    ("summary", "The rib and its skin.", "The skin and its rib.",
+        "words"),
+    ("revision letter alone", "revision = \"A\"", "revision = \"B\"",
+        "new sheet, all stands"),
+    ("departure allowed", "[[part]]\nid = \"P1\"", "[[allow]]\nrule = \"edge-distance-short\"\nbecause = \"letter\"\n[[part]]\nid = \"P1\"",
+        "mark read, open read, deburr read, sink read, prime read, fit read, rivet read, pull read, bolt read, torque read, twist read, rig read, look read, close read"),
+    ("spare rivets", "[callouts]", "[project]\nspare = 20\n[callouts]",
+        "nothing"),
+    ("text of a caution", "[callouts]", "[[caution]]\nid = \"mind-the-edge\"\nword = \"CAUTION\"\ntext = \"Edges cut.\"\nkinds = [\"drill\"]\n[callouts]",
+        "words"),
+];
+
+fn verdict_word(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Print => "print",
+        Verdict::Drop => "drop",
+        Verdict::Stands => "stands",
+        Verdict::StandsByRecord => "record",
+        Verdict::StandsAfterReading => "read",
+        Verdict::WhichOne => "which",
+        Verdict::LookAgain => "look",
+        Verdict::Retrofit => "retrofit",
+        Verdict::UndoOrKeep => "undo?",
+        Verdict::ReworkOrAsk => "rework",
+    }
+}
+
+/// The sheet in some form, every step signed.
+pub fn all_signed_as(form: Form) -> Ledger {
+    let mut ledger = Ledger::default();
+    ledger.issue_as(&job_of(PROJECT, &[SPEC]), &[], form);
+    for (step, worked) in DAYS {
+        ledger.sign_reading("T1", step, worked, Some(("twist", "0.04")).filter(|_| *step == "twist"));
+    }
+    ledger
+}
+
+/// The project and the traveler with one text in the place of another, which stands in one of them once.
+fn edited(from: &str, to: &str) -> (String, String) {
+    assert_eq!(PROJECT.matches(from).count() + SPEC.matches(from).count(), 1, "`{from}` stands once");
+    (PROJECT.replace(from, to), SPEC.replace(from, to))
+}
+
+/// What becomes of each step that does not simply stand, and whether it is said at all.
+pub fn told(sheet: &SheetChange) -> String {
+    let told = sheet.steps.iter().filter(|step| step.verdict != Verdict::Stands);
+    let told: Vec<String> = told.map(|step| format!("{} {}", step.step, verdict_word(step.verdict))).collect();
+    match (told.is_empty(), sheet.is_replaced()) {
+        (false, _) => told.join(", "),
+        (true, true) => "new sheet, all stands".to_owned(),
+        (true, false) => "words".to_owned(),
+    }
+}
+
+pub fn after(ledger: &Ledger, project: &str, spec: &str) -> Option<SheetChange> {
+    let mut sheets = changes(&job_of(project, &[spec]), &ledger.state(), &ledger.archived);
+    assert!(sheets.len() <= 1);
+    sheets.pop()
+}
+
+#[test]
+fn every_single_edit_is_judged_as_a_counselor_would() {
+    let ledger = all_signed_as(Form::NEWEST);
+    let mut wrong = Vec::new();
+    for (name, from, to, expected) in EDITS {
+        let (project, spec) = edited(from, to);
+        let sheet = after(&ledger, &project, &spec);
+        let said = sheet.as_ref().map_or_else(|| "nothing".to_owned(), told);
+        if said != *expected {
+            let reasons: BTreeMap<&str, &Vec<String>> = sheet
+                .iter()
+                .flat_map(|sheet| &sheet.steps)
+                .filter(|step| step.verdict != Verdict::Stands)
+                .map(|step| (step.step.as_str(), &step.reasons))
+                .collect();
+            wrong.push(format!("{name}\n    expected {expected}\n    is       {said}\n    {reasons:?}"));
+        }
+        if let Some(sheet) = &sheet {
+            let silent = sheet.steps.iter().find(|step| step.reasons.is_empty() && step.done.is_some());
+            assert_eq!(silent.map(|step| &step.step), None, "{name}: no reason");
+        }
+    }
+    assert!(wrong.is_empty(), "{} of {}:\n{}", wrong.len(), EDITS.len(), wrong.join("\n"));
+}
