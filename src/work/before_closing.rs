@@ -60,7 +60,6 @@ fn parked_words(parked: &LedgerLine) -> String {
 
 /// Roles that must have looked before the space closes, and have not signed.
 fn unsigned_holds(job: &Job, archived: &Archived, item: Item) -> Vec<String> {
-    let step = job.step(item.at);
     let released = |role: &Role| {
         let mut counting = archived.counting(&job.name_of(item));
         counting.any(|(signature, _)| signature.signed.capacity == Capacity::Hold && signature.role() == Some(*role))

@@ -17,8 +17,8 @@ use crate::archive::{
     StepRequirement,
 };
 use crate::ident::Digest;
-use crate::words::PacketName;
 use crate::job::{Hand, Job, Part, Record, Role, StepRef, Traveler};
+use crate::words::PacketName;
 
 /// The digest of one step: what it does, to which parts and joints, and what must be measured and seen.
 #[must_use]

@@ -6,9 +6,9 @@ use serde::{Deserialize, Serialize};
 
 use crate::archive::{Carried, Issue, SheetRequirement, State as Archived};
 use crate::calendar::Day;
+use crate::ident::{Digest, SheetCode};
 use crate::job::{Hand, Item, Job, Joint, Order, Paper, State, Step, StepRef, Traveler};
 use crate::plan::document::Edition;
-use crate::ident::{Digest, SheetCode};
 use crate::report::Report;
 use crate::work::{LastChance, SheetChange, chances_by_space, packet_digest, step_digest};
 

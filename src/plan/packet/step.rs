@@ -12,7 +12,7 @@ use super::sign::{self, Marks, Sign, signs};
 use super::source::Source;
 use super::{history, open, session};
 use crate::archive::Signature;
-use crate::job::{Joint, Record, Step, StepRef, operation};
+use crate::job::{Joint, Record, Step, operation};
 use crate::plan::joint::leave_open;
 use crate::plan::last_look::LastLook;
 use crate::plan::record::requirement;

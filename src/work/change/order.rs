@@ -10,7 +10,6 @@ use crate::archive::{About, Capacity, Signature, StepRequirement};
 use crate::calendar::Day;
 use crate::job::Hand;
 use crate::words::ItemName;
-use crate::words::ItemName;
 
 /// What a changed order does to a signed step: steps that now come before it and were not done by then.
 pub(super) fn moved(with: &Comparison<'_>, step: &str, signature: &Signature) -> (Verdict, Vec<String>) {

@@ -106,8 +106,11 @@ fn with_ids(ids: &[String], edit: Option<usize>) -> Job {
     job_of(&project, &[&spec])
 }
 
-/// What every edit does, with steps by their place.
-fn verdicts(ids: &[String], form: Form) -> Vec<(Vec<Verdict>, Vec<Vec<usize>>, Vec<(String, i64)>)> {
+/// What one edit does: verdicts, what is to be done again, hardware; steps by their place.
+type Judged = (Vec<Verdict>, Vec<Vec<usize>>, Vec<(String, i64)>);
+
+/// What every edit does.
+fn verdicts(ids: &[String], form: Form) -> Vec<Judged> {
     let before = with_ids(ids, None);
     let mut ledger = Ledger::default();
     ledger.issue_as(&before, &[], form);
@@ -120,7 +123,7 @@ fn verdicts(ids: &[String], form: Form) -> Vec<(Vec<Verdict>, Vec<Vec<usize>>, V
         *sheet = SheetRequirement::parse(sheet.text().as_bytes()).unwrap();
     }
     let place = |id: &String| ids.iter().position(|own| own == id).unwrap();
-    let judged = |edit| {
+    let judged = |edit| -> Judged {
         let mut sheets = changes(&with_ids(ids, Some(edit)), &ledger.state(), &ledger.archived);
         let Some(sheet) = sheets.pop() else { return (Vec::new(), Vec::new(), Vec::new()) };
         let verdicts = sheet.steps.iter().map(|step| step.verdict).collect();
