@@ -42,7 +42,8 @@ pub fn reading_label(job: &Job, signature: &Signature, signed: Option<&StepRequi
     let item = find_item(job, &signature.item())?;
     let step = job.step(item.at);
     let same_words = || signed.is_some_and(|signed| signed.wording == wording::of_step(step));
-    let same_import = || signature.sheet().is_none() && step_digests(job, item.at).contains(&signature.signed.requirement);
+    let same_import =
+        || signature.sheet().is_none() && step_digests(job, item.at).contains(&signature.signed.requirement);
     let record = step.records.iter().find(|record| record.id.value == id)?;
     (same_words() || same_import()).then(|| record.label.value.clone())
 }
