@@ -185,6 +185,32 @@ fn write_facts(facts: &[Fact], form: Form, lines: &mut Lines) {
     }
 }
 
+/// The facts of lines of some form.
+///
+/// # Errors
+/// The index of the first line that is no fact; in form 1 every line is one, if only as it is written.
+fn facts_of(lines_read: &[Line], form: Form) -> Result<Vec<Fact>, usize> {
+    let facts: Vec<Fact> = match form {
+        Form::One => bare::bare(lines_read),
+        Form::Two => {
+            lines_read.iter().enumerate().map(|(at, line)| read::quoted(line).ok_or(at)).collect::<Result<_, _>>()?
+        }
+    };
+    let again = line::lines(&facts, form);
+    let differs = |at: &usize| again[*at] != lines_read[*at];
+    match form {
+        // What does not come out as it was written is kept as it was written: digests and codes rest on it.
+        Form::One => {
+            let kept = facts
+                .into_iter()
+                .enumerate()
+                .map(|(at, fact)| if differs(&at) { read::other(&lines_read[at]) } else { fact });
+            Ok(kept.collect())
+        }
+        Form::Two => (0..facts.len()).find(differs).map_or(Ok(facts), Err),
+    }
+}
+
 fn take_facts(form: Form, lines: &mut Reader<'_>) -> Result<Vec<Fact>, TextFault> {
     let first = lines.line_number();
     let mut found = Vec::new();
@@ -195,7 +221,7 @@ fn take_facts(form: Form, lines: &mut Reader<'_>) -> Result<Vec<Fact>, TextFault
         found.push(Line { aspect, name: name.to_owned(), value: value.to_owned() });
         lines.advance();
     }
-    read::facts(&found, form).map_err(|at| {
+    facts_of(&found, form).map_err(|at| {
         let Line { name, value, .. } = &found[at];
         TextFault { line: first + at, message: format!("`{name} = {value}` is no requirement of this form") }
     })

@@ -4,6 +4,7 @@
 //! noticed. It decides no rework: where the work itself is touched, it asks.
 
 mod compare;
+mod comparison;
 mod drawings;
 mod hardware;
 mod order;

@@ -2,38 +2,11 @@
 //!
 //! What would not be written again as it was read is refused.
 
-use super::bare::bare;
 use super::fact::{About, Aspect, Fact, FactValue, KitSide, LayerFacts, PartFacts, RecordSide, Scope, Side, SpaceUse};
-use super::line::{Form, Line, lines, stated};
+use super::line::{Form, Line, stated};
 use crate::ident::Digest;
 use crate::units::{Decimal, Length, Minutes, Ratio, Torque, TorqueRange};
 use crate::words::StepKind;
-
-/// The facts of lines of some form.
-///
-/// # Errors
-/// The index of the first line that is no fact; in form 1 every line is one, if only as it is written.
-pub fn facts(lines_read: &[Line], form: Form) -> Result<Vec<Fact>, usize> {
-    let facts: Vec<Fact> = match form {
-        Form::One => bare(lines_read),
-        Form::Two => {
-            lines_read.iter().enumerate().map(|(at, line)| quoted(line).ok_or(at)).collect::<Result<_, _>>()?
-        }
-    };
-    let again = lines(&facts, form);
-    let differs = |at: &usize| again[*at] != lines_read[*at];
-    match form {
-        // What does not come out as it was written is kept as it was written: digests and codes rest on it.
-        Form::One => {
-            let kept = facts
-                .into_iter()
-                .enumerate()
-                .map(|(at, fact)| if differs(&at) { other(&lines_read[at]) } else { fact });
-            Ok(kept.collect())
-        }
-        Form::Two => (0..facts.len()).find(differs).map_or(Ok(facts), Err),
-    }
-}
 
 pub(super) fn other(line: &Line) -> Fact {
     Fact::new(About::Other(line.aspect, line.name.clone()), FactValue::Text(line.value.clone()))
@@ -93,7 +66,7 @@ impl<'a> Cursor<'a> {
 }
 
 /// A line of form 2.
-fn quoted(line: &Line) -> Option<Fact> {
+pub(super) fn quoted(line: &Line) -> Option<Fact> {
     let about = about(unnumbered(&line.name))?;
     let value = value(&about, &line.value, Form::Two)?;
     (about.aspect() == line.aspect).then(|| Fact::new(about, value))

@@ -4,7 +4,7 @@
 
 use std::collections::BTreeSet;
 
-use super::compare::{Comparison, differences, done};
+use super::comparison::{Comparison, differences, done};
 use super::{Difference, StepChange, Verdict};
 use crate::archive::{About, Capacity, Signature, StepRequirement};
 use crate::calendar::Day;

@@ -18,7 +18,7 @@
 //!
 //! Common practice; the aspects of the facts are the classes. It never says that changed work is right.
 
-use super::compare::Comparison;
+use super::comparison::Comparison;
 use super::{Difference, Measured, Verdict, order, words};
 use crate::archive::{
     About, Aspect, Capacity, FactValue, KitSide, Limits, NOT_APPLICABLE, RecordSide, Side, Signature, SpaceUse,

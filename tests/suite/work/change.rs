@@ -4,6 +4,7 @@ mod edits;
 mod matrix;
 mod names;
 mod old;
+mod rib;
 
 use shophead::archive::{Form, SheetRequirement};
 use shophead::work::{sheet_requirement, sheet_requirement_as};

@@ -7,7 +7,7 @@ use shophead::job::Job;
 use shophead::words::ItemName;
 use shophead::work::{SheetChange, Verdict, changes, sheet_requirement_as};
 
-use super::edits::{self, told};
+use super::rib::{self, told};
 use crate::build::signed::{Ledger, SPEC, edited, job, job_of};
 
 /// A text as TOML writes it.
@@ -189,9 +189,9 @@ const RENAMES: &[(&str, &str, &str)] = &[
 fn what_was_only_renamed_keeps_every_signature_and_is_said() {
     for form in Form::ALL {
         for (from, to, said) in RENAMES {
-            let ledger = edits::all_signed_as(form);
-            let (project, spec) = (edits::PROJECT.replace(from, to), edits::SPEC.replace(from, to));
-            let sheet = edits::after(&ledger, &project, &spec).unwrap();
+            let ledger = rib::all_signed_as(form);
+            let (project, spec) = (rib::PROJECT.replace(from, to), rib::SPEC.replace(from, to));
+            let sheet = rib::after(&ledger, &project, &spec).unwrap();
             assert_eq!(told(&sheet), "new sheet, all stands", "{form:?} {said}");
             let renamed: Vec<String> = sheet.renamed.iter().map(shophead::work::Renamed::words).collect();
             assert_eq!(renamed, [*said]);
@@ -203,12 +203,12 @@ fn what_was_only_renamed_keeps_every_signature_and_is_said() {
 
 #[test]
 fn a_renamed_step_is_signed_under_its_new_name_also_after_the_next_revision() {
-    let mut ledger = edits::all_signed_as(Form::NEWEST);
-    let mut spec = edits::SPEC.to_owned();
+    let mut ledger = rib::all_signed_as(Form::NEWEST);
+    let mut spec = rib::SPEC.to_owned();
     for (from, to) in [("\"deburr\"\ntitle", "\"burrs\"\ntitle"), ("revision = \"A\"", "revision = \"B\"")] {
         spec = spec.replace(from, to);
-        let sheet = edits::after(&ledger, edits::PROJECT, &spec).unwrap();
-        ledger.issue(&job_of(edits::PROJECT, &[&spec]), &sheet.carried);
+        let sheet = rib::after(&ledger, rib::PROJECT, &spec).unwrap();
+        ledger.issue(&job_of(rib::PROJECT, &[&spec]), &sheet.carried);
         let state = ledger.state();
         assert!(matches!(state.standing(&ItemName::new("T1", None, "burrs")), Standing::Signed(_)), "{to}");
         assert!(!matches!(state.standing(&ItemName::new("T1", None, "deburr")), Standing::Signed(_)), "{to}");

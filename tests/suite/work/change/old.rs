@@ -10,7 +10,7 @@ use shophead::text::Files;
 use shophead::words::{ItemName, PacketName};
 use shophead::work::{Archived, changes, outdated_sheets, reading_label, sheet_requirement_as, sheet_to_print};
 
-use super::edits::{self, told};
+use super::rib::{self, told};
 use crate::build::signed::job_of;
 
 /// Edits of facts that form 1 did not record.
@@ -26,15 +26,15 @@ const UNRECORDED: &[(&str, &str)] = &[
 
 #[test]
 fn a_fact_that_an_older_sheet_did_not_record_fells_nothing() {
-    let ledger = edits::all_signed_as(Form::One);
+    let ledger = rib::all_signed_as(Form::One);
     let state = ledger.state();
     for (from, to) in UNRECORDED {
-        let (project, spec) = (edits::PROJECT.replace(from, to), edits::SPEC.replace(from, to));
+        let (project, spec) = (rib::PROJECT.replace(from, to), rib::SPEC.replace(from, to));
         let job = job_of(&project, &[&spec]);
         assert!(outdated_sheets(&job, &state).is_empty(), "{to}");
         let issued = state.in_force(&PacketName::new("T1", None)).unwrap().issued.sheet;
         assert_eq!(sheet_to_print(&job, &state, 0, None).code(), issued, "{to}: the code stays");
-        if let Some(sheet) = edits::after(&ledger, &project, &spec) {
+        if let Some(sheet) = rib::after(&ledger, &project, &spec) {
             assert_eq!(told(&sheet), "words", "{to}");
             assert!(sheet.not_recorded.contains(&"labels of readings"), "{to}: {:?}", sheet.not_recorded);
         }
@@ -43,9 +43,9 @@ fn a_fact_that_an_older_sheet_did_not_record_fells_nothing() {
 
 #[test]
 fn a_revision_of_an_older_sheet_fells_only_what_it_recorded_and_says_what_it_did_not() {
-    let ledger = edits::all_signed_as(Form::One);
-    let spec = edits::SPEC.replace("Twist, aft end", "Twist, FORWARD end").replace("count = 6", "count = 5");
-    let sheet = edits::after(&ledger, edits::PROJECT, &spec).unwrap();
+    let ledger = rib::all_signed_as(Form::One);
+    let spec = rib::SPEC.replace("Twist, aft end", "Twist, FORWARD end").replace("count = 6", "count = 5");
+    let sheet = rib::after(&ledger, rib::PROJECT, &spec).unwrap();
     assert_eq!(told(&sheet), "open rework, sink rework, rivet rework, look look");
     let all = [
         "edges and spacing",
@@ -66,17 +66,17 @@ fn a_revision_of_an_older_sheet_fells_only_what_it_recorded_and_says_what_it_did
 #[test]
 fn a_reading_is_told_under_the_label_under_which_it_was_read() {
     let label = |form: Form, spec: &str| {
-        let ledger = edits::all_signed_as(form);
+        let ledger = rib::all_signed_as(form);
         let state = ledger.state();
         let sheet = &ledger.archived[&state.in_force(&PacketName::new("T1", None)).unwrap().issued.sheet];
         let signature = state.signatures_of(&ItemName::new("T1", None, "twist")).next().unwrap();
-        reading_label(&job_of(edits::PROJECT, &[spec]), signature, sheet.step("twist"), "twist")
+        reading_label(&job_of(rib::PROJECT, &[spec]), signature, sheet.step("twist"), "twist")
     };
-    let renamed = edits::SPEC.replace("Twist, aft end", "Twist, FORWARD end");
-    assert_eq!(label(Form::Two, edits::SPEC).as_deref(), Some("Twist, aft end"));
+    let renamed = rib::SPEC.replace("Twist, aft end", "Twist, FORWARD end");
+    assert_eq!(label(Form::Two, rib::SPEC).as_deref(), Some("Twist, aft end"));
     assert_eq!(label(Form::Two, &renamed).as_deref(), Some("Twist, aft end"));
     // Form 1 kept only a digest of the step's words: where it still fits, today's label is the one of then.
-    assert_eq!(label(Form::One, edits::SPEC).as_deref(), Some("Twist, aft end"));
+    assert_eq!(label(Form::One, rib::SPEC).as_deref(), Some("Twist, aft end"));
     assert_eq!(label(Form::One, &renamed), None);
 }
 
