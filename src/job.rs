@@ -107,8 +107,7 @@ impl Job {
 
     /// The roles that must release a step: its own hold, then those of the spaces that it closes.
     #[must_use]
-    pub fn holds(&self, at: StepRef) -> Vec<Role> {
-        let step = self.step(at);
+    pub fn holds(&self, step: &Step) -> Vec<Role> {
         let of_spaces = step.closes.iter().filter_map(|space| self.zone(space.value).hold);
         let mut holds: Vec<Role> = Vec::new();
         for role in step.hold.into_iter().chain(of_spaces).map(|role| role.value) {

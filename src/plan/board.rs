@@ -248,8 +248,5 @@ fn wait_line(job: &Job, wait: &Wait) -> WaitLine {
     }
 }
 
-/// A minute count that a step without an estimate stands for.
-pub(super) const GUESSED_MINUTES: u32 = 30;
-
 /// A window that ends within this time goes before everything else.
 pub(super) const URGENT: Minutes = Minutes(24 * 60);

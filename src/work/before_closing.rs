@@ -64,7 +64,7 @@ fn unsigned_holds(job: &Job, archived: &Archived, item: Item) -> Vec<String> {
         let mut counting = archived.counting(&job.name_of(item));
         counting.any(|(signature, _)| signature.signed.capacity == Capacity::Hold && signature.role() == Some(*role))
     };
-    job.holds(item.at)
+    job.holds(job.step(item.at))
         .into_iter()
         .filter(|role| !released(role))
         .map(|role| format!("the {} has not released the hold", role.word()))

@@ -7,6 +7,10 @@ use std::collections::BTreeMap;
 use crate::hardware::decode;
 use crate::job::{Hardware, Item, Job, Joint, StepKind, StepRef};
 
+/// Minutes that a step without an estimate counts as (common practice: whoever plans too much for an evening stops in
+/// the middle of a joint, whoever plans too little goes on).
+pub const GUESSED_MINUTES: u32 = 30;
+
 /// Pieces of one call.
 #[derive(Debug, Clone)]
 pub struct Need {

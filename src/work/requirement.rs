@@ -193,7 +193,7 @@ fn step_facts(job: &Job, at: StepRef, form: Form) -> Vec<Fact> {
 /// Holds, witness and photo.
 fn inspection(facts: &mut Facts, job: &Job, at: StepRef) {
     let step = job.step(at);
-    let mut holds: Vec<&str> = job.holds(at).into_iter().map(Role::word).collect();
+    let mut holds: Vec<&str> = job.holds(step).into_iter().map(Role::word).collect();
     holds.sort_unstable();
     for hold in holds {
         facts.add(About::Hold, text(hold));

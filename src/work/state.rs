@@ -53,7 +53,7 @@ fn take_step(job: &Job, archived: &Archived, item: Item, state: &mut State) {
                 counting.any(|(own, _)| own.signed.capacity == Capacity::Hold && own.role() == Some(*role))
             };
             // An imported entry says that the step is done, and is believed for the hold as well.
-            let mut holds = job.holds(item.at).into_iter();
+            let mut holds = job.holds(job.step(item.at)).into_iter();
             let waits = holds.find(|role| signature.sheet().is_some() && !released(role));
             match (waits, done(signature)) {
                 (Some(role), _) => state.waiting.push(wait(format!("the {}, for the hold", role.word()), signature)),

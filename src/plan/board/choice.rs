@@ -8,11 +8,11 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::row::{Row, Rows, stocked};
-use super::{GUESSED_MINUTES, Source, URGENT, visitor};
+use super::{Source, URGENT, visitor};
 use crate::calendar::{Moment, When};
 use crate::job::{Done, Item, State};
 use crate::units::Minutes;
-use crate::work::{Condition, Readiness};
+use crate::work::{Condition, GUESSED_MINUTES, Readiness};
 
 /// The proposal for the minutes at hand.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

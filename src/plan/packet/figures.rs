@@ -216,9 +216,6 @@ fn strip_sheet(joint: &Joint, traveler: &Traveler, hand: Option<Hand>) -> Option
 fn map_step(job: &Job, step: &Step) -> MapStep {
     let names =
         |zones: &[crate::job::Index]| zones.iter().map(|zone| job.zone(zone.value).name.value.clone()).collect();
-    // A zone says who must have looked before it closes, whatever step closes it.
-    let zone_hold = step.closes.iter().find_map(|zone| job.zone(zone.value).hold);
-    let hold = step.hold.or(zone_hold).map(|hold| hold.value);
     let wait = match (&step.cure, &step.cure_latest) {
         (Some(cure), None) => Some(format!("{} at least", cure.value)),
         (Some(cure), Some(latest)) => Some(format!("{} at least, {} at most", cure.value, latest.value)),
@@ -228,7 +225,7 @@ fn map_step(job: &Job, step: &Step) -> MapStep {
     MapStep {
         number: operation(step.number),
         word: verb(step.kind.value).to_owned(),
-        hold: hold.map(|role| role.word().to_owned()),
+        hold: job.holds(step).first().map(|role| role.word().to_owned()),
         witness: step.witness.as_ref().map(|role| role.value.word().to_owned()),
         closes: names(&step.closes),
         opens: names(&step.opens),

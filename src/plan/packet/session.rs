@@ -7,13 +7,12 @@ use serde::Serialize;
 use super::source::StepRun;
 use crate::job::{Hand, Item, Job, State, Step, StepKind, StepRef, Traveler, operation};
 use crate::units::spent;
+use crate::work::GUESSED_MINUTES;
 
 /// A session is long enough to end from here on.
 const ENOUGH: u32 = 60;
 /// A session does not grow past this by another step.
 const MOST: u32 = 180;
-/// Minutes of a step that gives none.
-const UNKNOWN: u32 = 15;
 
 /// A run of steps.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
@@ -77,7 +76,7 @@ pub fn next_session(job: &Job, state: &State, index: usize, hand: Option<Hand>) 
 }
 
 fn of(step: &Step) -> u32 {
-    step.minutes.map_or(UNKNOWN, |minutes| minutes.value)
+    step.minutes.map_or(GUESSED_MINUTES, |minutes| minutes.value)
 }
 
 fn end(step: &Step, next: Option<&Step>, minutes: u32) -> Option<&'static str> {

@@ -86,7 +86,7 @@ pub(super) fn signs(source: Source<'_>, step: &Step, marks: &Marks<'_>) -> Vec<S
         first: false,
         signed: given(Capacity::Done, builder),
     }];
-    for role in holds(source, step) {
+    for role in source.job.holds(step) {
         let first = !step.closes.is_empty();
         let until = if first { "nothing is closed" } else { "the next step is not begun" };
         signs.push(Sign {
@@ -108,18 +108,6 @@ pub(super) fn signs(source: Source<'_>, step: &Step, marks: &Marks<'_>) -> Vec<S
         });
     }
     signs
-}
-
-/// The roles that hold a step, each once.
-fn holds(source: Source<'_>, step: &Step) -> Vec<Role> {
-    let spaces = step.closes.iter().filter_map(|number| source.job.zone(number.value).hold).map(|role| role.value);
-    let mut holds: Vec<Role> = Vec::new();
-    for role in step.hold.iter().map(|role| role.value).chain(spaces) {
-        if !holds.contains(&role) {
-            holds.push(role);
-        }
-    }
-    holds
 }
 
 /// What stands in place of a box: whoever did the work signs for it in any role, a hold or a witness in its own.
