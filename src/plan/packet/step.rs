@@ -75,8 +75,6 @@ pub struct StepSheet {
     pub ends_session: Option<usize>,
     /// Revision with which it changed, where this print is the first since.
     pub changed: Option<String>,
-    /// Whether it surely fits a page, so that the layout need not measure it.
-    pub short: bool,
 }
 
 /// A value to measure.
@@ -110,9 +108,9 @@ pub struct Cure {
 /// The steps that are printed, in working order.
 pub(super) fn sheets(source: Source<'_>, marks: &Marks<'_>) -> Vec<StepSheet> {
     let sessions = session::plan(source.traveler());
-    let sheet = |(at, step): (usize, &Step)| {
-        let sheet = StepSheet { ends_session: session::ending_with(&sessions, at), ..sheet(source, at, step, marks) };
-        StepSheet { short: surely_fits(source, &sheet), ..sheet }
+    let sheet = |(at, step): (usize, &Step)| StepSheet {
+        ends_session: session::ending_with(&sessions, at),
+        ..sheet(source, at, step, marks)
     };
     source.steps().map(sheet).collect()
 }
@@ -150,44 +148,7 @@ fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepS
         signs: signs(source, step, marks),
         ends_session: None,
         changed: history::revision_of(source, step),
-        short: false,
     }
-}
-
-/// Whether a step surely fits a page of the usual type, so that the layout need not measure it.
-fn surely_fits(source: Source<'_>, step: &StepSheet) -> bool {
-    let closes = source.work.is_some() && !step.closes.is_empty();
-    let grows = closes || !step.discrepancies.is_empty() || step.changed.is_some();
-    !source.options.edition.large && !grows && is_short(step)
-}
-
-/// An upper estimate of a step's lines against what any page holds; a wrong guess costs time, not the layout.
-fn is_short(step: &StepSheet) -> bool {
-    const LETTERS_A_LINE: usize = 45;
-    const LINES_A_PAGE: usize = 30;
-    let lines = |text: &str| text.lines().map(|line| 1 + line.chars().count() / LETTERS_A_LINE).sum::<usize>();
-    let all = |texts: &[String]| texts.iter().map(|text| lines(text)).sum::<usize>();
-    let joint = |joint: &StepJoint| 2 + lines(&joint.lead) + joint.name.as_deref().map_or(0, lines) + all(&joint.lines);
-    let total = 3
-        + lines(&step.title)
-        + step.cautions.iter().map(|caution| 1 + lines(&caution.text) * 3 / 2).sum::<usize>()
-        + step
-            .departures
-            .iter()
-            .map(|one| 3 + lines(&one.because) + one.found.as_deref().map_or(0, lines))
-            .sum::<usize>()
-        + [&step.leave_open, &step.needs, &step.closes, &step.parts, &step.drawings, &step.tools]
-            .map(|list| all(list))
-            .iter()
-            .sum::<usize>()
-        + step.joints.iter().map(joint).sum::<usize>()
-        + step.torques.len() * 6
-        + step.text.as_deref().map_or(0, |text| lines(text) * 2 + text.matches("![").count() * LINES_A_PAGE)
-        + step.records.iter().map(|record| 3 + lines(&record.label) * 3 + lines(&record.requirement)).sum::<usize>()
-        + step.cure.iter().count() * 4
-        + step.photo.as_deref().map_or(0, |photo| 2 + lines(photo))
-        + step.signs.len() * 4;
-    total < LINES_A_PAGE
 }
 
 /// Holes that stay open are named before the step that would fill them.
