@@ -41,6 +41,6 @@ pub use state::{Basis, Discrepancy, Issue, Signature, Standing, State, Visit};
 pub use store::{Archive, LOCK, NewBlob, README, Writer};
 pub use typed::{Typed, TypedSignature};
 pub use value::{
-    BlobRef, Capacity, Carried, Carry, Cause, Disposition, EntryNumber, IssuedStep, Reading, Stops, Value, Weight,
+    BlobRef, Capacity, Carried, Carry, Cause, Class, Disposition, EntryNumber, IssuedStep, Reading, Stops, Value,
 };
 pub use verify::{Flaw, FlawKind, Survey};

@@ -32,8 +32,8 @@ pub use call::{decode, known_standards};
 pub use cotter::{CotterSize, cotter_minimum, cotter_size};
 pub use fastener::{holes_for, largest_hole, nominal_hole, smallest_hole};
 pub use head::{
-    DrivenHead, FlushHead, Head, PublishedHead, countersink_minimum, dimple_limits, driven_head, flush_head,
-    published_countersink_minimums, published_driven_heads,
+    FlushHead, Head, PublishedHead, ShopHead, countersink_minimum, dimple_limits, flush_head,
+    published_countersink_minimums, published_shop_heads, shop_head,
 };
 pub use hole::ListedHole;
 pub use kit::KitFastener;

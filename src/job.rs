@@ -1,6 +1,6 @@
 //! RESOLVE: what the specs mean: references followed, calls decoded, hole sizes and the order of the work known.
 //!
-//! It gives findings only for what cannot be followed (a part, joint, step, zone, drawing or traveler that
+//! It gives findings only for what cannot be followed (a part, joint, step, space, drawing or traveler that
 //! does not exist, two things with one id). It judges nothing else; what could not be followed is left out and counted.
 
 mod caution;
@@ -28,9 +28,9 @@ pub use step::{Step, StepRef, sheet_of_view};
 pub use traveler::{DrawingRef, Traveler};
 
 pub use crate::spec::{
-    Access, Allow, Bend, CautionRule, Drawing, Hand, HolePlace, JointSpec, Limits, OnlyWhere, Paper, Part, Preparation,
-    Record, Role, Settings, ShopHead, SignalWord, Signer, StepKind, StepSpec, Stock, Structure, Text, Tool,
-    TravelerSpec, WaitFor, ZoneSpec, nearest,
+    Access, Allow, Bend, CautionRule, Drawing, Hand, HolePlace, JointSpec, Limits, MeasuredHead, OnlyWhere, Paper,
+    Part, Preparation, Record, Role, Settings, SignalWord, Signer, SpaceSpec, StepKind, StepSpec, Stock, Structure,
+    Text, Tool, TravelerSpec, WaitFor, nearest,
 };
 
 use crate::hardware::KitFastener;
@@ -99,16 +99,16 @@ impl Job {
         }
     }
 
-    /// The zone of an index that resolving gave.
+    /// A space as the project file says it, by an index that resolving gave.
     #[must_use]
-    pub fn zone(&self, index: usize) -> &ZoneSpec {
-        &self.project.spec.zones[index]
+    pub fn space_spec(&self, index: usize) -> &SpaceSpec {
+        &self.project.spec.spaces[index]
     }
 
     /// The roles that must release a step: its own hold, then those of the spaces that it closes.
     #[must_use]
     pub fn holds(&self, step: &Step) -> Vec<Role> {
-        let of_spaces = step.closes.iter().filter_map(|space| self.zone(space.value).hold);
+        let of_spaces = step.closes.iter().filter_map(|space| self.space_spec(space.value).hold);
         let mut holds: Vec<Role> = Vec::new();
         for role in step.hold.into_iter().chain(of_spaces).map(|role| role.value) {
             if !holds.contains(&role) {

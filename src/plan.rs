@@ -41,8 +41,8 @@ pub use notice::{Notice, NoticeFacts, NoticeSheet, notice};
 pub use packet::{
     AtPrinting, Caution, Changed, CloseOut, Cover, Cure, Departure, DrawingLine, Figures, HardwareLine, Head,
     HistoryLine, JointFigures, JointSheet, LeftOpen, NextSize, OpenNow, Options, Packet, PartLine, Point, Preparation,
-    RecordLine, Refused, Rung, Session, Sign, Signatory, Signed, Source, Stage, StepJoint, StepRun, StepSheet,
-    StripSheet, TemporaryLine, ToolLine, TravelerLine, Use, WeakenedLine, ZoneLine, next_session, packet, packets,
+    RecordLine, Refused, Rung, Session, Sign, Signatory, Signed, Source, SpaceSteps, Stage, StepJoint, StepRun,
+    StepSheet, StripSheet, TemporaryLine, ToolLine, TravelerLine, Use, WeakenedLine, next_session, packet, packets,
     rungs, section_of, values,
 };
 pub use pick::{Choice, HolderLine, PickLine, PickList, PickUse, PiecesLine, pick_list};

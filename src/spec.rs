@@ -24,11 +24,11 @@ pub use crate::words::{
     Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, SignalWord, StepKind, Structure, WaitFor,
 };
 pub use caution::{CautionRule, CautionSign, CautionSpec, OnlyWhere, SIGN_NUMBERS, built_in_cautions, caution_signs};
-pub use joint::{HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, Limits, ShopHead, TemporarySpec, WashersSpec};
+pub use joint::{HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, Limits, MeasuredHead, TemporarySpec, WashersSpec};
 pub use page::{FILES, format_page, progress_schema, project_schema, traveler_schema};
 pub use pattern::{HolePlace, PatternFault, PatternSpec};
 pub use progress::{DiscrepancySpec, DoneSpec, ProgressSpec, StartedSpec, WaitingSpec};
-pub use project::{AircraftSpec, Drawing, FastenerSpec, ProjectSpec, Settings, Signer, Stock, Tool, ZoneSpec};
+pub use project::{AircraftSpec, Drawing, FastenerSpec, ProjectSpec, Settings, Signer, SpaceSpec, Stock, Tool};
 pub use read::nearest;
 pub use section::{Change, Form, Key, Section};
 pub use step::{Record, StepSpec};

@@ -116,7 +116,7 @@ words! {
         Inspect = "inspect",
         /// Photograph.
         Photograph = "photograph",
-        /// Close a zone.
+        /// Close a space.
         Close = "close",
     }
 }

@@ -13,7 +13,7 @@ use super::requirement::SheetRequirement;
 use super::sign::{correct, sign, strike};
 use super::state::State;
 use super::typed::{Typed, TypedClosing, TypedDiscrepancy, TypedSheet, TypedSignature, TypedVisit};
-use super::value::{Capacity, Cause, EntryNumber, Stops, Weight};
+use super::value::{Capacity, Cause, Class, EntryNumber, Stops};
 use crate::calendar::{Day, Moment};
 use crate::ident::SheetCode;
 use crate::words::Role;
@@ -22,8 +22,8 @@ use crate::words::Role;
 pub struct EnterFacts<'a> {
     /// Initials and role of everybody who may sign.
     pub signers: &'a [(String, Role)],
-    /// Ids of the zones.
-    pub zones: &'a [String],
+    /// Ids of the spaces.
+    pub spaces: &'a [String],
     /// Requirements of the sheets that are named.
     pub sheets: &'a BTreeMap<SheetCode, SheetRequirement>,
     /// Now.
@@ -101,9 +101,9 @@ impl Entering<'_> {
         self.facts.signers.iter().find(|(initials, _)| initials == by).map(|(_, role)| *role)
     }
 
-    fn zone(&mut self, where_typed: &str, zone: Option<&String>) {
-        if let Some(zone) = zone.filter(|zone| !self.facts.zones.contains(zone)) {
-            self.fault(where_typed, format!("there is no zone `{zone}`; there are {}", self.facts.zones.join(", ")));
+    fn space(&mut self, where_typed: &str, space: Option<&String>) {
+        if let Some(space) = space.filter(|space| !self.facts.spaces.contains(space)) {
+            self.fault(where_typed, format!("there is no space `{space}`; there are {}", self.facts.spaces.join(", ")));
         }
     }
 
@@ -146,7 +146,7 @@ impl Entering<'_> {
     fn discrepancy(&mut self, typed: &TypedDiscrepancy) {
         let place = format!("[[discrepancy]] {}", typed.what);
         let Some((by, found)) = self.who_and_when(&place, typed.by.as_ref(), typed.on) else { return };
-        self.zone(&place, typed.zone.as_ref());
+        self.space(&place, typed.space.as_ref());
         let number = typed.number.clone().unwrap_or_else(|| self.state.next_discrepancy());
         if self.state.discrepancies.contains_key(&number) {
             return self.fault(&place, format!("there is a discrepancy {number} already"));
@@ -164,13 +164,13 @@ impl Entering<'_> {
             traveler: issued.as_ref().map(|issued| issued.traveler.clone()),
             hand: issued.and_then(|issued| issued.hand),
             step: typed.step.clone(),
-            zone: typed.zone.clone(),
+            zone: typed.space.clone(),
             joint: typed.joint.clone(),
             what: typed.what.clone(),
             should: typed.should_be.clone(),
             is: typed.is.clone(),
             stops: typed.stops.unwrap_or(Stops::Step),
-            weight: typed.weight.unwrap_or(Weight::Major),
+            class: typed.class.unwrap_or(Class::Major),
             photos: typed.photos.clone(),
             by,
             found,
@@ -204,19 +204,19 @@ impl Entering<'_> {
     fn visit(&mut self, typed: &TypedVisit) {
         let place = "[[visit]]";
         let Some((by, on)) = self.who_and_when(place, typed.by.as_ref(), typed.on) else { return };
-        typed.zones.iter().for_each(|zone| self.zone(place, Some(zone)));
+        typed.spaces.iter().for_each(|space| self.space(place, Some(space)));
         let role = typed.role.clone().or_else(|| self.role_of(&by).map(|role| role.to_string())).unwrap_or_default();
-        let (zones, reference, note) = (typed.zones.clone(), typed.reference.clone(), typed.note.clone());
-        let visit = self.push(Visited { by: by.clone(), role, on, zones, reference, note });
+        let (spaces, reference, note) = (typed.spaces.clone(), typed.reference.clone(), typed.note.clone());
+        let visit = self.push(Visited { by: by.clone(), role, on, zones: spaces, reference, note });
         for (nth, finding) in typed.finding.iter().enumerate() {
-            self.zone(place, finding.zone.as_ref());
+            self.space(place, finding.space.as_ref());
             let before_close = finding.before_close.unwrap_or(true);
             let discrepancy = before_close.then(|| self.state.next_discrepancy());
             if let Some(number) = &discrepancy {
                 self.remarks.push(format!("{place}: finding {} opens discrepancy {number}: {}", nth + 1, finding.what));
                 self.push(found_by_visitor(
                     number,
-                    finding.zone.as_ref(),
+                    finding.space.as_ref(),
                     finding.traveler.as_ref(),
                     &finding.what,
                     &by,
@@ -226,7 +226,7 @@ impl Entering<'_> {
             self.push(Finding {
                 visit,
                 number: finding.number.clone().unwrap_or_else(|| (nth + 1).to_string()),
-                zone: finding.zone.clone(),
+                zone: finding.space.clone(),
                 traveler: finding.traveler.clone(),
                 what: finding.what.clone(),
                 suggested: finding.suggested.clone(),
@@ -313,7 +313,7 @@ fn note(typed: &TypedSignature) -> Option<String> {
 
 fn found_by_visitor(
     number: &str,
-    zone: Option<&String>,
+    space: Option<&String>,
     traveler: Option<&String>,
     what: &str,
     by: &str,
@@ -326,13 +326,13 @@ fn found_by_visitor(
         traveler: traveler.cloned(),
         hand: None,
         step: None,
-        zone: zone.cloned(),
+        zone: space.cloned(),
         joint: None,
         what: what.to_owned(),
         should: None,
         is: None,
-        stops: Stops::Zone,
-        weight: Weight::Major,
+        stops: Stops::Space,
+        class: Class::Major,
         photos: Vec::new(),
         by: by.to_owned(),
         found,

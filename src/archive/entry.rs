@@ -5,7 +5,7 @@
 
 use super::line::{Lines, Reader, TextFault};
 use super::value::{
-    BlobRef, Capacity, Carried, Cause, Disposition, EntryNumber, IssuedStep, Reading, Stops, Value, Weight,
+    BlobRef, Capacity, Carried, Cause, Class, Disposition, EntryNumber, IssuedStep, Reading, Stops, Value,
 };
 use crate::calendar::Day;
 use crate::ident::{Digest, SheetCode};
@@ -384,7 +384,7 @@ entries! {
         /// How far it stops the work.
         stops "stops": one Stops,
         /// How much it weighs.
-        weight "weight": one Weight,
+        class "weight": one Class,
         /// Numbers of photos.
         photos "photo": many String,
         /// Who found it.

@@ -6,7 +6,7 @@
 use super::entry::{Corrected, DiscrepancyOpened, Entry, Signed, Struck};
 use super::requirement::{Limits, SheetRequirement, StepRequirement};
 use super::state::{Issue, State};
-use super::value::{Capacity, Cause, Reading, Stops, Weight};
+use super::value::{Capacity, Cause, Class, Reading, Stops};
 use crate::calendar::{Day, Moment};
 use crate::ident::{Digest, SheetCode};
 use crate::units::Decimal;
@@ -199,7 +199,7 @@ fn open_for_readings(state: &State, issue: &Issue, step: &StepRequirement, signi
         should: Some(step.limits_text(&reading.id)),
         is: Some(reading.value.clone()),
         stops: Stops::Step,
-        weight: Weight::Major,
+        class: Class::Major,
         photos: signing.photos.clone(),
         by: signing.by.clone(),
         found: signing.worked,

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Deserializer};
 use toml::value::Datetime;
 
-use super::value::{Capacity, Disposition, Reading, Stops, Value as _, Weight};
+use super::value::{Capacity, Class, Disposition, Reading, Stops, Value as _};
 use crate::calendar::Day;
 use crate::ident::SheetCode;
 
@@ -114,16 +114,17 @@ pub struct TypedDiscrepancy {
     /// The step.
     #[serde(default, deserialize_with = "some_name_or_number")]
     pub step: Option<String>,
-    /// The zone.
-    pub zone: Option<String>,
+    /// The space.
+    #[serde(alias = "zone")]
+    pub space: Option<String>,
     /// The joint.
     pub joint: Option<String>,
     /// How far it stops the work; absent: the step.
-    #[serde(default, deserialize_with = "some_word")]
+    #[serde(default, deserialize_with = "some_stops")]
     pub stops: Option<Stops>,
     /// How much it weighs; absent: major.
-    #[serde(default, deserialize_with = "some_word")]
-    pub weight: Option<Weight>,
+    #[serde(default, alias = "weight", deserialize_with = "some_word")]
+    pub class: Option<Class>,
     /// Numbers of photos.
     #[serde(default, deserialize_with = "names_or_numbers")]
     pub photos: Vec<String>,
@@ -207,9 +208,9 @@ pub struct TypedVisit {
     /// When.
     #[serde(default, deserialize_with = "some_day")]
     pub on: Option<Day>,
-    /// Zones that were open.
-    #[serde(default)]
-    pub zones: Vec<String>,
+    /// Spaces that were open.
+    #[serde(default, alias = "zones")]
+    pub spaces: Vec<String>,
     /// The visitor's own report number.
     pub reference: Option<String>,
     /// Anything else.
@@ -228,13 +229,14 @@ pub struct TypedFinding {
     pub number: Option<String>,
     /// What.
     pub what: String,
-    /// The zone.
-    pub zone: Option<String>,
+    /// The space.
+    #[serde(alias = "zone")]
+    pub space: Option<String>,
     /// The traveler.
     pub traveler: Option<String>,
     /// What the visitor suggests.
     pub suggested: Option<String>,
-    /// Whether it must be dealt with before the zone closes; absent: yes. Such a finding opens a discrepancy.
+    /// Whether it must be dealt with before the space closes; absent: yes. Such a finding opens a discrepancy.
     pub before_close: Option<bool>,
 }
 
@@ -303,6 +305,14 @@ fn word<'de, D: Deserializer<'de>, T: super::value::Value>(from: D) -> Result<T,
 
 fn some_word<'de, D: Deserializer<'de>, T: super::value::Value>(from: D) -> Result<Option<T>, D::Error> {
     word(from).map(Some)
+}
+
+/// Today's word, or the one that records have.
+fn some_stops<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Stops>, D::Error> {
+    let text = String::deserialize(from)?;
+    let known = Stops::ALL.iter().copied().find(|stops| stops.on_paper() == text || stops.word() == text);
+    let words = Stops::ALL.iter().map(|stops| stops.on_paper()).collect::<Vec<_>>().join(", ");
+    known.map(Some).ok_or_else(|| serde::de::Error::custom(format!("`{text}` is not known; expected one of {words}")))
 }
 
 /// A TOML value as people write it on paper: numbers without quotes, texts with.

@@ -282,16 +282,27 @@ words! {
     Stops {
         /// The step.
         Step = "step",
-        /// The zone: it may not close.
-        Zone = "zone",
+        /// The space: it may not close. Records have had this word from the start and keep it.
+        Space = "zone",
         /// Nothing.
         Nothing = "nothing",
     }
 }
 
+impl Stops {
+    /// The word on paper and in what is typed.
+    #[must_use]
+    pub const fn on_paper(self) -> &'static str {
+        match self {
+            Self::Space => "space",
+            Self::Step | Self::Nothing => self.word(),
+        }
+    }
+}
+
 words! {
     /// How much a discrepancy weighs; whoever is not sure says major.
-    Weight {
+    Class {
         /// Neither structure nor control, fuel, landing gear.
         Minor = "minor",
         /// Everything else.

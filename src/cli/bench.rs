@@ -31,7 +31,7 @@ pub(super) struct Arguments {
 
 #[derive(Debug, clap::Subcommand)]
 enum Question {
-    /// Solid rivet: length, hole, edge, pitch, driven head, shear
+    /// Solid rivet: length, hole, edge, pitch, shop head, shear
     Rivet(rivet::Arguments),
     /// Blind rivet: the one whose grip holds the stack, and its hole
     Blind(blind::Arguments),

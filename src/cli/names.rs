@@ -1,4 +1,4 @@
-//! Names on the command line: travelers, zones and joints by id, hands and papers by word.
+//! Names on the command line: travelers, spaces and joints by id, hands and papers by word.
 //!
 //! A name that leads nowhere is refused with the nearest that would.
 
@@ -20,10 +20,10 @@ pub(super) fn traveler(job: &Job, name: &str) -> Result<usize> {
     index_of(name, job.travelers.iter().map(|own| own.id.value.as_str()), "traveler")
 }
 
-/// The indices of zones.
-pub(super) fn zones(job: &Job, names: &[String]) -> Result<Vec<usize>> {
-    let known = || job.project.zones.iter().map(|own| own.id.value.as_str());
-    names.iter().map(|name| index_of(name, known(), "zone")).collect()
+/// The indices of spaces.
+pub(super) fn spaces(job: &Job, names: &[String]) -> Result<Vec<usize>> {
+    let known = || job.project.spaces.iter().map(|own| own.id.value.as_str());
+    names.iter().map(|name| index_of(name, known(), "space")).collect()
 }
 
 /// `left` or `right`.

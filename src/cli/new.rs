@@ -78,8 +78,8 @@ struct TravelerArguments {
     /// A spec with parts and joints and no steps, outside the specs folder: it gets the steps
     #[arg(long, value_name = "FILE")]
     from: Option<PathBuf>,
-    /// Zone of build.toml that the last step closes
-    #[arg(long, value_name = "ZONE")]
+    /// Space of build.toml that the last step closes
+    #[arg(long, value_name = "SPACE")]
     closes: Option<String>,
     /// File to write instead of one named after the id in the specs folder
     #[arg(long, value_name = "FILE")]
@@ -135,12 +135,12 @@ fn write_new(path: &Path, text: &str) -> Result<()> {
 
 fn start_traveler(project_path: &Path, own: &TravelerArguments, console: &mut Console) -> Result<Outcome> {
     let project = load_project(project_path)?;
-    if let Some(zone) = &own.closes {
-        let zones: Vec<&str> = project.job.project.zones.iter().map(|zone| zone.id.value.as_str()).collect();
+    if let Some(space) = &own.closes {
+        let spaces: Vec<&str> = project.job.project.spaces.iter().map(|space| space.id.value.as_str()).collect();
         ensure!(
-            zones.contains(&zone.as_str()),
-            "there is no zone {zone} in build.toml; its zones are: {}",
-            zones.join(", ")
+            spaces.contains(&space.as_str()),
+            "there is no space {space} in build.toml; its spaces are: {}",
+            spaces.join(", ")
         );
     }
     let head = head_text(own)?;

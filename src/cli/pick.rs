@@ -17,9 +17,9 @@ use crate::plan::{Choice, pick_list};
 pub(super) struct Arguments {
     /// Travelers; without any choice, the whole build
     traveler: Vec<String>,
-    /// Only steps that work in, close or open this zone; may be given more than once
-    #[arg(long, value_name = "ZONE")]
-    zone: Vec<String>,
+    /// Only steps that work in, close or open this space; may be given more than once
+    #[arg(long, value_name = "SPACE")]
+    space: Vec<String>,
     /// Only the first so many ready steps of the board
     #[arg(long, value_name = "N")]
     next: Option<usize>,
@@ -66,7 +66,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
 fn choice(job: &Job, arguments: &Arguments) -> Result<Choice> {
     Ok(Choice {
         travelers: arguments.traveler.iter().map(|name| names::traveler(job, name)).collect::<Result<_>>()?,
-        zones: names::zones(job, &arguments.zone)?,
+        spaces: names::spaces(job, &arguments.space)?,
         next: arguments.next,
         hand: arguments.hand,
     })

@@ -96,22 +96,22 @@ pub(super) fn signers(project: &LoadedProject) -> Vec<(String, Role)> {
     signers.map(|signer| (signer.initials.value.clone(), signer.role.value)).collect()
 }
 
-/// Ids of the zones.
-pub(super) fn zones(project: &LoadedProject) -> Vec<String> {
-    project.job.project.zones.iter().map(|zone| zone.id.value.clone()).collect()
+/// Ids of the spaces.
+pub(super) fn spaces(project: &LoadedProject) -> Vec<String> {
+    project.job.project.spaces.iter().map(|space| space.id.value.clone()).collect()
 }
 
 /// What a typed file is judged by.
 pub(super) fn facts<'a>(
     signers: &'a [(String, Role)],
-    zones: &'a [String],
+    spaces: &'a [String],
     sheets: &'a BTreeMap<SheetCode, SheetRequirement>,
     entered: Moment,
     archive: &ProjectArchive,
 ) -> EnterFacts<'a> {
     // The first entry of a new archive tells of the aircraft; what is typed follows it.
     let last = archive.survey.last().entries.max(1);
-    EnterFacts { signers, zones, sheets, entered, next: EntryNumber(last + 1) }
+    EnterFacts { signers, spaces, sheets, entered, next: EntryNumber(last + 1) }
 }
 
 /// Records entries one after the other and says so.

@@ -15,10 +15,10 @@ use crate::plan::{VisitChoice, visit};
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = AFTER)]
 pub(super) struct Arguments {
-    /// A zone to be looked into; may be given more than once. Without one, the spaces that close next
-    #[arg(long, value_name = "ZONE")]
-    zone: Vec<String>,
-    /// Only this hand of the zones
+    /// A space to be looked into; may be given more than once. Without one, the spaces that close next
+    #[arg(long, value_name = "SPACE")]
+    space: Vec<String>,
+    /// Only this hand of the spaces
     #[arg(long, value_parser = names::hand)]
     hand: Option<Hand>,
     /// The day on which the visitor comes, as 2026-03-02; printed beside the line to fill in
@@ -43,14 +43,14 @@ last page says, and enter the file with `shophead archive enter`.";
 /// Runs `visit`.
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let current = load_current_work(project_path, console)?;
-    let choice = VisitChoice { zones: names::zones(&current.project.job, &arguments.zone)?, hand: arguments.hand };
+    let choice = VisitChoice { spaces: names::spaces(&current.project.job, &arguments.space)?, hand: arguments.hand };
     let planned = arguments.on.as_deref().map(day).transpose()?;
     let now = arguments.now.moment(console)?;
     let job = &current.project.job;
     let archived = current.archived();
     let packet = visit(job, &current.order, &current.state, archived, &choice).with_errors(&current.project.report);
     if packet.spaces.is_empty() {
-        bail!("no space is left to close, or no step works in what was asked for; name another zone with --zone");
+        bail!("no space is left to close, or no step works in what was asked for; name another space with --space");
     }
     arguments.document.put_out(&packet, |packet| packet.document(job, now, planned), &current, console)
 }

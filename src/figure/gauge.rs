@@ -1,11 +1,11 @@
-//! Paper gauges at 1:1: driven heads by width and height, holes by their limits.
+//! Paper gauges at 1:1: shop heads by width and height, holes by their limits.
 //!
 //! They help the eye to see a bad head from an arm's length; they replace no metal gauge, and the figure says so.
 
 use super::{At, Drawing, Fill, Line, Scale, Type, both, centi, millimetres};
 use crate::units::Length;
 
-/// The driven head of one diameter.
+/// The shop head of one diameter.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct HeadGauge {
     /// What it is for: `1/8 rivets`.

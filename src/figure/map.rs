@@ -1,4 +1,4 @@
-//! The step map: the traveler's steps in order, with holds, witness points, waits, and zones that open and close.
+//! The step map: the traveler's steps in order, with holds, witness points, waits, and spaces that open and close.
 //!
 //! It shows the order of the spec; it does not judge it.
 
@@ -16,9 +16,9 @@ pub struct MapStep {
     pub hold: Option<String>,
     /// Who is invited.
     pub witness: Option<String>,
-    /// Zones that it closes, by name.
+    /// Spaces that it closes, by name.
     pub closes: Vec<String>,
-    /// Zones that it opens again.
+    /// Spaces that it opens again.
     pub opens: Vec<String>,
     /// What must pass before the next step: `cure 24 h`.
     pub wait: Option<String>,
@@ -83,13 +83,13 @@ fn draw_step(drawing: &mut Drawing, step: &MapStep, corner: At) {
         step.word.as_str(),
         Type::small(CELL - centi(40)).centred(),
     );
-    let zone = match (step.closes.is_empty(), step.opens.is_empty()) {
+    let space = match (step.closes.is_empty(), step.opens.is_empty()) {
         (false, _) => "CLOSES",
         (true, false) => "OPENS",
         (true, true) => "",
     };
-    if !zone.is_empty() {
-        drawing.label(At(centre.0, centre.1 + RADIUS + centi(690)), zone, Type::small(CELL).centred().bold());
+    if !space.is_empty() {
+        drawing.label(At(centre.0, centre.1 + RADIUS + centi(690)), space, Type::small(CELL).centred().bold());
     }
     draw_flag(drawing, step, At(centre.0, centre.1 - RADIUS));
 }
@@ -130,10 +130,10 @@ fn draw_flag(drawing: &mut Drawing, step: &MapStep, foot: At) {
 fn write_notes(drawing: &mut Drawing, steps: &[MapStep]) {
     for step in steps {
         let mut words = Vec::new();
-        words.extend(step.opens.iter().map(|zone| format!("opens {zone}")));
+        words.extend(step.opens.iter().map(|space| format!("opens {space}")));
         words.extend(step.hold.iter().map(|who| format!("HOLD for {who}")));
         words.extend(step.witness.iter().map(|who| format!("WITNESS: {who} is invited")));
-        words.extend(step.closes.iter().map(|zone| format!("closes {zone}")));
+        words.extend(step.closes.iter().map(|space| format!("closes {space}")));
         words.extend(step.wait.iter().map(|wait| format!("then wait: {wait}")));
         if !words.is_empty() {
             drawing.note(format!("{} {}", step.number, words.join("; ")));

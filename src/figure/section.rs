@@ -1,6 +1,6 @@
 //! The section through a joint at a stated scale: layers, what is formed in them, the fastener, the stack's thickness.
 //!
-//! Layers, holes, shanks, washers, grips and driven heads are to scale; outlines that no table gives are drawn by
+//! Layers, holes, shanks, washers, grips and shop heads are to scale; outlines that no table gives are drawn by
 //! eye, and the figure's notes name them.
 
 mod body;
@@ -57,7 +57,7 @@ pub enum Body {
         diameter: Length,
         /// Manufactured head.
         top: Top,
-        /// Driven head: diameter and height.
+        /// Shop head: diameter and height.
         shop: (Length, Length),
     },
     /// A blind rivet as pulled.

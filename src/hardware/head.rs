@@ -1,4 +1,4 @@
-//! Heads: the driven head, the flush head, how thin a countersunk sheet and how thick a dimpled one may be.
+//! Heads: the shop head, the flush head, how thin a countersunk sheet and how thick a dimpled one may be.
 //!
 //! It gives the published values side by side and the one in use; it judges no joint.
 
@@ -40,7 +40,7 @@ impl Head {
     }
 }
 
-/// A published driven head.
+/// A published shop head.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct PublishedHead {
     /// Diameter.
@@ -53,9 +53,9 @@ pub struct PublishedHead {
     pub basis: Basis,
 }
 
-/// The driven head that the shop aims at and the least that it accepts.
+/// The shop head that the shop aims at and the least that it accepts.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct DrivenHead {
+pub struct ShopHead {
     /// Diameter to aim at.
     pub diameter: Graded<Length>,
     /// Height to aim at.
@@ -123,14 +123,14 @@ fn some_pair<'de, D: Deserializer<'de>>(reader: D) -> Result<Option<(Length, Len
     Ok(both.first().copied().zip(both.get(1).copied()))
 }
 
-static DRIVEN: LazyLock<Table<DrivenRow>> = LazyLock::new(|| table::read("driven_head"));
+static DRIVEN: LazyLock<Table<DrivenRow>> = LazyLock::new(|| table::read("shop_head"));
 static FLUSH: LazyLock<Table<FlushRow>> = LazyLock::new(|| table::read("flush_head"));
 static MINIMUM: LazyLock<Table<MinimumRow>> = LazyLock::new(|| table::read("countersink_minimum"));
 static DIMPLE: LazyLock<Table<DimpleRow>> = LazyLock::new(|| table::read("dimple"));
 
-/// The driven heads that the sources print for a diameter.
+/// The shop heads that the sources print for a diameter.
 #[must_use]
-pub fn published_driven_heads(d: Length) -> Vec<PublishedHead> {
+pub fn published_shop_heads(d: Length) -> Vec<PublishedHead> {
     let rows = DRIVEN.rows.iter().filter(|row| Length::from_32nds(row.dash) == d);
     rows.map(|row| PublishedHead {
         diameter: row.diameter,
@@ -141,13 +141,13 @@ pub fn published_driven_heads(d: Length) -> Vec<PublishedHead> {
     .collect()
 }
 
-/// The driven head of a rivet of diameter `d`; 7050 needs a wider one.
+/// The shop head of a rivet of diameter `d`; 7050 needs a wider one.
 #[must_use]
-pub fn driven_head(d: Length, alloy: Option<&RivetAlloy>) -> DrivenHead {
+pub fn shop_head(d: Length, alloy: Option<&RivetAlloy>) -> ShopHead {
     let wider = alloy.is_some_and(|alloy| alloy.alloy.starts_with("7050"));
     let least_wide = if wider { limit::shop_head_least_wide_7050() } else { limit::shop_head_least_wide() };
-    let with_most = published_driven_heads(d).into_iter().find_map(|head| head.height_most.zip(Some(head.basis)));
-    DrivenHead {
+    let with_most = published_shop_heads(d).into_iter().find_map(|head| head.height_most.zip(Some(head.basis)));
+    ShopHead {
         diameter: limit::shop_head_wide().at(d),
         height: limit::shop_head_high().at(d),
         least_diameter: least_wide.at(d),

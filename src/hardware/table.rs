@@ -104,7 +104,7 @@ embedded!(
     "cotter_size",
     "countersink_minimum",
     "dimple",
-    "driven_head",
+    "shop_head",
     "flush_head",
     "limit",
     "metal",

@@ -102,7 +102,7 @@ impl Job {
 
     fn clock(&self, item: Item, step: &Step) -> Option<Clock> {
         let cure = step.cure.as_ref().or(step.cure_latest.as_ref())?;
-        let spaces = step.zones.iter().flat_map(|zone| self.spaces(zone.value, item.hand)).collect();
+        let spaces = step.spaces.iter().flat_map(|space| self.spaces(space.value, item.hand)).collect();
         Some(Clock {
             item,
             // A step with a window and no cure may be followed at once.
@@ -151,8 +151,8 @@ impl Clocks {
             Touch::Whole => found.extend(self.by_traveler.get(&item.at.traveler).into_iter().flatten().copied()),
             Touch::Nothing => {}
         }
-        for zone in &job.step(item.at).closes {
-            let spaces = job.spaces(zone.value, item.hand);
+        for space in &job.step(item.at).closes {
+            let spaces = job.spaces(space.value, item.hand);
             found.extend(spaces.iter().filter_map(|space| self.by_space.get(space)).flatten().copied());
         }
         let meant = |clock: &&Clock| clock.item != item && same_side(clock.item.hand, item.hand);

@@ -100,8 +100,8 @@ impl Place<'_> {
 
     fn parked(&self, kind: ParkedKind, count: u32, span: Span, since: Item, until: Vec<Item>) -> Parked {
         let worked =
-            self.joint.life.iter().flat_map(|lived| &self.job.travelers[self.traveler].steps[lived.step].zones);
-        let mut spaces: Vec<Space> = worked.flat_map(|zone| self.job.spaces(zone.value, self.hand)).collect();
+            self.joint.life.iter().flat_map(|lived| &self.job.travelers[self.traveler].steps[lived.step].spaces);
+        let mut spaces: Vec<Space> = worked.flat_map(|space| self.job.spaces(space.value, self.hand)).collect();
         spaces.sort_unstable();
         spaces.dedup();
         Parked {

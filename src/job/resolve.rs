@@ -1,6 +1,6 @@
 //! Follows every reference of the specs and reports those that lead nowhere.
 //!
-//! Ids are looked up in their scope: parts and joints in their traveler, zones and drawings in the project,
+//! Ids are looked up in their scope: parts and joints in their traveler, spaces and drawings in the project,
 //! steps and travelers in the whole build. A reference that cannot be followed is left out of the result.
 
 mod caution;
@@ -65,7 +65,7 @@ fn report_repeated_travelers(travelers: &[TravelerFile], report: &mut Report) {
 fn resolve_project(spec: ProjectSpec, report: &mut Report) -> Project {
     let nowhere = Place::default();
     report.extend(repeated(spec.signers.iter().map(|s| &s.initials), "signer", &nowhere));
-    report.extend(repeated(spec.zones.iter().map(|z| &z.id), "zone", &nowhere));
+    report.extend(repeated(spec.spaces.iter().map(|z| &z.id), "space", &nowhere));
     report.extend(repeated(spec.drawings.iter().map(|d| &d.sheet), "drawing sheet", &nowhere));
     report.extend(repeated(spec.fasteners.iter().map(|f| &f.id), "fastener", &nowhere));
     report.extend(repeated(spec.tools.iter().map(|t| &t.id), "tool", &nowhere));

@@ -1,18 +1,18 @@
-//! Spaces: a zone in one hand, who works in it, who closes it, who opens it again, and what stands between.
+//! Spaces, each in one hand: who works in them, who closes them, who opens them again, and what stands between.
 //!
-//! A zone with `hands` is one space a hand, else it is one space for all. Nothing is judged here.
+//! A space with `hands` is one space a hand, else it is one space for all. Nothing is judged here.
 
 use std::collections::BTreeMap;
 
 use super::{After, Hand, Index, Item, Job, Order, StepRef};
 use crate::text::Span;
 
-/// A zone in one hand.
+/// A space: what the project file names, in one hand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Space {
-    /// Index of the project's zone.
-    pub zone: usize,
-    /// The hand; absent for a zone that is one space.
+    /// Index of its entry in the project file.
+    pub of: usize,
+    /// The hand; absent where one space serves all hands.
     pub hand: Option<Hand>,
 }
 
@@ -21,7 +21,7 @@ pub struct Space {
 pub struct Visit {
     /// The item.
     pub item: Item,
-    /// Where the step names the zone.
+    /// Where the step names the space.
     pub span: Span,
 }
 
@@ -63,21 +63,21 @@ pub struct Closing {
 }
 
 impl Job {
-    /// The spaces that a zone means for an item of some hand.
+    /// The spaces that an entry of the project file means for an item of some hand.
     #[must_use]
-    pub fn spaces(&self, zone: usize, hand: Option<Hand>) -> Vec<Space> {
-        let hands = &self.zone(zone).hands;
+    pub fn spaces(&self, of: usize, hand: Option<Hand>) -> Vec<Space> {
+        let hands = &self.space_spec(of).hands;
         if hands.is_empty() {
-            return vec![Space { zone, hand: None }];
+            return vec![Space { of, hand: None }];
         }
         let meant = hands.iter().map(|own| own.value).filter(|own| hand.is_none_or(|hand| hand == *own));
-        meant.map(|own| Space { zone, hand: Some(own) }).collect()
+        meant.map(|own| Space { of, hand: Some(own) }).collect()
     }
 
-    /// The name of a space on paper: the zone's, and the hand.
+    /// The name of a space on paper, with the hand.
     #[must_use]
     pub fn space_name(&self, space: Space) -> String {
-        let name = &self.zone(space.zone).name.value;
+        let name = &self.space_spec(space.of).name.value;
         space.hand.map_or_else(|| name.clone(), |hand| format!("{name} ({})", hand.word()))
     }
 
@@ -89,17 +89,17 @@ impl Job {
             for hand in self.hands_of(traveler) {
                 for (index, step) in own.steps.iter().enumerate() {
                     let item = Item { at: StepRef { traveler, step: index }, hand };
-                    let mut note = |zones: &[Index], list: fn(&mut SpaceLife) -> &mut Vec<Visit>| {
-                        for zone in zones {
-                            for space in self.spaces(zone.value, hand) {
-                                list(lives.entry(space).or_default()).push(Visit { item, span: zone.span });
+                    let mut note = |spaces: &[Index], list: fn(&mut SpaceLife) -> &mut Vec<Visit>| {
+                        for named in spaces {
+                            for space in self.spaces(named.value, hand) {
+                                list(lives.entry(space).or_default()).push(Visit { item, span: named.span });
                             }
                         }
                     };
                     let only_closed =
-                        step.closes.iter().filter(|zone| step.zones.iter().all(|used| used.value != zone.value));
+                        step.closes.iter().filter(|space| step.spaces.iter().all(|used| used.value != space.value));
                     let only_closed: Vec<Index> = only_closed.copied().collect();
-                    note(&step.zones, |life| &mut life.users);
+                    note(&step.spaces, |life| &mut life.users);
                     note(&only_closed, |life| &mut life.users);
                     note(&step.closes, |life| &mut life.closers);
                     note(&step.opens, |life| &mut life.openers);

@@ -27,11 +27,11 @@ pub struct Step {
     pub parts: Vec<Index>,
     /// Steps that must be done first.
     pub needs: Vec<Spanned<StepRef>>,
-    /// Zones that must be open: indices into the project's zones.
-    pub zones: Vec<Index>,
-    /// Zones that it closes.
+    /// Spaces that must be open: indices into the project's spaces.
+    pub spaces: Vec<Index>,
+    /// Spaces that it closes.
     pub closes: Vec<Index>,
-    /// Zones that it opens again.
+    /// Spaces that it opens again.
     pub opens: Vec<Index>,
 }
 

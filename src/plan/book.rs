@@ -112,8 +112,8 @@ pub struct DiscrepancyEntry {
 pub struct VisitEntry {
     /// When, who, in which role.
     pub who: String,
-    /// Zones that were open.
-    pub zones: Vec<String>,
+    /// Spaces that were open.
+    pub spaces: Vec<String>,
     /// Report number and note.
     pub notes: Vec<String>,
     /// Findings with their answers.
@@ -371,7 +371,7 @@ fn visit(own: &crate::archive::Visit) -> VisitEntry {
     });
     VisitEntry {
         who: format!("{} {} ({})", visited.on, visited.by, visited.role),
-        zones: visited.zones.clone(),
+        spaces: visited.zones.clone(),
         notes: report.into_iter().chain(visited.note.clone()).collect(),
         findings: findings.collect(),
     }

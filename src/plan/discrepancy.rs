@@ -12,7 +12,7 @@ pub use hole_set::{Check, DiscrepancySubject, Earlier, HoleSet, NextRivet, Share
 
 use super::document::{Document, file_name, plain};
 use super::room::size_name;
-use crate::archive::{Disposition, Stops, Weight};
+use crate::archive::{Class, Disposition, Stops};
 use crate::calendar::Moment;
 use crate::hardware::{Head, next_larger_rivet, rivet_edge, rivet_pitch, solid_rivet_holes, source};
 use crate::job::Job;
@@ -35,7 +35,7 @@ pub struct DiscrepancySheet {
     /// How far it can stop the work.
     pub stops: Vec<&'static str>,
     /// How much it can weigh.
-    pub weights: Vec<&'static str>,
+    pub classes: Vec<&'static str>,
     /// Where a larger rivet is not the builder's to choose, with its source.
     pub never: String,
     /// The published rule about the next larger rivet, with its source.
@@ -84,8 +84,8 @@ pub fn blank_discrepancy(number: Option<String>, sheet: Option<String>) -> Discr
         subject: None,
         sizes: USUAL.into_iter().map(Length::from_32nds).filter_map(row).collect(),
         dispositions,
-        stops: Stops::ALL.iter().map(|own| own.word()).collect(),
-        weights: Weight::ALL.iter().map(|own| own.word()).collect(),
+        stops: Stops::ALL.iter().map(|own| own.on_paper()).collect(),
+        classes: Class::ALL.iter().map(|own| own.word()).collect(),
         never: format!(
             "No larger rivet in spar caps, longitudinal stringers or other highly stressed tension members, unless the \
              designer or an engineer says so in writing for this place ({})",

@@ -162,7 +162,7 @@ pub(super) fn prepared(joint: &Joint, preparation: Preparation) -> impl Iterator
 /// The shop head to aim at and the least that passes.
 pub(super) fn shop_head(joint: &Joint) -> Option<String> {
     let Ok(Fastener::SolidRivet(rivet)) = &joint.fastener else { return None };
-    let head = crate::hardware::driven_head(rivet.diameter, rivet.alloy);
+    let head = crate::hardware::shop_head(rivet.diameter, rivet.alloy);
     let both =
         |diameter: Length, height: Length| format!("{} in wide, {} in high", diameter.inch_text(), height.inch_text());
     let aim = both(head.diameter.value, head.height.value);

@@ -9,7 +9,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 
-use crate::archive::{Cause, DiscrepancyOpened, State, Stops, Weight};
+use crate::archive::{Cause, Class, DiscrepancyOpened, State, Stops};
 use crate::calendar::Day;
 use crate::ident::SheetCode;
 use crate::job::{Job, Space};
@@ -218,7 +218,7 @@ fn discrepancies(state: &State, sheets: &[SheetChange], facts: &NoticeFacts) -> 
         should: clauses(step, Difference::is_words),
         is: clauses(step, Difference::was_words),
         stops: Stops::Step,
-        weight: Weight::Major,
+        class: Class::Major,
         photos: Vec::new(),
         by: facts.by.clone(),
         found: facts.on,
@@ -238,7 +238,7 @@ fn reopenings(job: &Job, state: &State, act: &[StepLine]) -> Vec<Reopening> {
     for line in act {
         for shut in line.change.access.iter().filter(|access| access.closed_by.is_some()) {
             let space = spaces.all().find(|space| {
-                job.zone(space.zone).id.value == shut.zone && space.hand.map(crate::job::Hand::word) == shut.hand
+                job.space_spec(space.of).id.value == shut.id && space.hand.map(crate::job::Hand::word) == shut.hand
             });
             if let Some(space) = space {
                 wanted.entry(space).or_default().push(format!("{} {}", line.sheet, line.change.number));

@@ -21,8 +21,8 @@ use crate::job::{Hand, Item, Job, Order, State};
 pub struct Choice {
     /// These travelers.
     pub travelers: Vec<usize>,
-    /// Steps that work in, close or open these zones.
-    pub zones: Vec<usize>,
+    /// Steps that work in, close or open these spaces.
+    pub spaces: Vec<usize>,
     /// The first so many steps that nothing but the shelf or a visitor keeps back, in the order of the board.
     pub next: Option<usize>,
     /// Only this hand.
@@ -77,10 +77,10 @@ fn chosen(job: &Job, order: &Order, state: &State, choice: &Choice, now: Moment)
         choice.next.map(|count| next_items(job, order, state, now).into_iter().take(count).collect());
     let meant = |item: &Item| {
         let step = job.step(item.at);
-        let zones = || step.zones.iter().chain(&step.closes).chain(&step.opens).map(|zone| zone.value);
+        let spaces = || step.spaces.iter().chain(&step.closes).chain(&step.opens).map(|space| space.value);
         !state.is_done(*item)
             && (choice.travelers.is_empty() || choice.travelers.contains(&item.at.traveler))
-            && (choice.zones.is_empty() || zones().any(|zone| choice.zones.contains(&zone)))
+            && (choice.spaces.is_empty() || spaces().any(|space| choice.spaces.contains(&space)))
             && (choice.hand.is_none() || item.hand.is_none() || item.hand == choice.hand)
             && next.as_ref().is_none_or(|next| next.contains(item))
     };
@@ -94,8 +94,10 @@ fn title(job: &Job, choice: &Choice) -> String {
             choice.travelers.iter().map(|index| job.travelers[*index].id.value.clone()).collect::<Vec<_>>().join(", "),
         );
     }
-    if !choice.zones.is_empty() {
-        words.push(choice.zones.iter().map(|zone| job.zone(*zone).name.value.clone()).collect::<Vec<_>>().join(", "));
+    if !choice.spaces.is_empty() {
+        words.push(
+            choice.spaces.iter().map(|space| job.space_spec(*space).name.value.clone()).collect::<Vec<_>>().join(", "),
+        );
     }
     words.extend(choice.next.map(|count| {
         if count == 1 { "the next ready step".to_owned() } else { format!("the next {count} ready steps") }

@@ -29,11 +29,11 @@ use crate::job::{Hand, Job, Order, Role, State};
 use crate::report::{Report, Severity};
 use crate::work::LedgerLine;
 
-/// What a packet is for; without zones the spaces that close next.
+/// What a packet is for; without spaces the spaces that close next.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct VisitChoice {
-    /// These zones.
-    pub zones: Vec<usize>,
+    /// These spaces.
+    pub spaces: Vec<usize>,
     /// Only this hand.
     pub hand: Option<Hand>,
 }
@@ -143,19 +143,19 @@ fn typed(scene: &Scene<'_>, code: &str) -> Vec<String> {
     let signers = &scene.job.project.signers;
     let visitor = signers.iter().find(|signer| matches!(signer.role.value, Role::TechnicalCounselor | Role::Inspector));
     let by = visitor.map_or("??", |signer| signer.initials.value.as_str());
-    let mut zones: Vec<&str> =
-        scene.chosen.iter().map(|own| scene.job.zone(own.space.zone).id.value.as_str()).collect();
-    zones.dedup();
-    let list: Vec<String> = zones.iter().map(|zone| quoted(zone)).collect();
+    let mut spaces: Vec<&str> =
+        scene.chosen.iter().map(|own| scene.job.space_spec(own.space.of).id.value.as_str()).collect();
+    spaces.dedup();
+    let list: Vec<String> = spaces.iter().map(|space| quoted(space)).collect();
     vec![
         "[[visit]]".to_owned(),
         format!("by = {}", quoted(by)),
         "on = DAY".to_owned(),
-        format!("zones = [{}]", list.join(", ")),
+        format!("spaces = [{}]", list.join(", ")),
         format!("note = {}", quoted(&format!("visit packet {code}"))),
         "[[visit.finding]]".to_owned(),
         "number = 1".to_owned(),
-        format!("zone = {}", quoted(zones.first().copied().unwrap_or_default())),
+        format!("space = {}", quoted(spaces.first().copied().unwrap_or_default())),
         "what = \"\"".to_owned(),
         "suggested = \"\"".to_owned(),
         "before-close = true".to_owned(),
@@ -185,11 +185,11 @@ impl VisitPacket {
         Document::of_build(job, "visit.typ.j2", self.stem(), Some(now.day()), page::data(self, heading))
     }
 
-    /// `visit-tank-interior`: packets for different zones do not overwrite each other.
+    /// `visit-tank-interior`: packets for different spaces do not overwrite each other.
     fn stem(&self) -> String {
-        let mut zones: Vec<String> = self.spaces.iter().map(|space| file_name(&space.zone)).collect();
-        zones.dedup();
-        match zones.as_slice() {
+        let mut spaces: Vec<String> = self.spaces.iter().map(|space| file_name(&space.id)).collect();
+        spaces.dedup();
+        match spaces.as_slice() {
             [one] => format!("visit-{one}"),
             _ => "visit".to_owned(),
         }

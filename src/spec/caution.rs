@@ -80,7 +80,7 @@ section! {
         /// Words that fire it where they begin a word of the step, of its parts' materials or of what its joints are
         /// set wet with; with `kinds`, only at such steps.
         words "words": any Texts => wording,
-        /// Whether a new caution fires only where the step closes a zone.
+        /// Whether a new caution fires only where the step closes a space.
         closes "closes": may Flag => wording,
         /// Whether it stands once on the cover, not at each step. A built-in one is moved to the cover only with
         /// `because`.

@@ -80,7 +80,7 @@ section! {
         /// The rivet of the drawing, where the call is a replacement for it.
         replaces "replaces": may Text => apart,
         /// Smallest shop head measured in the joint.
-        shop_head "shop-head": may Table<ShopHead> => apart,
+        shop_head "shop-head": may Table<MeasuredHead> => apart,
     }
 
     /// One layer, where a part id alone does not say it.
@@ -94,7 +94,7 @@ section! {
     }
 
     /// Smallest shop head measured in the joint.
-    ShopHead = "shop-head" {
+    MeasuredHead = "shop-head" {
         /// Its width.
         diameter "diameter": need Distance => apart,
         /// Its height.

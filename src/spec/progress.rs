@@ -15,7 +15,7 @@ section! {
         started "started": any Tables<StartedSpec> => apart,
         /// Steps that cannot go on until an answer, a person or a delivery comes.
         waiting "waiting": any Tables<WaitingSpec> => apart,
-        /// Discrepancies; an open one holds its step, its joints and the closing of its zones.
+        /// Discrepancies; an open one holds its step, its joints and the closing of its spaces.
         discrepancies "discrepancy": any Tables<DiscrepancySpec> => apart,
     }
 

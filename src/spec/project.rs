@@ -19,7 +19,7 @@ section! {
         /// The people who sign, by initials.
         signers "signer": any Tables<Signer> => apart,
         /// Spaces that steps need open and some step closes.
-        zones "zone": any Tables<ZoneSpec> => work,
+        spaces "space" was "zone": any Tables<SpaceSpec> => work,
         /// The plans' own short calls, so that specs can quote the drawing.
         callouts "callouts": any TextMap => work,
         /// Kit-supplied hardware that no standard covers, judged by the numbers given here.
@@ -73,7 +73,7 @@ section! {
     }
 
     /// A space that steps need open and some step closes.
-    ZoneSpec = "zone" {
+    SpaceSpec = "space" {
         /// Name in specs.
         id "id": need Id => work,
         /// Name on paper.

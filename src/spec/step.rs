@@ -31,11 +31,11 @@ section! {
         tools "tools": any Texts => wording,
         /// `TRAVELER/step` that must be done first, beyond order and `after`.
         needs "needs": any Texts => work,
-        /// Zones that must be open.
-        zones "zones": any Texts => work,
-        /// Zones that this step closes.
+        /// Spaces that must be open.
+        spaces "spaces" was "zones": any Texts => work,
+        /// Spaces that this step closes.
         closes "closes": any Texts => work,
-        /// Closed zones that this step opens again.
+        /// Closed spaces that this step opens again.
         opens "opens": any Texts => work,
         /// Nothing touches the parts until then.
         cure "cure": may Duration => work,

@@ -6,7 +6,7 @@
 use std::collections::BTreeSet;
 
 use super::{list, quoted};
-use crate::hardware::{DrivenHead, Fastener, driven_head, limit};
+use crate::hardware::{Fastener, ShopHead, limit, shop_head};
 use crate::job::{Joint, Preparation, Traveler};
 use crate::units::{Length, Size, Unit};
 
@@ -56,7 +56,7 @@ impl Start {
     }
 }
 
-/// The steps of a traveler as TOML; `closes` is the zone that the last step closes, `unit` what readings are taken in.
+/// The steps of a traveler as TOML; `closes` is the space that the last step closes, `unit` what readings are taken in.
 #[must_use]
 pub fn steps_text(traveler: &Traveler, closes: Option<&str>, unit: Unit) -> String {
     let joints: Vec<&Joint> = traveler.joints.iter().collect();
@@ -75,7 +75,7 @@ pub fn steps_text(traveler: &Traveler, closes: Option<&str>, unit: Unit) -> Stri
         write_step(&mut out, &step, &mut taken);
     }
     if closes.is_none() {
-        out.push_str("\n# [[step]]\n# id = \"close\"\n# title = \"Close the bay\"\n# do = \"close\"\n# closes = [\"left-wing-bay-3\"]     # a zone of build.toml\n");
+        out.push_str("\n# [[step]]\n# id = \"close\"\n# title = \"Close the bay\"\n# do = \"close\"\n# closes = [\"left-wing-bay-3\"]     # a space of build.toml\n");
     }
     out
 }
@@ -325,8 +325,8 @@ fn finish(traveler: &Traveler, joints: &[&Joint], closes: Option<&str>, unit: Un
     let photograph = Start::new("photograph", "Photograph what will be covered", "photograph").parts(traveler);
     let photograph = photograph.key("photo = \"whole assembly, then each joint; you in one of them\"");
     let mut steps = vec![inspect, photograph];
-    if let Some(zone) = closes {
-        let close = Start::new("close", "Close", "close").key(format!("closes = {}", list([zone])));
+    if let Some(space) = closes {
+        let close = Start::new("close", "Close", "close").key(format!("closes = {}", list([space])));
         steps.push(close.text(&["Tools counted out, loose rivets and swarf out, photos made, holds signed."]));
     }
     steps
@@ -340,12 +340,12 @@ fn least_reading(least: Length, unit: Unit) -> String {
     }
 }
 
-/// The smallest driven head of each rivet joint, to be measured.
+/// The smallest shop head of each rivet joint, to be measured.
 fn head_records(joints: &[&Joint], unit: Unit) -> Vec<String> {
     let mut lines = Vec::new();
     for joint in joints {
         if let Ok(Fastener::SolidRivet(rivet)) = &joint.fastener {
-            let DrivenHead { least_diameter, least_height, .. } = driven_head(rivet.diameter, rivet.alloy);
+            let ShopHead { least_diameter, least_height, .. } = shop_head(rivet.diameter, rivet.alloy);
             for (id, what, least) in [("wide", "width", least_diameter.value), ("high", "height", least_height.value)] {
                 lines.push(format!(
                     "{{ id = {}, label = {}, {}, tool = \"head gauge\" }}",

@@ -47,7 +47,7 @@ pub fn left_before_closing(job: &Job, order: &Order, archived: &Archived, progre
         }
         left.extend(chance.discrepancies.iter().map(|said| format!("discrepancy {said} is open")));
     }
-    left.extend(zone_discrepancies(job, archived, item));
+    left.extend(space_discrepancies(job, archived, item));
     left.sort();
     left.dedup();
     left
@@ -71,12 +71,13 @@ fn unsigned_holds(job: &Job, archived: &Archived, item: Item) -> Vec<String> {
         .collect()
 }
 
-/// Open discrepancies that name a zone which the step closes.
-fn zone_discrepancies(job: &Job, archived: &Archived, item: Item) -> Vec<String> {
-    let zones: Vec<&str> = job.step(item.at).closes.iter().map(|zone| job.zone(zone.value).id.value.as_str()).collect();
+/// Open discrepancies that name a space which the step closes.
+fn space_discrepancies(job: &Job, archived: &Archived, item: Item) -> Vec<String> {
+    let spaces: Vec<&str> =
+        job.step(item.at).closes.iter().map(|space| job.space_spec(space.value).id.value.as_str()).collect();
     let here = archived.open_discrepancies().map(|own| &own.opened).filter(|opened| {
         let same_hand = opened.hand.is_none() || item.hand.is_none() || opened.hand == item.hand;
-        opened.zone.as_deref().is_some_and(|zone| zones.contains(&zone)) && same_hand
+        opened.zone.as_deref().is_some_and(|space| spaces.contains(&space)) && same_hand
     });
     here.map(|opened| format!("discrepancy {}: {} is open", opened.number, opened.what)).collect()
 }

@@ -248,7 +248,7 @@ fn last_chance(
         space: job.space_name(closing.space),
         closes: job.item_name(by),
         title: step.title.value.clone(),
-        hold: step.hold.or(job.zone(closing.space.zone).hold).map(|hold| hold.value.word()),
+        hold: step.hold.or(job.space_spec(closing.space.of).hold).map(|hold| hold.value.word()),
         steps: users.map(|(user, _)| look_line(job, state, user.item)).collect(),
         parked: here.map(|parked| line(job, state, parked)).collect(),
         discrepancies: discrepancies(job, state, closing.space),
@@ -281,7 +281,7 @@ fn look_line(job: &Job, state: &State, item: Item) -> LookLine {
 
 fn discrepancies(job: &Job, state: &State, space: Space) -> Vec<OpenDiscrepancy> {
     let inside =
-        |item: &Item| job.step(item.at).zones.iter().any(|zone| job.spaces(zone.value, item.hand).contains(&space));
+        |item: &Item| job.step(item.at).spaces.iter().any(|used| job.spaces(used.value, item.hand).contains(&space));
     let open = state.open_discrepancies().filter(|discrepancy| discrepancy.items.iter().any(inside));
     open.map(|own| OpenDiscrepancy { number: own.id.clone(), what: own.what.clone() }).collect()
 }

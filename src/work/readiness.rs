@@ -107,10 +107,10 @@ impl<'a> Readiness<'a> {
     /// Spaces that an item needs open and that are closed; an item that opens a space opens it first.
     fn closed(&self, item: Item) -> BTreeSet<Space> {
         let step = self.job.step(item.at);
-        let spaces = |zones: &[crate::job::Index]| -> BTreeSet<Space> {
-            zones.iter().flat_map(|zone| self.job.spaces(zone.value, item.hand)).collect()
+        let spaces = |spaces: &[crate::job::Index]| -> BTreeSet<Space> {
+            spaces.iter().flat_map(|space| self.job.spaces(space.value, item.hand)).collect()
         };
-        let mut needed = spaces(&step.zones);
+        let mut needed = spaces(&step.spaces);
         needed.extend(spaces(&step.closes));
         let opened = spaces(&step.opens);
         needed.into_iter().filter(|space| self.shut.contains(space) && !opened.contains(space)).collect()
@@ -123,9 +123,9 @@ impl<'a> Readiness<'a> {
             let same = found.at.traveler == item.at.traveler && found.hand == item.hand;
             let shares =
                 same && own.joints.iter().any(|joint| at.joints.iter().any(|other| other.value == joint.value));
-            let closes = own.closes.iter().flat_map(|zone| self.job.spaces(zone.value, item.hand));
+            let closes = own.closes.iter().flat_map(|space| self.job.spaces(space.value, item.hand));
             let worked: BTreeSet<Space> =
-                at.zones.iter().flat_map(|zone| self.job.spaces(zone.value, found.hand)).collect();
+                at.spaces.iter().flat_map(|space| self.job.spaces(space.value, found.hand)).collect();
             *found == item || shares || closes.into_iter().any(|space| worked.contains(&space))
         };
         let open = self.state.open_discrepancies().filter(|discrepancy| discrepancy.items.iter().any(holds));

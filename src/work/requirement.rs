@@ -179,10 +179,10 @@ fn step_facts(job: &Job, at: StepRef, form: Form) -> Vec<Fact> {
         let needed = &job.travelers[need.value.traveler].id.value;
         facts.add(About::Needs(needed.clone(), job.step(need.value).id.value.clone()), FactValue::Stated);
     }
-    let spaces = [(&step.zones, SpaceUse::Open), (&step.closes, SpaceUse::Closed), (&step.opens, SpaceUse::Opened)];
+    let spaces = [(&step.spaces, SpaceUse::Open), (&step.closes, SpaceUse::Closed), (&step.opens, SpaceUse::Opened)];
     for (list, used) in spaces {
         for space in list {
-            facts.add(About::Space(job.zone(space.value).id.value.clone()), FactValue::Space(used));
+            facts.add(About::Space(job.space_spec(space.value).id.value.clone()), FactValue::Space(used));
         }
     }
     facts.maybe(About::Cure, step.cure.as_ref().map(|cure| FactValue::Minutes(cure.value)));

@@ -19,8 +19,8 @@ use super::state::when;
 pub struct Access {
     /// Name of the space on paper.
     pub space: String,
-    /// Id of the zone.
-    pub zone: String,
+    /// Id of the space, which both hands share.
+    pub id: String,
     /// The hand, where each hand has its own.
     pub hand: Option<&'static str>,
     /// The step that closed it; absent where it is open.
@@ -111,7 +111,7 @@ impl<'a> Spaces<'a> {
         let closed = self.closing(state, space, None);
         Access {
             space: self.job.space_name(space),
-            zone: self.job.zone(space.zone).id.value.clone(),
+            id: self.job.space_spec(space.of).id.value.clone(),
             hand: space.hand.map(Hand::word),
             closed_by: closed.map(|(_, item)| self.job.step_name(item.at)),
             closed_on: closed.map(|(signature, _)| signature.signed.worked.to_string()),
@@ -120,7 +120,7 @@ impl<'a> Spaces<'a> {
 
     /// Whether a space, by its id, was shut on a day, before the work of that day.
     pub(super) fn was_closed(&self, state: &State, space: &str, hand: Option<Hand>, on: Day) -> bool {
-        let Some(index) = self.job.project.zones.iter().position(|own| own.id.value == space) else { return false };
+        let Some(index) = self.job.project.spaces.iter().position(|own| own.id.value == space) else { return false };
         self.job.spaces(index, hand).into_iter().any(|space| self.closing(state, space, on.before()).is_some())
     }
 

@@ -87,14 +87,14 @@ fn discrepancy(job: &Job, opened: &DiscrepancyOpened, open: bool) -> Discrepancy
         let traveler = &job.travelers[item.at.traveler];
         let same_hand = opened.hand.is_none() || item.hand == opened.hand;
         let step = job.step(item.at);
-        let in_zone = opened
+        let in_space = opened
             .zone
             .as_ref()
-            .is_some_and(|zone| step.closes.iter().any(|own| job.zone(own.value).id.value == *zone));
+            .is_some_and(|space| step.closes.iter().any(|own| job.space_spec(own.value).id.value == *space));
         let at_step = opened.traveler.as_ref() == Some(&traveler.id.value)
             && opened.step.as_ref() == Some(&step.id.value)
             && same_hand;
-        at_step || (opened.stops == Stops::Zone && in_zone && same_hand)
+        at_step || (opened.stops == Stops::Space && in_space && same_hand)
     };
     let items = (0..job.travelers.len()).flat_map(|traveler| {
         let hands = job.hands_of(traveler);

@@ -9,7 +9,7 @@ use shophead::units::Length;
 const PROJECT: &str = r#"
 [aircraft]
 name = "Dunlin two-seat"
-[[zone]]
+[[space]]
 id = "bay"
 name = "Bay"
 [callouts]
@@ -92,7 +92,7 @@ fn every_reference_that_leads_nowhere_is_reported_with_the_nearest_name() {
     let text = format!(
         "{HEAD}after = [\"T9\"]\n{PARTS}\n[[joint]]\nid = \"J1\"\nstack = [\"P1\", \"P3\"]\nfastener = \"K-1\"\ncount = 1\n\
          leave-open = {{ count = 1, until = \"T1/nowhere\", why = \"w\" }}\n\n\
-         [[step]]\nid = \"s\"\ntitle = \"t\"\ndo = \"drill\"\njoints = [\"J2\"]\nparts = [\"P9\"]\nneeds = [\"T1/x\", \"T7/y\"]\nzones = [\"bey\"]\ndrawings = [\"W-2 view A\"]\n\n\
+         [[step]]\nid = \"s\"\ntitle = \"t\"\ndo = \"drill\"\njoints = [\"J2\"]\nparts = [\"P9\"]\nneeds = [\"T1/x\", \"T7/y\"]\nspaces = [\"bey\"]\ndrawings = [\"W-2 view A\"]\n\n\
          [[allow]]\nrule = \"pitch-long\"\njoint = \"J7\"\nbecause = \"b\"\n"
     );
     let (_, findings) = job(&[&text]);
@@ -108,12 +108,12 @@ fn every_reference_that_leads_nowhere_is_reported_with_the_nearest_name() {
         "there is no step `x`",
         "there is no traveler `T7`",
         "there is no traveler `T9`",
-        "there is no zone `bey`",
+        "there is no space `bey`",
     ];
     assert_eq!(seen, expected);
     assert!(findings.iter().all(|f| f.rule == "reference-dangling" && f.place.traveler.as_deref() == Some("T1")));
-    let zone = findings.iter().find(|f| f.message.contains("bey")).unwrap();
-    assert_eq!(zone.help.as_deref(), Some("did you mean `bay`?"));
+    let space = findings.iter().find(|f| f.message.contains("bey")).unwrap();
+    assert_eq!(space.help.as_deref(), Some("did you mean `bay`?"));
 }
 
 #[test]

@@ -218,7 +218,7 @@ fn temporary_hardware_that_a_step_replaces_is_out_at_the_close() {
 }
 
 #[test]
-fn marks_follow_the_holds_of_steps_and_of_closing_zones() {
+fn marks_follow_the_holds_of_steps_and_of_closing_spaces() {
     let packet = left();
     let kinds = |id: &str| step(&packet, id).signs.iter().map(|sign| (sign.kind, sign.role)).collect::<Vec<_>>();
     assert_eq!(kinds("drill"), [("done", "builder")]);

@@ -89,7 +89,7 @@ fn every_commented_key_of_a_new_project_reads_when_it_is_uncommented() {
     let id = files.add("build.toml", live.as_str());
     let spec = read_project(id, &files, &mut report);
     assert_eq!(report.findings, [], "{live}");
-    assert_eq!((spec.zones.len(), spec.fasteners.len(), spec.drawings.len(), spec.stock.len()), (1, 1, 1, 1));
+    assert_eq!((spec.spaces.len(), spec.fasteners.len(), spec.drawings.len(), spec.stock.len()), (1, 1, 1, 1));
 }
 
 #[test]
@@ -244,7 +244,7 @@ fn what_would_not_check_is_said_and_not_written() {
     assert!(ran.out.contains("rivet-short"), "{}", ran.out);
     assert!(!shop.path("specs/t-9.toml").exists());
     let ran = shop.run(&["new", "traveler", "T-9", "--title", "t", "--closes", "bay"]);
-    assert!(ran.code == 2 && ran.err.contains("there is no zone bay"), "{}", ran.err);
+    assert!(ran.code == 2 && ran.err.contains("there is no space bay"), "{}", ran.err);
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use shophead::archive::{Aspect, Capacity, Carry, Cause, Disposition, Stops, Value, Weight};
+use shophead::archive::{Aspect, Capacity, Carry, Cause, Class, Disposition, Stops, Value};
 use shophead::words::{
     Access, FastenerKind, Hand, HeadForm, ItemName, PacketName, Paper, Preparation, Role, SignalWord, StepKind,
     Structure, WaitFor, Word,
@@ -48,14 +48,14 @@ fn every_word_of_the_archives_lists_reads_back_and_is_the_only_one() {
     check(Carry::ALL);
     check(Cause::ALL);
     check(Stops::ALL);
-    check(Weight::ALL);
+    check(Class::ALL);
     check(Disposition::ALL);
     check(Aspect::ALL);
 }
 
 #[test]
 fn the_form_of_a_list_names_its_words() {
-    assert_eq!(Weight::form(), "minor or major");
+    assert_eq!(Class::form(), "minor or major");
     assert_eq!(Capacity::form(), "done, hold or witness");
     assert_eq!(Disposition::form(), "use as is, rework, repair, scrap or return to supplier");
 }

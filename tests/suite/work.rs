@@ -2,4 +2,5 @@
 
 mod change;
 pub mod growth;
+mod keys;
 mod run;

@@ -33,9 +33,9 @@ pub(super) struct Arguments {
     /// Number of the photo as on the sheet
     #[arg(long)]
     photo: Option<String>,
-    /// Zone that is seen
+    /// Space that is seen
     #[arg(long)]
-    zone: Option<String>,
+    space: Option<String>,
     /// Day on which it was taken
     #[arg(long, value_name = "DAY")]
     taken: Option<String>,
@@ -104,8 +104,8 @@ fn describe(arguments: &Arguments, project: &LoadedProject, archive: &ProjectArc
     if let Some(number) = &arguments.discrepancy {
         ensure!(archive.state.discrepancies.contains_key(number), "there is no discrepancy {number}");
     }
-    if let Some(zone) = &arguments.zone {
-        ensure!(project.job.project.zones.iter().any(|own| own.id.value == *zone), "there is no zone `{zone}`");
+    if let Some(space) = &arguments.space {
+        ensure!(project.job.project.spaces.iter().any(|own| own.id.value == *space), "there is no space `{space}`");
     }
     let taken = arguments
         .taken
@@ -118,7 +118,7 @@ fn describe(arguments: &Arguments, project: &LoadedProject, archive: &ProjectArc
         step,
         discrepancy: arguments.discrepancy.clone(),
         photo: arguments.photo.clone(),
-        zone: arguments.zone.clone(),
+        zone: arguments.space.clone(),
         taken: taken.transpose()?,
         caption: arguments.caption.clone(),
         builder_seen: arguments.builder_in_picture,

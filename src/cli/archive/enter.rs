@@ -8,7 +8,7 @@ use crate::archive::{self, Capacity, DESPITE, Entry, EntryNumber, Record, Typed}
 use crate::calendar::Moment;
 use crate::cli::options::EnteredOption;
 use crate::cli::project::{LoadedProject, load_project};
-use crate::cli::project_archive::{ProjectArchive, facts, open_archive, record_all, signers, zones};
+use crate::cli::project_archive::{ProjectArchive, facts, open_archive, record_all, signers, spaces};
 use crate::cli::{Console, Outcome};
 use crate::job::{Order, State};
 use crate::work;
@@ -44,9 +44,9 @@ pub(super) fn record_typed(
 ) -> Result<Outcome> {
     let entered = time.time(console)?;
     let archive = open_archive(project, console)?;
-    let (signers, zones) = (signers(project), zones(project));
+    let (signers, spaces) = (signers(project), spaces(project));
     let sheets = archive.sheets(typed.sign.iter().map(|signature| signature.sheet))?;
-    let judged = archive::enter(&archive.state, typed, &facts(&signers, &zones, &sheets, entered, &archive));
+    let judged = archive::enter(&archive.state, typed, &facts(&signers, &spaces, &sheets, entered, &archive));
     let judged = judged.and_then(|(entries, remarks)| {
         let left = left_in_spaces(project, &archive, &entries, entered);
         if left.is_empty() { Ok((entries, remarks)) } else { Err(left) }

@@ -107,7 +107,7 @@ fn as_data(records: &[&Record], sheets: &[&Issue], state: &State) -> Value {
         .map(|open| {
             let opened = &open.opened;
             json!({ "number": opened.number, "what": opened.what, "found": opened.found.to_string(), "stops": opened.stops.word(),
-                "traveler": opened.traveler, "step": opened.step, "zone": opened.zone })
+                "traveler": opened.traveler, "step": opened.step, "space": opened.zone })
         })
         .collect();
     json!({ "entries": entries, "sheets": sheets, "open-discrepancies": open })

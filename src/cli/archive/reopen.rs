@@ -15,8 +15,8 @@ use crate::work;
 /// Arguments of `archive reopen`.
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
-    /// Id of the zone
-    zone: String,
+    /// Id of the space
+    space: String,
     /// The hand, where each hand has its own space
     #[arg(long)]
     hand: Option<String>,
@@ -44,12 +44,12 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let all = work::Spaces::of(&project.job);
     let wanted = |space: &Space| {
         let hand = space.hand.map(Hand::word);
-        project.job.zone(space.zone).id.value == arguments.zone
+        project.job.space_spec(space.of).id.value == arguments.space
             && (hand.is_none() || arguments.hand.is_none() || hand == arguments.hand.as_deref())
     };
     let spaces: Vec<Space> = all.all().filter(wanted).collect();
-    ensure!(!spaces.is_empty(), "no step names a zone `{}`", arguments.zone);
-    ensure!(spaces.len() == 1, "zone `{}` is a space for each hand; say which with --hand", arguments.zone);
+    ensure!(!spaces.is_empty(), "no step names a space `{}`", arguments.space);
+    ensure!(spaces.len() == 1, "space `{}` is one for each hand; say which with --hand", arguments.space);
     let falls = all.closing_signatures(&archive.state, spaces[0]);
     if falls.is_empty() {
         console.say(&format!("{} is not closed by any signature; nothing falls", project.job.space_name(spaces[0])))?;

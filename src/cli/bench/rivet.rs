@@ -110,7 +110,7 @@ fn rows(found: &RivetProposal, in_rows: u32) -> Vec<Row> {
         rows.push(Row::length("row-gap-min", "row gap at least", gap.least.clone()));
         rows.push(Row::length("row-gap-recommended", "row gap recommended", gap.recommended.clone()));
     }
-    rows.push(Row::plain("shop-head", "driven head", Shown::Group(head_rows(found))));
+    rows.push(Row::plain("shop-head", "shop head", Shown::Group(head_rows(found))));
     rows.push(match &found.shear {
         Some(shear) => {
             Row::sourced("shear-lb", "single shear, ultimate", Shown::Count(shear.value, "lb"), shear.basis.clone())

@@ -1,6 +1,6 @@
 //! Rivets in a section: the manufactured head, the shank that fills the hole, the driven or pulled end.
 //!
-//! A driven head has the width and height given; a pulled end is drawn by eye. Places are half a section: to the right of
+//! A shop head has the width and height given; a pulled end is drawn by eye. Places are half a section: to the right of
 //! the axis and down from the surface of the stack, in the joint's own size; [`Half::draw`] mirrors and scales them.
 //! `bolt` draws what a bolt has; each asks the other for its half of the drawing.
 

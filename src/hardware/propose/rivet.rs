@@ -1,4 +1,4 @@
-//! The solid rivet for a stack: lengths, holes, edge, pitch, driven head, shear, and how many over a width.
+//! The solid rivet for a stack: lengths, holes, edge, pitch, shop head, shear, and how many over a width.
 //!
 //! Strength is given for comparison; how many rivets a joint needs is for its designer, or for the tables of the
 //! circular where the repair is one of theirs.
@@ -7,9 +7,9 @@ use super::{NoProposal, thickness};
 use crate::hardware::source::{Basis, Graded};
 use crate::hardware::spacing::{LeastDistance, rivet_edge, rivet_pitch, rivet_row_gap};
 use crate::hardware::{
-    CountTable, DrivenHead, Fastener, Head, ListedHole, PublishedHead, RIVET_DASHES, SolidRivet, decode, driven_head,
-    free_shank_limits, hole_fill, limit, modern_sheet, published_countersink_minimums, published_driven_heads, reaches,
-    rivets_for_width, rivets_per_inch, single_shear_in, solid_rivet_holes, within,
+    CountTable, Fastener, Head, ListedHole, PublishedHead, RIVET_DASHES, ShopHead, SolidRivet, decode,
+    free_shank_limits, hole_fill, limit, modern_sheet, published_countersink_minimums, published_shop_heads, reaches,
+    rivets_for_width, rivets_per_inch, shop_head, single_shear_in, solid_rivet_holes, within,
 };
 use crate::units::{Length, Size};
 
@@ -32,9 +32,9 @@ pub struct RivetProposal {
     pub pitch: Graded<Length>,
     /// Least distance between rows, where there are several.
     pub row_gap: Option<LeastDistance>,
-    /// The driven head to aim at and the least to accept.
-    pub driven: DrivenHead,
-    /// Driven heads as the sources print them.
+    /// The shop head to aim at and the least to accept.
+    pub driven: ShopHead,
+    /// Shop heads as the sources print them.
     pub published: Vec<PublishedHead>,
     /// Ultimate single shear in pounds, less what thin sheet costs; none where no table lists it.
     pub shear: Option<Graded<i64>>,
@@ -107,8 +107,8 @@ pub fn propose_rivet(rivet: &SolidRivet, layers: &[Length], rows: u32) -> Result
         edge: rivet_edge(rivet.head).at(d),
         pitch: rivet_pitch(rows).at(d),
         row_gap: (rows > 1).then(|| rivet_row_gap().at(d)),
-        driven: driven_head(d, rivet.alloy),
-        published: published_driven_heads(d),
+        driven: shop_head(d, rivet.alloy),
+        published: published_shop_heads(d),
         shear: single_shear_in(rivet, thinnest),
         countersinks: published_countersink_minimums(d, rivet.head),
         fit: judge_length(rivet, stack, hole),

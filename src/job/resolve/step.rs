@@ -19,9 +19,9 @@ impl Resolving<'_> {
             joints: self.follow_all(&spec.joints, "joint", joints, &place),
             parts: self.follow_all(&spec.parts, "part", parts, &place),
             needs: spec.needs.iter().filter_map(|text| self.resolve_step_ref(text, place.clone())).collect(),
-            zones: self.follow_zones(&spec.zones, &place),
-            closes: self.follow_zones(&spec.closes, &place),
-            opens: self.follow_zones(&spec.opens, &place),
+            spaces: self.follow_spaces(&spec.spaces, &place),
+            closes: self.follow_spaces(&spec.closes, &place),
+            opens: self.follow_spaces(&spec.opens, &place),
             spec,
         }
     }
@@ -37,13 +37,13 @@ impl Resolving<'_> {
         found
     }
 
-    fn follow_zones(&mut self, texts: &[Text], place: &Place) -> Vec<Index> {
-        let zones = &self.project.zones;
+    fn follow_spaces(&mut self, texts: &[Text], place: &Place) -> Vec<Index> {
+        let spaces = &self.project.spaces;
         let mut found = Vec::with_capacity(texts.len());
         for text in texts {
-            match zones.iter().position(|zone| zone.id.value == text.value) {
+            match spaces.iter().position(|space| space.id.value == text.value) {
                 Some(value) => found.push(Spanned { value, span: text.span }),
-                None => self.dangling(text, "zone", zones.iter().map(|zone| zone.id.value.as_str()), place.clone()),
+                None => self.dangling(text, "space", spaces.iter().map(|space| space.id.value.as_str()), place.clone()),
             }
         }
         found

@@ -150,11 +150,11 @@ impl<'a> Rows<'a> {
         let job = self.source.job;
         let (step, traveler) = (job.step(item.at), &job.travelers[item.at.traveler]);
         let mut spaces: Vec<String> = Vec::new();
-        for zone in step.zones.iter().chain(&step.closes) {
-            for space in job.spaces(zone.value, item.hand) {
+        for space in step.spaces.iter().chain(&step.closes) {
+            for space in job.spaces(space.value, item.hand) {
                 // The row says the hand already.
                 let name = if space.hand == item.hand {
-                    job.zone(space.zone).name.value.clone()
+                    job.space_spec(space.of).name.value.clone()
                 } else {
                     job.space_name(space)
                 };
@@ -202,8 +202,8 @@ impl<'a> Rows<'a> {
         if let Some(hold) = step.hold {
             remarks.push(format!("hold: {}", hold.value.word()));
         }
-        let closes = step.closes.iter().map(|zone| format!("closes {}", job.zone(zone.value).name.value));
-        let opens = step.opens.iter().map(|zone| format!("opens {} again", job.zone(zone.value).name.value));
+        let closes = step.closes.iter().map(|space| format!("closes {}", job.space_spec(space.value).name.value));
+        let opens = step.opens.iter().map(|space| format!("opens {} again", job.space_spec(space.value).name.value));
         remarks.extend(closes.chain(opens));
         if let Some(note) = self.source.state.started.get(&item).and_then(|started| started.note.as_ref()) {
             remarks.push(format!("stopped: {note}"));

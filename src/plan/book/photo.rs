@@ -25,7 +25,7 @@ pub struct FileLine {
     pub blob: String,
     /// What it belongs to.
     pub of: String,
-    /// Zone and caption.
+    /// Space and caption.
     pub about: Vec<String>,
     /// Whether the builder is in the picture, where that was said.
     pub builder_seen: Option<bool>,

@@ -360,9 +360,9 @@ fn of_discrepancy(own: &Discrepancy) -> Earlier {
 /// Until which step each space around the joint can be reached.
 fn access(subject: &DiscrepancySubject<'_>) -> Vec<String> {
     let (job, own) = (subject.job, subject.own());
-    let zones = || subject.joint().life.iter().flat_map(|at| &own.steps[at.step].zones).map(|zone| zone.value);
+    let spaces = || subject.joint().life.iter().flat_map(|at| &own.steps[at.step].spaces).map(|space| space.value);
     let spaces: BTreeSet<Space> =
-        subject.hands().into_iter().flat_map(|hand| zones().flat_map(move |zone| job.spaces(zone, hand))).collect();
+        subject.hands().into_iter().flat_map(|hand| spaces().flat_map(move |space| job.spaces(space, hand))).collect();
     if spaces.is_empty() {
         return vec!["no step on this hole set names a space; look yourself what will cover it".to_owned()];
     }

@@ -29,7 +29,7 @@ pub struct DiscrepancyPage {
     /// How far it can stop the work.
     pub stops: Vec<&'static str>,
     /// How much it can weigh.
-    pub weights: Vec<&'static str>,
+    pub classes: Vec<&'static str>,
     /// Where a larger rivet is not the builder's to choose, with its source.
     pub never: String,
     /// The published rule about the next larger rivet, with its source.
@@ -70,7 +70,7 @@ pub(super) fn page(
         earlier: (rest > 0).then(|| format!("and {rest} more in the archive")),
         sizes: sheet.sizes.clone(),
         stops: sheet.stops.clone(),
-        weights: sheet.weights.clone(),
+        classes: sheet.classes.clone(),
         never: sheet.never.clone(),
         larger: sheet.larger.clone(),
         head: subject.and_then(|own| own.shop_head.clone()).unwrap_or_else(|| ANY_HEAD.to_owned()),

@@ -30,7 +30,7 @@ pub struct Cover {
     /// Steps of other travelers that must be done first.
     pub needs: Vec<String>,
     /// Spaces that this packet needs open or closes.
-    pub zones: Vec<ZoneLine>,
+    pub spaces: Vec<SpaceSteps>,
     /// Hold and witness points.
     pub points: Vec<Point>,
     /// Runs of steps of about an evening.
@@ -72,7 +72,7 @@ pub struct TravelerLine {
 /// A space and the steps that need it.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
 #[serde(rename_all = "kebab-case")]
-pub struct ZoneLine {
+pub struct SpaceSteps {
     /// Name.
     pub name: String,
     /// Steps that need it open.
@@ -146,7 +146,7 @@ pub(super) fn plan(source: Source<'_>, steps: &[StepSheet], marks: &Marks<'_>) -
         after: traveler.after.iter().map(|at| traveler_line(source, at.value)).collect(),
         before: waiting(source),
         needs: needs(source),
-        zones: zones(source),
+        spaces: spaces(source),
         points: points(steps),
         sessions: if source.is_excerpt() { Vec::new() } else { session::plan(traveler) },
         time: (minutes > 0).then(|| spent(minutes)),
@@ -190,18 +190,18 @@ fn needs(source: Source<'_>) -> Vec<String> {
     source.steps().flat_map(of_step).collect()
 }
 
-fn zones(source: Source<'_>) -> Vec<ZoneLine> {
+fn spaces(source: Source<'_>) -> Vec<SpaceSteps> {
     let numbers = |at: usize, list: fn(&Step) -> &[Index]| -> Vec<String> {
         let uses = source.steps().filter(|(_, step)| list(step).iter().any(|number| number.value == at));
         uses.map(|(_, step)| operation(step.number)).collect()
     };
-    let line = |(at, zone): (usize, &crate::job::ZoneSpec)| ZoneLine {
-        name: zone.name.value.clone(),
-        open: numbers(at, |step| &step.zones),
+    let line = |(at, space): (usize, &crate::job::SpaceSpec)| SpaceSteps {
+        name: space.name.value.clone(),
+        open: numbers(at, |step| &step.spaces),
         closes: numbers(at, |step| &step.closes),
-        hold: zone.hold.map(|hold| hold.value.word()),
+        hold: space.hold.map(|hold| hold.value.word()),
     };
-    let lines = source.job.project.zones.iter().enumerate().map(line);
+    let lines = source.job.project.spaces.iter().enumerate().map(line);
     lines.filter(|line| !line.open.is_empty() || !line.closes.is_empty()).collect()
 }
 

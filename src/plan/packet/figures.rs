@@ -11,9 +11,7 @@ use crate::figure::{
     Body, Drawing, HeadGauge, Hole, HoleGauge, LayerOf, MapStep, Nut, Rung, SectionOf, Space, Strip, Top, Washer,
     gauges, ladder, millimetres, section, step_map, strips,
 };
-use crate::hardware::{
-    Fastener, Head, NutKind, SolidRivet, driven_head, flush_head, largest_hole, limit, smallest_hole,
-};
+use crate::hardware::{Fastener, Head, NutKind, SolidRivet, flush_head, largest_hole, limit, shop_head, smallest_hole};
 use crate::job::{Hand, Hardware, Job, Joint, Step, StepKind, Traveler, operation};
 use crate::plan::joint::verb;
 use crate::plan::room::{next_hole, size_name};
@@ -125,7 +123,7 @@ fn layer_of(layer: &crate::job::Layer) -> Option<LayerOf> {
 fn body_of(joint: &Joint) -> Option<Body> {
     match joint.fastener.as_ref().ok()? {
         Fastener::SolidRivet(rivet) => {
-            let driven = driven_head(rivet.diameter, rivet.alloy);
+            let driven = shop_head(rivet.diameter, rivet.alloy);
             let shop = (driven.diameter.value, driven.height.value);
             Some(Body::Solid { diameter: rivet.diameter, top: top_of(rivet.head, rivet.diameter), shop })
         }
@@ -214,8 +212,9 @@ fn strip_sheet(joint: &Joint, traveler: &Traveler, hand: Option<Hand>) -> Option
 }
 
 fn map_step(job: &Job, step: &Step) -> MapStep {
-    let names =
-        |zones: &[crate::job::Index]| zones.iter().map(|zone| job.zone(zone.value).name.value.clone()).collect();
+    let names = |spaces: &[crate::job::Index]| {
+        spaces.iter().map(|space| job.space_spec(space.value).name.value.clone()).collect()
+    };
     let wait = match (&step.cure, &step.cure_latest) {
         (Some(cure), None) => Some(format!("{} at least", cure.value)),
         (Some(cure), Some(latest)) => Some(format!("{} at least, {} at most", cure.value, latest.value)),
@@ -254,7 +253,7 @@ fn gauge_sheet(joints: &[Joint]) -> Option<Drawing> {
 
 /// Adds a call to the gauge of its rivets.
 fn add_head<'a>(heads: &mut Vec<(HeadGauge, Vec<&'a str>)>, rivet: &SolidRivet, call: &'a str) {
-    let driven = driven_head(rivet.diameter, rivet.alloy);
+    let driven = shop_head(rivet.diameter, rivet.alloy);
     let diameter = (driven.least_diameter.value, driven.diameter.value);
     let name = format!("{} rivets", rivet.diameter.fraction_text().unwrap_or_else(|| rivet.diameter.inch_text()));
     match heads.iter_mut().find(|(gauge, _)| gauge.name == name && gauge.diameter == diameter) {

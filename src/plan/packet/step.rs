@@ -168,17 +168,17 @@ fn needs(source: Source<'_>, step: &Step) -> Vec<String> {
         let id = &job.travelers[need.value.traveler].id.value;
         lines.push(format!("done: {id} step {} {}", operation(needed.number), needed.title.value));
     }
-    for number in &step.zones {
-        lines.push(format!("open: {}", job.zone(number.value).name.value));
+    for number in &step.spaces {
+        lines.push(format!("open: {}", job.space_spec(number.value).name.value));
     }
     for number in &step.opens {
-        lines.push(format!("opens: {}", job.zone(number.value).name.value));
+        lines.push(format!("opens: {}", job.space_spec(number.value).name.value));
     }
     lines
 }
 
 fn closes(source: Source<'_>, step: &Step) -> Vec<String> {
-    step.closes.iter().map(|number| source.job.zone(number.value).name.value.clone()).collect()
+    step.closes.iter().map(|number| source.job.space_spec(number.value).name.value.clone()).collect()
 }
 
 fn parts(source: Source<'_>, step: &Step) -> Vec<String> {

@@ -9,7 +9,7 @@ use crate::job::{Hand, Hardware, Job, Joint, Part, Traveler, operation};
 use crate::plan::record::requirement;
 use crate::units::Length;
 
-/// The values of one traveler's texts; `joint`, `part`, `zone` and `record` are by id, as in `joint.J1.hole.final`
+/// The values of one traveler's texts; `joint`, `part`, `space` and `record` are by id, as in `joint.J1.hole.final`
 /// or `joint["J-1"].count`.
 ///
 /// # Panics
@@ -19,11 +19,11 @@ pub fn values(job: &Job, index: usize, hand: Option<Hand>) -> Value {
     let traveler = &job.travelers[index];
     let project = &job.project;
     let by_id = |entries: Vec<(String, Value)>| Value::Object(entries.into_iter().collect::<Map<_, _>>());
-    let zones = project.zones.iter().map(|zone| (zone.id.value.clone(), json!({ "name": zone.name.value })));
+    let spaces = project.spaces.iter().map(|space| (space.id.value.clone(), json!({ "name": space.name.value })));
     json!({
         "joint": by_id(traveler.joints.iter().map(|one| (one.id.value.clone(), joint(one, traveler))).collect()),
         "part": by_id(traveler.parts.iter().map(|one| (one.id.value.clone(), part(one))).collect()),
-        "zone": by_id(zones.collect()),
+        "space": by_id(spaces.collect()),
         "record": by_id(traveler.steps.iter().map(|step| (step.id.value.clone(), records(step))).collect()),
         "step": by_id(traveler.steps.iter().map(|step| (step.id.value.clone(), json!({
             "number": operation(step.number), "title": step.title.value,

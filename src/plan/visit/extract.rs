@@ -135,8 +135,8 @@ pub(super) fn discrepancies(scene: &Scene<'_>) -> (Vec<DiscrepancyLook>, Vec<Dis
 
 fn concerns(scene: &Scene<'_>, own: &Archived) -> bool {
     let (opened, hand) = (&own.opened, own.opened.hand);
-    let at_zone = || opened.zone.as_ref().is_some_and(|zone| scene.is_zone(zone, hand));
-    let Some(traveler) = &opened.traveler else { return at_zone() };
+    let at_space = || opened.zone.as_ref().is_some_and(|space| scene.is_space(space, hand));
+    let Some(traveler) = &opened.traveler else { return at_space() };
     let at_step = || opened.step.as_ref().is_some_and(|step| scene.item(traveler, hand, step).is_some());
     let at_joint = || {
         let placed = scene.chosen.iter().flat_map(|chosen| scene.joints_in(chosen)).find(|placed| {
@@ -146,7 +146,7 @@ fn concerns(scene: &Scene<'_>, own: &Archived) -> bool {
         });
         placed.is_some()
     };
-    at_zone() || at_step() || at_joint()
+    at_space() || at_step() || at_joint()
 }
 
 fn archived_line(own: &Archived) -> DiscrepancyLook {

@@ -12,7 +12,7 @@ use crate::job::{Item, StepKind, operation};
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Since {
-    /// When, who, in which role, which zones were open.
+    /// When, who, in which role, which spaces were open.
     pub visit: Option<String>,
     /// What was found then, with the answers.
     pub findings: Vec<String>,
@@ -78,7 +78,7 @@ pub struct PhotoLine {
     pub what: String,
     /// Whether no caption is recorded and the step's own words stand in for it.
     pub asked: bool,
-    /// Step or zone, and day.
+    /// Step or space, and day.
     pub of: String,
     /// Whether the file is in the archive.
     pub kept: bool,
@@ -88,7 +88,8 @@ pub(super) fn since(scene: &Scene<'_>) -> Since {
     let Some(archived) = scene.archived else {
         return Since { signed: signed_in(scene, None), ..Since::default() };
     };
-    let last = archived.visits.iter().filter(|visit| visit.visited.zones.iter().any(|zone| scene.is_zone(zone, None)));
+    let last =
+        archived.visits.iter().filter(|visit| visit.visited.zones.iter().any(|space| scene.is_space(space, None)));
     let last = last.max_by_key(|visit| (visit.visited.on, visit.entry));
     let revised = archived.notices.iter().filter(|(entry, _)| last.is_some_and(|visit| visit.entry < *entry));
     Since {
@@ -201,7 +202,7 @@ fn left_in(scene: &Scene<'_>, chosen: &Chosen) -> Vec<LeftLine> {
     }
     let known: Vec<String> = lines.iter().map(|line: &LeftLine| line.place.clone()).collect();
     lines.extend(
-        zone_discrepancies(scene, chosen, &known)
+        space_discrepancies(scene, chosen, &known)
             .map(|own| line(LeftKind::Discrepancy, own.number.clone(), own.what.clone(), false)),
     );
     for item in in_working_order(scene, chosen) {
@@ -226,18 +227,18 @@ fn in_working_order(scene: &Scene<'_>, chosen: &Chosen) -> Vec<Item> {
     items
 }
 
-/// Open discrepancies that name the zone and are not listed yet.
-fn zone_discrepancies<'a>(
+/// Open discrepancies that name the space and are not listed yet.
+fn space_discrepancies<'a>(
     scene: &'a Scene<'_>,
     chosen: &Chosen,
     known: &'a [String],
 ) -> impl Iterator<Item = &'a DiscrepancyOpened> {
-    let zone = scene.job.zone(chosen.space.zone).id.value.clone();
+    let space = scene.job.space_spec(chosen.space.of).id.value.clone();
     let hand = chosen.space.hand;
     let open = scene.archived.into_iter().flat_map(Archived::open_discrepancies).map(|own| &own.opened);
     open.filter(move |own| {
         let same_hand = own.hand.is_none() || hand.is_none() || own.hand == hand;
-        own.zone.as_ref() == Some(&zone) && same_hand && !known.contains(&own.number)
+        own.zone.as_ref() == Some(&space) && same_hand && !known.contains(&own.number)
     })
 }
 
@@ -280,14 +281,14 @@ pub(super) fn photos(scene: &Scene<'_>) -> Vec<PhotoLine> {
             });
         }
     }
-    lines.extend(photos_of_zones(scene, &lines));
+    lines.extend(photos_of_spaces(scene, &lines));
     lines
 }
 
-/// Photos in the archive that name one of the zones and no signature.
-fn photos_of_zones(scene: &Scene<'_>, known: &[PhotoLine]) -> Vec<PhotoLine> {
+/// Photos in the archive that name one of the spaces and no signature.
+fn photos_of_spaces(scene: &Scene<'_>, known: &[PhotoLine]) -> Vec<PhotoLine> {
     let files = scene.archived.iter().flat_map(|archived| &archived.files).map(|(_, file)| file);
-    let here = files.filter(|file| file.zone.as_ref().is_some_and(|zone| scene.is_zone(zone, None)));
+    let here = files.filter(|file| file.zone.as_ref().is_some_and(|space| scene.is_space(space, None)));
     let new = here.filter(|file| {
         file.photo.is_some() && !known.iter().any(|line| line.number.as_deref() == file.photo.as_deref())
     });

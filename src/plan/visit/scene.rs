@@ -121,11 +121,11 @@ impl<'a> Scene<'a> {
         self.job.packet_name(traveler, hand).to_string()
     }
 
-    /// Whether an id of a zone, and a hand where there is one, mean a space of the visit.
-    pub fn is_zone(&self, zone: &str, hand: Option<Hand>) -> bool {
+    /// Whether an id of a space, and a hand where there is one, mean a space of the visit.
+    pub fn is_space(&self, space: &str, hand: Option<Hand>) -> bool {
         self.chosen.iter().any(|own| {
             let same_hand = own.space.hand.is_none() || hand.is_none() || own.space.hand == hand;
-            self.job.zone(own.space.zone).id.value == zone && same_hand
+            self.job.space_spec(own.space.of).id.value == space && same_hand
         })
     }
 
@@ -142,8 +142,8 @@ impl<'a> Scene<'a> {
 /// The spaces that were asked for; without a choice those that the next closing shuts, and those that wait for nothing else.
 fn wanted(lives: &[Space], chances: &[(Space, Item, LastChance)], choice: &VisitChoice) -> Vec<Space> {
     let of_hand = |space: &Space| choice.hand.is_none() || space.hand.is_none() || space.hand == choice.hand;
-    if !choice.zones.is_empty() {
-        let asked = |space: &&Space| choice.zones.contains(&space.zone) && of_hand(space);
+    if !choice.spaces.is_empty() {
+        let asked = |space: &&Space| choice.spaces.contains(&space.of) && of_hand(space);
         return lives.iter().filter(asked).copied().collect();
     }
     let open: Vec<_> = chances.iter().filter(|(space, _, chance)| !chance.closed && of_hand(space)).collect();

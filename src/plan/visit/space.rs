@@ -13,8 +13,8 @@ use crate::job::operation;
 pub struct SpaceLine {
     /// Its name on paper.
     pub space: String,
-    /// Id of the zone.
-    pub zone: String,
+    /// Id of the space, which both hands share.
+    pub id: String,
     /// The step that closes it: traveler, hand, number, title.
     pub closes: Option<String>,
     /// Who must have looked before.
@@ -42,7 +42,7 @@ pub(super) fn space(scene: &Scene<'_>, chosen: &Chosen) -> SpaceLine {
     let steps = || chosen.users.iter().filter(|item| closing.is_none_or(|(by, _)| by != *item));
     SpaceLine {
         space: scene.job.space_name(chosen.space),
-        zone: scene.job.zone(chosen.space.zone).id.value.clone(),
+        id: scene.job.space_spec(chosen.space.of).id.value.clone(),
         closes,
         hold: chance.and_then(|chance| chance.hold),
         closed: shut,

@@ -1,7 +1,7 @@
 //! # id-repeated
 //!
 //! ## What it checks
-//! No two parts, joints or steps of one traveler, no two records of one step, and no two travelers, zones, signers,
+//! No two parts, joints or steps of one traveler, no two records of one step, and no two travelers, spaces, signers,
 //! drawings or fasteners of the project have the same id.
 //!
 //! ## Why it matters

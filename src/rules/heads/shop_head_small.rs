@@ -24,7 +24,7 @@
 //! ## When to allow it
 //! When whoever may say so has looked at the head, and the reason names the person and the date.
 
-use crate::hardware::{Graded, driven_head, reaches};
+use crate::hardware::{Graded, reaches, shop_head};
 use crate::job::Joint;
 use crate::report::{Finding, Severity};
 use crate::rules::facts::{in_diameters, solid};
@@ -36,7 +36,7 @@ pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(l
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (Some(rivet), Some(measured)) = (solid(joint), &joint.shop_head) else { return };
-    let (d, head) = (rivet.diameter, driven_head(rivet.diameter, rivet.alloy));
+    let (d, head) = (rivet.diameter, shop_head(rivet.diameter, rivet.alloy));
     let width = judge("wide", measured.diameter, d, (&head.least_diameter, &head.diameter), sink);
     let height = judge("high", measured.height, d, (&head.least_height, &head.height), sink);
     for finding in width.into_iter().chain(height) {

@@ -1,8 +1,8 @@
 //! # access-lost
 //!
 //! ## What it checks
-//! No step needs a zone that an earlier step, in this or another traveler, has closed and that no step between the two opens
-//! again. A zone with `hands` is one space a hand. A warning is given for a step that `opens` a zone which no earlier step closes.
+//! No step needs a space that an earlier step, in this or another traveler, has closed and that no step between the two opens
+//! again. A space with `hands` is one space a hand. A warning is given for a step that `opens` a space which no earlier step closes.
 //!
 //! ## Why it matters
 //! The bracket that no longer goes in costs the rivets of a whole skin, and every rivet drilled out risks its hole.
@@ -17,14 +17,14 @@
 //! closes = ["left-bay"]
 //! [[step]]
 //! id = "fit-bellcrank"      # comes later
-//! zones = ["left-bay"]
+//! spaces = ["left-bay"]
 //! ```
 //!
 //! ## How to put it right
-//! Move the step before the one that closes the zone, or, where the space really can be opened, add a step with `opens` between.
+//! Move the step before the one that closes the space, or, where the space really can be opened, add a step with `opens` between.
 //!
 //! ## When to allow it
-//! When the work is reached from outside after all; then the zone should not be in the step's `zones`.
+//! When the work is reached from outside after all; then the space should not be in the step's `spaces`.
 
 use std::collections::BTreeSet;
 
@@ -62,7 +62,7 @@ fn look(job: &Job, order: &Order, sink: &mut Sink<'_>) {
                 );
                 let finding = sink
                     .warning(opener.span, message)
-                    .help("take `opens` out, or add the step that closes the zone first");
+                    .help("take `opens` out, or add the step that closes the space first");
                 sink.push_about(about(job, opener.item), finding);
             }
         }
@@ -75,7 +75,7 @@ fn shut_out(job: &Job, closing: &Closing, user: &Visit, sink: &mut Sink<'_>) {
     let message = format!("step {needs} needs {space} open, but step {closes}, which comes before it, has closed it");
     let help = format!(
         "do {needs} before {closes}, or add a step between them with `opens = [\"{}\"]`",
-        job.zone(closing.space.zone).id.value
+        job.space_spec(closing.space.of).id.value
     );
     let finding = sink.error(user.span, message).label(closing.by.span, format!("{closes} closes it here")).help(help);
     sink.push_about(about(job, user.item), finding);

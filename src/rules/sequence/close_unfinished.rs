@@ -1,8 +1,8 @@
 //! # close-unfinished
 //!
 //! ## What it checks
-//! When a step closes a zone, nothing is left in it: every step that needs the zone open is ordered before the closing (or
-//! after a step that opens the zone again), temporary hardware of joints worked there is replaced, holes left open are filled,
+//! When a step closes a space, nothing is left in it: every step that needs the space open is ordered before the closing (or
+//! after a step that opens the space again), temporary hardware of joints worked there is replaced, holes left open are filled,
 //! bolts are torqued. One finding a closing step lists everything that is left. That the work happens to be done earlier is
 //! not enough: the order must say so, because the paper says what the order says. A cure needs no entry: the closing waits for it.
 //!
@@ -15,12 +15,12 @@
 //! ## Example that fires
 //! ```toml
 //! # WNG-1, step "rivet-skin":   closes = ["left-bay"]
-//! # WNG-2, step "run-wires":    zones = ["left-bay"]
+//! # WNG-2, step "run-wires":    spaces = ["left-bay"]
 //! # and neither `needs` nor `after` says which of the two comes first
 //! ```
 //!
 //! ## How to put it right
-//! Add what is left to the closing step's `needs`. Where left and right work in different spaces, give the zone `hands`.
+//! Add what is left to the closing step's `needs`. Where left and right work in different spaces, give the space `hands`.
 //!
 //! ## When to allow it
 //! When a thing stays behind on purpose, as a jig that comes out through an access hole; say how in the reason.
@@ -37,8 +37,10 @@ pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Order(l
 /// What one closing leaves behind, each thing once for both hands.
 #[derive(Default)]
 struct Left {
+    /// Name on paper.
     space: String,
-    zone: String,
+    /// Id in the project file.
+    id: String,
     /// Where it is written, what it is in few words, and in more.
     things: BTreeSet<(Span, String, String)>,
     /// The last step of each traveler that must come before the closing.
@@ -62,7 +64,7 @@ fn look(job: &Job, order: &Order, sink: &mut Sink<'_>) {
     for closing in job.closings(order) {
         let left = by_step.entry((closing.by.item.at, closing.by.span)).or_default();
         left.space = job.space_name(closing.space);
-        left.zone.clone_from(&job.zone(closing.space.zone).id.value);
+        left.id.clone_from(&job.space_spec(closing.space.of).id.value);
         gather_steps(job, &closing, left);
         for entry in parked.iter().filter(|entry| entry.spaces.contains(&closing.space)) {
             gather_parked(job, order, &closing, entry, left);
@@ -88,7 +90,7 @@ fn gather_steps(job: &Job, closing: &Closing, left: &mut Left) {
         let title = &step.title.value;
         let (short, long) = match () {
             () if closing.stray_openers.contains(visit) => {
-                (format!("{name} (opens the zone again)"), format!("opens the zone again: {title}"))
+                (format!("{name} (opens the space again)"), format!("opens the space again: {title}"))
             }
             () if step.kind.value == StepKind::Photograph => {
                 (format!("{name} (photo)"), format!("a photo not ordered before the closing: {title}"))
@@ -156,7 +158,7 @@ fn help(job: &Job, name: &str, left: &Left) -> String {
         words.push(format!("do {} before {name}", late.join(", ")));
     }
     if left.hands {
-        words.push(format!("give zone `{}` `hands`, where left and right are two spaces", left.zone));
+        words.push(format!("give space `{}` `hands`, where left and right are two spaces", left.id));
     }
     if words.is_empty() {
         "add the steps that end this, and order them before the closing".to_owned()

@@ -1,7 +1,7 @@
 //! # close-uninspected
 //!
 //! ## What it checks
-//! Where the project's `[[zone]]` names a `hold`, the step that closes the zone, or a step in the zone that is ordered
+//! Where the project's `[[space]]` names a `hold`, the step that closes the space, or a step in the space that is ordered
 //! before it with no opening between, has that `hold`.
 //!
 //! ## Why it matters
@@ -12,14 +12,14 @@
 //!
 //! ## Example that fires
 //! ```toml
-//! # build.toml: [[zone]] id = "left-bay", hold = "technical counselor"
+//! # build.toml: [[space]] id = "left-bay", hold = "technical counselor"
 //! [[step]]
 //! do = "close"
-//! closes = ["left-bay"]     # and no `hold` here, nor in an earlier step of the zone
+//! closes = ["left-bay"]     # and no `hold` here, nor in an earlier step of the space
 //! ```
 //!
 //! ## How to put it right
-//! Add `hold` with the role of the zone to the closing step, or to an inspection of the zone ordered before it.
+//! Add `hold` with the role of the space to the closing step, or to an inspection of the space ordered before it.
 //!
 //! ## When to allow it
 //! When the same people have looked at another time, with a record of it.
@@ -35,8 +35,8 @@ pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Order
 fn look(job: &Job, order: &Order, sink: &mut Sink<'_>) {
     let (lives, mut told) = (job.space_lives(), BTreeSet::new());
     for closing in job.closings(order) {
-        let zone = job.zone(closing.space.zone);
-        let Some(role) = zone.hold.map(|hold| hold.value) else { continue };
+        let space = job.space_spec(closing.space.of);
+        let Some(role) = space.hold.map(|hold| hold.value) else { continue };
         let holds = |at| job.step(at).hold.is_some_and(|hold| hold.value == role);
         let before = closing.users.iter().filter(|(_, standing)| *standing == Standing::Before);
         let mut looks = before.filter(|(user, _)| holds(user.item.at)).map(|(user, _)| user.item);
@@ -55,13 +55,13 @@ fn look(job: &Job, order: &Order, sink: &mut Sink<'_>) {
         let name = job.step_name(at);
         let message = format!(
             "step {name} closes {} without the hold `{}` that the project asks for",
-            zone.name.value,
+            space.name.value,
             role.word()
         );
-        let help = format!("add `hold = \"{}\"` to {name}, or to an inspection of the zone before it", role.word());
+        let help = format!("add `hold = \"{}\"` to {name}, or to an inspection of the space before it", role.word());
         let traveler = Some(job.travelers[at.traveler].id.value.clone());
         let place = Place { traveler, step: Some(job.step(at).id.value.clone()), ..Place::default() };
-        let finding = sink.warning(closing.by.span, message).label(zone.id.span, "the zone and its hold").help(help);
+        let finding = sink.warning(closing.by.span, message).label(space.id.span, "the space and its hold").help(help);
         sink.push_about(place, finding);
     }
 }

@@ -259,7 +259,7 @@ fn drawings(old: &SheetRequirement, new: &SheetRequirement) -> Vec<(String, Stri
 fn add_access(with: &Comparison<'_>, change: &mut StepChange) {
     let goes_there = matches!(change.verdict, Verdict::LookAgain | Verdict::Retrofit | Verdict::ReworkOrAsk);
     let Some(item) = with.item(&change.step).filter(|_| goes_there) else { return };
-    let needed = with.job.step(item.at).zones.iter();
+    let needed = with.job.step(item.at).spaces.iter();
     let spaces: BTreeSet<_> = needed.flat_map(|space| with.job.spaces(space.value, item.hand)).collect();
     change.access = spaces.into_iter().map(|space| with.spaces.access(with.state, space)).collect();
 }

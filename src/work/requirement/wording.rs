@@ -48,9 +48,9 @@ pub(super) fn of_sheet(job: &Job, traveler: &Traveler) -> Digest {
     for allow in &traveler.allows {
         words.text("because", &allow.because.value);
     }
-    let spaces = traveler.steps.iter().flat_map(|step| step.zones.iter().chain(&step.closes).chain(&step.opens));
+    let spaces = traveler.steps.iter().flat_map(|step| step.spaces.iter().chain(&step.closes).chain(&step.opens));
     for space in spaces {
-        words.text("space", &job.zone(space.value).name.value);
+        words.text("space", &job.space_spec(space.value).name.value);
     }
     for drawing in traveler.drawings.iter().filter_map(|drawing| job.project.drawings.get(drawing.register?)) {
         words.some_text("drawing", drawing.title.as_ref().map(|title| title.value.as_str()));

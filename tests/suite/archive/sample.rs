@@ -1,10 +1,10 @@
 //! One entry of every kind, every line filled, with times and texts that never change.
 
 use shophead::archive::{
-    About, Added, Answered, Archive, Aspect, Begun, BlobRef, Capacity, Carried, Carry, Cause, Corrected,
+    About, Added, Answered, Archive, Aspect, Begun, BlobRef, Capacity, Carried, Carry, Cause, Class, Corrected,
     DiscrepancyClosed, DiscrepancyOpened, Disposition, Entry, EntryNumber, Fact, FactValue, Finding, Form, Imported,
     Issued, Lost, NewBlob, Noticed, ReadThrough, Reading, Reprinted, SheetRequirement, Signed, StepRequirement, Stops,
-    Struck, Superseded, Visited, Voided, Weight,
+    Struck, Superseded, Visited, Voided,
 };
 use shophead::calendar::{Day, Moment};
 use shophead::ident::{Digest, SheetCode};
@@ -171,8 +171,8 @@ fn discrepancy() -> DiscrepancyOpened {
         what: s("hole 3 is oval"),
         should: Some(s("3.26 mm")),
         is: Some(s("3.26 x 3.40 mm")),
-        stops: Stops::Zone,
-        weight: Weight::Major,
+        stops: Stops::Space,
+        class: Class::Major,
         photos: vec![s("14")],
         by: s("B1"),
         found: day("2026-03-02"),

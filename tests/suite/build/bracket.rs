@@ -17,7 +17,7 @@ role = "builder"
 [[signer]]
 initials = "TC1"
 role = "technical counselor"
-[[zone]]
+[[space]]
 id = "bay"
 name = "Left bay behind the spar"
 hold = "technical counselor"
@@ -126,7 +126,7 @@ id = "rivet"
 title = "Rivet"
 do = "rivet"
 joints = ["J1", "J3"]
-zones = ["bay"]
+spaces = ["bay"]
 helper = true
 photo = "before covering"
 minutes = 90

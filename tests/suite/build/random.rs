@@ -7,10 +7,10 @@ use proptest::option::weighted;
 use proptest::prelude::*;
 use shophead::job::{Hand, Item, StepRef};
 
-pub const ZONES: usize = 3;
+pub const SPACES: usize = 3;
 pub const PARTS: usize = 4;
 
-/// A build: travelers, and which zones have a space a hand.
+/// A build: travelers, and which spaces have a space a hand.
 #[derive(Debug, Clone)]
 pub struct Build {
     pub travelers: Vec<TravelerModel>,
@@ -26,7 +26,7 @@ pub struct TravelerModel {
 
 #[derive(Debug, Clone, Default)]
 pub struct StepModel {
-    pub zones: Vec<usize>,
+    pub spaces: Vec<usize>,
     pub closes: Vec<usize>,
     pub opens: Vec<usize>,
     pub needs: Vec<(usize, usize)>,
@@ -35,17 +35,17 @@ pub struct StepModel {
 }
 
 fn step() -> impl Strategy<Value = StepModel> {
-    let zone = || weighted(0.45, 0..ZONES);
+    let space = || weighted(0.45, 0..SPACES);
     (
-        zone(),
-        weighted(0.12, 0..ZONES),
-        weighted(0.06, 0..ZONES),
+        space(),
+        weighted(0.12, 0..SPACES),
+        weighted(0.06, 0..SPACES),
         vec((0..4_usize, 0..6_usize), 0..2),
         vec(0..PARTS, 0..2),
         weighted(0.2, 1..48_u32),
     )
-        .prop_map(|(zone, closes, opens, needs, parts, cure_hours)| StepModel {
-            zones: zone.into_iter().collect(),
+        .prop_map(|(space, closes, opens, needs, parts, cure_hours)| StepModel {
+            spaces: space.into_iter().collect(),
             closes: closes.into_iter().collect(),
             opens: opens.into_iter().collect(),
             needs,
@@ -64,7 +64,7 @@ fn traveler() -> impl Strategy<Value = TravelerModel> {
 
 /// Random builds; `needs` that lead nowhere are dropped, and most of those that run backwards are turned round.
 pub fn builds() -> impl Strategy<Value = Build> {
-    (vec(traveler(), 1..5), vec(any::<bool>(), ZONES), 0..10_u8).prop_map(|(mut travelers, handed, wild)| {
+    (vec(traveler(), 1..5), vec(any::<bool>(), SPACES), 0..10_u8).prop_map(|(mut travelers, handed, wild)| {
         let steps: Vec<usize> = travelers.iter().map(|traveler| traveler.steps.len()).collect();
         for (index, traveler) in travelers.iter_mut().enumerate() {
             // In most builds later travelers stand on earlier ones; in the wild ones circles come up.
@@ -81,9 +81,9 @@ pub fn builds() -> impl Strategy<Value = Build> {
 impl Build {
     pub fn project(&self) -> String {
         let mut text = String::from("[aircraft]\nname = \"Dunlin\"\n");
-        for (zone, handed) in self.handed.iter().enumerate() {
+        for (space, handed) in self.handed.iter().enumerate() {
             let hands = if *handed { "hands = [\"left\", \"right\"]\n" } else { "" };
-            let _ = write!(text, "[[zone]]\nid = \"z{zone}\"\nname = \"Zone {zone}\"\n{hands}");
+            let _ = write!(text, "[[space]]\nid = \"z{space}\"\nname = \"Space {space}\"\n{hands}");
         }
         text
     }
@@ -103,15 +103,15 @@ impl Build {
             let _ = write!(text, "[[part]]\nid = \"P{part}\"\nname = \"p\"\n");
         }
         for (number, step) in own.steps.iter().enumerate() {
-            let zones =
-                |zones: &[usize]| format!("{:?}", zones.iter().map(|zone| format!("z{zone}")).collect::<Vec<_>>());
+            let spaces =
+                |spaces: &[usize]| format!("{:?}", spaces.iter().map(|space| format!("z{space}")).collect::<Vec<_>>());
             let needs: Vec<String> = step.needs.iter().map(|(other, number)| format!("T{other}/s{number}")).collect();
             let parts: Vec<String> = self.parts_of(index, number).iter().map(|part| format!("P{part}")).collect();
-            let (closes, opens) = (zones(&step.closes), zones(&step.opens));
+            let (closes, opens) = (spaces(&step.closes), spaces(&step.opens));
             let _ = write!(
                 text,
-                "[[step]]\nid = \"s{number}\"\ntitle = \"t\"\ndo = \"fit\"\nminutes = 10\nzones = {}\ncloses = {closes}\nopens = {opens}\nneeds = {needs:?}\nparts = {parts:?}\n",
-                zones(&step.zones)
+                "[[step]]\nid = \"s{number}\"\ntitle = \"t\"\ndo = \"fit\"\nminutes = 10\nspaces = {}\ncloses = {closes}\nopens = {opens}\nneeds = {needs:?}\nparts = {parts:?}\n",
+                spaces(&step.spaces)
             );
             if let Some(hours) = step.cure_hours {
                 let _ = writeln!(text, "cure = \"{hours} h\"");
@@ -171,15 +171,15 @@ impl Build {
         (items, before)
     }
 
-    /// The spaces of some zones for an item: zone and hand.
-    pub fn spaces(&self, zones: &[usize], item: Item) -> Vec<(usize, Option<Hand>)> {
+    /// The spaces of some spaces for an item: space and hand.
+    pub fn spaces(&self, spaces: &[usize], item: Item) -> Vec<(usize, Option<Hand>)> {
         let both = [Some(Hand::Left), Some(Hand::Right)];
-        let of = |zone: usize| match (self.handed[zone], item.hand) {
-            (false, _) => vec![(zone, None)],
-            (true, Some(hand)) => vec![(zone, Some(hand))],
-            (true, None) => both.iter().map(|hand| (zone, *hand)).collect(),
+        let of = |space: usize| match (self.handed[space], item.hand) {
+            (false, _) => vec![(space, None)],
+            (true, Some(hand)) => vec![(space, Some(hand))],
+            (true, None) => both.iter().map(|hand| (space, *hand)).collect(),
         };
-        zones.iter().flat_map(|zone| of(*zone)).collect()
+        spaces.iter().flat_map(|space| of(*space)).collect()
     }
 }
 

@@ -15,7 +15,7 @@ pub const PROJECT: &str = r#"
 [aircraft]
 name = "Dunlin two-seat"
 serial = "D-014"
-[[zone]]
+[[space]]
 id = "bay"
 name = "Bay"
 [[drawing]]
@@ -65,7 +65,7 @@ title = "Open the holes"
 do = "drill"
 joints = ["J1"]
 text = "Open the holes."
-zones = ["bay"]
+spaces = ["bay"]
 
 [[step]]
 id = "deburr"
@@ -85,7 +85,7 @@ id = "rivet"
 title = "Rivet"
 do = "rivet"
 joints = ["J1"]
-zones = ["bay"]
+spaces = ["bay"]
 
 [[step]]
 id = "bolt"
@@ -104,7 +104,7 @@ id = "look"
 title = "Look"
 do = "inspect"
 joints = ["J1"]
-zones = ["bay"]
+spaces = ["bay"]
 hold = "technical counselor"
 
 [[step]]

@@ -77,7 +77,7 @@ fn a_choice_that_does_not_exist_cannot_run() {
     let shop = Shop::demo();
     for (arguments, said) in [
         (&["pick", "WING-1O"][..], "there is no traveler WING-1O; did you mean WING-10?"),
-        (&["pick", "--zone", "wing-bay"], "there is no zone wing-bay"),
+        (&["pick", "--space", "wing-bay"], "there is no space wing-bay"),
         (&["pick", "--hand", "port"], "one of: left, right"),
         (&["board", "--minutes", "0"], "0 is not in 1..=10080"),
     ] {
@@ -136,11 +136,11 @@ fn the_board_of_a_large_build_has_two_pages_and_holds_what_the_plan_put_there() 
 fn no_text_of_a_spec_can_run_as_code() {
     let odd = "#import \\\"x\\\" ] $ @ * _ < // \\\\ Ω";
     let project = format!(
-        "[aircraft]\nname = \"{odd}\"\n[[zone]]\nid = \"bay\"\nname = \"{odd}\"\n[[drawing]]\nsheet = \"D#1\"\ntitle = \"{odd}\"\nrevision = \"$A\"\n"
+        "[aircraft]\nname = \"{odd}\"\n[[space]]\nid = \"bay\"\nname = \"{odd}\"\n[[drawing]]\nsheet = \"D#1\"\ntitle = \"{odd}\"\nrevision = \"$A\"\n"
     );
     let long = "X".repeat(200);
     let spec = format!(
-        "[traveler]\nid = \"T]\"\ntitle = \"{odd}\"\nrevision = \"A\"\ndrawings = [\"D#1:$A\"]\n[[part]]\nid = \"{long}\"\nname = \"{odd}\"\n[[step]]\nid = \"a#b\"\ntitle = \"{odd}\"\ndo = \"fit\"\nparts = [\"{long}\"]\nzones = [\"bay\"]\n"
+        "[traveler]\nid = \"T]\"\ntitle = \"{odd}\"\nrevision = \"A\"\ndrawings = [\"D#1:$A\"]\n[[part]]\nid = \"{long}\"\nname = \"{odd}\"\n[[step]]\nid = \"a#b\"\ntitle = \"{odd}\"\ndo = \"fit\"\nparts = [\"{long}\"]\nspaces = [\"bay\"]\n"
     );
     let (job, _, report) = job_of(&project, &[spec]);
     assert!(!report.stops(), "{:?}", report.findings);

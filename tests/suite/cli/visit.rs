@@ -22,18 +22,18 @@ fn the_demo_shows_its_history_and_the_same_bytes_twice() {
     let shop = Shop::demo();
     let next = json(&shop, &["visit"]);
     assert_eq!(
-        (&next["spaces"][0]["zone"], &next["spaces"][0]["space"]),
+        (&next["spaces"][0]["space"], &next["spaces"][0]["space"]),
         (&"tank-interior".into(), &"Fuel tank, inside (left)".into())
     );
-    let closed = json(&shop, &["visit", "--zone", "stabilizer-box"]);
+    let closed = json(&shop, &["visit", "--space", "stabilizer-box"]);
     assert_eq!(closed["decided"][0]["number"], "D-001");
     assert_eq!(closed["photos"].as_array().unwrap().iter().filter(|photo| photo["number"] == "31").count(), 1);
     assert!(closed["since"]["findings"][0].as_str().unwrap().contains("not answered yet"));
     for _ in 0..2 {
-        assert_eq!(run(&shop, &["visit", "--zone", "stabilizer-box"]).code, 0);
+        assert_eq!(run(&shop, &["visit", "--space", "stabilizer-box"]).code, 0);
         let path = shop.path("output/visit-stabilizer-box.pdf");
         let bytes = std::fs::read(&path).unwrap();
-        run(&shop, &["visit", "--zone", "stabilizer-box"]);
+        run(&shop, &["visit", "--space", "stabilizer-box"]);
         assert!(bytes == std::fs::read(&path).unwrap());
     }
 }
@@ -42,7 +42,7 @@ fn the_demo_shows_its_history_and_the_same_bytes_twice() {
 fn a_packet_can_be_made_without_an_archive() {
     let shop = Shop::demo();
     std::fs::remove_dir_all(shop.path("demo-data/archive")).unwrap();
-    let packet = json(&shop, &["visit", "--zone", "wing-bay-3", "--hand", "left"]);
+    let packet = json(&shop, &["visit", "--space", "wing-bay-3", "--hand", "left"]);
     assert!(packet["readings"].as_array().unwrap().len() > 5);
     assert_eq!(run(&shop, &["visit"]).code, 0);
 }
@@ -67,10 +67,10 @@ fn what_the_last_page_says_can_be_typed_and_entered() {
 }
 
 #[test]
-fn a_zone_that_does_not_exist_cannot_be_visited() {
+fn a_space_that_does_not_exist_cannot_be_visited() {
     let shop = Shop::demo();
     for (arguments, said) in [
-        (&["visit", "--zone", "wing-bay"][..], "there is no zone wing-bay; did you mean wing-bay-3?"),
+        (&["visit", "--space", "wing-bay"][..], "there is no space wing-bay; did you mean wing-bay-3?"),
         (&["visit", "--on", "soon"], "--on: `soon` is not a date"),
         (&["visit", "--hand", "port"], "one of: left, right"),
     ] {

@@ -158,7 +158,7 @@ fn measure(paper: &str, height: f64) {
         .iter()
         .find(|path| path.width < CLOSE && path.height > 20.0 && path.x < holes[0].x && path.x > holes[0].x - 15.0);
     assert_near(holes[0].x - end.expect("the end is drawn").x, 0.5 * 25.4, "first hole to the end");
-    // Driven head of a 1/8 rivet: 1.3 D and 1.5 D wide (MIL-HDBK-5H, par. 8.1.2; AC 43.13-1B, Figure 4-6).
+    // Shop head of a 1/8 rivet: 1.3 D and 1.5 D wide (MIL-HDBK-5H, par. 8.1.2; AC 43.13-1B, Figure 4-6).
     for times in [1.3, 1.5] {
         let wide = 0.125 * times * 25.4;
         assert!(paths.iter().any(|path| path.is(wide, wide)), "{paper}: a circle of {times} D");

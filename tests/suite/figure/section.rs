@@ -44,7 +44,7 @@ fn extent(places: &[At]) -> (Length, Length) {
 }
 
 #[test]
-fn layers_and_driven_head_are_to_the_scale_that_is_printed() {
+fn layers_and_shop_head_are_to_the_scale_that_is_printed() {
     let drawing = section(&riveted(Top::Protruding, [Preparation::Plain; 2]), ROOM).unwrap();
     assert_eq!(drawing.scale.as_deref(), Some("5:1"));
     for (fill, thickness) in [(Fill::Rising, "0.032"), (Fill::Falling, "0.040")] {

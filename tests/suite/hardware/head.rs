@@ -1,8 +1,8 @@
-//! Driven heads, flush heads, countersinks and dimples against the sources' rows.
+//! Shop heads, flush heads, countersinks and dimples against the sources' rows.
 
 use shophead::hardware::{
-    Head, Sureness, countersink_minimum, dimple_limits, driven_head, flush_head, published_countersink_minimums,
-    published_driven_heads,
+    Head, Sureness, countersink_minimum, dimple_limits, flush_head, published_countersink_minimums,
+    published_shop_heads, shop_head,
 };
 use shophead::units::{Length, Ratio};
 
@@ -13,7 +13,7 @@ use super::{inch, near, rivet};
 fn published_heads_are_multiples_of_the_diameter() {
     for dash in [2, 3, 4, 5, 6, 8] {
         let d = Length::from_64ths(2 * dash);
-        let rows = published_driven_heads(d);
+        let rows = published_shop_heads(d);
         assert_eq!(rows.len(), 3, "three sources for dash {dash}");
         for row in rows {
             let (wide, high) = match &*row.basis.source {
@@ -31,22 +31,22 @@ fn published_heads_are_multiples_of_the_diameter() {
 /// MIL-R-47196A Table III as quoted: greatest height .050 for 3/32 and .070 for 1/8; larger sizes rest on memory.
 #[test]
 fn greatest_heights_are_the_two_that_were_read() {
-    let most = |d: &str| driven_head(inch(d), None).most_height.unwrap();
+    let most = |d: &str| shop_head(inch(d), None).most_height.unwrap();
     assert_eq!((most("3/32").value, most("3/32").from_memory()), (inch("0.050"), false));
     assert_eq!((most("1/8").value, most("1/8").from_memory()), (inch("0.070"), false));
     assert!(most("5/32").from_memory() && most("1/4").from_memory());
-    assert!(driven_head(inch("3/8"), None).most_height.is_none());
+    assert!(shop_head(inch("3/8"), None).most_height.is_none());
 }
 
 /// MIL-HDBK-5H 8.1.2: 1.3 D, but 1.4 D for 7050.
 #[test]
 fn a_7050_rivet_needs_a_wider_head() {
     let d = inch("1/8");
-    assert_eq!(driven_head(d, rivet("MS20470AD4").alloy).least_diameter.value, d.times(Ratio(1_300)));
-    assert_eq!(driven_head(d, rivet("MS20470KE4").alloy).least_diameter.value, d.times(Ratio(1_400)));
-    assert_eq!(driven_head(d, None).diameter.value, inch("0.1875"));
-    assert_eq!(driven_head(d, None).height.value, inch("0.0625"));
-    assert_eq!(driven_head(d, None).least_height.value, inch("0.050"));
+    assert_eq!(shop_head(d, rivet("MS20470AD4").alloy).least_diameter.value, d.times(Ratio(1_300)));
+    assert_eq!(shop_head(d, rivet("MS20470KE4").alloy).least_diameter.value, d.times(Ratio(1_400)));
+    assert_eq!(shop_head(d, None).diameter.value, inch("0.1875"));
+    assert_eq!(shop_head(d, None).height.value, inch("0.0625"));
+    assert_eq!(shop_head(d, None).least_height.value, inch("0.050"));
 }
 
 /// A 100 degree cone: height = (head - shank) / 2 / tan 50 deg, tan 50 deg = 1.19175.

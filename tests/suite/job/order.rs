@@ -6,7 +6,7 @@ use shophead::report::{Colour, Report, render_human};
 use crate::build::{job_of, order_findings, text};
 
 const PROJECT: &str =
-    "[aircraft]\nname = \"Dunlin\"\n[[zone]]\nid = \"bay\"\nname = \"Bay\"\nhands = [\"left\", \"right\"]\n";
+    "[aircraft]\nname = \"Dunlin\"\n[[space]]\nid = \"bay\"\nname = \"Bay\"\nhands = [\"left\", \"right\"]\n";
 
 fn traveler(id: &str, head: &str, steps: &[&str]) -> String {
     text::traveler(id, head) + &text::written_steps("title = \"t\"\n", steps)
@@ -51,14 +51,15 @@ fn a_chain_of_a_hundred_thousand_steps_does_not_exhaust_the_stack() {
 
 #[test]
 fn the_left_closing_does_not_shut_the_right_hand_out() {
-    let steps = ["id = \"fit\"\ndo = \"fit\"\nzones = [\"bay\"]", "id = \"close\"\ndo = \"close\"\ncloses = [\"bay\"]"];
+    let steps =
+        ["id = \"fit\"\ndo = \"fit\"\nspaces = [\"bay\"]", "id = \"close\"\ndo = \"close\"\ncloses = [\"bay\"]"];
     let (handed, ..) = job_of(PROJECT, &[traveler("A", "hands = [\"left\", \"right\"]", &steps)]);
     assert!(order_findings(&handed).is_empty());
     let one_space = PROJECT.replace("hands = [\"left\", \"right\"]\n", "");
     let (shared, ..) = job_of(&one_space, &[traveler("A", "hands = [\"left\", \"right\"]", &steps)]);
     let findings = order_findings(&shared);
     assert_eq!(findings.len(), 1, "{findings:#?}");
-    assert!(findings[0].help.as_ref().unwrap().contains("give zone `bay` `hands`"));
+    assert!(findings[0].help.as_ref().unwrap().contains("give space `bay` `hands`"));
 }
 
 const JOINTS: &str = "[[part]]\nid = \"P\"\nname = \"p\"\n\
@@ -69,12 +70,12 @@ const JOINTS: &str = "[[part]]\nid = \"P\"\nname = \"p\"\n\
 #[test]
 fn parked_work_knows_when_it_begins_and_ends() {
     let steps = [
-        "id = \"drill\"\ndo = \"drill\"\njoints = [\"J3\"]\nzones = [\"bay\"]",
-        "id = \"fit\"\ndo = \"fit\"\njoints = [\"J1\"]\nzones = [\"bay\"]",
-        "id = \"rivet\"\ndo = \"rivet\"\njoints = [\"J2\"]\nzones = [\"bay\"]",
-        "id = \"bolt\"\ndo = \"bolt\"\njoints = [\"J1\"]\nzones = [\"bay\"]",
-        "id = \"torque\"\ndo = \"torque\"\njoints = [\"J1\"]\nzones = [\"bay\"]",
-        "id = \"last\"\ndo = \"rivet\"\nzones = [\"bay\"]",
+        "id = \"drill\"\ndo = \"drill\"\njoints = [\"J3\"]\nspaces = [\"bay\"]",
+        "id = \"fit\"\ndo = \"fit\"\njoints = [\"J1\"]\nspaces = [\"bay\"]",
+        "id = \"rivet\"\ndo = \"rivet\"\njoints = [\"J2\"]\nspaces = [\"bay\"]",
+        "id = \"bolt\"\ndo = \"bolt\"\njoints = [\"J1\"]\nspaces = [\"bay\"]",
+        "id = \"torque\"\ndo = \"torque\"\njoints = [\"J1\"]\nspaces = [\"bay\"]",
+        "id = \"last\"\ndo = \"rivet\"\nspaces = [\"bay\"]",
     ];
     let text =
         traveler("A", "", &[]) + JOINTS + &steps.map(|step| format!("[[step]]\ntitle = \"t\"\n{step}\n")).concat();
@@ -97,13 +98,13 @@ fn parked_work_knows_when_it_begins_and_ends() {
 #[test]
 fn a_closing_names_everything_that_is_left() {
     let steps = [
-        "id = \"fit\"\ndo = \"fit\"\njoints = [\"J1\"]\nzones = [\"bay\"]",
+        "id = \"fit\"\ndo = \"fit\"\njoints = [\"J1\"]\nspaces = [\"bay\"]",
         "id = \"close\"\ndo = \"close\"\ncloses = [\"bay\"]",
         "id = \"bolt\"\ndo = \"bolt\"\njoints = [\"J1\"]",
     ];
     let a = traveler("A", "", &[]) + JOINTS + &steps.map(|step| format!("[[step]]\ntitle = \"t\"\n{step}\n")).concat();
-    let photo = traveler("PHOTO", "", &["id = \"take\"\ndo = \"photograph\"\nzones = [\"bay\"]"]);
-    let bracket = traveler("BRACKET", "", &["id = \"set\"\ndo = \"rivet\"\nzones = [\"bay\"]"]);
+    let photo = traveler("PHOTO", "", &["id = \"take\"\ndo = \"photograph\"\nspaces = [\"bay\"]"]);
+    let bracket = traveler("BRACKET", "", &["id = \"set\"\ndo = \"rivet\"\nspaces = [\"bay\"]"]);
     let (job, ..) = job_of(PROJECT, &[a, photo, bracket]);
     let findings = order_findings(&job);
     assert_eq!(findings.len(), 1, "one finding a closing: {findings:#?}");

@@ -11,7 +11,7 @@ use crate::build::{job_of, stand};
 const PROJECT: &str = r#"
 [aircraft]
 name = "Dunlin"
-[[zone]]
+[[space]]
 id = "bay"
 name = "Bay"
 hold = "technical counselor"
@@ -162,10 +162,10 @@ pub fn bay() -> Vec<String> {
     let temporary = "temporary = { fastener = \"AN3-6A\", why = \"fit-up\" }";
     let open = "leave-open = { count = 2, until = \"A/fill\", why = \"bracket\" }";
     let steps = [
-        "id = \"fit\"\ntitle = \"Fit\"\ndo = \"fit\"\njoints = [\"J1\"]\nzones = [\"bay\"]\nphoto = \"bay\"",
-        "id = \"rivet\"\ntitle = \"Rivet\"\ndo = \"rivet\"\njoints = [\"J2\"]\nzones = [\"bay\"]",
-        "id = \"final\"\ntitle = \"Final\"\ndo = \"rivet\"\njoints = [\"J1\"]\nzones = [\"bay\"]",
-        "id = \"fill\"\ntitle = \"Fill\"\ndo = \"rivet\"\nzones = [\"bay\"]",
+        "id = \"fit\"\ntitle = \"Fit\"\ndo = \"fit\"\njoints = [\"J1\"]\nspaces = [\"bay\"]\nphoto = \"bay\"",
+        "id = \"rivet\"\ntitle = \"Rivet\"\ndo = \"rivet\"\njoints = [\"J2\"]\nspaces = [\"bay\"]",
+        "id = \"final\"\ntitle = \"Final\"\ndo = \"rivet\"\njoints = [\"J1\"]\nspaces = [\"bay\"]",
+        "id = \"fill\"\ntitle = \"Fill\"\ndo = \"rivet\"\nspaces = [\"bay\"]",
         "id = \"close\"\ntitle = \"Close\"\ndo = \"close\"\ncloses = [\"bay\"]\nhold = \"technical counselor\"",
     ];
     vec![traveler("A", "", &(skin_and_rib() + &joint("J1", 4, temporary) + &joint("J2", 10, open)), &steps)]

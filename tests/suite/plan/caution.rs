@@ -157,10 +157,10 @@ const TRIGGERS: &[(&str, &str, &str, &str)] = &[
         "title = \"Set the jacket on\"\ndo = \"level\"",
     ),
     (
-        "close a zone; hidden work late in the day",
+        "close a space; hidden work late in the day",
         "close-space",
         "title = \"Close\"\ndo = \"close\"\ncloses = [\"bay\"]",
-        "title = \"Look\"\ndo = \"inspect\"\nzones = [\"bay\"]",
+        "title = \"Look\"\ndo = \"inspect\"\nspaces = [\"bay\"]",
     ),
     ("set three and look", "first-three", "title = \"Drive\"\ndo = \"rivet\"", "title = \"Bolt\"\ndo = \"bolt\""),
     (

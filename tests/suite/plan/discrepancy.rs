@@ -12,14 +12,14 @@ use crate::build::shop::Shop;
 use crate::build::text::{joint, part, step, traveler};
 use crate::plan::visit::{FORBIDDEN, joined, pages};
 
-const PROJECT: &str = "[aircraft]\nname = \"Dunlin\"\n[[zone]]\nid = \"bay\"\nname = \"Bay\"\n";
+const PROJECT: &str = "[aircraft]\nname = \"Dunlin\"\n[[space]]\nid = \"bay\"\nname = \"Bay\"\n";
 
 /// A traveler with one joint; `keys` are its fastener, edge and so on.
 fn job(keys: &str) -> Job {
     let text = traveler("A", "hands = [\"left\", \"right\"]")
         + &part("P1", "p", "0.063")
         + &joint("J1", &["P1", "P1"], keys)
-        + &step("drill", "drill", "joints = [\"J1\"]\nzones = [\"bay\"]")
+        + &step("drill", "drill", "joints = [\"J1\"]\nspaces = [\"bay\"]")
         + &step("close", "close", "closes = [\"bay\"]");
     let (job, _, report) = job_of(PROJECT, &[text]);
     assert!(!report.stops(), "{:?}", report.findings);

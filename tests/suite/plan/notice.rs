@@ -75,7 +75,7 @@ fn the_closed_space_is_named_with_the_signatures_that_fall_when_it_is_opened() {
     let found = notice(&after, &state, changes(&after, &state, &ledger.archived), &facts());
     assert_eq!(found.reopenings.len(), 1);
     let reopening = &found.reopenings[0];
-    assert_eq!(reopening.access.zone, "bay");
+    assert_eq!(reopening.access.id, "bay");
     assert_eq!(reopening.wanted_by.len(), 3);
     let falls: Vec<&str> = reopening.falls.iter().map(|(_, step)| step.as_str()).collect();
     assert_eq!(falls, ["T1/look", "T1/close"], "the closing, and the last look into it");

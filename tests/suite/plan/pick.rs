@@ -11,7 +11,7 @@ const PROJECT: &str = r#"
 name = "Dunlin"
 [project]
 spare = 10
-[[zone]]
+[[space]]
 id = "bay"
 name = "Bay, left"
 [callouts]
@@ -71,7 +71,7 @@ id = "drill"
 title = "Drill"
 do = "drill"
 joints = ["J1"]
-zones = ["bay"]
+spaces = ["bay"]
 [[step]]
 id = "rivet"
 title = "Rivet"
@@ -131,10 +131,10 @@ fn parts_are_counted_where_they_are_first_touched() {
 }
 
 #[test]
-fn a_choice_narrows_by_traveler_zone_hand_and_what_is_ready() {
+fn a_choice_narrows_by_traveler_space_hand_and_what_is_ready() {
     assert_eq!(list(&Choice { travelers: vec![1], ..Choice::default() }).steps, 1);
-    let zone = list(&Choice { zones: vec![0], ..Choice::default() });
-    assert_eq!((zone.steps, zone.title.as_str()), (2, "Bay, left"));
+    let space = list(&Choice { spaces: vec![0], ..Choice::default() });
+    assert_eq!((space.steps, space.title.as_str()), (2, "Bay, left"));
     let next = list(&Choice { next: Some(1), ..Choice::default() });
     assert_eq!((next.steps, next.title.as_str()), (1, "the next ready step"));
     assert_eq!(next.hardware.iter().map(|line| line.call.as_str()).collect::<Vec<_>>(), ["AN3-6A", "AN315-3R"]);

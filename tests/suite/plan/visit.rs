@@ -21,14 +21,14 @@ name = "Dunlin"
 [[signer]]
 initials = "TC1"
 role = "technical counselor"
-[[zone]]
+[[space]]
 id = "attic"
 name = "Attic"
-[[zone]]
+[[space]]
 id = "bay"
 name = "Bay"
 hold = "technical counselor"
-[[zone]]
+[[space]]
 id = "cellar"
 name = "Cellar"
 hands = ["left", "right"]
@@ -81,7 +81,7 @@ id = "fit"
 title = "Fit"
 do = "fit"
 joints = ["J2"]
-zones = ["bay"]
+spaces = ["bay"]
 records = [
   { id = "gap", label = "Gap", unit = "in", max = 0.03, tool = "feeler gauges" },
   { id = "twist", label = "Twist", unit = "deg", min = -0.1, max = 0.1 },
@@ -94,7 +94,7 @@ id = "rivet"
 title = "Rivet"
 do = "rivet"
 joints = ["J1"]
-zones = ["bay"]
+spaces = ["bay"]
 photo = "rib before covering"
 
 [[step]]
@@ -102,14 +102,14 @@ id = "bolt"
 title = "Bolt"
 do = "bolt"
 joints = ["J2"]
-zones = ["bay"]
+spaces = ["bay"]
 records = [{ id = "torque", label = "Torque", unit = "in-lb", min = 20, max = 25 }]
 
 [[step]]
 id = "fill"
 title = "Fill"
 do = "rivet"
-zones = ["bay"]
+spaces = ["bay"]
 
 [[step]]
 id = "close"
@@ -118,9 +118,9 @@ do = "close"
 closes = ["bay"]
 "#;
 
-/// A second traveler with a zone of its own, of two hands, that closes after one step.
+/// A second traveler with a space of its own, of two hands, that closes after one step.
 const CELLAR: &str = "[traveler]\nid = \"B\"\ntitle = \"Cellar\"\nrevision = \"A\"\nhands = [\"left\", \"right\"]\n\
-    [[part]]\nid = \"P\"\nname = \"p\"\n[[step]]\nid = \"x\"\ntitle = \"x\"\ndo = \"fit\"\nzones = [\"cellar\"]\n\
+    [[part]]\nid = \"P\"\nname = \"p\"\n[[step]]\nid = \"x\"\ntitle = \"x\"\ndo = \"fit\"\nspaces = [\"cellar\"]\n\
     [[step]]\nid = \"close\"\ntitle = \"Close\"\ndo = \"close\"\ncloses = [\"cellar\"]\n";
 
 fn done(step: &str, values: &str) -> String {
@@ -160,7 +160,7 @@ fn names(packet: &VisitPacket) -> Vec<&str> {
 fn the_spaces_are_those_that_close_next_and_others_are_asked_for() {
     let (next, ..) = packet_of(&[BAY, CELLAR], "", &VisitChoice::default());
     assert_eq!(names(&next), ["Cellar (left)"]);
-    let (right, ..) = packet_of(&[BAY, CELLAR], "", &VisitChoice { zones: Vec::new(), hand: Some(Hand::Right) });
+    let (right, ..) = packet_of(&[BAY, CELLAR], "", &VisitChoice { spaces: Vec::new(), hand: Some(Hand::Right) });
     assert_eq!(names(&right), ["Cellar (right)"]);
     // Both hands wait for nothing but the closing: one visit serves both.
     let (both, ..) = packet_of(&[BAY, CELLAR], &done("B/x", ""), &VisitChoice::default());
@@ -168,10 +168,10 @@ fn the_spaces_are_those_that_close_next_and_others_are_asked_for() {
     let closed = done("B/x", "") + &done("B/close", "");
     let (bay, ..) = packet_of(&[BAY, CELLAR], &closed, &VisitChoice::default());
     assert_eq!(names(&bay), ["Bay"]);
-    let (again, ..) = packet_of(&[BAY, CELLAR], &closed, &VisitChoice { zones: vec![2], hand: Some(Hand::Left) });
+    let (again, ..) = packet_of(&[BAY, CELLAR], &closed, &VisitChoice { spaces: vec![2], hand: Some(Hand::Left) });
     assert_eq!((names(&again), again.spaces[0].closed.as_deref()), (vec!["Cellar (left)"], Some("2026-03-01")));
     // No step works in the attic.
-    let (nothing, ..) = packet_of(&[BAY], "", &VisitChoice { zones: vec![0], hand: None });
+    let (nothing, ..) = packet_of(&[BAY], "", &VisitChoice { spaces: vec![0], hand: None });
     assert!(nothing.spaces.is_empty());
 }
 
@@ -295,7 +295,7 @@ fn the_findings_page_asks_and_says_whose_the_responsibility_is() {
     assert!(last.contains(&packet.code) && last.contains("[[visit.finding]]"), "{last}");
 }
 
-/// One zone with more of everything than any page has room for, in long words.
+/// One space with more of everything than any page has room for, in long words.
 fn crowded() -> (String, String, String) {
     let (mut text, mut progress) = (BAY.split("[[joint]]").next().unwrap().to_owned(), String::new());
     let long = "a long name that goes on and on ".repeat(9);
@@ -309,7 +309,7 @@ fn crowded() -> (String, String, String) {
     for n in 0..150 {
         let _ = write!(
             text,
-            "[[step]]\nid = \"s{n}\"\ntitle = \"{long}\"\ndo = \"rivet\"\njoints = [\"J{n}\"]\nzones = [\"bay\"]\nphoto = \"{long}\"\n\
+            "[[step]]\nid = \"s{n}\"\ntitle = \"{long}\"\ndo = \"rivet\"\njoints = [\"J{n}\"]\nspaces = [\"bay\"]\nphoto = \"{long}\"\n\
              records = [{{ id = \"r\", label = \"{long}\", unit = \"in\", max = 0.03, tool = \"{long} {n}\" }}]\n"
         );
         if n < 75 {
@@ -317,7 +317,7 @@ fn crowded() -> (String, String, String) {
             let _ = write!(progress, "[[discrepancy]]\nid = \"{n}\"\nstep = \"A/s{n}\"\nwhat = \"{long}\"\n");
         }
     }
-    text.push_str("[[step]]\nid = \"fill\"\ntitle = \"Fill\"\ndo = \"rivet\"\nzones = [\"bay\"]\n[[step]]\nid = \"close\"\ntitle = \"Close\"\ndo = \"close\"\ncloses = [\"bay\"]\n");
+    text.push_str("[[step]]\nid = \"fill\"\ntitle = \"Fill\"\ndo = \"rivet\"\nspaces = [\"bay\"]\n[[step]]\nid = \"close\"\ntitle = \"Close\"\ndo = \"close\"\ncloses = [\"bay\"]\n");
     (PROJECT.replace("[[signer]]", "[project]\npaper = \"a4\"\n[[signer]]"), text, progress)
 }
 
@@ -349,10 +349,10 @@ fn cut(text: &str) -> u32 {
 }
 
 #[test]
-fn a_large_generated_build_fits_with_every_zone_asked_for() {
+fn a_large_generated_build_fits_with_every_space_asked_for() {
     let (project, specs) = build(80);
     let (job, ..) = job_of(&project, &specs);
-    let choice = VisitChoice { zones: (0..job.project.zones.len()).collect(), hand: None };
+    let choice = VisitChoice { spaces: (0..job.project.spaces.len()).collect(), hand: None };
     let packet = visit(&job, &Order::of(&job), &State::default(), None, &choice);
     assert_eq!((packet.spaces.len(), packet.left_out.len()), (6, 14));
     let all = pages(&packet.document(&job, now(), None));
@@ -365,20 +365,20 @@ fn a_large_generated_build_fits_with_every_zone_asked_for() {
 
 #[test]
 fn the_archive_tells_what_is_outside_what_was_opened_and_what_came_since_a_visit() {
-    use shophead::archive::{DiscrepancyOpened, Stops, Visited, Weight};
+    use shophead::archive::{Class, DiscrepancyOpened, Stops, Visited};
     let job = job_of_texts(
         crate::build::signed::PROJECT,
-        &[&edited("do = \"measure\"", "do = \"measure\"\nzones = [\"bay\"]")],
+        &[&edited("do = \"measure\"", "do = \"measure\"\nspaces = [\"bay\"]")],
     );
     let mut ledger = Ledger::default();
     ledger.issue(&job, &[]);
     ledger.sign("T1", "open", "2026-03-02", None);
-    let zones = vec!["bay".to_owned()];
+    let spaces = vec!["bay".to_owned()];
     ledger.add(Visited {
         by: "TC1".into(),
         role: "technical counselor".into(),
         on: day("2026-03-03"),
-        zones,
+        zones: spaces,
         reference: None,
         note: None,
     });
@@ -396,7 +396,7 @@ fn the_archive_tells_what_is_outside_what_was_opened_and_what_came_since_a_visit
         should: None,
         is: None,
         stops: Stops::Nothing,
-        weight: Weight::Minor,
+        class: Class::Minor,
         photos: Vec::new(),
         by: "B1".into(),
         found: day("2026-03-05"),

@@ -18,7 +18,7 @@ use crate::build::text::{self, DUNLIN, traveler};
 pub fn build(travelers: usize) -> (String, Vec<String>) {
     let mut project = DUNLIN.to_owned();
     for bay in 0..travelers.div_ceil(4) {
-        let _ = write!(project, "[[zone]]\nid = \"bay-{bay}\"\nname = \"Bay {bay}\"\n");
+        let _ = write!(project, "[[space]]\nid = \"bay-{bay}\"\nname = \"Bay {bay}\"\n");
     }
     (project, (0..travelers).map(spec).collect())
 }
@@ -38,7 +38,7 @@ fn spec(index: usize) -> String {
         for kind in ["fit", "drill", "deburr", "prime", "rivet"] {
             let _ = write!(
                 text,
-                "[[step]]\nid = \"{kind}-{joint}\"\ntitle = \"t\"\ndo = \"{kind}\"\njoints = [\"J{joint}\"]\nzones = [\"bay-{bay}\"]\nminutes = 20\n"
+                "[[step]]\nid = \"{kind}-{joint}\"\ntitle = \"t\"\ndo = \"{kind}\"\njoints = [\"J{joint}\"]\nspaces = [\"bay-{bay}\"]\nminutes = 20\n"
             );
             if kind == "prime" {
                 text.push_str("cure = \"24 h\"\n");

@@ -14,7 +14,7 @@ use crate::build::random::{Build, builds, facing};
 use crate::build::{job_of, order_findings};
 
 /// Adds what the rules ask for until they have nothing more to ask: closings need what they close over, and what is
-/// shut out no longer needs the zone.
+/// shut out no longer needs the space.
 fn mend(build: &mut Build) {
     for _ in 0..12 {
         let (job, ..) = job_of(&build.project(), &build.specs());
@@ -27,12 +27,12 @@ fn mend(build: &mut Build) {
                 match standing {
                     Standing::ShutOut => {
                         changed = true;
-                        step.zones.retain(|zone| *zone != closing.space.zone);
-                        step.closes.retain(|zone| *zone != closing.space.zone);
+                        step.spaces.retain(|space| *space != closing.space.of);
+                        step.closes.retain(|space| *space != closing.space.of);
                     }
-                    Standing::Unordered if step.closes.contains(&closing.space.zone) => {
+                    Standing::Unordered if step.closes.contains(&closing.space.of) => {
                         changed = true;
-                        step.closes.retain(|zone| *zone != closing.space.zone);
+                        step.closes.retain(|space| *space != closing.space.of);
                     }
                     Standing::Unordered => {
                         changed = true;
@@ -40,7 +40,7 @@ fn mend(build: &mut Build) {
                         let closing_step = &mut build.travelers[by.traveler].steps[by.step];
                         if closing_step.needs.contains(&need) {
                             // Hand by hand it cannot be said: left and right share the space.
-                            build.handed[closing.space.zone] = true;
+                            build.handed[closing.space.of] = true;
                         } else {
                             closing_step.needs.push(need);
                         }
@@ -113,7 +113,7 @@ impl Bench<'_> {
         }
         let step = self.build.step(item);
         let opened = self.build.spaces(&step.opens, item);
-        let mut needed = self.build.spaces(&step.zones, item);
+        let mut needed = self.build.spaces(&step.spaces, item);
         needed.extend(self.build.spaces(&step.closes, item));
         match needed.into_iter().find(|space| self.shut.contains(space) && !opened.contains(space)) {
             Some(space) => Err(format!("{item:?} is ready though {space:?} is closed")),
@@ -128,7 +128,7 @@ impl Bench<'_> {
             self.items.iter().enumerate().filter(|(_, other)| **other != item && !self.done.contains_key(other))
         {
             let step = self.build.step(*other);
-            let caught = self.build.spaces(&step.zones, *other).into_iter().find(|space| closed.contains(space));
+            let caught = self.build.spaces(&step.spaces, *other).into_iter().find(|space| closed.contains(space));
             let Some(space) = caught else { continue };
             let opens = |at: usize| {
                 let opener = self.items[at];

@@ -41,22 +41,22 @@ fn findings_belong_to_their_own_visit_and_number_their_own_discrepancies() {
         on = 2026-05-16
         [[visit]]
         by = "TC1"
-        zones = ["stabilizer-box"]
+        spaces = ["stabilizer-box"]
         note = "first"
         [[visit.finding]]
         what = "sharp edge"
-        zone = "stabilizer-box"
+        space = "stabilizer-box"
         [[visit.finding]]
         what = "lamp left in"
-        zone = "stabilizer-box"
+        space = "stabilizer-box"
         before-close = false
         [[visit]]
         by = "TC1"
-        zones = ["tank-interior"]
+        spaces = ["tank-interior"]
         note = "second"
         [[visit.finding]]
         what = "sealant thin at rib 2"
-        zone = "tank-interior"
+        space = "tank-interior"
     "#;
     shop.write("evening.toml", evening);
     must(

@@ -146,7 +146,7 @@ const FILES: &[(&str, &[&str])] = &[
             "2026-05-16",
             "--builder-in-picture",
             "false",
-            "--zone",
+            "--space",
             "stabilizer-box",
             "--caption",
             "inside from the left tip, before closing",

@@ -11,7 +11,7 @@ name = "Dunlin two-seat"
 [[signer]]
 initials = "B1"
 role = "builder"
-[[zone]]
+[[space]]
 id = "bay"
 name = "Left bay"
 "#;
@@ -54,21 +54,21 @@ id = "fit"
 title = "Fit the plate"
 do = "fit"
 joints = ["J1"]
-zones = ["bay"]
+spaces = ["bay"]
 
 [[step]]
 id = "bolt"
 title = "Bolt the plate"
 do = "bolt"
 joints = ["J1"]
-zones = ["bay"]
+spaces = ["bay"]
 
 [[step]]
 id = "look-inside"
 title = "Photograph the bay"
 do = "photograph"
 photo = "inside, before covering"
-zones = ["bay"]
+spaces = ["bay"]
 
 [[step]]
 id = "close"
@@ -93,7 +93,7 @@ id = "bracket"
 title = "Fit the wire bracket"
 do = "fit"
 parts = ["P1"]
-zones = ["bay"]
+spaces = ["bay"]
 "#;
 
 fn run(shop: &Shop, arguments: &[&str]) -> crate::build::shop::Ran {
@@ -201,7 +201,7 @@ fn a_space_is_not_closed_over_an_open_discrepancy_a_missing_photo_or_an_undone_s
         "the technical counselor has not released the hold",
         "step TAIL-20/rivet-rear is not signed: Rivet the rear spar in",
         "step TAIL-20/inspect-box is not signed",
-        "discrepancy D-001: driven head of one rivet of rib 4",
+        "discrepancy D-001: shop head of one rivet of rib 4",
         "nothing was recorded",
     ] {
         assert!(ran.err.contains(left), "{left} is not in\n{}", ran.err);

@@ -148,7 +148,7 @@ fn classes() -> Vec<Class> {
         ),
         class(
             "needs a space that was open",
-            edited("id = \"level\"\n", "id = \"level\"\nzones = [\"bay\"]\n"),
+            edited("id = \"level\"\n", "id = \"level\"\nspaces = [\"bay\"]\n"),
             &["level"],
             Stands,
         ),
@@ -235,10 +235,10 @@ fn a_comma_changes_nothing_but_the_words() {
 }
 
 const NEW_STEP: &str =
-    "[[step]]\nid = \"stiffen\"\ntitle = \"Fit the stiffener\"\ndo = \"fit\"\nparts = [\"P2\"]\nzones = [\"bay\"]\n\n";
+    "[[step]]\nid = \"stiffen\"\ntitle = \"Fit the stiffener\"\ndo = \"fit\"\nparts = [\"P2\"]\nspaces = [\"bay\"]\n\n";
 
 #[test]
-fn a_step_inserted_before_done_steps_is_a_retrofit_with_the_access_of_its_zone() {
+fn a_step_inserted_before_done_steps_is_a_retrofit_with_the_access_of_its_space() {
     let after = SPEC.replacen("[[step]]\nid = \"deburr\"", &format!("{NEW_STEP}[[step]]\nid = \"deburr\""), 1);
     let sheet = change(Done::Inside, &after).unwrap();
     let new = step(&sheet, "stiffen");
@@ -246,7 +246,7 @@ fn a_step_inserted_before_done_steps_is_a_retrofit_with_the_access_of_its_zone()
     assert_eq!(new.access[0].closed_by.as_deref(), Some("T1/close"));
     assert_eq!(new.access[0].closed_on.as_deref(), Some("2026-03-10"));
     assert_eq!(step(&change(Done::Nothing, &after).unwrap(), "stiffen").verdict, Verdict::Print);
-    let last = format!("{SPEC}\n{}", NEW_STEP.replace("zones = [\"bay\"]\n", ""));
+    let last = format!("{SPEC}\n{}", NEW_STEP.replace("spaces = [\"bay\"]\n", ""));
     assert_eq!(
         step(&change(Done::Inside, &last).unwrap(), "stiffen").verdict,
         Verdict::Print,

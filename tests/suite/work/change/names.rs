@@ -90,14 +90,14 @@ fn with_ids(ids: &[String], edit: Option<usize>) -> Job {
     let id = |at: usize| quoted(&ids[at]);
     let (p1, p2, j1, j2, bay) = (id(0), id(1), id(2), id(3), id(4));
     let (gap, open, rivet, close) = (id(5), id(6), id(7), id(8));
-    let project = format!("[aircraft]\nname = \"Dunlin two-seat\"\n[[zone]]\nid = {bay}\nname = \"Bay\"\n");
+    let project = format!("[aircraft]\nname = \"Dunlin two-seat\"\n[[space]]\nid = {bay}\nname = \"Bay\"\n");
     let spec = format!(
         "[traveler]\nid = \"T1\"\ntitle = \"Rib\"\nrevision = \"A\"\n\
         [[part]]\nid = {p1}\nname = \"Skin\"\nmaterial = \"2024-T3\"\nthickness = \"0.032\"\n\
         [[part]]\nid = {p2}\nname = \"Rib\"\nthickness = \"0.040\"\n\
         [[joint]]\nid = {j1}\nstack = [{p1}, {p2}]\nfastener = \"MS20470AD4-4\"\ncount = 8\nholes = {{ final = \"#30\" }}\nedge = \"0.35\"\n\
         [[joint]]\nid = {j2}\nstack = [{p1}, {p2}]\nfastener = \"MS20470AD4-5\"\ncount = 6\n\
-        [[step]]\nid = {open}\ntitle = \"Open\"\ndo = \"drill\"\njoints = [{j1}, {j2}]\nparts = [{p1}]\nzones = [{bay}]\n\
+        [[step]]\nid = {open}\ntitle = \"Open\"\ndo = \"drill\"\njoints = [{j1}, {j2}]\nparts = [{p1}]\nspaces = [{bay}]\n\
         [[step]]\nid = {rivet}\ntitle = \"Rivet\"\ndo = \"rivet\"\njoints = [{j1}]\n\
         records = [{{ id = {gap}, label = \"Gap at the bar\", unit = \"in\", max = 0.03 }}]\n\
         [[step]]\nid = {close}\ntitle = \"Close\"\ndo = \"close\"\ncloses = [{bay}]\n"

@@ -11,10 +11,10 @@ name = "Dunlin two-seat"
 serial = "D-014"
 [callouts]
 "R-A" = "MS20470AD4-4"
-[[zone]]
+[[space]]
 id = "bay"
 name = "Bay behind the rib"
-[[zone]]
+[[space]]
 id = "nose"
 name = "Nose"
 [[drawing]]
@@ -114,7 +114,7 @@ title = "Open the holes"
 do = "drill"
 joints = ["J1", "J2", "J3", "J4"]
 text = "Open the holes."
-zones = ["bay"]
+spaces = ["bay"]
 
 [[step]]
 id = "deburr"
@@ -147,7 +147,7 @@ id = "rivet"
 title = "Rivet"
 do = "rivet"
 joints = ["J1", "J2"]
-zones = ["bay"]
+spaces = ["bay"]
 
 [[step]]
 id = "pull"
@@ -187,7 +187,7 @@ id = "look"
 title = "Look"
 do = "inspect"
 joints = ["J1", "J2", "J3", "J4"]
-zones = ["bay"]
+spaces = ["bay"]
 hold = "technical counselor"
 photo = "the whole bay"
 
