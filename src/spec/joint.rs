@@ -44,7 +44,7 @@ section! {
         /// What is done to the layers around the hole, one word for all or one per layer. Default: `plain`.
         prepare "prepare": any Words<Preparation> => work,
         /// How much rests on the joint.
-        structure "structure": may Word<Structure> => apart,
+        structure "structure": may Word<Structure> => work,
         /// From where the fastener can be reached.
         access "access": may Word<Access> => apart,
         /// What the fastener is set wet with.
@@ -52,9 +52,9 @@ section! {
         /// Holes that stay open on purpose.
         leave_open "leave-open": may Table<LeaveOpenSpec> => work,
         /// Width of the stringer leg that the rivet goes through.
-        stringer_leg "stringer-leg": may Distance => apart,
+        stringer_leg "stringer-leg": may Distance => work,
         /// Outside diameter of the tube that the rivet goes through.
-        tube "tube": may Distance => apart,
+        tube "tube": may Distance => work,
         /// Limits that the plans set instead of the tables, printed on the sheet.
         limits "limits": may Table<Limits> => work,
         /// Nut.
@@ -66,15 +66,15 @@ section! {
         /// Torque of the drawing. Absent: from the table by thread and nut.
         torque "torque": may Torque => work,
         /// Whether the joint turns in use.
-        rotates "rotates": may Flag => apart,
+        rotates "rotates": may Flag => work,
         /// Hottest temperature in use.
-        temperature "temperature": may Temperature => apart,
+        temperature "temperature": may Temperature => work,
         /// Whether the threads are lubricated.
         lubricated "lubricated": may Flag => work,
         /// Fit-up hardware before the final one.
         temporary "temporary": may Table<TemporarySpec> => work,
         /// Whether the joint is opened again and again, as an inspection cover is.
-        often_removed "often-removed": may Flag => apart,
+        often_removed "often-removed": may Flag => work,
         /// Run-down torque of a self-locking nut that is used again, as measured.
         run_down "run-down": may Torque => work,
         /// The rivet of the drawing, where the call is a replacement for it.

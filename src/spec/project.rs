@@ -81,7 +81,7 @@ section! {
         /// Who must have looked before it closes. Absent: nobody.
         hold "hold": may Word<Role> => work,
         /// Each hand has a space of its own, which only that hand's steps use. Absent: one space for all.
-        hands "hands": any Words<Hand> => work,
+        hands "hands": any Words<Hand> => apart,
     }
 
     /// Kit-supplied hardware that no standard covers. Its source is printed wherever it is used.
@@ -103,7 +103,7 @@ section! {
         /// Thread of a bolt, screw, nut or nutplate, as `10-32`.
         thread "thread": may Text => work,
         /// Where these numbers come from, as `kit drawing H-2`.
-        source "source": need Filled => wording,
+        source "source": need Filled => work,
     }
 
     /// One sheet of the drawing register.

@@ -70,7 +70,7 @@ section! {
         /// Largest value that passes.
         max "max": may Decimal => work,
         /// Instrument.
-        tool "tool": may Text => wording,
+        tool "tool": may Text => work,
     }
 }
 

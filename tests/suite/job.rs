@@ -104,11 +104,11 @@ fn every_reference_that_leads_nowhere_is_reported_with_the_nearest_name() {
         "there is no joint `J7`",
         "there is no part `P3`",
         "there is no part `P9`",
+        "there is no space `bey`",
         "there is no step `nowhere`",
         "there is no step `x`",
         "there is no traveler `T7`",
         "there is no traveler `T9`",
-        "there is no space `bey`",
     ];
     assert_eq!(seen, expected);
     assert!(findings.iter().all(|f| f.rule == "reference-dangling" && f.place.traveler.as_deref() == Some("T1")));

@@ -58,6 +58,18 @@ fn an_unknown_key_names_the_nearest_known_one() {
 }
 
 #[test]
+fn a_key_of_earlier_versions_is_refused_with_its_new_name() {
+    let (_, findings, _) = read(&format!("{HEAD}\n[[step]]\nid = \"s\"\ntitle = \"t\"\ndo = \"fit\"\nzones = [\"bay\"]\n"));
+    let helps: Vec<&str> = findings.iter().filter_map(|f| f.help.as_deref()).collect();
+    assert_eq!(helps, ["`zones` is now called `spaces`"]);
+    let (mut files, mut report) = (Files::default(), Report::default());
+    let id = files.add("build.toml", "[aircraft]\nname = \"Dunlin\"\n[[zone]]\nid = \"bay\"\nname = \"Bay\"\n");
+    let project = read_project(id, &files, &mut report);
+    assert_eq!(project.spaces.len(), 0);
+    assert_eq!(report.findings[0].help.as_deref(), Some("`zone` is now called `space`"));
+}
+
+#[test]
 fn a_wrong_word_lists_the_words() {
     let (_, findings, _) = read(&format!("{HEAD}\n[[step]]\nid = \"s\"\ntitle = \"t\"\ndo = \"rivets\"\n"));
     let help = findings[0].help.as_deref().unwrap();

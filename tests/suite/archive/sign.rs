@@ -1,7 +1,8 @@
 //! Signatures: what the paper would not have allowed is refused, readings outside open a discrepancy, corrections add.
 
 use shophead::archive::{
-    Capacity, Corrected, Entry, EntryNumber, Lost, Reading, Signed, Standing, Struck, Voided, correct, sign, strike,
+    Capacity, Corrected, Entry, EntryNumber, Lost, Reading, Signed, Standing, Struck, Typed, Voided, correct, sign,
+    strike,
 };
 use shophead::calendar::Moment;
 use shophead::words::{ItemName, PacketName, Role};
@@ -209,4 +210,14 @@ fn a_struck_signature_no_longer_counts_and_the_step_can_be_signed_again() {
     assert!(strike(&ledger.state(), struck).unwrap_err().contains("was struck out before"));
     assert!(correct(&ledger.state(), correction("by", Some("H1"))).is_err());
     assert!(attempt(&ledger, &signing(&ledger, "open")).is_ok());
+}
+
+#[test]
+fn words_of_earlier_versions_are_read_in_what_is_typed_and_mean_the_same() {
+    let today = "by = \"B1\"\n[[discrepancy]]\nwhat = \"x\"\nspace = \"bay\"\nstops = \"space\"\nclass = \"minor\"\n[[visit]]\nspaces = [\"bay\"]\n";
+    let earlier = "by = \"B1\"\n[[discrepancy]]\nwhat = \"x\"\nzone = \"bay\"\nstops = \"zone\"\nweight = \"minor\"\n[[visit]]\nzones = [\"bay\"]\n";
+    let read = |text: &str| format!("{:?}", Typed::parse(text).unwrap());
+    assert_eq!(read(earlier), read(today));
+    let unknown = Typed::parse(&today.replace("\"space\"", "\"bay\"")).unwrap_err();
+    assert!(unknown.contains("`bay` is not known; expected one of step, space, nothing"), "{unknown}");
 }

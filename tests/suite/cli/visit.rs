@@ -22,7 +22,7 @@ fn the_demo_shows_its_history_and_the_same_bytes_twice() {
     let shop = Shop::demo();
     let next = json(&shop, &["visit"]);
     assert_eq!(
-        (&next["spaces"][0]["space"], &next["spaces"][0]["space"]),
+        (&next["spaces"][0]["id"], &next["spaces"][0]["space"]),
         (&"tank-interior".into(), &"Fuel tank, inside (left)".into())
     );
     let closed = json(&shop, &["visit", "--space", "stabilizer-box"]);
