@@ -59,7 +59,8 @@ fn an_unknown_key_names_the_nearest_known_one() {
 
 #[test]
 fn a_key_of_earlier_versions_is_refused_with_its_new_name() {
-    let (_, findings, _) = read(&format!("{HEAD}\n[[step]]\nid = \"s\"\ntitle = \"t\"\ndo = \"fit\"\nzones = [\"bay\"]\n"));
+    let (_, findings, _) =
+        read(&format!("{HEAD}\n[[step]]\nid = \"s\"\ntitle = \"t\"\ndo = \"fit\"\nzones = [\"bay\"]\n"));
     let helps: Vec<&str> = findings.iter().filter_map(|f| f.help.as_deref()).collect();
     assert_eq!(helps, ["`zones` is now called `spaces`"]);
     let (mut files, mut report) = (Files::default(), Report::default());

@@ -11,7 +11,7 @@ use toml::{Table, Value};
 use crate::build::shop::job_of;
 
 /// A project that uses every key; whether it is a good one is no matter here.
-const PROJECT: &str = r##"
+const PROJECT: &str = r#"
 [aircraft]
 name = "Dunlin"
 serial = "D-014"
@@ -70,9 +70,9 @@ because = "worn all day"
 id = "wrench"
 name = "Torque wrench"
 calibrated = 2026-01-01
-"##;
+"#;
 
-const EARLIER: &str = r##"
+const EARLIER: &str = r#"
 [traveler]
 id = "B"
 title = "Before"
@@ -81,7 +81,7 @@ revision = "A"
 id = "s"
 title = "Level"
 do = "level"
-"##;
+"#;
 
 const TRAVELER: &str = r##"
 [traveler]
