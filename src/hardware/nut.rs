@@ -10,6 +10,7 @@ use super::family::{Common, Family};
 use super::kit::KitFastener;
 use super::metal::Metal;
 use super::number::{Call, Parts, Undecoded, clip, split_digits, split_letters};
+use super::screw::{Series, sizes_of, thread_of_size};
 use super::source::{Basis, Graded};
 use super::table::{self, Table};
 use super::thread::{Thread, thread, thread_of_code, thread_of_sixteenths, threads};
@@ -152,7 +153,7 @@ fn decode(parts: &Parts) -> Result<Nut, Undecoded> {
         ));
     }
     let thread = if digits.is_empty() { None } else { Some(thread_of(parts, row.form, digits)?) };
-    let size = thread.map_or_else(String::new, |thread| format!("-{}", row.form.code_of(thread)));
+    let size = thread.map_or_else(String::new, |thread| format!("-{}", row.form.code_of(thread, digits)));
     let dash = if letters.is_empty() || size.is_empty() { size } else { size.trim_start_matches('-').to_owned() };
     let successor = row
         .successor
@@ -174,38 +175,26 @@ fn decode(parts: &Parts) -> Result<Nut, Undecoded> {
 }
 
 impl Form {
-    fn code_of(self, thread: &Thread) -> String {
+    /// The size in the usual form; a machine screw nut keeps the size number that was written.
+    fn code_of(self, thread: &Thread, written: &str) -> String {
         match self {
             Self::Thread => thread.code().to_owned(),
             Self::Sixteenths => thread.short_code().unwrap_or_else(|| thread.code().to_owned()),
-            Self::Screw => screw_code(thread),
+            Self::Screw => written.to_owned(),
         }
     }
 }
 
-fn screw_code(thread: &Thread) -> String {
-    thread
-        .name
-        .split('-')
-        .next()
-        .filter(|size| !size.contains('/'))
-        .map_or_else(|| thread.code().to_owned(), str::to_owned)
+/// AN345 is the fine machine screw nut, AN340 the coarse one.
+fn screw_series(standard: &str) -> Series {
+    if standard == "AN345" { Series::Fine } else { Series::Coarse }
 }
 
 fn thread_of(parts: &Parts, form: Form, digits: &str) -> Result<&'static Thread, Undecoded> {
     let found = match form {
         Form::Thread => thread_of_code(digits),
         Form::Sixteenths => thread_of_sixteenths(digits),
-        Form::Screw => {
-            let fine = parts.standard == "AN345";
-            let named = |per_inch: &str| thread(&format!("{digits}-{per_inch}"));
-            let number = if fine {
-                named("36").or_else(|| named("32"))
-            } else {
-                named("32").filter(|_| digits != "10").or_else(|| named("24")).or_else(|| named("40"))
-            };
-            number.or_else(|| thread_of_code(digits))
-        }
+        Form::Screw => thread_of_size(screw_series(parts.standard), digits),
     };
     found.ok_or_else(|| {
         let help = match form {
@@ -274,11 +263,13 @@ impl Nut {
 /// One call of every nut in every size that its form has.
 fn every_call() -> impl Iterator<Item = String> {
     NUTS.rows.iter().flat_map(|row| {
-        let sized = threads().filter(move |thread| match row.form {
-            Form::Thread => thread.sixteenths().is_some(),
-            Form::Sixteenths => thread.short_code().is_some(),
-            Form::Screw => false,
-        });
-        sized.map(move |thread| format!("{}-{}", row.number, row.form.code_of(thread)))
+        let sizes: Vec<String> = match row.form {
+            Form::Thread => {
+                threads().filter(|thread| thread.sixteenths().is_some()).map(|t| t.code().to_owned()).collect()
+            }
+            Form::Sixteenths => threads().filter_map(Thread::short_code).collect(),
+            Form::Screw => sizes_of(screw_series(&row.number)).map(str::to_owned).collect(),
+        };
+        sizes.into_iter().map(move |size| format!("{}-{size}", row.number))
     })
 }

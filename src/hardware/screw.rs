@@ -33,10 +33,8 @@ pub struct Screw {
     pub diameter: Option<Length>,
     /// Thread, where the number tells it.
     pub thread: Option<&'static Thread>,
-    /// Length, or grip where the number counts that, where it tells it.
+    /// Length, where the number tells it.
     pub length: Option<Length>,
-    /// Whether the number counts the grip instead of the length.
-    pub counts_grip: bool,
     /// Metal.
     pub metal: Option<Metal>,
     /// What the decoding rests on.
@@ -53,7 +51,51 @@ struct Row {
     structural: bool,
     form: Form,
     #[serde(default)]
+    series: Option<Series>,
+    #[serde(default)]
     successor: Option<String>,
+}
+
+/// How a size number of screws or machine screw nuts gives the thread.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub(super) enum Series {
+    /// Unified coarse.
+    Coarse,
+    /// Unified fine.
+    Fine,
+    /// Coarse at number 8, fine from 10 on.
+    Structural,
+    /// The number names the thread.
+    Named,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ThreadRow {
+    size: String,
+    series: Series,
+    thread: String,
+}
+
+static THREADS: LazyLock<Table<ThreadRow>> = LazyLock::new(|| table::read("screw_thread"));
+
+/// The thread of a size in a series: its size number (`10`), or its thread code (`1032`) where that is of the series.
+pub(super) fn thread_of_size(series: Series, size: &str) -> Option<&'static Thread> {
+    if series == Series::Named {
+        return thread_of_code(size);
+    }
+    let row = THREADS
+        .rows
+        .iter()
+        .filter(|row| row.series == series)
+        .find(|row| row.size == size || thread_of_code(size).is_some_and(|of_code| of_code.name == row.thread));
+    row.and_then(|row| thread(&row.thread))
+}
+
+/// The size numbers of a series.
+pub(super) fn sizes_of(series: Series) -> impl Iterator<Item = &'static str> {
+    THREADS.rows.iter().filter(move |row| row.series == series).map(|row| row.size.as_str())
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
@@ -78,7 +120,6 @@ fn decode(parts: &Parts) -> Result<Screw, Undecoded> {
         diameter: None,
         thread: None,
         length: None,
-        counts_grip: matches!(row.form, Form::GroupLength),
         metal: Some(Metal::Steel),
         basis: row.basis.clone(),
         successor: row.successor.clone(),
@@ -87,14 +128,14 @@ fn decode(parts: &Parts) -> Result<Screw, Undecoded> {
         return Ok(screw);
     }
     match row.form {
-        Form::SizeLength => size_length(parts, screw),
+        Form::SizeLength => size_length(parts, row.series.unwrap_or(Series::Named), screw),
         Form::GroupLength => group_length(parts, screw),
         Form::DashTable => dash_table(parts, screw),
     }
 }
 
 /// `AN525-10R8`, `AN507C832R6`, `AN515-8-10`: material, size, recess or dash, length in 1/16 in.
-fn size_length(parts: &Parts, screw: Screw) -> Result<Screw, Undecoded> {
+fn size_length(parts: &Parts, series: Series, screw: Screw) -> Result<Screw, Undecoded> {
     let help = "write size and length as in AN525-10R8: 10-32, 8/16 in long";
     let (letters, rest) = split_letters(parts.rest);
     let metal = match letters {
@@ -111,8 +152,7 @@ fn size_length(parts: &Parts, screw: Screw) -> Result<Screw, Undecoded> {
         }
     };
     let (size, rest) = split_digits(rest.strip_prefix('-').unwrap_or(rest));
-    let found = thread_of_code(size).or_else(|| short_size(size));
-    let found = found.ok_or_else(|| parts.fault(&format!("has an unknown size: {}", clip(size)), help, "AN-DWG"))?;
+    let found = thread_of_size(series, size).ok_or_else(|| unknown_size(parts, series, size))?;
     let (recess, digits) = split_letters(rest.strip_prefix('-').unwrap_or(rest));
     let length = whole_number(digits).filter(|n| (1..=96).contains(n));
     if !matches!(recess, "" | "R") || (length.is_none() && !(digits.is_empty() && recess.is_empty())) {
@@ -132,20 +172,19 @@ fn size_length(parts: &Parts, screw: Screw) -> Result<Screw, Undecoded> {
     })
 }
 
-fn short_size(size: &str) -> Option<&'static Thread> {
-    let per_inch = match size {
-        "4" => "40",
-        "6" | "8" | "10" => "32",
-        _ => return None,
+fn unknown_size(parts: &Parts, series: Series, size: &str) -> Undecoded {
+    let help = match series {
+        Series::Named => "the number names the thread: 632, 832, 1032, 428".to_owned(),
+        _ => format!("the sizes are {}", sizes_of(series).collect::<Vec<_>>().join(", ")),
     };
-    thread(&format!("{size}-{per_inch}"))
+    parts.fault(&format!("has an unknown size: {}", clip(size)), help, "AN-DWG")
 }
 
-/// `MS27039-1-08`, `MS27039-0806`: thread group, then the grip in 1/16 in.
+/// `MS27039-1-08`, `MS27039-0806`: thread group, then a length.
 fn group_length(parts: &Parts, screw: Screw) -> Result<Screw, Undecoded> {
-    let help = "write thread group and grip as in MS27039-1-08: group 08 is 8-32, 1 is 10-32, 4 is 1/4-28";
+    let help = "write thread group and length as in MS27039-1-08: group 08 is 8-32, 1 is 10-32, 4 is 1/4-28";
     let rest = parts.rest.trim_start_matches('C').trim_start_matches('-');
-    let (group, grip) = rest
+    let (group, dash) = rest
         .split_once('-')
         .unwrap_or_else(|| if rest.len() == 4 && rest.is_ascii() { rest.split_at(2) } else { (rest, "") });
     let name = match group {
@@ -154,15 +193,15 @@ fn group_length(parts: &Parts, screw: Screw) -> Result<Screw, Undecoded> {
         "4" | "04" => "1/4-28",
         _ => return Err(parts.fault(&format!("has an unknown thread group: {}", clip(group)), help, "AN-DWG")),
     };
-    let grip = whole_number(grip).filter(|n| (1..=64).contains(n));
-    if grip.is_none() && rest != group {
-        return Err(parts.fault("has an unknown grip", help, "AN-DWG"));
+    let dash = whole_number(dash).filter(|n| (1..=64).contains(n));
+    if dash.is_none() && rest != group {
+        return Err(parts.fault("has an unknown length", help, "AN-DWG"));
     }
     let thread = thread(name);
     let usual =
-        grip.map_or_else(|| format!("{}-{group}", parts.standard), |n| format!("{}-{group}-{n:02}", parts.standard));
+        dash.map_or_else(|| format!("{}-{group}", parts.standard), |n| format!("{}-{group}-{n:02}", parts.standard));
     let diameter = thread.map(|thread| thread.diameter);
-    Ok(Screw { call: Call::of(parts.text, usual), thread, diameter, length: grip.map(sixteenths), ..screw })
+    Ok(Screw { call: Call::of(parts.text, usual), thread, diameter, ..screw })
 }
 
 fn dash_table(parts: &Parts, screw: Screw) -> Result<Screw, Undecoded> {
@@ -223,7 +262,6 @@ impl Screw {
             diameter: Some(own.diameter),
             thread: own.thread.as_deref().and_then(thread),
             length: None,
-            counts_grip: false,
             metal: own.metal(),
             basis: Basis::given(&own.source),
             successor: None,
@@ -236,8 +274,7 @@ impl Screw {
         let mut words = vec![self.words.clone()];
         words.extend(self.metal.filter(|metal| *metal != Metal::Steel).map(|metal| metal.word().to_owned()));
         words.extend(self.thread.map(|thread| thread.name.clone()));
-        let what = if self.counts_grip { "grip" } else { "long" };
-        words.extend(self.length.map(|length| format!("{} {what}", Size::plain(length).short())));
+        words.extend(self.length.map(|length| format!("{} long", Size::plain(length).short())));
         words.extend(self.diameter.is_none().then(|| "size by the drawing's dash table".to_owned()));
         words.join(", ")
     }
@@ -247,10 +284,13 @@ impl Screw {
 fn every_call() -> impl Iterator<Item = String> {
     SCREWS.rows.iter().flat_map(|row| {
         let tails: Vec<String> = match row.form {
-            Form::SizeLength => ["832", "1032", "10", "428"]
-                .iter()
-                .flat_map(|size| (4..=16).map(move |n| format!("-{size}R{n}")))
-                .collect(),
+            Form::SizeLength => {
+                let sizes: Vec<&str> = match row.series {
+                    None | Some(Series::Named) => vec!["632", "832", "1032", "428"],
+                    Some(series) => sizes_of(series).collect(),
+                };
+                sizes.iter().flat_map(|size| (4..=16).map(move |n| format!("-{size}R{n}"))).collect()
+            }
             Form::GroupLength => {
                 ["08", "1", "4"].iter().flat_map(|group| (4..=16).map(move |n| format!("-{group}-{n:02}"))).collect()
             }

@@ -19,13 +19,20 @@ pub struct Source {
     pub document: String,
     /// Paragraph, table or page; empty where the document as a whole is meant.
     pub place: String,
+    /// What the document is for.
+    pub about: String,
+    /// Whether it speaks of something else than the repair of aircraft in peacetime.
+    pub elsewhere: bool,
 }
 
 impl Source {
-    /// The source as printed: `AC 43.13-1B, par. 4-57c`.
+    /// The source as printed: `AC 43.13-1B, par. 4-57c`; one that speaks of something else than the repair of aircraft
+    /// in peacetime with what it is about.
     #[must_use]
     pub fn cite(&self) -> String {
-        if self.place.is_empty() { self.document.clone() } else { format!("{}, {}", self.document, self.place) }
+        let Self { document, place, about, .. } = self;
+        let name = if place.is_empty() { document.clone() } else { format!("{document}, {place}") };
+        if self.elsewhere { format!("{name} ({about})") } else { name }
     }
 }
 
@@ -34,6 +41,9 @@ impl Source {
 struct Entry {
     document: String,
     place: String,
+    about: String,
+    #[serde(default)]
+    elsewhere: bool,
 }
 
 pub(super) const TEXT: &str = include_str!("sources.toml");
@@ -41,7 +51,10 @@ pub(super) const TEXT: &str = include_str!("sources.toml");
 static SOURCES: LazyLock<BTreeMap<String, Source>> = LazyLock::new(|| {
     let entries: BTreeMap<String, Entry> =
         toml::from_str(TEXT).unwrap_or_else(|fault| panic!("embedded file hardware/sources.toml is broken: {fault}"));
-    let named = |(key, Entry { document, place }): (String, Entry)| (key.clone(), Source { key, document, place });
+    let named = |(key, entry): (String, Entry)| {
+        let Entry { document, place, about, elsewhere } = entry;
+        (key.clone(), Source { key, document, place, about, elsewhere })
+    };
     entries.into_iter().map(named).collect()
 });
 
@@ -75,6 +88,9 @@ pub enum Sureness {
     ACalc,
     /// Read where the document is quoted, or read in part.
     B,
+    /// Read, in a page that speaks of something else than the repair of aircraft in peacetime.
+    #[serde(rename = "A-else")]
+    Elsewhere,
     /// From memory, confident.
     C,
     /// From memory, not confident.
@@ -85,10 +101,16 @@ pub enum Sureness {
 }
 
 impl Sureness {
-    /// Whether the value rests on memory, so that it may not back an error on its own.
+    /// Whether the value rests on memory.
     #[must_use]
     pub const fn from_memory(self) -> bool {
         matches!(self, Self::C | Self::D)
+    }
+
+    /// Whether the value may back an error on its own: memory may not, nor a page about something else.
+    #[must_use]
+    pub const fn backs_an_error(self) -> bool {
+        !self.from_memory() && !matches!(self, Self::Elsewhere)
     }
 }
 
@@ -114,10 +136,16 @@ impl Basis {
         Self { source: Cow::Owned(words.to_owned()), sureness: Sureness::Given }
     }
 
-    /// Whether the value rests on memory, so that it may not back an error on its own.
+    /// Whether the value rests on memory.
     #[must_use]
     pub const fn from_memory(&self) -> bool {
         self.sureness.from_memory()
+    }
+
+    /// Whether the value may back an error on its own.
+    #[must_use]
+    pub const fn backs_an_error(&self) -> bool {
+        self.sureness.backs_an_error()
     }
 
     /// The source as printed, with `(from memory)` where that is what it is.
@@ -152,7 +180,7 @@ impl<T> Graded<T> {
         Self { value, basis: Basis::published(key, sureness) }
     }
 
-    /// Whether the value rests on memory, so that it may not back an error on its own.
+    /// Whether the value rests on memory.
     #[must_use]
     pub const fn from_memory(&self) -> bool {
         self.basis.from_memory()

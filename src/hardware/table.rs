@@ -116,6 +116,7 @@ embedded!(
     "rivet_standard",
     "rivets_per_inch",
     "screw",
+    "screw_thread",
     "sheet",
     "single_shear",
     "solid_rivet_hole",

@@ -59,6 +59,9 @@ struct SizeRow {
     outer: Length,
     #[serde(deserialize_with = "table::length")]
     thickness: Length,
+    /// Thickness of the thin form, where it is not that of the whole series.
+    #[serde(default, deserialize_with = "table::some_length")]
+    thin: Option<Length>,
 }
 
 static WASHERS: LazyLock<Table<Row>> = LazyLock::new(|| table::read("washer"));
@@ -138,11 +141,7 @@ fn decode_an(parts: &Parts, row: &'static Row) -> Result<Washer, Undecoded> {
     })?;
     size.fill(&mut washer);
     if row.kind == WasherKind::Plain {
-        // 1/16, thin 1/32, was read for the number as a whole (AN-2); small screw sizes are thin and from memory.
-        let read = if thin || size.sixteenths.is_none() { limit::washer_thin() } else { limit::washer_thick() };
-        let sureness = if size.sixteenths.is_none() { size.basis.sureness } else { read.basis.sureness };
-        let basis = Basis { sureness, ..read.basis.clone() };
-        washer.thickness = Some(Graded { value: read.value, basis });
+        washer.thickness = Some(size.plain_thickness(thin));
     }
     let dash = if letters.is_empty() { "-" } else { "" };
     washer.successor = row.successor.as_ref().map(|number| successor_of(number, size, metal, thin));
@@ -161,6 +160,9 @@ fn successor_of(number: &str, size: &SizeRow, metal: Metal, thin: bool) -> Strin
     match size.sixteenths {
         Some(sixteenths) if number == "NAS1149" => {
             format!("{number}{letter}{sixteenths:02}{}{finish}", if thin { 32 } else { 63 })
+        }
+        None if number == "NAS1149" => {
+            format!("{number}{letter}N{}{}{finish}", size.code, if thin { 16 } else { 32 })
         }
         _ => number.to_owned(),
     }
@@ -230,6 +232,15 @@ impl Row {
 }
 
 impl Sourced<SizeRow> {
+    /// 1/16, thin 1/32, was read for the number as a whole (AN-2); the number sizes are 1/32 and 1/64 (.016), from memory.
+    fn plain_thickness(&self, thin: bool) -> Graded<Length> {
+        if self.sixteenths.is_some() {
+            let read = if thin { limit::washer_thin() } else { limit::washer_thick() };
+            return read.clone();
+        }
+        self.graded(self.thin.filter(|_| thin).unwrap_or(self.thickness))
+    }
+
     fn fill(&self, washer: &mut Washer) {
         washer.bolt = Some(self.bolt);
         washer.diameters = Some(self.graded((self.inner, self.outer)));

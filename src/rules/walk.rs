@@ -65,10 +65,11 @@ impl Sink<'_> {
         self.finding(Severity::Note, span, message)
     }
 
-    /// A finding on a value of a table: an error only where the value does not rest on memory alone.
+    /// A finding on a value of a table: an error only where the value does not rest on memory alone, nor on a page that
+    /// speaks of something else.
     #[must_use]
     pub fn at_most_error(&self, basis: &Basis, span: Span, message: impl Into<String>) -> Finding {
-        let severity = if basis.from_memory() { Severity::Warning } else { Severity::Error };
+        let severity = if basis.backs_an_error() { Severity::Error } else { Severity::Warning };
         self.finding(severity, span, message).source(basis.cite())
     }
 

@@ -137,8 +137,7 @@ fn body_of(joint: &Joint) -> Option<Body> {
         }
         Fastener::Screw(screw) => {
             let diameter = screw.diameter?;
-            let (grip, length) = if screw.counts_grip { (screw.length, None) } else { (None, screw.length) };
-            bolt_of(joint, diameter, top_of(screw.head, diameter), grip, length)
+            bolt_of(joint, diameter, top_of(screw.head, diameter), None, screw.length)
         }
         _ => None,
     }

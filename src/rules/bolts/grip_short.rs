@@ -7,7 +7,7 @@
 //! Threads in the hole bear like a file: they dig into the sheet, and the thread's root is where a bolt breaks in shear.
 //!
 //! ## Source
-//! - `WW2` Army and Navy structural repair manual, 1940s, par. 10 to 18: no thread in the shear plane (must); grade A.
+//! - `WW2` service and repair manual of a 1940s fighter, par. 10 to 18: no thread in the shear plane (must); grade A.
 //! - `FAA-HB-7` FAA-H-8083-30, aircraft hardware: not more than one thread in the hole (should); from memory, grade C.
 //!
 //! ## Example that fires

@@ -9,7 +9,8 @@
 //! ## Source
 //! - `TM-23-6` TM 1-1500-204-23-6, pp. 2-16, 2-35 and 2-76: a washer under every nut; its metal by what it lies on
 //!   (should); grade A.
-//! - `TM-BD82` TM 1-1520-240-BD, par. 2-10 to 2-12: steel under steel, aluminium against corrosion (should); grade A.
+//! - `TM-BD82` TM 1-1520-240-BD, par. 2-10 to 2-12 (battle-damage repair of a helicopter): steel under steel,
+//!   aluminium against corrosion (should); grade A-else.
 //!
 //! ## Example that fires
 //! ```toml

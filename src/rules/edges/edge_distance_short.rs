@@ -9,8 +9,10 @@
 //!
 //! ## Source
 //! - `AC-4-57c` AC 43.13-1B, par. 4-57c: 2 D for rivets (should); grade B, quoted by several pages that were read.
-//! - `TM-229` TM 10-5410-229-13&P, par. 5-6: never less than two diameters (must); grade A.
-//! - `TM-BD74` TM 1-1520-240-BD, par. 2-5 and 2-6: bolts, 1.5 D the least and 2 D preferred (should); grade A.
+//! - `TM-229` TM 10-5410-229-13&P, par. 5-6 (rivet replacement in a shelter): never less than two diameters (must);
+//!   grade A-else.
+//! - `TM-BD74` TM 1-1520-240-BD, par. 2-5 and 2-6 (battle-damage repair of a helicopter): bolts, 1.5 D the least and 2
+//!   D preferred (should); grade A-else.
 //!
 //! ## Example that fires
 //! ```toml
@@ -71,7 +73,7 @@ fn by_plans(
     Some(finding.help(format!("at least {least} passes")))
 }
 
-/// The least weighs an error; short of what is preferred for bolts weighs a warning. A flush rivet has a rule of its own.
+/// The least weighs an error where its page speaks of aircraft; short of what is preferred for bolts weighs a warning. A flush rivet has a rule of its own.
 fn by_table(layer: &str, edge: Spanned<Length>, d: Length, kind: Through, sink: &Sink<'_>) -> Option<Finding> {
     let table = match kind {
         Through::Rivet => rivet_edge(Head::Protruding),
@@ -81,7 +83,10 @@ fn by_table(layer: &str, edge: Spanned<Length>, d: Length, kind: Through, sink: 
     // Reaches every multiple: long enough.
     let (ratio, severity) = tiers.into_iter().find(|(ratio, _)| !reaches(edge.value, d.times(ratio.value)))?;
     let message = message(layer, edge.value, d, ratio.value, &format!("a {}", kind.word()));
-    let finding = sink.finding(severity, edge.span, message).source(ratio.basis.cite());
+    let finding = match severity {
+        Severity::Error => sink.at_most_error(&ratio.basis, edge.span, message),
+        _ => sink.finding(severity, edge.span, message).source(ratio.basis.cite()),
+    };
     Some(finding.help(format!("at least {} passes", table.recommended.at(d).value)))
 }
 

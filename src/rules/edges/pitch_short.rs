@@ -10,8 +10,10 @@
 //! ## Source
 //! - `AC-4-57c` AC 43.13-1B, par. 4-57c: 3 D in a single row (should); grade B.
 //! - `AC-F4-5` AC 43.13-1B, Figure 4-5: 4 D in two rows, 3 D in three (should); grade A-calc by the example of par. 4-58g.
-//! - `TM-229` TM 10-5410-229-13&P, par. 5-6: never less than three diameters (must); grade A.
-//! - `TM-303` TM 9-2320-303-24-2, WP 0289, par. 3: the patterns of two and three rows drawn (should); grade A.
+//! - `TM-229` TM 10-5410-229-13&P, par. 5-6 (rivet replacement in a shelter): never less than three diameters (must);
+//!   grade A-else.
+//! - `TM-303` TM 9-2320-303-24-2, WP 0289, par. 3 (body repair of a truck): the patterns of two and three rows drawn
+//!   (should); grade A-else.
 //!
 //! ## Example that fires
 //! ```toml

@@ -7,10 +7,12 @@
 //! Rows too close act as one row of holes at half the pitch.
 //!
 //! ## Source
-//! - `TM-303` TM 9-2320-303-24-2, WP 0289, par. 3: 2 D as drawn for two rows (should); grade A.
-//! - `TM-229` TM 10-5410-229-13&P, par. 5-6: not less than 2.5 D (must); grade A.
+//! - `TM-303` TM 9-2320-303-24-2, WP 0289, par. 3 (body repair of a truck): 2 D as drawn for two rows (should); grade
+//!   A-else.
+//! - `TM-229` TM 10-5410-229-13&P, par. 5-6 (rivet replacement in a shelter): not less than 2.5 D (must); grade A-else.
+//! - `TRADE` trade article on aircraft riveting, 1999: not less than 2.5 D (must); grade A.
 //!
-//! The two sources differ: below both is an error, between them a warning.
+//! The sources differ: below both is an error, between them a warning.
 //!
 //! ## Example that fires
 //! ```toml
@@ -25,11 +27,12 @@
 //! ## When to allow it
 //! When the drawing dimensions the rows. Better give `limits = { row-gap = "1.8 D", because = ".." }`.
 
-use crate::hardware::{reaches, rivet_row_gap};
+use crate::hardware::{Graded, LeastMultiple, reaches, rivet_row_gap};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_ROW_GAP, diameter_words, in_diameters, rivet_diameter};
 use crate::rules::{At, Check, Looks, Sink};
+use crate::units::Ratio;
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
@@ -70,6 +73,14 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let finding = sink
         .finding(severity, gap.span, message)
         .label(joint.spec.fastener.span, diameter_words(d))
-        .source(ratio.basis.cite());
+        .source(source_of(ratio, &table));
     sink.push(finding.help(format!("at least {} passes", table.recommended.at(d).value)));
+}
+
+/// The page of the limit that is missed; one about something else than aircraft with the one that is missed too.
+fn source_of(missed: &Graded<Ratio>, table: &LeastMultiple) -> String {
+    if missed.basis.backs_an_error() {
+        return missed.basis.cite();
+    }
+    format!("{}; also {}", missed.basis.cite(), table.recommended.basis.cite())
 }

@@ -8,7 +8,8 @@
 //! Where the cone just reaches the far side, the hole ends in a knife edge that cracks, and the sheet bears on nothing.
 //!
 //! ## Source
-//! - `TM-363` TM 9-2320-363-34-2, p. 22-18, Tables 3 and 4: minimum sheet to countersink (must); grade A.
+//! - `TM-363` TM 9-2320-363-34-2, p. 22-18, Tables 3 and 4 (cab body repair of a truck): minimum sheet to countersink
+//!   (must); grade A-else.
 //! - `AC65-15A` AC 65-15A, chapter 5, as quoted: head just through the sheet is to be avoided (should); grade A.
 //!
 //! ## Example that fires

@@ -8,7 +8,8 @@
 //! look right.
 //!
 //! ## Source
-//! - `TM-221` TM 10-5410-221-14/1, Table 4-3: grips of the commercial codes (should); grade A, 3/16 from memory.
+//! - `TM-221` TM 10-5410-221-14/1, Table 4-3 (blind rivets of a shelter): grips of the commercial codes (should);
+//!   grade A, 3/16 from memory.
 //! - `ISO15981` ISO 15981:2002, Table 1: grips of that standard (shall); grade A.
 //!
 //! A range that rests on memory makes a warning, never an error. A kit fastener is judged by its own `grip`.

@@ -10,7 +10,7 @@
 //! ## Source
 //! - `H5-T8.1.2a` MIL-HDBK-5J, Table 8.1.2(a): nominal rivet holes; the circular refers to it (should); grade A-calc.
 //! - `FAA-HB` FAA-H-8083-31, chapter 4: #40, #20 and #10 as the usual drills (recommended); from memory, grade C.
-//! - `WW2` Army and Navy structural repair manual, 1940s, par. 10 to 18: #22 and #12 (should); grade A.
+//! - `WW2` service and repair manual of a 1940s fighter, par. 10 to 18: #22 and #12 (should); grade A.
 //!
 //! ## Example that fires
 //! ```toml

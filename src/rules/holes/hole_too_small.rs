@@ -8,8 +8,10 @@
 //!
 //! ## Source
 //! - `H5-T8.1.2a` MIL-HDBK-5J, Table 8.1.2(a): nominal rivet holes; the circular refers to it (should); grade A-calc.
-//! - `TM-221` TM 10-5410-221-14/1, Table 4-3: blind rivet holes with limits (should); grade A.
-//! - `TM-BD74` TM 1-1520-240-BD, par. 2-5 and 2-6: bolt hole limits (should); grade A.
+//! - `TM-221` TM 10-5410-221-14/1, Table 4-3 (blind rivets of a shelter): blind rivet holes with limits (should);
+//!   grade A.
+//! - `TM-BD74` TM 1-1520-240-BD, par. 2-5 and 2-6 (battle-damage repair of a helicopter): bolt hole limits (should);
+//!   grade A-else.
 //! - `AN-TBL` AN3 to AN6 grip and length table: the shank is nominal, less .003 at most (shall); grade A.
 //!
 //! Holes that only memory lists make a warning, never an error. A kit fastener is judged by its own `hole`.

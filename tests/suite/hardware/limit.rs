@@ -38,7 +38,7 @@ fn limits_are_those_of_their_sources() {
         (limit::pitch_usual(), 8_000, "NAV-547"),
         (limit::pitch_most(), 12_000, "TRADE"),
         (limit::row_gap(), 2_000, "TM-303"),
-        (limit::row_gap_wanted(), 2_500, "TM-229"),
+        (limit::row_gap_wanted(), 2_500, "TRADE"),
         (limit::stringer_leg(), 4_000, "AC-4-36"),
         (limit::tube_across(), 8_000, "AC-4-25"),
         (limit::rivet_in_sheet(), 3_000, "AC-4-27"),

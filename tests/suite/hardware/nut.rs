@@ -87,12 +87,48 @@ fn screws_decode_as_far_as_their_number_tells() {
         (Head::Flush100, "8-32", Some(Metal::Stainless))
     );
     let pan = screw("MS27039-1-08");
-    assert_eq!((pan.thread.unwrap().name.as_str(), pan.length), ("10-32", Some(inch("1/2"))));
+    assert_eq!((pan.thread.unwrap().name.as_str(), pan.length), ("10-32", None), "its second dash is not printed");
+    assert!(!pan.describe().contains("grip"), "{}", pan.describe());
     assert_eq!(screw("MS27039-0806").thread.unwrap().name, "8-32");
     let unknown_size = screw("MS24694-S50");
     assert_eq!((unknown_size.diameter, unknown_size.thread.is_none(), unknown_size.head), (None, true, Head::Flush100));
     assert!(unknown_size.describe().contains("drawing's dash table"));
     assert!(screw("AN526-1032R8").basis.from_memory(), "screws are from memory");
+}
+
+/// AC 43.13-1B Table 7-1: 8-32, 10-24 and 1/4-20 are coarse, 8-36, 10-32 and 1/4-28 fine; ASME B1.1: 4-40 and 6-32 are
+/// coarse, 4-48 and 6-40 fine. A call's thread is that of its series, whatever table it came from.
+#[test]
+fn screws_and_their_nuts_have_the_thread_of_their_series() {
+    let coarse = [("4", "4-40"), ("6", "6-32"), ("8", "8-32"), ("10", "10-24"), ("416", "1/4-20"), ("516", "5/16-18")];
+    let fine = [("4", "4-48"), ("6", "6-40"), ("8", "8-36"), ("10", "10-32"), ("416", "1/4-28"), ("516", "5/16-24")];
+    for (numbers, sizes) in [(["AN500", "AN515", "AN340"], coarse), (["AN501", "AN520", "AN345"], fine)] {
+        for number in numbers {
+            for (size, thread) in sizes {
+                let call = format!("{number}-{size}");
+                let found = fastener(&call);
+                assert_eq!(found.thread().unwrap().name, thread, "{call}");
+                let said = found.describe();
+                let (series, other) = if sizes == coarse { ("coarse", "fine") } else { ("fine", "coarse") };
+                assert!(said.contains(series) && !said.contains(other), "{call}: {said}");
+            }
+        }
+    }
+    for (call, thread) in [
+        ("AN515-10R8", "10-24"),
+        ("AN520-8R8", "8-36"),
+        ("AN509-8R8", "8-32"),
+        ("AN509-10R10", "10-32"),
+        ("AN509-416R12", "1/4-28"),
+        ("AN525-832R8", "8-32"),
+        ("AN525-416R9", "1/4-28"),
+        ("AN526C632R8", "6-32"),
+    ] {
+        assert_eq!(fastener(call).thread().unwrap().name, thread, "{call}");
+    }
+    for call in ["AN515-1032R8", "AN520-832R8", "AN507-10R8", "AN345-832"] {
+        assert!(shophead::hardware::decode(call, &[]).is_err(), "{call} is of the other series");
+    }
 }
 
 #[test]

@@ -29,6 +29,17 @@ fn thickness_comes_from_the_number() {
         let washer = washer(call);
         assert_eq!((washer.bolt, washer.thickness.unwrap().value), (Some(inch(bolt)), inch(thickness)), "{call}");
     }
+    // NAS1149FN616P and FN816P: the last two digits are thousandths.
+    for (call, thickness, successor) in [
+        ("AN960-6L", "0.016", "NAS1149FN616P"),
+        ("AN960-8L", "0.016", "NAS1149FN816P"),
+        ("AN960-6", "0.032", "NAS1149FN632P"),
+        ("AN960-8", "0.032", "NAS1149FN832P"),
+    ] {
+        assert_eq!(washer(call).thickness.unwrap().value, inch(thickness), "{call}");
+        assert_eq!(fastener(call).superseded_by().as_deref(), Some(successor));
+        assert_eq!(washer(successor).thickness.unwrap().value, inch(thickness), "{successor}");
+    }
     assert!(!washer("AN960-10").thickness.unwrap().from_memory());
     assert!(!washer("NAS1149F0363P").thickness.unwrap().from_memory());
     assert!(washer("AN970-3").thickness.unwrap().from_memory());

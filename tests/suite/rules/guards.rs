@@ -184,12 +184,13 @@ fn limits_have_the_force_that_the_pages_give_to_their_source() {
 }
 
 #[test]
-fn no_error_rests_on_memory_alone() {
+fn no_error_rests_on_memory_or_on_a_page_about_something_else() {
     for rule in RULES.iter().filter(|rule| rule.severity == Severity::Error) {
         let backed = source_entries(rule).iter().any(|(key, text)| {
-            UNPUBLISHED.contains(&key.as_str()) || ["grade A", "grade B"].iter().any(|grade| text.contains(grade))
+            UNPUBLISHED.contains(&key.as_str())
+                || ["grade A", "grade B"].iter().any(|grade| text.contains(grade)) && !text.contains("grade A-else")
         });
-        assert!(backed, "{} is an error, and every source of it is from memory", rule.name);
+        assert!(backed, "{} is an error, and every source of it is from memory or speaks of something else", rule.name);
     }
 }
 
