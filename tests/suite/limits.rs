@@ -21,7 +21,6 @@ const MAY_STAND: &[(&str, &str)] = &[
     ("LONGEST_TOOL", "letters of a clipped line"),
     ("ENOUGH", "minutes of an evening"),
     ("MOST", "minutes of an evening"),
-    ("UNKNOWN", "a guess for steps without an estimate"),
     ("LONGEST_LIST", "letters of a list in a few lines"),
     ("TONIGHT", "rows that a page of the board holds"),
     ("BEGUN", "rows that a page of the board holds"),
