@@ -30,7 +30,7 @@ pub use blind::{BlindFamily, commercial_blind_for};
 pub use bolt::BoltSeries;
 pub use call::{decode, known_standards};
 pub use cotter::{CotterSize, cotter_minimum, cotter_size};
-pub use fastener::{holes_for, largest_hole, nominal_hole, smallest_hole};
+pub use fastener::{holes_for, largest_hole, nominal_hole, smallest_hole, usual_hole};
 pub use head::{
     FlushHead, Head, PublishedHead, ShopHead, countersink_minimum, dimple_limits, flush_head,
     published_countersink_minimums, published_shop_heads, shop_head,

@@ -9,7 +9,7 @@ mod quantity;
 
 pub use drill::{DrillName, drills};
 pub use length::{Length, Ratio, Unit};
-pub use quantity::{Decimal, Minutes, Temperature, Torque, TorqueRange};
+pub use quantity::{Decimal, JointTorque, Minutes, Temperature, Torque, TorqueRange};
 
 /// Why a text is not a size: one sentence that says what was expected.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -182,6 +182,32 @@ words! {
         Dimple = "dimple",
         /// Cut.
         Countersink = "countersink",
+        /// Cut from both sides, for a dimple on each.
+        CountersinkBoth = "countersink both sides",
+    }
+}
+
+impl Preparation {
+    /// Whether it is cut, from one side or from both.
+    #[must_use]
+    pub const fn is_cut(self) -> bool {
+        matches!(self, Self::Countersink | Self::CountersinkBoth)
+    }
+}
+
+words! {
+    /// What holds a part that turns, so that neither bolt nor nut turns with it.
+    Clamped {
+        /// The inner race of a bearing, the bushing of a pulley or a rod end.
+        InnerRace = "inner race",
+    }
+}
+
+words! {
+    /// Whether a torque holds the drag of the nut.
+    Drag {
+        /// It is in the range.
+        Included = "included",
     }
 }
 

@@ -284,11 +284,16 @@ impl SectionOf {
     fn hang(&self, total: Length) -> Length {
         let depth = |cone: Cone| cone.depth_to(self.hole.fraction(1, 2));
         let lip = match self.layers.last().map(|layer| layer.preparation) {
-            Some(Preparation::Dimple) => depth(self.cone()),
+            Some(Preparation::Dimple) if !self.is_flush_on_both_sides() => depth(self.cone()),
             _ => Length::ZERO,
         };
         let head = self.body.top().cone(self.hole.fraction(1, 2)).map_or(Length::ZERO, depth);
         lip.max(head - total)
+    }
+
+    /// Whether a layer takes a dimple from each side: those below it are dimpled upward.
+    fn is_flush_on_both_sides(&self) -> bool {
+        self.layers.iter().any(|layer| layer.preparation == Preparation::CountersinkBoth)
     }
 
     /// The cone of the head, or the one that a dimple or countersink is drawn with where the head is none.
@@ -309,6 +314,7 @@ impl SectionOf {
                 Preparation::Plain => "",
                 Preparation::Dimple => "  DIMPLED",
                 Preparation::Countersink => "  COUNTERSUNK",
+                Preparation::CountersinkBoth => "  COUNTERSUNK BOTH SIDES",
             };
             let strong = format!("{}{made}", both(layer.thickness));
             let x = half - centi(30);

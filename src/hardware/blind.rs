@@ -329,7 +329,14 @@ impl Family for BlindRivet {
             let least = limit::iso_blind_hole_least();
             let low = self.diameter + least.value;
             let high = self.diameter + limit::iso_blind_hole_most().value;
-            return vec![ListedHole { size: Size::plain(low), low, high, nominal: true, basis: least.basis.clone() }];
+            return vec![ListedHole {
+                size: Size::plain(low),
+                low,
+                high,
+                nominal: true,
+                usual: false,
+                basis: least.basis.clone(),
+            }];
         }
         let rows = HOLES.rows.iter().filter(|row| Length::from_32nds(row.dash) == self.diameter);
         rows.map(Sourced::listed).collect()

@@ -67,10 +67,16 @@ pub fn holes_for(fastener: &Fastener) -> Vec<ListedHole> {
     fastener.kit().map_or_else(|| fastener.holes(), hole::of_kit)
 }
 
-/// The size to drill where the drawing gives none.
+/// The size that the surest source gives.
 #[must_use]
 pub fn nominal_hole(fastener: &Fastener) -> Option<Graded<Size>> {
     hole::nominal(holes_for(fastener))
+}
+
+/// The size to drill where the drawing gives none, in a hole that is delivered as `start`.
+#[must_use]
+pub fn usual_hole(fastener: &Fastener, start: Option<Length>) -> Option<Graded<Size>> {
+    hole::usual(&holes_for(fastener), start)
 }
 
 /// The smallest listed hole, with the surest source that lists it.

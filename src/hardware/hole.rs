@@ -18,8 +18,10 @@ pub struct ListedHole {
     pub low: Length,
     /// Largest hole that the source accepts.
     pub high: Length,
-    /// Whether this is the size to drill where the drawing gives none.
+    /// Whether this is the size that the surest source gives.
     pub nominal: bool,
+    /// Whether shops take this drill where the drawing gives none.
+    pub usual: bool,
     /// What the row rests on.
     pub basis: Basis,
 }
@@ -53,6 +55,8 @@ pub(super) struct HoleRow {
     high: Option<Length>,
     #[serde(default)]
     nominal: bool,
+    #[serde(default)]
+    usual: bool,
 }
 
 impl Sourced<HoleRow> {
@@ -62,6 +66,7 @@ impl Sourced<HoleRow> {
             low: self.low.unwrap_or(self.size.length),
             high: self.high.unwrap_or(self.size.length),
             nominal: self.nominal,
+            usual: self.usual,
             basis: self.basis.clone(),
         }
     }
@@ -69,12 +74,34 @@ impl Sourced<HoleRow> {
 
 /// The holes that a kit gives for its own fastener.
 pub(super) fn of_kit(own: &KitFastener) -> Vec<ListedHole> {
-    let listed =
-        |(low, high)| ListedHole { size: Size::plain(low), low, high, nominal: true, basis: Basis::given(&own.source) };
+    let listed = |(low, high)| ListedHole {
+        size: Size::plain(low),
+        low,
+        high,
+        nominal: true,
+        usual: false,
+        basis: Basis::given(&own.source),
+    };
     own.hole.map(listed).into_iter().collect()
 }
 
-/// The size to drill where the drawing gives none.
+/// The size that the surest source gives.
 pub(super) fn nominal(holes: Vec<ListedHole>) -> Option<Graded<Size>> {
     holes.into_iter().find(|hole| hole.nominal).map(|hole| Graded { value: hole.size, basis: hole.basis })
+}
+
+/// The size to drill where the drawing gives none: the shop's usual drill, else the nominal size, if nothing larger is
+/// there already; else the first accepted size that is not below what is there.
+pub(super) fn usual(holes: &[ListedHole], start: Option<Length>) -> Option<Graded<Size>> {
+    let graded = |hole: &ListedHole, size: Size| Graded { value: size, basis: hole.basis.clone() };
+    let chosen = holes.iter().find(|hole| hole.usual).or_else(|| holes.iter().find(|hole| hole.nominal));
+    let Some(start) = start.filter(|start| chosen.is_none_or(|chosen| chosen.size.length < *start)) else {
+        return chosen.map(|hole| graded(hole, hole.size));
+    };
+    // A hole that is accepted as it is needs no other size.
+    if let Some(hole) = holes.iter().find(|hole| hole.accepts(start)) {
+        return Some(graded(hole, Size::plain(start)));
+    }
+    let larger = holes.iter().filter(|hole| hole.size.length >= start).min_by_key(|hole| hole.size.length);
+    larger.or(chosen).map(|hole| graded(hole, hole.size))
 }

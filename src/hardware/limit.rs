@@ -161,8 +161,10 @@ limits! {
         fibre_nut_on_drilled_bolt;
         /// Metal that a reamer is left to take.
         reamer_takes;
-        /// The thickness from which it is plate, not sheet.
+        /// The thickness from which plate comes in whole steps.
         plate_from;
+        /// The step of plate.
+        plate_step;
         /// The hole of an ISO blind rivet over its diameter, the least.
         iso_blind_hole_least;
         /// The hole of an ISO blind rivet over its diameter, the most.
@@ -173,6 +175,12 @@ limits! {
         slack;
         /// Given away on washer stacks.
         washer_slack;
+        /// The step of rivet lengths, as bags are marked.
+        length_step;
+        /// Given away on bend radii.
+        bend_slack;
+        /// How far a countersunk head may reach through its sheet before the hole is lost.
+        countersink_through;
     }
     count: u32 {
         /// Oversize holes in per cent of the rivets of one pattern, the most.

@@ -6,6 +6,7 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
+use super::limit;
 use super::source::Basis;
 use super::table::{self, Table};
 use crate::units::Length;
@@ -20,6 +21,7 @@ struct Row {
 }
 
 static SHEETS: LazyLock<Table<Row>> = LazyLock::new(|| table::read("sheet"));
+static METRIC: LazyLock<Table<Row>> = LazyLock::new(|| table::read("sheet_metric"));
 
 /// Today's standard thickness of a sheet that may be named by its old gauge; other thicknesses are themselves.
 #[must_use]
@@ -33,11 +35,13 @@ pub fn sheet_equivalent(one: Length, other: Length) -> bool {
     modern_sheet(one) == modern_sheet(other)
 }
 
-/// Whether a thickness is a standard sheet, today's or an old gauge.
+/// Whether a thickness is a standard sheet, today's, an old gauge or a metric one, or plate in whole steps.
 #[must_use]
 pub fn is_standard_sheet(thickness: Length) -> bool {
     let modern = modern_sheet(thickness);
-    SHEETS.rows.iter().any(|row| row.thickness == modern)
+    let step = limit::plate_step().value;
+    let is_plate = thickness >= limit::plate_from().value && thickness.nm() % step.nm() == 0;
+    is_plate || SHEETS.rows.iter().chain(&METRIC.rows).any(|row| row.thickness == modern)
 }
 
 /// Today's standard thicknesses, thinnest first.

@@ -118,6 +118,7 @@ embedded!(
     "screw",
     "screw_thread",
     "sheet",
+    "sheet_metric",
     "single_shear",
     "solid_rivet_hole",
     "substitute",

@@ -5,7 +5,7 @@
 use super::{HolePlace, JointSpec, Preparation, StepKind, StepRef, Text};
 use crate::hardware::{Fastener, Undecoded};
 use crate::text::Span;
-use crate::units::{Length, Size};
+use crate::units::{JointTorque, Length, Size};
 
 /// A set of equal fasteners through one stack.
 #[derive(Debug, Clone)]
@@ -27,6 +27,8 @@ pub struct Joint {
     pub places: Option<Vec<HolePlace>>,
     /// Nut.
     pub nut: Option<Hardware>,
+    /// The nut that locks the nut or the bolt.
+    pub check_nut: Option<Hardware>,
     /// Washers under the head.
     pub washers_head: Vec<Hardware>,
     /// Washers under the nut.
@@ -220,6 +222,23 @@ impl Joint {
         match &self.spec.name {
             Some(name) => format!("{} {}", self.spec.id.value, name.value),
             None => self.spec.id.value.clone(),
+        }
+    }
+
+    /// Whether the bolt or its nut turns with the joint: a part that rotates, and nothing clamped that it rotates on.
+    #[must_use]
+    pub fn turns_its_bolt(&self) -> bool {
+        self.rotates.is_some_and(|rotates| rotates.value) && self.clamped.is_none()
+    }
+
+    /// Whether the nut is left so that the joint turns: said so, or a castle nut that turns with it and no torque is given.
+    #[must_use]
+    pub fn is_snug(&self) -> bool {
+        let castle =
+            matches!(self.nut.as_ref().map(|nut| &nut.fastener), Some(Ok(Fastener::Nut(nut))) if nut.kind.is_castle());
+        match self.spec.torque.as_ref().map(|torque| torque.value) {
+            Some(torque) => torque == JointTorque::Snug,
+            None => castle && self.turns_its_bolt(),
         }
     }
 }

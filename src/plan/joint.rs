@@ -88,7 +88,7 @@ pub(super) fn notes(joint: &Joint) -> Vec<String> {
             several(&joint.washers_nut)
         ));
     }
-    for (what, hardware) in [("nut", &joint.nut), ("cotter pin", &joint.cotter)] {
+    for (what, hardware) in [("nut", &joint.nut), ("check nut", &joint.check_nut), ("cotter pin", &joint.cotter)] {
         if let Some(hardware) = hardware {
             lines.push(format!("{what} {}", named(hardware)));
         }
@@ -96,6 +96,7 @@ pub(super) fn notes(joint: &Joint) -> Vec<String> {
     if let Some(torque) = torque::strip(joint) {
         lines.push(format!("torque {}, {}", torque.range, torque.source));
     }
+    lines.extend(torque::snug_line(joint).map(str::to_owned));
     if let Some(chamfer) = &joint.holes.chamfer {
         lines.push(format!("burr chamfer at most {}", chamfer.value.length.both()));
     }

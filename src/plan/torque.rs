@@ -48,10 +48,16 @@ pub(super) fn strip(joint: &Joint) -> Option<TorqueStrip> {
     };
     let thread = joint.fastener.as_ref().ok().and_then(Fastener::thread);
     let table = thread.and_then(|thread| torque_for(thread, duty));
+    // A nut that is left snug gets no torque, not the table's either.
+    if joint.is_snug() {
+        return None;
+    }
+    let of_plans = joint.torque.as_ref().and_then(|torque| torque.value.range());
     // The plans' torque has no such limit beside it.
-    let most = table.as_ref().filter(|_| joint.torque.is_none()).map(|table| table.value.most);
-    let (range, source) = match (&joint.torque, &table) {
-        (Some(torque), _) => (torque.value, "from the plans".to_owned()),
+    let most = table.as_ref().filter(|_| of_plans.is_none()).map(|table| table.value.most);
+    let (range, source) = match (of_plans, &table) {
+        (Some(_), _) if joint.drag.is_some() => (of_plans?, "from the plans, drag included".to_owned()),
+        (Some(range), _) => (range, "from the plans".to_owned()),
         (None, Some(table)) => (table.value.install, table.basis.cite()),
         (None, None) => return None,
     };
@@ -60,7 +66,7 @@ pub(super) fn strip(joint: &Joint) -> Option<TorqueStrip> {
         range: range.to_string(),
         source,
         most: most.map(|most| most.to_string()),
-        settings: if has_drag(nut) { settings(range, most) } else { Vec::new() },
+        settings: if has_drag(nut) && joint.drag.is_none() { settings(range, most) } else { Vec::new() },
     })
 }
 
@@ -84,4 +90,11 @@ fn settings(range: TorqueRange, most: Option<Torque>) -> Vec<Setting> {
     };
     let drags = (0..COLUMNS).map(|column| Torque::from_inch_pounds(column * step));
     drags.take_while(|drag| most.is_none_or(|most| range.high + *drag <= most)).map(setting).collect()
+}
+
+/// How a nut is tightened that is left snug, in words for the step.
+pub(super) fn snug_line(joint: &Joint) -> Option<&'static str> {
+    joint.is_snug().then_some(
+        "SNUG: nut finger-tight, back to the nearest slot, new cotter pin; the joint turns freely by hand, without play",
+    )
 }

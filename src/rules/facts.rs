@@ -4,7 +4,7 @@
 
 use crate::hardware::{
     Basis, BlindRivet, Bolt, Fastener, FlushHead, Graded, Head, ListedHole, Nut, SolidRivet, Sureness, flush_head,
-    holes_for, nominal_hole,
+    holes_for, nominal_hole, usual_hole,
 };
 use crate::job::{Hardware, Joint, Layer, Text};
 use crate::report::Finding;
@@ -174,7 +174,14 @@ pub(super) fn listed_head(joint: &Joint) -> Option<FlushHead> {
 pub(super) fn others(joint: &Joint) -> impl Iterator<Item = &Hardware> {
     let temporary =
         joint.temporary.iter().flat_map(|temporary| std::iter::once(&temporary.fastener).chain(&temporary.nut));
-    joint.nut.iter().chain(&joint.washers_head).chain(&joint.washers_nut).chain(&joint.cotter).chain(temporary)
+    joint
+        .nut
+        .iter()
+        .chain(&joint.check_nut)
+        .chain(&joint.washers_head)
+        .chain(&joint.washers_nut)
+        .chain(&joint.cotter)
+        .chain(temporary)
 }
 
 /// The hole to drill, in words for a help line: the nominal one, or the kit's own range.
@@ -182,7 +189,12 @@ pub(super) fn right_hole(fastener: &Fastener) -> Option<String> {
     if let Some((low, high)) = fastener.kit().and_then(|kit| kit.hole) {
         return Some(format!("the kit gives {low} to {high}"));
     }
-    nominal_hole(fastener).map(|nominal| format!("the nominal hole is {}", nominal.value))
+    let nominal = nominal_hole(fastener)?.value;
+    let usual = usual_hole(fastener, None).filter(|usual| usual.value != nominal);
+    Some(match usual {
+        Some(usual) => format!("the usual hole is {}, the nominal one of the table {nominal}", usual.value),
+        None => format!("the nominal hole is {nominal}"),
+    })
 }
 
 /// The bolt, where the call is one.

@@ -116,6 +116,10 @@ forms! {
     Torque is Form::Torque => Spanned<TorqueRange>: |node: &Node<'_>, name: &str, reading: &mut Reading| {
         scalar(node, name, "a torque like \"20-25 in-lb\"", reading, TorqueRange::parse)
     };
+    /// A torque, a range, or `snug`.
+    JointTorque is Form::Torque => Spanned<units::JointTorque>: |node: &Node<'_>, name: &str, reading: &mut Reading| {
+        scalar(node, name, "a torque like \"20-25 in-lb\", or `snug`", reading, units::JointTorque::parse)
+    };
     /// A temperature.
     Temperature is Form::Temperature => Spanned<units::Temperature>: |node: &Node<'_>, name: &str, reading: &mut Reading| {
         scalar(node, name, "a temperature like \"250 F\"", reading, units::Temperature::parse)

@@ -4,8 +4,8 @@
 //! pattern that does not agree.
 
 use super::form::{
-    Count, Distance, Distances, Filled, Flag, Id, Ratio, Size, Table, Temperature, Text, Texts, Torque, Word, Words,
-    mixed,
+    Count, Distance, Distances, Filled, Flag, Id, JointTorque, Ratio, Size, Table, Temperature, Text, Texts, Torque,
+    Word, Words, mixed,
 };
 use super::list::section;
 use super::pattern::{Around, HolePlace, PatternFault, PatternSpec};
@@ -13,7 +13,7 @@ use super::read::{Entry, Node, Reading, Reads};
 use super::section::Form;
 use crate::report::Label;
 use crate::text::Spanned;
-use crate::words::{Access, Preparation, Structure};
+use crate::words::{Access, Clamped, Drag, Preparation, Structure};
 
 section! {
     /// A set of equal fasteners through one stack.
@@ -59,14 +59,21 @@ section! {
         limits "limits": may Table<Limits> => work,
         /// Nut.
         nut "nut": may Text => work,
+        /// Nut that locks the nut, or a bolt in a tapped hole.
+        check_nut "check-nut": may Text => work,
         /// Washers under the head and under the nut.
         washers "washers": any Table<WashersSpec> => work,
         /// Cotter pin.
         cotter "cotter": may Text => work,
-        /// Torque of the drawing. Absent: from the table by thread and nut.
-        torque "torque": may Torque => work,
+        /// Torque of the drawing, or `snug` where the joint turns: finger-tight and back to the nearest slot. Absent: from the
+        /// table by thread and nut.
+        torque "torque": may JointTorque => work,
+        /// Whether the torque holds the drag of the nut.
+        drag "drag": may Word<Drag> => work,
         /// Whether the joint turns in use.
         rotates "rotates": may Flag => work,
+        /// What the bolt clamps of a joint that turns, so that neither bolt nor nut turns with it.
+        clamped "clamped": may Word<Clamped> => work,
         /// Hottest temperature in use.
         temperature "temperature": may Temperature => work,
         /// Whether the threads are lubricated.
@@ -105,7 +112,7 @@ section! {
     HolesSpec = "holes" {
         /// As delivered. Absent: undrilled.
         start "start": may Size => work,
-        /// What the drawing says. Absent: the nominal hole of the tables.
+        /// What the drawing says. Absent: the usual hole of the fastener, not below `start`.
         last "final": may Size => work,
         /// Depth of the burr chamfer.
         chamfer "chamfer": may Size => work,

@@ -231,10 +231,11 @@ fn names_of(joints: &[&Joint]) -> String {
 }
 
 fn form(joints: &[&Joint]) -> Vec<Start> {
-    let with = |wanted: Preparation| -> Vec<&Joint> {
-        joints.iter().copied().filter(|joint| joint.layers.iter().any(|layer| layer.preparation == wanted)).collect()
+    let with = |wanted: fn(Preparation) -> bool| -> Vec<&Joint> {
+        joints.iter().copied().filter(|joint| joint.layers.iter().any(|layer| wanted(layer.preparation))).collect()
     };
-    let (cut, formed) = (with(Preparation::Countersink), with(Preparation::Dimple));
+    let cut = with(Preparation::is_cut);
+    let formed = with(|preparation| preparation == Preparation::Dimple);
     let mut steps = Vec::new();
     if !cut.is_empty() {
         let text = &[

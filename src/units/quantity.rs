@@ -168,6 +168,46 @@ impl fmt::Display for TorqueRange {
     }
 }
 
+/// What a nut is tightened to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum JointTorque {
+    /// Finger-tight and back to the nearest slot, so that the joint turns.
+    Snug,
+    /// By the wrench.
+    Range(TorqueRange),
+}
+
+impl JointTorque {
+    /// The word for finger-tight.
+    const SNUG: &str = "snug";
+
+    /// Reads `snug`, or what [`TorqueRange::parse`] reads.
+    ///
+    /// # Errors
+    /// Says what was expected.
+    pub fn parse(text: &str) -> Result<Self, SizeFault> {
+        if text.trim() == Self::SNUG { Ok(Self::Snug) } else { TorqueRange::parse(text).map(Self::Range) }
+    }
+
+    /// The range of the wrench, where it is one.
+    #[must_use]
+    pub const fn range(self) -> Option<TorqueRange> {
+        match self {
+            Self::Snug => None,
+            Self::Range(range) => Some(range),
+        }
+    }
+}
+
+impl fmt::Display for JointTorque {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Snug => f.write_str(Self::SNUG),
+            Self::Range(range) => range.fmt(f),
+        }
+    }
+}
+
 /// A temperature in ten-thousandths of a degree Fahrenheit, in which every thousandth of a degree Celsius is exact.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Temperature(i64);

@@ -357,7 +357,7 @@ fn the_final_hole_of_a_table_yields_to_a_larger_one_that_is_delivered() {
     };
     // The nominal hole of a 1/8 in solid rivet in the table is #30.
     let (small, source) = printed("#40");
-    assert!(small.starts_with("#30") && source == "nominal hole of the table", "{small}, {source}");
+    assert!(small.starts_with("#30") && source == "usual hole of the table", "{small}, {source}");
     let (large, source) = printed("#28");
     assert!(large.starts_with("#28") && source.starts_with("as drilled or delivered"), "{large}, {source}");
 }

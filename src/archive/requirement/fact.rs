@@ -70,6 +70,8 @@ words! {
         Fastener = "fastener",
         /// Nut.
         Nut = "nut",
+        /// Nut that locks the nut.
+        CheckNut = "check nut",
         /// Washer under the head.
         WasherHead = "washer at the head",
         /// Washer under the nut.
@@ -84,6 +86,10 @@ words! {
         Torque = "torque",
         /// Run-down torque of a nut that is used again.
         RunDown = "run-down torque",
+        /// Whether the torque holds the drag of the nut.
+        Drag = "drag",
+        /// How it is tightened, where that is no torque.
+        Tightened = "tightened",
         /// State of the threads.
         Threads = "threads",
         /// Fit-up hardware.
@@ -98,6 +104,8 @@ words! {
         LeastRowGap = "least row gap",
         /// Whether it turns in use.
         Rotates = "turns in use",
+        /// What the bolt clamps of a joint that turns.
+        Clamped = "clamps",
         /// Hottest temperature in use.
         Temperature = "temperature",
         /// Whether it is opened again and again.
@@ -128,18 +136,20 @@ impl Side {
             | Self::HeadForm => Aspect::Size,
             Self::Fastener
             | Self::Nut
+            | Self::CheckNut
             | Self::WasherHead
             | Self::WasherNut
             | Self::Cotter
             | Self::LeftOpen
             | Self::Wet
             | Self::Temporary => Aspect::Fastener,
-            Self::Torque | Self::RunDown | Self::Threads => Aspect::Torque,
+            Self::Torque | Self::RunDown | Self::Drag | Self::Tightened | Self::Threads => Aspect::Torque,
             Self::Structure
             | Self::LeastEdge
             | Self::LeastPitch
             | Self::LeastRowGap
             | Self::Rotates
+            | Self::Clamped
             | Self::Temperature
             | Self::OftenRemoved
             | Self::StringerLeg

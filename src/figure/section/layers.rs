@@ -14,9 +14,15 @@ pub(super) fn draw(bench: &mut Bench<'_>, of: &SectionOf) {
     let hole = of.hole.fraction(1, 2);
     let mut cone = of.cone();
     let mut z = Length::ZERO;
+    let mut upward = false;
     for (index, layer) in of.layers.iter().enumerate() {
-        let sides = Sides::of(layer.preparation, cone, hole, z, layer.thickness, bench.half);
+        let sides = if upward && layer.preparation == Preparation::Dimple {
+            Sides::dimpled_upward(cone, hole, z, layer.thickness, bench.half)
+        } else {
+            Sides::of(layer.preparation, cone, hole, z, layer.thickness, bench.half)
+        };
         sides.draw(bench, FILLS[index % FILLS.len()]);
+        upward |= layer.preparation == Preparation::CountersinkBoth;
         if layer.preparation == Preparation::Countersink {
             cone.radius = cone.radius_at(layer.thickness).max(hole);
         }
@@ -41,6 +47,14 @@ impl Sides {
                 let side = |z: Length| vec![(half, z), (cone.radius, z), (hole, z + lip)];
                 Self { upper: side(z), lower: side(foot) }
             }
+            Preparation::CountersinkBoth => {
+                let depth = cone.depth_to(hole).min(thickness.fraction(1, 2));
+                let end = cone.radius_at(depth).max(hole);
+                Self {
+                    upper: vec![(half, z), (cone.radius, z), (end, z + depth)],
+                    lower: vec![(half, foot), (cone.radius, foot), (end, foot - depth)],
+                }
+            }
             Preparation::Countersink => {
                 let depth = cone.depth_to(hole).min(thickness);
                 let end = cone.radius_at(depth).max(hole);
@@ -50,6 +64,13 @@ impl Sides {
                 }
             }
         }
+    }
+
+    /// A layer whose dimple reaches up into the one above it.
+    fn dimpled_upward(cone: Cone, hole: Length, z: Length, thickness: Length, half: Length) -> Self {
+        let lip = cone.depth_to(hole);
+        let side = |z: Length| vec![(half, z), (cone.radius, z), (hole, z - lip)];
+        Self { upper: side(z), lower: side(z + thickness) }
     }
 
     /// Fills both halves and draws all but the sheets' ends, which go on outside the figure.

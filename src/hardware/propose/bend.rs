@@ -4,7 +4,7 @@
 
 use super::NoProposal;
 use crate::hardware::source::Graded;
-use crate::hardware::{BendMinimum, bend_alloys, bend_minimum, reaches, setback};
+use crate::hardware::{BendMinimum, bend_alloys, bend_minimum, limit, setback};
 use crate::units::Length;
 
 /// What the table says of a bend.
@@ -38,12 +38,13 @@ impl BendVerdict {
         }
     }
 
-    /// How a radius stands to the least one.
+    /// How a radius stands to the least one, give or take what a die in thirty-seconds of an inch is off.
     #[must_use]
     pub fn of(radius: Length, minimum: &BendMinimum) -> Self {
-        if !reaches(radius, minimum.least) {
+        let reaches = |least: Length| radius.reaches(least, limit::bend_slack().value);
+        if !reaches(minimum.least) {
             Self::TooTight
-        } else if reaches(radius, minimum.cautious) {
+        } else if reaches(minimum.cautious) {
             Self::Passes
         } else {
             Self::Doubtful

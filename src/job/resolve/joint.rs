@@ -4,7 +4,7 @@
 
 use super::Resolving;
 use super::names::Names;
-use crate::hardware::{Fastener, decode, nominal_hole};
+use crate::hardware::{Fastener, decode, usual_hole};
 use crate::job::{FinalHole, Hardware, HoleLife, Joint, Layer, LivesAt, Part, Step, Temporary, Text};
 use crate::report::Place;
 use crate::spec::{JointSpec, LayerSpec, Preparation, TemporarySpec};
@@ -23,7 +23,8 @@ impl Resolving<'_> {
         let call = self.follow_callout(&spec.fastener.value);
         let decoded = decode(&call, &self.project.kit);
         let stack = layers.iter().map(|layer| layer.thickness).sum::<Option<Length>>();
-        let last = final_hole(spec.holes.last, decoded.as_ref().ok());
+        let start = spec.holes.start.map(|start| start.value);
+        let last = final_hole(spec.holes.last, start, decoded.as_ref().ok());
         let total = |list: &[Hardware]| list.iter().filter_map(Hardware::thickness).sum();
         let washers = (total(&washers_head), total(&washers_nut));
         let open = decoded.as_ref().ok().filter(|fastener| fastener.lacks_length());
@@ -38,6 +39,7 @@ impl Resolving<'_> {
             last,
             places: spec.hole_places().and_then(Result::ok),
             nut: hardware(&spec.nut),
+            check_nut: hardware(&spec.check_nut),
             cotter: hardware(&spec.cotter),
             replaces: hardware(&spec.replaces),
             temporary: spec.temporary.as_ref().map(|temporary| self.resolve_temporary(temporary)),
@@ -122,12 +124,15 @@ fn layer_name(part: Option<&Part>, spec: &LayerSpec) -> String {
     }
 }
 
-/// The hole that the spec gives, else the nominal hole of the tables.
-fn final_hole(written: Option<Spanned<Size>>, fastener: Option<&Fastener>) -> Option<FinalHole> {
-    match written {
-        Some(size) => Some(FinalHole { size: size.value, span: Some(size.span) }),
-        None => fastener.and_then(nominal_hole).map(|size| FinalHole { size: size.value, span: None }),
+/// The hole that the spec gives, else the usual one of the tables that is not below what is delivered.
+fn final_hole(written: Option<Spanned<Size>>, start: Option<Size>, fastener: Option<&Fastener>) -> Option<FinalHole> {
+    if let Some(size) = written {
+        return Some(FinalHole { size: size.value, span: Some(size.span) });
     }
+    let usual = usual_hole(fastener?, start.map(|start| start.length))?.value;
+    // As it was written: #40 is not to come back as .098.
+    let size = start.filter(|start| start.length == usual.length).unwrap_or(usual);
+    Some(FinalHole { size, span: None })
 }
 
 /// Writes down what the steps do to each joint, in working order.

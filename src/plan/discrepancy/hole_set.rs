@@ -10,7 +10,7 @@ use crate::archive::{Discrepancy, State as Archived};
 use crate::hardware::{
     Fastener, countersink_minimum, holes_for, limit, most_oversize, reaches, rivet_pitch, rivet_row_gap, source,
 };
-use crate::job::{Hand, Job, Joint, Order, Preparation, Space, State, Structure, Traveler, operation};
+use crate::job::{Hand, Job, Joint, Order, Space, State, Structure, Traveler, operation};
 use crate::plan::joint::{LayerLine, decode, layer, leave_open, limits, notes, places, shop_head};
 use crate::plan::room;
 use crate::units::{Length, Ratio, Size};
@@ -262,7 +262,7 @@ fn larger_call(joint: &Joint, next: Length, hole: Option<Length>) -> Option<Stri
 /// What the larger head asks of layers that are countersunk or dimpled.
 fn larger_head(joint: &Joint, next: Length) -> Option<String> {
     let head = joint.fastener.as_ref().ok()?.head();
-    let cut = joint.layers.iter().filter(|layer| layer.preparation == Preparation::Countersink);
+    let cut = joint.layers.iter().filter(|layer| layer.preparation.is_cut());
     let thinnest = cut.filter_map(|layer| layer.thickness).min();
     if let (Some(thinnest), Some(least)) = (thinnest, countersink_minimum(next, head)) {
         let fits = if reaches(thinnest, least.value) { "thick enough" } else { "TOO THIN" };

@@ -32,8 +32,8 @@ pub(super) fn at_step(joint: &Joint, at: usize, kind: StepKind) -> StepJoint {
         StepKind::Drill | StepKind::Ream => made(joint, at, kind),
         StepKind::Rivet | StepKind::Bolt => fastened(joint, at),
         StepKind::Torque => torqued(joint),
-        StepKind::Countersink => formed(joint, Preparation::Countersink, "countersink 100 deg"),
-        StepKind::Dimple => formed(joint, Preparation::Dimple, "dimple"),
+        StepKind::Countersink => formed(joint, Preparation::is_cut, "countersink 100 deg"),
+        StepKind::Dimple => formed(joint, |preparation| preparation == Preparation::Dimple, "dimple"),
         // Once a fastener is in, it is what there is to look at.
         _ if is_set(joint, at) => looked_at(joint),
         _ => (counted(joint.count.value, "hole", "holes"), String::new(), Vec::new()),
@@ -123,7 +123,8 @@ fn looked_at(joint: &Joint) -> AtStep {
 fn torqued(joint: &Joint) -> AtStep {
     let nut = joint.nut.iter().map(|nut| format!("nut: {}", named(nut)));
     let pin = joint.cotter.iter().map(|pin| format!("new cotter pin: {}", named(pin)));
-    (format!("{}", joint.set_here()), joint.call.clone(), nut.chain(pin).collect())
+    let snug = torque::snug_line(joint).map(str::to_owned);
+    (format!("{}", joint.set_here()), joint.call.clone(), nut.chain(pin).chain(snug).collect())
 }
 
 fn bolt_lines(joint: &Joint, lines: &mut Vec<String>) {
@@ -133,20 +134,22 @@ fn bolt_lines(joint: &Joint, lines: &mut Vec<String>) {
             lines.push(format!("{place}: {}", stack(list)));
         }
     }
-    for (what, hardware) in [("nut", &joint.nut), ("new cotter pin", &joint.cotter)] {
+    for (what, hardware) in [("nut", &joint.nut), ("check nut", &joint.check_nut), ("new cotter pin", &joint.cotter)] {
         if let Some(hardware) = hardware {
             lines.push(format!("{what}: {}", named(hardware)));
         }
     }
+    lines.extend(torque::snug_line(joint).map(str::to_owned));
 }
 
-fn formed(joint: &Joint, preparation: Preparation, verb: &str) -> AtStep {
+fn formed(joint: &Joint, is_meant: fn(Preparation) -> bool, verb: &str) -> AtStep {
     let size = joint
         .diameter()
         .map_or_else(String::new, |d| d.fraction_text().map_or_else(|| d.both(), |text| format!("{text} in")));
-    let layers = prepared(joint, preparation).map(|layer| {
+    let layers = joint.layers.iter().filter(|layer| is_meant(layer.preparation)).map(|layer| {
         let thickness = layer.thickness.map_or(String::new(), |thickness| format!(", {}", thickness.both()));
-        format!("{verb} {}{thickness}", layer.name)
+        let sides = if layer.preparation == Preparation::CountersinkBoth { " from both sides" } else { "" };
+        format!("{verb}{sides} {}{thickness}", layer.name)
     });
     let plain = prepared(joint, Preparation::Plain).map(|layer| format!("leave {} plain", layer.name));
     let lines = layers.chain(plain).collect();

@@ -103,10 +103,8 @@ fn sheet(source: Source<'_>, joint: &Joint) -> JointSheet {
         last: joint.final_hole().map(|hole| hole.size.full()),
         last_source: match (joint.last, joint.final_hole()) {
             (Some(last), _) if last.span.is_some() => "from the plans",
-            (_, Some(hole)) if hole.span.is_some() => {
-                "as drilled or delivered, larger than the nominal hole of the table"
-            }
-            (_, Some(_)) => "nominal hole of the table",
+            (_, Some(hole)) if hole.span.is_some() => "as drilled or delivered, larger than the usual hole",
+            (_, Some(_)) => "usual hole of the table",
             (_, None) => "not given",
         },
         places: places(joint, source.traveler()),

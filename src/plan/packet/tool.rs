@@ -96,7 +96,7 @@ fn former(joint: &Joint, kind: StepKind) -> Option<(&'static str, String)> {
         .map_or_else(String::new, |d| d.fraction_text().map_or_else(|| d.both(), |text| format!("{text} in")));
     let is_prepared = |preparation| prepared(joint, preparation).next().is_some();
     match kind {
-        StepKind::Countersink if is_prepared(Preparation::Countersink) => {
+        StepKind::Countersink if joint.layers.iter().any(|layer| layer.preparation.is_cut()) => {
             Some(("countersink, 100 deg, with stop", format!("for {size} flush head")))
         }
         StepKind::Dimple if is_prepared(Preparation::Dimple) => Some(("dimple dies, 100 deg", format!("{size} rivet"))),

@@ -8,7 +8,7 @@
 //!
 //! ## Source
 //! - `AC-7-41` AC 43.13-1B, par. 7-41 and 7-42: steel under 10-32 and aluminium under 1/4 are not used in primary
-//!   structure (must); grade A.
+//!   structure (should); grade A.
 //!
 //! ## Example that fires
 //! ```toml
@@ -28,7 +28,7 @@ use crate::report::Severity;
 use crate::rules::facts::{NO_STRUCTURE, Through, through};
 use crate::rules::{At, Check, Looks, Sink};
 
-pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (Ok(fastener), Some((Through::Bolt, d))) = (&joint.fastener, through(joint)) else { return };
@@ -46,6 +46,6 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     }
     let message =
         format!("{} is {} of {d}; the least in primary structure is {name}, {least}", joint.call, metal.word());
-    let finding = sink.error(joint.spec.fastener.span, message).label(structure.span, "primary structure");
+    let finding = sink.warning(joint.spec.fastener.span, message).label(structure.span, "primary structure");
     sink.push(finding.help(format!("{name} or larger passes")));
 }

@@ -1,7 +1,7 @@
 //! # torque-on-lubricated-thread
 //!
 //! ## What it checks
-//! Where `lubricated = true`, the torque is not the table's: it is given, and differs from the table's range.
+//! Where `lubricated = true`, the torque is not the table's: it is given, and does not lie within the table's range.
 //!
 //! ## Why it matters
 //! A lubricated thread turns more of the torque into pull: the table's value then overstretches the bolt.
@@ -39,8 +39,13 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(range) = table else { return sink.cannot("the torque table does not list this thread") };
     let (span, how) = match joint.torque {
         None => (written.span, "no torque is given, so that the table's would be used"),
-        Some(torque) if torque.value == range => (torque.span, "the torque given is the table's"),
-        Some(_) => return,
+        // A nut that is left snug is not stretched by the wrench.
+        Some(torque) => match torque.value.range() {
+            Some(given) if given.low >= range.low && given.high <= range.high => {
+                (torque.span, "the torque given is the table's")
+            }
+            _ => return,
+        },
     };
     let message = format!("threads are lubricated, and {how}: {range} is for dry threads");
     let finding = sink.warning(span, message).label(lubricated.span, "lubricated");

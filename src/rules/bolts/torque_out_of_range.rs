@@ -1,14 +1,20 @@
 //! # torque-out-of-range
 //!
 //! ## What it checks
-//! The torque that a spec gives lies within Table 7-1 for the thread and the nut's column, tension or shear. The table is
-//! for dry cadmium-plated threads and leaves out the nut's own drag.
+//! The torque that a spec gives lies within Table 7-1 for the thread and the nut's column, tension or shear: outside it a
+//! warning, because the drawing's own torque outranks the table, and above the table's maximum allowable an error. The
+//! table is for dry cadmium-plated threads and leaves out the nut's own drag; with `drag = "included"` the range holds it,
+//! and a drag that was measured (`run-down`) is added to the maximum. `torque = "snug"` is for a joint that turns on its
+//! bolt.
 //!
 //! ## Why it matters
-//! Too little lets the joint work, too much stretches the bolt or strips the nut; neither can be seen.
+//! Too little lets the joint work, too much stretches the bolt or strips the nut; neither can be seen. A bolt that is left
+//! snug in a joint that does not turn on it turns in its hole.
 //!
 //! ## Source
 //! - `AC-T7-1` AC 43.13-1B, Table 7-1: torque by thread and nut (should); grade A.
+//! - `AC-7-40` AC 43.13-1B, par. 7-40d to i: the table is for torques that the maker does not give; the maximum holds with
+//!   the friction drag added (should); grade A.
 //!
 //! ## Example that fires
 //! ```toml
@@ -18,23 +24,26 @@
 //! ```
 //!
 //! ## How to put it right
-//! Give the table's range, or leave `torque` out: it then comes from the table.
+//! Nothing is wrong where the drawing gives this torque: say where in an `[[allow]]` entry. Where it gives none, leave
+//! `torque` out: it then comes from the table. A range that holds the nut's drag is marked `drag = "included"`.
 //!
 //! ## When to allow it
-//! When the drawing gives this torque: the reason names the drawing, and whether drag is in it.
+//! When the drawing gives this torque: the reason names the drawing.
 
-use crate::hardware::{Metal, NutDuty, torque_for};
+use crate::hardware::{Metal, NutDuty, TableTorque, torque_for};
 use crate::job::Joint;
-use crate::report::Severity;
+use crate::report::{Finding, Severity};
 use crate::rules::facts::{Through, kind, nut};
 use crate::rules::{At, Check, Looks, Sink};
+use crate::text::Span;
+use crate::units::TorqueRange;
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
-    let (Some(torque), Some(Through::Bolt), Some((nut, written))) = (joint.torque, kind(joint), nut(joint)) else {
-        return;
-    };
+    let (Some(torque), Some(Through::Bolt)) = (joint.torque, kind(joint)) else { return };
+    let Some(given) = torque.value.range() else { return snug(joint, torque.span, sink) };
+    let Some((nut, written)) = nut(joint) else { return };
     // The table is for dry threads, and for steel.
     let is_aluminium = joint.fastener.as_ref().is_ok_and(|bolt| bolt.metal() == Some(Metal::Aluminium));
     if joint.lubricated.is_some_and(|lubricated| lubricated.value) || is_aluminium {
@@ -43,17 +52,52 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(table) = nut.thread.and_then(|thread| torque_for(thread, nut.duty)) else {
         return sink.cannot("the torque table does not list this thread");
     };
-    let range = table.value.install;
-    if torque.value.low >= range.low && torque.value.high <= range.high {
-        return;
-    }
-    let message = format!("torque {} is outside the table, {range}", torque.value);
-    let finding = sink.error(torque.span, message).label(
+    let Some(finding) = outside(joint, given, torque.span, &table.value, sink) else { return };
+    sink.push(finding.label(
         written.span,
         match nut.duty {
             NutDuty::Tension => "a nut of the tension column",
             NutDuty::Shear => "a nut of the shear column",
         },
-    );
-    sink.push(finding.help(format!("within {range} passes; the nut's own drag is added at the wrench")));
+    ));
+}
+
+/// Left finger-tight where nothing turns on the bolt.
+fn snug(joint: &Joint, span: Span, sink: &mut Sink<'_>) {
+    if joint.turns_its_bolt() {
+        return;
+    }
+    let (why, help) = match (joint.clamped, joint.rotates) {
+        (Some(_), _) => ("the part turns on what the bolt clamps", "leave `torque` out: the table's then prints"),
+        (None, _) => {
+            ("nothing says that the joint turns on its bolt", "write `rotates = true` if it does, else a torque")
+        }
+    };
+    let message = format!("nut of {} is left snug, but {why}: the bolt turns in its hole", joint.call);
+    sink.push(sink.warning(span, message).help(help));
+}
+
+fn outside(joint: &Joint, given: TorqueRange, span: Span, table: &TableTorque, sink: &Sink<'_>) -> Option<Finding> {
+    let (install, most) = (table.install, table.most);
+    let drag = joint.run_down.map(|drag| drag.value.high);
+    let holds_drag = joint.drag.is_some();
+    // What the wrench shows may pass the maximum by the drag, as far as that is known.
+    let most_shown = drag.filter(|_| holds_drag).map_or(most, |drag| most + drag);
+    if given.high > most_shown {
+        let message = format!("torque {} is above the most allowed, {most_shown}", joint.torque?.value);
+        let is_known = !holds_drag || drag.is_some();
+        let finding = if is_known { sink.error(span, message) } else { sink.warning(span, message) };
+        return Some(
+            finding.help(format!("the table installs with {install}, and never above {most} plus the nut's drag")),
+        );
+    }
+    let usual_high = if holds_drag { most_shown } else { install.high };
+    if given.low >= install.low && given.high <= usual_high {
+        return None;
+    }
+    let message = format!("torque {} is outside the table, {install}", joint.torque?.value);
+    Some(sink.warning(span, message).help(
+        "the drawing's own torque outranks the table: name it in an `[[allow]]` entry; with the nut's drag in it, write \
+         `drag = \"included\"`",
+    ))
 }

@@ -35,7 +35,7 @@ pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(l
 fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     let temporary = joint.temporary.as_ref();
     report(sink, at, (&joint.fastener, &joint.spec.fastener), Kind::Through);
-    let others = joint.nut.iter().map(|nut| (nut, Kind::Nut));
+    let others = joint.nut.iter().chain(&joint.check_nut).map(|nut| (nut, Kind::Nut));
     let others = others.chain(joint.washers_head.iter().chain(&joint.washers_nut).map(|washer| (washer, Kind::Washer)));
     let others = others.chain(joint.cotter.iter().map(|pin| (pin, Kind::Cotter)));
     let others = others.chain(temporary.map(|temporary| (&temporary.fastener, Kind::Through)));

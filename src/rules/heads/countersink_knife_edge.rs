@@ -2,15 +2,15 @@
 //!
 //! ## What it checks
 //! A layer that is countersunk for a flush rivet is at least as thick as the table's minimum: .040 for 3/32, .050 for 1/8,
-//! .063 for 5/32, .071 for 3/16, .100 for 1/4. Below the height of the head `countersink-too-deep` speaks.
+//! .063 for 5/32, .071 for 3/16, .100 for 1/4. More than .005 in below the height of the head `countersink-too-deep` speaks.
 //!
 //! ## Why it matters
 //! Where the cone just reaches the far side, the hole ends in a knife edge that cracks, and the sheet bears on nothing.
 //!
 //! ## Source
+//! - `AC65-15A` AC 65-15A, chapter 5, as quoted: head just through the sheet is to be avoided (should); grade A.
 //! - `TM-363` TM 9-2320-363-34-2, p. 22-18, Tables 3 and 4 (cab body repair of a truck): minimum sheet to countersink
 //!   (must); grade A-else.
-//! - `AC65-15A` AC 65-15A, chapter 5, as quoted: head just through the sheet is to be avoided (should); grade A.
 //!
 //! ## Example that fires
 //! ```toml
@@ -25,8 +25,8 @@
 //! ## When to allow it
 //! When the plans countersink this sheet: the joint is then no stronger than a knife-edged one.
 
-use crate::hardware::countersink_minimum;
-use crate::job::{Joint, Preparation};
+use crate::hardware::{countersink_minimum, limit};
+use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_HEAD, NO_THICKNESS, flush_rivet, label_layer, listed_head};
 use crate::rules::{At, Check, Looks, Sink};
@@ -36,14 +36,14 @@ pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some((d, form)) = flush_rivet(joint) else { return };
-    let mut cut = joint.layers.iter().filter(|layer| layer.preparation == Preparation::Countersink).peekable();
+    let mut cut = joint.layers.iter().filter(|layer| layer.preparation.is_cut()).peekable();
     if cut.peek().is_none() {
         return;
     }
     let Some(least) = countersink_minimum(d, form) else { return sink.cannot(NO_HEAD) };
     // Below the head's height, where a table gives it, is a fault of its own.
     let head = listed_head(joint);
-    let floor = head.as_ref().map_or(Length::ZERO, |head| head.floor.value);
+    let floor = head.as_ref().map_or(Length::ZERO, |head| head.height - limit::countersink_through().value);
     for layer in cut {
         let Some(thickness) = layer.thickness else {
             sink.cannot(NO_THICKNESS);

@@ -2,7 +2,8 @@
 //!
 //! ## What it checks
 //! The preparations of a stack can lie in each other, the manufactured-head side first: a dimple lies in a dimple or in a
-//! countersink, and under a countersink the sheet is plain.
+//! countersink, and under a countersink the sheet is plain. A layer that is countersunk from both sides takes a dimple from
+//! each: the double-flush trailing edge.
 //!
 //! ## Why it matters
 //! A dimple under a flat-bottomed sheet holds the layers apart; a countersink cannot take a dimple from below; a second
@@ -52,7 +53,16 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
 
 /// Why two neighbours cannot lie on each other, and what would.
 fn misfit(outer: &Layer, inner: &Layer) -> Option<(&'static str, &'static str)> {
+    use Preparation::{Countersink, CountersinkBoth, Dimple, Plain};
     match (outer.preparation, inner.preparation) {
+        (CountersinkBoth, Dimple) | (Dimple, CountersinkBoth) => None,
+        (CountersinkBoth, Plain | Countersink | CountersinkBoth) => Some((
+            "the lower countersink takes nothing",
+            "dimple the inner layer, or countersink the outer one from above",
+        )),
+        (Countersink | Plain, CountersinkBoth) => {
+            Some(("the upper countersink takes nothing", "dimple the outer layer, or leave the inner one plain"))
+        }
         (Preparation::Countersink, Preparation::Dimple) => {
             Some(("a dimple fits in no flat underside", "dimple the outer layer too, or leave the inner one plain"))
         }
@@ -75,5 +85,6 @@ const fn word(layer: &Layer) -> &'static str {
         Preparation::Plain => "plain",
         Preparation::Dimple => "dimpled",
         Preparation::Countersink => "countersunk",
+        Preparation::CountersinkBoth => "twice countersunk",
     }
 }

@@ -1,15 +1,18 @@
 //! # countersink-too-deep
 //!
 //! ## What it checks
-//! A layer that is countersunk for a flush rivet is at least as thick as the rivet's head. A .032 sheet with a 3/32 rivet
-//! has a published value and is left to `countersink-knife-edge`.
+//! A layer that is countersunk for a flush rivet is thinner than the rivet's head by .005 in at most. Up to that the head
+//! comes through, which is permissible and to be avoided: `countersink-knife-edge` warns of it.
 //!
 //! ## Why it matters
 //! In a sheet thinner than the head the countersink runs through: the hole grows, and the head clamps nothing.
 //!
 //! ## Source
-//! - `AC65-15A` AC 65-15A, chapter 5, as quoted: the sheet must be thicker than the head (must); grade A.
 //! - `geometry` geometry: the height of a 100 degree head from its diameter; the diameters of MS20426, graded in the table.
+//! - `AC65-15A` AC 65-15A, chapter 5, as quoted: a head that comes through is permissible but should be avoided (should);
+//!   grade A.
+//!
+//! A head that only memory lists makes a warning, never an error.
 //!
 //! ## Example that fires
 //! ```toml
@@ -24,8 +27,8 @@
 //! ## When to allow it
 //! Hardly ever. When the drawing countersinks through a filler that carries nothing.
 
-use crate::hardware::countersink_minimum;
-use crate::job::{Joint, Preparation};
+use crate::hardware::{countersink_minimum, limit};
+use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_HEAD, NO_THICKNESS, flush_rivet, label_layer, listed_head};
 use crate::rules::{At, Check, Looks, Sink};
@@ -34,7 +37,7 @@ pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(l
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some((d, form)) = flush_rivet(joint) else { return };
-    let mut cut = joint.layers.iter().filter(|layer| layer.preparation == Preparation::Countersink).peekable();
+    let mut cut = joint.layers.iter().filter(|layer| layer.preparation.is_cut()).peekable();
     if cut.peek().is_none() {
         return;
     }
@@ -44,13 +47,13 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
             sink.cannot(NO_THICKNESS);
             continue;
         };
-        if thickness >= head.floor.value {
+        if thickness >= head.height - limit::countersink_through().value {
             continue;
         }
         let span = layer.preparation_span.unwrap_or(joint.spec.fastener.span);
         let message =
             format!("countersunk layer {} is {thickness}, thinner than the head, {}", layer.name, head.height);
-        let finding = label_layer(sink.error(span, message), layer)
+        let finding = label_layer(sink.at_most_error(&head.basis, span, message), layer)
             .label(joint.spec.fastener.span, format!("head {} high", head.height));
         sink.push(match countersink_minimum(d, form) {
             Some(least) => {

@@ -1,14 +1,13 @@
 //! # dimple-too-thick
 //!
 //! ## What it checks
-//! A dimpled layer is no thicker than .040 in (warning) and no thicker than .063 in (error).
+//! A dimpled layer is no thicker than .040 in.
 //!
 //! ## Why it matters
 //! Thick sheet does not follow the dies: it cracks around the dimple, or the dimple stays shallow and the skin stands off.
 //!
 //! ## Source
 //! - `AC65-15A` AC 65-15A, chapter 5, as quoted: dimpling works best up to .040 (should); grade A.
-//! - `common-practice` common practice: sheet above .063 is countersunk, not dimpled; the number is from memory.
 //!
 //! ## Example that fires
 //! ```toml
@@ -22,36 +21,29 @@
 //! ## When to allow it
 //! When the sheet is soft as received and heat-treated after dimpling, or it is hot-dimpled as the plans say.
 
-use crate::hardware::{dimple_limits, sheet_equivalent, source};
+use crate::hardware::{dimple_limits, sheet_equivalent};
 use crate::job::{Joint, Preparation};
 use crate::report::Severity;
 use crate::rules::facts::{NO_THICKNESS, label_layer};
 use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Length;
 
-pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
-    let (best, most) = dimple_limits();
+    let (best, _) = dimple_limits();
     for layer in joint.layers.iter().filter(|layer| layer.preparation == Preparation::Dimple) {
         let Some(thickness) = layer.thickness else {
             sink.cannot(NO_THICKNESS);
             continue;
         };
         let span = layer.preparation_span.unwrap_or(layer.span);
-        let is = format!("dimpled layer {} is {thickness}", layer.name);
-        let finding = if exceeds(thickness, most.value) {
-            // The published limit is the lower one; the upper one alone, from memory, would not make an error.
-            let message = format!("{is}; sheet above {} is not dimpled", most.value);
-            sink.error(span, message).source(format!("{}; {}", source("AC65-15A").cite(), most.basis.cite()))
-        } else if exceeds(thickness, best.value) {
-            sink.warning(span, format!("{is}; dimpling works best up to {}", best.value)).source(best.basis.cite())
-        } else {
+        if !exceeds(thickness, best.value) {
             continue;
-        };
-        sink.push(
-            label_layer(finding, layer).help(format!("countersink it, or dimple sheet of {} or less", best.value)),
-        );
+        }
+        let message = format!("dimpled layer {} is {thickness}; dimpling works best up to {}", layer.name, best.value);
+        let finding = label_layer(sink.warning(span, message).source(best.basis.cite()), layer);
+        sink.push(finding.help(format!("countersink it, or dimple sheet of {} or less", best.value)));
     }
 }
 

@@ -1,11 +1,12 @@
 //! # hole-not-nominal
 //!
 //! ## What it checks
-//! The final hole is the nominal one of the table, not another size that some source accepts.
+//! The final hole is the nominal one of the table or the drill that shops usually take (#40, #30, #21, #11), not another
+//! size that some source accepts.
 //!
 //! ## Why it matters
-//! Published sources differ by a drill size: #41 or #40 for 3/32, #21 or #20 for 5/32. Both hold; a builder wants to know
-//! which source a hole follows before the drill is in the chuck, and to stay with one of them.
+//! Published sources differ by a drill size, and both hold. A size that is neither the usual nor the nominal one is mostly
+//! the drawing's; where it is a slip, it is found before the drill is in the chuck.
 //!
 //! ## Source
 //! - `H5-T8.1.2a` MIL-HDBK-5J, Table 8.1.2(a): nominal rivet holes; the circular refers to it (should); grade A-calc.
@@ -14,15 +15,15 @@
 //!
 //! ## Example that fires
 //! ```toml
-//! fastener = "MS20470AD3-4"
-//! holes = { final = "#40" }     # accepted; the nominal hole is #41
+//! fastener = "MS20470AD5-6"
+//! holes = { final = "#20" }     # accepted; usual and nominal is #21
 //! ```
 //!
 //! ## How to put it right
-//! Nothing is wrong. Give the nominal hole if the drawing leaves the choice.
+//! Nothing is wrong. Give the usual hole if the drawing leaves the choice.
 //!
 //! ## When to allow it
-//! Wherever the plans use the other size throughout, with the page of the plans as the reason.
+//! It is a note and stops nothing; allow it where the plans give the other size, with their page as the reason.
 
 use crate::hardware::{Fastener, ListedHole, holes_for, nominal_hole};
 use crate::job::Joint;
@@ -42,7 +43,8 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let listed = holes_for(fastener);
     // Outside every listed hole it is too small or too large, which other rules say.
     let inside = listed.iter().any(|row| row.low <= size) && listed.iter().any(|row| size <= row.high);
-    if !inside || size == nominal.value.length {
+    let is_usual = listed.iter().any(|row| row.usual && row.size.length == size);
+    if !inside || is_usual || size == nominal.value.length {
         return;
     }
     let message = format!("final hole {} is not the nominal {} for {}", hole.size, nominal.value, joint.call);

@@ -1,14 +1,15 @@
 //! # hole-shrinks
 //!
 //! ## What it checks
-//! Every drilling or reaming step leaves the holes larger than it found them.
+//! No drilling or reaming step names a size below the hole that it finds. The same size again passes: drilling through all
+//! layers at size is how the holes of a punched kit are brought into line.
 //!
 //! ## Why it matters
-//! A drill that is not larger than the hole does nothing. The step is out of order, or one of the sizes is a slip, and then
-//! the next one is wrong too.
+//! A drill smaller than the hole does nothing. The step is out of order, or one of the sizes is a slip, and then the next
+//! one is wrong too.
 //!
 //! ## Source
-//! - `arithmetic` arithmetic: a hole only grows.
+//! - `arithmetic` arithmetic: a hole never becomes smaller.
 //!
 //! ## Example that fires
 //! ```toml
@@ -24,7 +25,7 @@
 //! Put the steps in order of size, give an undersize drill before a reamer, or correct the size that is a slip.
 //!
 //! ## When to allow it
-//! When a step only clears paint or sealant out of finished holes with a drill of their size.
+//! When a smaller drill only clears paint or sealant out of finished holes.
 
 use crate::job::{FinalHole, Joint, LivesAt};
 use crate::report::Severity;
@@ -49,15 +50,14 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
 fn check_step(joint: &Joint, drilled: &LivesAt, at: &At<'_>, sink: &mut Sink<'_>) {
     // Nothing to shrink: the first drill through undrilled sheet, or a step whose size is not known.
     let (Some(before), Some(after)) = (joint.hole_before(drilled.step), drilled.hole) else { return };
-    if after.size.length > before.size.length {
+    if after.size.length >= before.size.length {
         return;
     }
     let step = &at.traveler.steps[drilled.step];
-    let how = if after.size.length == before.size.length { "no larger" } else { "smaller" };
     let message =
-        format!("step {} drills to {}, {how} than the hole before it, {}", step.id.value, after.size, before.size);
+        format!("step {} drills to {}, smaller than the hole before it, {}", step.id.value, after.size, before.size);
     let span = step.to.map_or(drilled.span, |to| to.span);
-    let help = format!("give a size above {}, or take joint {} out of the step", before.size.length, joint.id.value);
+    let help = format!("give {} or more, or take joint {} out of the step", before.size.length, joint.id.value);
     let finding = sink.error(span, message).help(help);
     sink.push(match before {
         FinalHole { span: Some(span), .. } => finding.label(span, "the hole before"),

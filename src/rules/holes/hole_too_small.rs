@@ -1,7 +1,8 @@
 //! # hole-too-small
 //!
 //! ## What it checks
-//! The final hole is not below the shank, and not below the smallest hole that any source lists for the fastener.
+//! The final hole is not below the shank (error), and not below the smallest hole that any source lists for the fastener:
+//! an error for rivets, a warning for bolts and screws, which plans also fit tight.
 //!
 //! ## Why it matters
 //! A fastener forced into a small hole scrapes its finish off, stretches the sheet, or starts a crack at the edge.
@@ -12,6 +13,8 @@
 //!   grade A.
 //! - `TM-BD74` TM 1-1520-240-BD, par. 2-5 and 2-6 (battle-damage repair of a helicopter): bolt hole limits (should);
 //!   grade A-else.
+//! - `AC-7-39` AC 43.13-1B, par. 7-39: light drive fits are reamed to size, and a letter drill is for the others (should);
+//!   grade A.
 //! - `AN-TBL` AN3 to AN6 grip and length table: the shank is nominal, less .003 at most (shall); grade A.
 //!
 //! Holes that only memory lists make a warning, never an error. A kit fastener is judged by its own `hole`.
@@ -23,14 +26,14 @@
 //! ```
 //!
 //! ## How to put it right
-//! Give the nominal hole of the fastener as `final`, or leave `final` out: it then comes from the table.
+//! Give the usual hole of the fastener as `final`, or leave `final` out: it then comes from the table.
 //!
 //! ## When to allow it
 //! When the drawing asks for an interference fit, and says so.
 
 use crate::hardware::{Fastener, limit, smallest_hole};
 use crate::job::Joint;
-use crate::report::Severity;
+use crate::report::{Finding, Severity};
 use crate::rules::facts::{NO_DIAMETER, NO_HOLE, Through, beyond_listed, kind, right_hole};
 use crate::rules::{At, Check, Looks, Sink};
 
@@ -63,7 +66,9 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         (Some(smallest), None) => {
             let message =
                 format!("final hole {size} is below {}, the smallest listed for {}", smallest.value, joint.call);
-            beyond_listed(sink, fastener, smallest, span, message)
+            let finding = beyond_listed(sink, fastener, smallest, span, message);
+            // A reamed push fit holds a bolt; only what the shank does not pass through is past help.
+            if kind == Through::Bolt { Finding { severity: Severity::Warning, ..finding } } else { finding }
         }
         (None, None) => return,
     };

@@ -7,7 +7,8 @@
 //! - a window that ends before it begins: `cure-latest` shorter than `cure`;
 //! - a window that must be missed: the minutes and cures of the steps between a coat and the next coat on its parts (or, where
 //!   no coat follows, the next step that touches them) take longer than `cure-latest`;
-//! - a step of another traveler that touches the parts while they may be curing, because nothing orders the two steps.
+//! - another traveler that touches the parts while they may be curing, because nothing orders the two: said once for the
+//!   pair, with the line to write.
 //!
 //! ## Why it matters
 //! Parts that are touched too early keep the fingerprint, and a coat outside its window lifts off the one below.
@@ -140,7 +141,8 @@ fn unordered(job: &Job, order: &Order, clocks: &Clocks, sink: &mut Sink<'_>) {
         }
         let (before, after) = (order.all_before(clock.item), order.all_after(clock.item));
         for other in others.filter(|other| !before.contains(**other) && !after.contains(**other)) {
-            if told.insert((clock.item.at, other.at)) {
+            let pair = (clock.item.at.traveler, other.at.traveler);
+            if told.insert((pair.0.min(pair.1), pair.0.max(pair.1))) {
                 push(job, clock.item, Some(unordered_finding(job, clock, *other, sink)), sink);
             }
         }
@@ -154,7 +156,11 @@ fn unordered_finding(job: &Job, clock: &Clock, other: Item, sink: &Sink<'_>) -> 
         clock.cure
     );
     let finding = sink.error(clock.span, message).label(job.step(other.at).id.span, "works on the same parts");
-    finding.help(format!("add `needs = [\"{this}\"]` to {name}, or order it before"))
+    let (one, two) = (&job.travelers[clock.item.at.traveler].id.value, &job.travelers[other.at.traveler].id.value);
+    finding.help(format!(
+        "write `after = [\"{one}\"]` under `[traveler]` of {two}, or `needs = [\"{this}\"]` in step {name}; the other way \
+         round if {two} comes first"
+    ))
 }
 
 /// The items that touch each part that some clock holds in more than one traveler.

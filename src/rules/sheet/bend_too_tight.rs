@@ -2,8 +2,8 @@
 //!
 //! ## What it checks
 //! The tightest bend of a part has at least the inside radius of Table 4-6 for its alloy and thickness. Between two
-//! columns the larger multiple gives a warning and the smaller an error; bends of less than 90 degrees, of which the
-//! table does not speak, a warning.
+//! columns the larger multiple gives a warning and the smaller an error; .002 in is given away, so that a die in
+//! thirty-seconds passes. Bends of less than 90 degrees, of which the table does not speak, are a warning.
 //!
 //! ## Why it matters
 //! A sheet bent too sharply cracks along the bend, often only under paint and after some hours of flight.
@@ -27,7 +27,7 @@
 //! ## When to allow it
 //! When the drawing gives the radius, or the part comes formed from the kit.
 
-use crate::hardware::{bend_minimum, limit};
+use crate::hardware::{BendVerdict, bend_minimum, limit};
 use crate::job::{Part, Traveler};
 use crate::report::{Place, Severity};
 use crate::rules::{At, Check, Looks, Sink};
@@ -50,12 +50,11 @@ fn check_part(part: &Part, sink: &mut Sink<'_>) {
     };
     let (radius, limits) = (bend.radius.value, &table.value);
     let is_open = bend.angle.value < limit::bend_of_table().value;
-    let (least, multiple, severity) = if radius < limits.least {
-        (limits.least, limits.multiples.0, if is_open { Severity::Warning } else { Severity::Error })
-    } else if radius < limits.cautious {
-        (limits.cautious, limits.multiples.1, Severity::Warning)
-    } else {
-        return;
+    let (least, multiple, severity) = match BendVerdict::of(radius, limits) {
+        BendVerdict::TooTight if is_open => (limits.least, limits.multiples.0, Severity::Warning),
+        BendVerdict::TooTight => (limits.least, limits.multiples.0, Severity::Error),
+        BendVerdict::Doubtful => (limits.cautious, limits.multiples.1, Severity::Warning),
+        BendVerdict::Passes => return,
     };
     let (sheet, alloy) = (thickness.value.length, &material.value);
     let message = format!(

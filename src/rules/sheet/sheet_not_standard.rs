@@ -1,15 +1,16 @@
 //! # sheet-not-standard
 //!
 //! ## What it checks
-//! The thickness of an aluminium part, or of a layer that is no part, is a standard sheet or an old gauge number for
-//! one. Plate from .250 on, parts in a joint that gives `tube`, and parts whose name or material says tube, bar, rod,
-//! extrusion, angle, casting, machined or bushing are not sheet and are left alone.
+//! The thickness of an aluminium part, or of a layer that is no part, is a standard sheet of today, of an old gauge or in
+//! millimetres, or plate in steps of 1/16. Parts in a joint that gives `tube`, and parts whose name or material says tube,
+//! bar, rod, extrusion, angle, block, spacer, casting, machined or bushing are not sheet and are left alone.
 //!
 //! ## Why it matters
 //! A thickness that no sheet has is mostly a slip of a digit, and every verdict about its joints rests on it.
 //!
 //! ## Source
 //! - `H5J-DB` MIL-HDBK-5J, Tables 8.1.2.1(a) and (b): the thicknesses of its rows (common practice); grade A.
+//! - `common-practice` common practice: metric sheets, and plate in steps of 1/16 in; from memory.
 //!
 //! ## Example that fires
 //! ```toml
@@ -25,7 +26,7 @@
 //! ## When to allow it
 //! Extrusions, machined parts, chemically milled sheet.
 
-use crate::hardware::{Metal, is_standard_sheet, limit, metal_of, nearest_sheets, sheet_basis};
+use crate::hardware::{Metal, is_standard_sheet, metal_of, nearest_sheets, sheet_basis};
 use crate::job::{Joint, Traveler};
 use crate::report::{Finding, Place, Severity};
 use crate::rules::{At, Check, Looks, Sink};
@@ -33,8 +34,20 @@ use crate::text::Span;
 use crate::units::Length;
 
 /// Words for what is no sheet.
-const SHAPES: [&str; 10] =
-    ["tube", "tubing", "bar", "rod", "extrusion", "extruded", "angle", "casting", "machined", "bushing"];
+const SHAPES: [&str; 12] = [
+    "tube",
+    "tubing",
+    "bar",
+    "rod",
+    "extrusion",
+    "extruded",
+    "angle",
+    "block",
+    "spacer",
+    "casting",
+    "machined",
+    "bushing",
+];
 
 pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Traveler(look) };
 
@@ -77,11 +90,11 @@ impl Sheet<'_> {
         metal_of(self.material) == Some(Metal::Aluminium) && !is_standard_sheet(self.thickness) && self.is_sheet()
     }
 
-    /// Plate is thicker than any sheet, and tubes, bars and extrusions come in walls of their own.
+    /// Tubes, bars and extrusions come in walls of their own.
     fn is_sheet(&self) -> bool {
         let words = format!("{} {}", self.name, self.material).to_lowercase();
         let shape = words.split(|c: char| !c.is_alphanumeric()).any(|word| SHAPES.contains(&word));
-        self.thickness < limit::plate_from().value && !shape
+        !shape
     }
 
     fn finding(&self, what: &str, span: Span, sink: &Sink<'_>) -> Finding {

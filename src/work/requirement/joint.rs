@@ -7,7 +7,7 @@ use super::{Facts, text};
 use crate::archive::{About, FactValue, Form, KitSide, LayerFacts, Side};
 use crate::hardware::{Fastener, Head, KitFastener};
 use crate::job::{Hardware, Joint, Layer, StepKind, Traveler};
-use crate::units::Length;
+use crate::units::{JointTorque, Length};
 
 /// The sides of a joint that a kind of step depends on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -180,7 +180,11 @@ impl OfJoint<'_> {
             Concern::Kit(sides) => self.kits(sides),
             Concern::Wet => self.words(Side::Wet, joint.wet.as_ref().map(|wet| wet.value.as_str())),
             Concern::Torque => {
-                self.side(Side::Torque, joint.torque.map(|torque| FactValue::Torque(torque.value)));
+                let torque = joint.torque.map(|torque| torque.value);
+                self.side(Side::Torque, torque.and_then(JointTorque::range).map(FactValue::Torque));
+                let snug = torque.filter(|torque| *torque == JointTorque::Snug);
+                self.words(Side::Tightened, snug.map(|snug| snug.to_string()).as_deref());
+                self.words(Side::Drag, joint.drag.map(|drag| drag.value.word()));
                 let threads = joint.lubricated.map(|own| if own.value { "lubricated" } else { "dry" });
                 self.words(Side::Threads, threads);
             }
@@ -231,6 +235,7 @@ impl OfJoint<'_> {
         self.words(Side::Fastener, Some(&joint.call));
         let call = |hardware: &Option<Hardware>| hardware.as_ref().map(|own| text(&own.call));
         self.side(Side::Nut, call(&joint.nut));
+        self.side(Side::CheckNut, call(&joint.check_nut));
         for (side, washers) in [(Side::WasherHead, &joint.washers_head), (Side::WasherNut, &joint.washers_nut)] {
             for washer in washers {
                 self.words(side, Some(&washer.call));
@@ -246,6 +251,7 @@ impl OfJoint<'_> {
         let yes = |own: bool| if own { "yes" } else { "no" };
         self.words(Side::Structure, joint.structure.map(|structure| structure.value.word()));
         self.words(Side::Rotates, joint.rotates.map(|own| yes(own.value)));
+        self.words(Side::Clamped, joint.clamped.map(|own| own.value.word()));
         self.words(Side::Temperature, joint.temperature.map(|own| own.value.to_string()).as_deref());
         self.words(Side::OftenRemoved, joint.often_removed.map(|own| yes(own.value)));
         self.length(Side::StringerLeg, joint.stringer_leg.map(|leg| leg.value));
@@ -264,7 +270,13 @@ impl OfJoint<'_> {
     /// The kit's numbers of everything that the joint takes; hardware of a standard has none.
     fn kits(&mut self, sides: &[KitSide]) {
         let joint = self.joint;
-        let more = joint.nut.iter().chain(&joint.washers_head).chain(&joint.washers_nut).chain(&joint.cotter);
+        let more = joint
+            .nut
+            .iter()
+            .chain(&joint.check_nut)
+            .chain(&joint.washers_head)
+            .chain(&joint.washers_nut)
+            .chain(&joint.cotter);
         let fasteners = std::iter::once(&joint.fastener).chain(more.map(|hardware| &hardware.fastener));
         for kit in fasteners.filter_map(|fastener| fastener.as_ref().ok()?.kit()) {
             for side in sides {

@@ -45,7 +45,7 @@ fn a_hole_is_shown_from_delivery_to_the_next_size() {
     };
     assert_eq!(said(0), ["as delivered: #40", "010 drill: #30", "next size 5/32: #21"]);
     assert_eq!(said(1), ["as delivered: none", "020 ream: 3/16"], "a bolt has no next size in a table");
-    assert_eq!(said(2), ["as delivered: #50", "010 drill: #41", "next size 1/8: #30"]);
+    assert_eq!(said(2), ["as delivered: #50", "010 drill: #40", "next size 1/8: #30"]);
 }
 
 #[test]

@@ -130,6 +130,9 @@ washers = { head = ["NAS1149F0332P"], nut = ["NAS1149F0363P"] }
 cotter = "MS24665-132"
 torque = "20-25 in-lb"
 rotates = true
+clamped = "inner race"
+drag = "included"
+check-nut = "AN316-3"
 temperature = "180 F"
 lubricated = false
 temporary = { fastener = "AN3-6A", nut = "AN315-3R", why = "removed for painting" }

@@ -158,8 +158,8 @@ fn bends_follow_the_table_and_the_set_back_factors() {
     let verdict =
         |radius: &str| propose_bend("2024-T3", length("0.050"), Some(length(radius)), 90_000).unwrap().asked.unwrap().2;
     // .050 lies between the columns .032 (2 t) and .064 (3 t).
-    assert_eq!((verdict("0.099"), verdict("0.100")), (BendVerdict::TooTight, BendVerdict::Doubtful));
-    assert_eq!((verdict("0.149"), verdict("0.150")), (BendVerdict::Doubtful, BendVerdict::Passes));
+    assert_eq!((verdict("0.0979"), verdict("0.098")), (BendVerdict::TooTight, BendVerdict::Doubtful));
+    assert_eq!((verdict("0.1479"), verdict("0.148")), (BendVerdict::Doubtful, BendVerdict::Passes));
     assert!(propose_bend("2024-T3", length("0.032"), Some(length("0.1")), 180_000).is_err());
     assert!(propose_bend("2024-T3", length("0.3"), None, 90_000).is_err());
     assert!(propose_bend("balsa", length("0.032"), None, 90_000).is_err());
