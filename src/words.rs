@@ -198,8 +198,10 @@ impl Preparation {
 words! {
     /// What holds a part that turns, so that neither bolt nor nut turns with it.
     Clamped {
-        /// The inner race of a bearing, the bushing of a pulley or a rod end.
+        /// The inner race of a bearing, as in a pulley or a rod end.
         InnerRace = "inner race",
+        /// A bushing longer than the part is thick.
+        Bushing = "bushing",
     }
 }
 
@@ -208,6 +210,8 @@ words! {
     Drag {
         /// It is in the range.
         Included = "included",
+        /// It is added at the wrench, as with the table.
+        Added = "added",
     }
 }
 

@@ -6,6 +6,7 @@ use super::{HolePlace, JointSpec, Preparation, StepKind, StepRef, Text};
 use crate::hardware::{Fastener, Undecoded};
 use crate::text::Span;
 use crate::units::{JointTorque, Length, Size};
+use crate::words::Drag;
 
 /// A set of equal fasteners through one stack.
 #[derive(Debug, Clone)]
@@ -229,6 +230,12 @@ impl Joint {
     #[must_use]
     pub fn turns_its_bolt(&self) -> bool {
         self.rotates.is_some_and(|rotates| rotates.value) && self.clamped.is_none()
+    }
+
+    /// Whether the torque of the drawing holds the drag of the nut.
+    #[must_use]
+    pub fn torque_holds_drag(&self) -> bool {
+        self.drag.is_some_and(|drag| drag.value == Drag::Included)
     }
 
     /// Whether the nut is left so that the joint turns: said so, or a castle nut that turns with it and no torque is given.

@@ -56,7 +56,7 @@ pub(super) fn strip(joint: &Joint) -> Option<TorqueStrip> {
     // The plans' torque has no such limit beside it.
     let most = table.as_ref().filter(|_| of_plans.is_none()).map(|table| table.value.most);
     let (range, source) = match (of_plans, &table) {
-        (Some(_), _) if joint.drag.is_some() => (of_plans?, "from the plans, drag included".to_owned()),
+        (Some(_), _) if joint.torque_holds_drag() => (of_plans?, "from the plans, drag included".to_owned()),
         (Some(range), _) => (range, "from the plans".to_owned()),
         (None, Some(table)) => (table.value.install, table.basis.cite()),
         (None, None) => return None,
@@ -66,7 +66,7 @@ pub(super) fn strip(joint: &Joint) -> Option<TorqueStrip> {
         range: range.to_string(),
         source,
         most: most.map(|most| most.to_string()),
-        settings: if has_drag(nut) && joint.drag.is_none() { settings(range, most) } else { Vec::new() },
+        settings: if has_drag(nut) && !joint.torque_holds_drag() { settings(range, most) } else { Vec::new() },
     })
 }
 

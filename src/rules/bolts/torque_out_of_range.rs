@@ -80,7 +80,7 @@ fn snug(joint: &Joint, span: Span, sink: &mut Sink<'_>) {
 fn outside(joint: &Joint, given: TorqueRange, span: Span, table: &TableTorque, sink: &Sink<'_>) -> Option<Finding> {
     let (install, most) = (table.install, table.most);
     let drag = joint.run_down.map(|drag| drag.value.high);
-    let holds_drag = joint.drag.is_some();
+    let holds_drag = joint.torque_holds_drag();
     // What the wrench shows may pass the maximum by the drag, as far as that is known.
     let most_shown = drag.filter(|_| holds_drag).map_or(most, |drag| most + drag);
     if given.high > most_shown {
