@@ -55,7 +55,6 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
 fn misfit(outer: &Layer, inner: &Layer) -> Option<(&'static str, &'static str)> {
     use Preparation::{Countersink, CountersinkBoth, Dimple, Plain};
     match (outer.preparation, inner.preparation) {
-        (CountersinkBoth, Dimple) | (Dimple, CountersinkBoth) => None,
         (CountersinkBoth, Plain | Countersink | CountersinkBoth) => Some((
             "the lower countersink takes nothing",
             "dimple the inner layer, or countersink the outer one from above",
