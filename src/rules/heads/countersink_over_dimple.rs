@@ -53,7 +53,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
 
 /// Why two neighbours cannot lie on each other, and what would.
 fn misfit(outer: &Layer, inner: &Layer) -> Option<(&'static str, &'static str)> {
-    use Preparation::{Countersink, CountersinkBoth, Dimple, Plain};
+    use Preparation::{Countersink, CountersinkBoth, Plain};
     match (outer.preparation, inner.preparation) {
         (CountersinkBoth, Plain | Countersink | CountersinkBoth) => Some((
             "the lower countersink takes nothing",
