@@ -40,6 +40,7 @@ pub fn project_text(start: &ProjectStart) -> String {
     ];
     // Whole lines are replaced, so that no value can stand for another mark.
     let text = include_str!("start/build.toml").lines().map(|line| {
+        // An empty line has no mark.
         let mark = line.split_whitespace().next().unwrap_or_default();
         lines
             .iter()

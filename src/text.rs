@@ -116,6 +116,7 @@ impl Files {
         let at = span.start.min(file.text.len());
         let line = file.line_starts.partition_point(|start| *start <= at);
         let start = file.line_starts[line - 1];
+        // A place inside a letter counts as the beginning of its line.
         Position { line, column: file.text.get(start..at).map_or(1, |head| head.chars().count() + 1) }
     }
 

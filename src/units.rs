@@ -93,8 +93,8 @@ impl std::fmt::Display for Size {
 
 /// `1 hole`, `8 holes`.
 #[must_use]
-pub fn counted(n: u32, one: &str, many: &str) -> String {
-    format!("{n} {}", if n == 1 { one } else { many })
+pub fn counted<N: Copy + std::fmt::Display + PartialEq + From<u8>>(n: N, one: &str, many: &str) -> String {
+    format!("{n} {}", if n == N::from(1) { one } else { many })
 }
 
 /// Minutes as a builder says them: `40 min`, `1 h`, `2 h 10 min`.

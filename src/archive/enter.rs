@@ -205,11 +205,14 @@ impl Entering<'_> {
         let place = "[[visit]]";
         let Some((by, on)) = self.who_and_when(place, typed.by.as_ref(), typed.on) else { return };
         typed.spaces.iter().for_each(|space| self.space(place, Some(space)));
-        let role = typed.role.clone().or_else(|| self.role_of(&by).map(|role| role.to_string())).unwrap_or_default();
+        // Initials that nobody has are a fault already.
+        let Some(own) = self.role_of(&by) else { return };
+        let role = typed.role.clone().unwrap_or_else(|| own.to_string());
         let (spaces, reference, note) = (typed.spaces.clone(), typed.reference.clone(), typed.note.clone());
         let visit = self.push(Visited { by: by.clone(), role, on, zones: spaces, reference, note });
         for (nth, finding) in typed.finding.iter().enumerate() {
             self.space(place, finding.space.as_ref());
+            // What is not said is the safe side: the finding is dealt with before the space closes.
             let before_close = finding.before_close.unwrap_or(true);
             let discrepancy = before_close.then(|| self.state.next_discrepancy());
             if let Some(number) = &discrepancy {

@@ -299,6 +299,7 @@ impl State {
     /// The highest number so far; one that was typed in another form takes none of these.
     fn discrepancies_numbered(&self) -> u32 {
         let used = self.discrepancies.keys().filter_map(|number| number.strip_prefix("D-")?.parse().ok());
+        // None yet: the first is 1.
         used.max().unwrap_or(0)
     }
 
@@ -328,6 +329,7 @@ impl Signature {
     }
 
     fn of_imported(entry: EntryNumber, entered: Moment, imported: &Imported) -> Self {
+        // A progress file need not say whose mark it was; then nobody is named.
         let by = imported.by.as_deref().unwrap_or_default();
         let signed = Signed {
             traveler: imported.traveler.clone(),

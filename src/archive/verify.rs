@@ -128,6 +128,7 @@ impl Survey {
     /// A writer that was interrupted leaves its temporary file there.
     pub(super) fn holds_still(&self, root: &Path) -> Result<bool, Failure> {
         let head = read_if_there(&root.join(HEAD_NAME))?.and_then(|bytes| Head::parse(&bytes).ok());
+        // More than this machine can count is not what was read.
         let entries = usize::try_from(self.last.entries).unwrap_or(usize::MAX);
         let same =
             self.flaws.is_empty() && head == self.head && head == Some(self.last) && self.records.len() == entries;

@@ -189,12 +189,9 @@ fn one_step(step: &StepChange, console: &mut Console) -> Result<()> {
     for reason in &step.reasons {
         console.say(&format!("      {reason}"))?;
     }
-    for shut in step.access.iter().filter(|access| access.closed_by.is_some()) {
-        console.say(&format!(
-            "      {} is closed since {}",
-            shut.space,
-            shut.closed_on.as_deref().unwrap_or_default()
-        ))?;
+    for shut in &step.access {
+        let Some(day) = &shut.closed_on else { continue };
+        console.say(&format!("      {} is closed since {day}", shut.space))?;
     }
     Ok(())
 }

@@ -56,7 +56,7 @@ pub(super) fn load_current_work(project_path: &Path, console: &mut Console) -> R
             missing.partition(|item| archive.sheet_of(&project.job, **item).is_some());
         let mut complain = |items: Vec<&Item>, way: &str| {
             if !items.is_empty() {
-                let steps = units::counted(u32::try_from(items.len()).unwrap_or(u32::MAX), "done step", "done steps");
+                let steps = units::counted(items.len(), "done step", "done steps");
                 console.complain(&format!("{steps} of progress.toml not in the archive, so not counted: {way}"));
             }
         };

@@ -81,6 +81,7 @@ pub(super) fn print_all(
     output: &Path,
     console: &mut Console,
 ) -> Result<Vec<Option<Written>>> {
+    // Where the machine does not say how many cores it has, one is used.
     let threads = std::thread::available_parallelism().map_or(1, usize::from);
     let progress = Progress::start(documents.len(), console.live());
     let results = render::render_many(documents, templates, threads, |index, printed| {

@@ -205,6 +205,7 @@ pub(super) fn issue_all(
 /// An older PDF of a refused traveler would look current on the bench.
 fn warn_of_older(project: &LoadedProject, index: usize, output: &Path, console: &mut Console) {
     let draft = Options { draft: true, ..Options::default() };
+    // A draft is not refused; where it were, there would be no name to look for.
     let packets = plan::packets(&project.job, index, &project.report, &draft).unwrap_or_default();
     for packet in packets {
         let path = output.join(format!("{}.pdf", packet.stem().trim_end_matches("-draft")));

@@ -73,6 +73,7 @@ fn columns_around(thickness: Length) -> Option<(usize, usize)> {
 /// The table's name of an alloy: without cladding and spaces, `O` for the annealed temper.
 fn plain_alloy(alloy: &str) -> String {
     let lower = alloy.to_uppercase().replace(['(', ')', ','], " ");
+    // Words without a number name no alloy of the table.
     let word = lower
         .split_whitespace()
         .find(|word| word.starts_with(|c: char| c.is_ascii_digit()))

@@ -333,6 +333,7 @@ impl Bolt {
             BoltSeries::Nas => (1..=128).collect(),
             BoltSeries::An => {
                 let row = AN.rows.iter().find(|row| Some(row.sixteenths) == self.thread.and_then(Thread::sixteenths));
+                // A size that the table does not have has no lengths.
                 row.map(|row| (row.shortest..=LONGEST_DASH).filter(|dash| dash % 10 < 8).collect()).unwrap_or_default()
             }
         }

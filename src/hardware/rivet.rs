@@ -112,7 +112,8 @@ fn diameter_dash(parts: &Parts, digits: &str) -> Result<u16, Undecoded> {
     };
     let found = RIVET_DASHES.iter().copied().find(|dash| i64::from(*dash) == written);
     found.ok_or_else(|| {
-        let nearest = RIVET_DASHES.iter().min_by_key(|dash| (i64::from(**dash) - written).abs()).unwrap_or(&4);
+        let nearest = RIVET_DASHES.iter().min_by_key(|dash| (i64::from(**dash) - written).abs());
+        let nearest = nearest.expect("there are rivets of some diameter");
         let what = format!("has a diameter dash that does not exist: {written}");
         parts.fault(
             &what,
@@ -370,6 +371,7 @@ pub fn hole_fill(stack: Length, hole: Length, d: Length) -> Length {
     // stack x (hole squared - d squared) / d squared, as (hole - d)(hole + d) so that it stays in range.
     let (wide, sum, d) = (i128::from((hole - d).nm()), i128::from((hole + d).nm()), i128::from(d.nm()));
     let fill = i128::from(stack.nm().max(0)) * (wide * sum) / (d * d);
+    // Beyond any length of a rivet; the rule that asks says that it is too much.
     Length::from_nm(i64::try_from(fill).unwrap_or(i64::MAX))
 }
 

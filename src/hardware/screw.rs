@@ -248,6 +248,7 @@ impl Family for Screw {
     }
 
     fn holes(&self) -> Vec<ListedHole> {
+        // Without a thread the number tells no size, so no hole is listed.
         self.thread.map(|thread| bolt::holes_of_diameter(thread.diameter, "AN")).unwrap_or_default()
     }
 }

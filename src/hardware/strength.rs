@@ -136,6 +136,7 @@ pub fn rivets_for_width(tenths_per_inch: i64, width: Length, per_cent: i64) -> i
     let inch = i128::from(Length::from_mils(1_000).nm());
     let full = ceiling(i128::from(tenths_per_inch) * i128::from(width.nm()), 10 * inch);
     let part = ceiling(full * i128::from(per_cent), 100);
+    // More than can be counted is the most that can be.
     i64::try_from(part).unwrap_or(i64::MAX)
 }
 

@@ -207,6 +207,7 @@ impl Joint {
     /// Fasteners that this traveler sets: all but those that stay open.
     #[must_use]
     pub fn set_here(&self) -> u32 {
+        // Without `leave-open` none stays open.
         let open = self.spec.leave_open.as_ref().map_or(0, |open| open.count.value);
         self.spec.count.value.saturating_sub(open)
     }

@@ -134,6 +134,7 @@ impl Place<'_> {
         let all = open.count.value >= self.joint.count.value;
         let kind = if all { ParkedKind::Deferred } else { ParkedKind::LeaveOpen };
         let since = self.joint.fastenings().next().or_else(|| self.joint.life.last())?;
+        // Where no later step fills the holes, nothing ends it.
         let until =
             self.joint.filled_by.map(|until| self.job.items_facing(self.hand, until).collect()).unwrap_or_default();
         let parked = self.parked(kind, open.count.value, open.count.span, self.item(since), until);

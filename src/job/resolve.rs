@@ -88,6 +88,7 @@ fn kit_fastener(spec: &FastenerSpec) -> KitFastener {
         Some(HeadForm::Flush) => Head::Flush100,
         Some(HeadForm::Protruding) | None => Head::Protruding,
     };
+    // An entry need not name a material; no metal is known of such a fastener.
     kit.material = spec.material.as_ref().map(|text| text.value.clone()).unwrap_or_default();
     kit.thread = spec.thread.as_ref().map(|text| text.value.clone());
     kit.source.clone_from(&spec.source.value);

@@ -46,5 +46,5 @@ impl std::ops::Deref for Step {
 /// The sheet of a drawing view: `W-210` of `W-210 view C-C`.
 #[must_use]
 pub fn sheet_of_view(view: &str) -> &str {
-    view.split([' ', ':', ',']).next().unwrap_or_default()
+    view.split_once([' ', ':', ',']).map_or(view, |(sheet, _)| sheet)
 }

@@ -190,6 +190,7 @@ pub fn book(job: &Job, state: &State, facts: &BookFacts<'_>) -> Book {
         files: photo::files(state),
         missing: photo::missing(state),
         unphotographed: photo::unphotographed(state, facts),
+        // Without a list of tasks the record has no such part.
         tasks: facts.tasks.map(|tasks| task::lines(job, state, tasks)).unwrap_or_default(),
         minutes: counted(state).filter_map(|signature| signature.signed.minutes).fold(0, u32::saturating_add),
     }
@@ -280,16 +281,19 @@ fn assemblies(job: &Job, state: &State, facts: &BookFacts<'_>) -> Vec<Assembly> 
         let current = state.in_force(&packet);
         Assembly {
             place: packet.to_string(),
+            // A traveler that was never issued and is gone has no title any more.
             title: issues
                 .last()
                 .map(|issue| issue.issued.title.clone())
                 .or_else(|| title_today(job, &packet.traveler))
                 .unwrap_or_default(),
             sheets: issues.iter().map(|issue| sheet_line(issue)).collect(),
+            // Without a sheet in force no drawing is cited.
             drawings: current.map(|issue| issue.issued.drawings.clone()).unwrap_or_default(),
             lines: signatures.iter().map(|signature| line(job, signature, facts)).collect(),
             joints: built::joints(&signatures, facts),
             as_built: as_built(state, &packet, &signatures),
+            // Without a sheet in force no step of it is open.
             open: current.map(|issue| open_steps(state, issue)).unwrap_or_default(),
         }
     };

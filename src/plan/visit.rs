@@ -155,6 +155,7 @@ fn typed(scene: &Scene<'_>, code: &str) -> Vec<String> {
         format!("note = {}", quoted(&format!("visit packet {code}"))),
         "[[visit.finding]]".to_owned(),
         "number = 1".to_owned(),
+        // A visit without spaces leaves the value to be filled in, as those below.
         format!("space = {}", quoted(spaces.first().copied().unwrap_or_default())),
         "what = \"\"".to_owned(),
         "suggested = \"\"".to_owned(),

@@ -69,6 +69,7 @@ fn marks(document: &PagedDocument, name: &str) -> Result<Vec<(Content, usize, Po
 }
 
 fn place(content: &Content, page: usize, from: Point, to: Point) -> Result<BoxPlace, Failure> {
+    // Without its values every field of the box is missed below, by name.
     let fields = content.get_by_name("value").ok().and_then(|value| value.cast::<Dict>().ok()).unwrap_or_default();
     let field = |name: &str| match fields.get(name) {
         Ok(Value::Str(text)) => Ok(text.to_string()),

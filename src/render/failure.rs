@@ -48,9 +48,11 @@ impl Place {
         while !source.is_char_boundary(start) {
             start -= 1;
         }
+        // The first line has no line end before it.
         let line_start = source[..start].rfind('\n').map_or(0, |at| at + 1);
         let line_end = source[start..].find('\n').map_or(source.len(), |at| start + at);
         let wrong_end = range.end.clamp(start, line_end);
+        // A range that ends inside a letter is shown by its beginning.
         let width = source.get(start..wrong_end).map_or(1, |wrong| wrong.chars().count().max(1));
         Self {
             file: file.to_owned(),

@@ -159,7 +159,7 @@ impl Writer<'_> {
         {
             let mut shown = String::new();
             let _ = write_text(&mut shown, &address);
-            let written = self.out.get(start..).unwrap_or_default();
+            let written = &self.out[start..];
             if !address.is_empty() && written.trim_end_matches(';') != shown {
                 self.text(&format!(" ({address})"));
             }

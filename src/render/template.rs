@@ -192,6 +192,7 @@ impl Templates {
     fn failure(&self, error: &Error, fallback: &str) -> Failure {
         let error = innermost(error);
         let name = error.name().unwrap_or(fallback);
+        // A template that could not be read has no text to show a place in.
         let source = self.filled.get_template(name).map(|template| template.source().to_owned()).unwrap_or_default();
         failure(error, self.own.get(name).map_or(name, String::as_str), &source)
     }
@@ -214,10 +215,12 @@ fn from_markdown(state: &State<'_, '_>, written: &Value, pictures: &BTreeMap<Str
     if written.is_none() {
         return Ok(Value::from(()));
     }
+    // A document without values: every name that a text uses is then an error of its own.
     let values = state.lookup("values").unwrap_or_default();
     let text =
         written.as_str().ok_or_else(|| Error::new(ErrorKind::InvalidOperation, "only a text can be Markdown"))?;
     let filled = text::fill(text, &values).map_err(|fault| {
+        // A place that does not fit is told as the first line.
         let line = text.get(..fault.offset).unwrap_or_default().matches('\n').count() + 1;
         Error::new(ErrorKind::InvalidOperation, format!("in a step's text, line {line}: {}", fault.message))
     })?;
@@ -235,8 +238,9 @@ fn read_folder(folder: &Path) -> Result<Vec<(String, String, String)>, Failure> 
     };
     let mut files = Vec::new();
     for entry in std::fs::read_dir(folder).map_err(|error| cannot(folder, &error))? {
-        let path = entry.map_err(|error| cannot(folder, &error))?.path();
-        let name = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+        let entry = entry.map_err(|error| cannot(folder, &error))?;
+        let path = entry.path();
+        let name = entry.file_name().to_string_lossy().into_owned();
         let ours = path.extension().is_some_and(|extension| extension == "j2" || extension == "typ");
         if !ours || path.is_dir() {
             continue;
@@ -274,6 +278,7 @@ fn innermost(error: &Error) -> &Error {
 fn failure(error: &Error, name: &str, source: &str) -> Failure {
     let said = error.detail().map_or_else(|| error.kind().to_string(), str::to_owned);
     let range = error.range().map(|range| text::whole_expression(source, range));
+    // Without a place the message has no name to quote.
     let written = range.clone().and_then(|range| source.get(range)).unwrap_or_default();
     let message = match error.kind() {
         ErrorKind::UndefinedError => format!("the template uses `{written}`, which does not exist here"),
@@ -285,6 +290,7 @@ fn failure(error: &Error, name: &str, source: &str) -> Failure {
     };
     match range {
         Some(range) => Failure::at(message, name, source, range),
+        // An error of a whole template is told at its first line.
         None => Failure { message: format!("{message} ({name}, line {})", error.line().unwrap_or(1)), place: None },
     }
 }

@@ -87,8 +87,10 @@ pub(super) fn fill(text: &str, values: &Value) -> Result<Filled, TextFault> {
 }
 
 fn fault_of(text: &str, error: &Error) -> TextFault {
+    // An error without a place is one of the whole text.
     let range = error.range().map_or(0..text.len(), |range| whole_expression(text, range));
     let what = error.detail().map_or_else(|| error.kind().to_string(), str::to_owned);
+    // The engine's place should fit its own text; an odd one leaves the name out and keeps the message.
     let written = text.get(range.clone()).unwrap_or_default();
     let message = match error.kind() {
         minijinja::ErrorKind::UndefinedError => format!("`{written}` is not a value of this traveler"),
@@ -101,6 +103,7 @@ fn fault_of(text: &str, error: &Error) -> TextFault {
 pub(super) fn whole_expression(text: &str, range: Range<usize>) -> Range<usize> {
     let part = |c: char| c.is_alphanumeric() || matches!(c, '_' | '.' | '[' | ']' | '"' | '\'' | '-');
     let end = range.end.min(text.len());
+    // As above: an odd place is the beginning of the text.
     let before = text.get(..range.start.min(end)).unwrap_or_default();
     let start = if text.get(range.start..).is_some_and(|wrong| wrong.starts_with(['.', '['])) {
         before.trim_end_matches(part).len()

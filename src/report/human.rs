@@ -107,7 +107,7 @@ fn window(id: FileId, spans: &[(Span, AnnotationKind, &str)], files: &Files) -> 
     let text = files.text(id);
     // Without a place in this file its beginning is shown.
     let first = spans.iter().map(|(span, ..)| span.start).min().unwrap_or(0).min(text.len());
-    let last = spans.iter().map(|(span, ..)| span.end).max().unwrap_or(0).clamp(first, text.len());
+    let last = spans.iter().map(|(span, ..)| span.end).max().unwrap_or(first).clamp(first, text.len());
     let start = files.line_bounds(id, first).0.max(first.saturating_sub(LONGEST_LINE));
     let end = files.line_bounds(id, last).1.min(last + LONGEST_LINE).max(last);
     floor(text, start)..floor(text, end)

@@ -203,7 +203,7 @@ fn when(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Spanned<ca
             return None;
         }
     };
-    match calendar::When::parse(text.split('.').next().unwrap_or_default()) {
+    match calendar::When::parse(text.split_once('.').map_or(text.as_str(), |(whole, _)| whole)) {
         Ok(value) => Some(Spanned { value, span }),
         Err(fault) => {
             reading.invalid(span, format!("`{name}`: {fault}"));

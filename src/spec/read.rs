@@ -79,6 +79,7 @@ pub(super) fn file<T: Entry>(file: FileId, unit: Unit, files: &Files) -> (Option
 fn parse<'a>(text: &'a str, reading: &mut Reading) -> toml::Spanned<DeTable<'a>> {
     let (tree, faults) = DeTable::parse_recoverable(text);
     for fault in faults {
+        // A fault without a place is shown at the file's beginning.
         let range = fault.span().unwrap_or(0..0);
         let span = reading.span(range.start.min(text.len())..range.end.min(text.len()));
         let message = format!("this is not TOML: {}", fault.message().lines().collect::<Vec<_>>().join("; "));

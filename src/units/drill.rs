@@ -85,7 +85,7 @@ impl fmt::Display for DrillName {
         match self {
             Self::Number(n) => write!(f, "#{n}"),
             Self::Letter(c) => write!(f, "{c}"),
-            Self::Fraction(_) => f.write_str(&self.length().fraction_text().unwrap_or_default()),
+            Self::Fraction(_) => f.write_str(&self.length().fraction_text().expect("so many 64ths are a fraction")),
         }
     }
 }

@@ -158,7 +158,7 @@ impl fmt::Display for TorqueRange {
         // Rounded inward: what is read off the sheet and set, or typed back, lies in the range.
         let tenths = |torque: Torque, up: i128| {
             i64::try_from((i128::from(torque.0) * 10 + up * (MICRO_PER_NEWTON_METRE - 1)) / MICRO_PER_NEWTON_METRE)
-                .unwrap_or(i64::MAX)
+                .expect("a number of newton metres is smaller than that of micro inch-pounds")
         };
         match (tenths(low, 1), tenths(high, 0)) {
             (from, to) if from <= to => write!(f, "({}-{} N m)", newton_metres(from), newton_metres(to)),

@@ -240,7 +240,7 @@ fn last_chance(
     let by = closing.by.item;
     let before = order.all_before(by);
     let undone: Vec<Item> = before.items().filter(|item| !state.is_done(*item)).collect();
-    let minutes = undone.iter().map(|item| job.step(item.at).minutes.map_or(0, |minutes| minutes.value)).sum();
+    let minutes = undone.iter().filter_map(|item| job.step(item.at).minutes).map(|minutes| minutes.value).sum();
     let step = job.step(by.at);
     let users = closing.users.iter().filter(|(user, standing)| user.item != by && *standing == Standing::Before);
     let here = parked.iter().filter(|parked| parked.spaces.contains(&closing.space) && ends_by(parked, by, &before));

@@ -60,6 +60,7 @@ impl<'a> Needs<'a> {
         }
         for (owner, index) in self.fills.get(&item.at).into_iter().flatten() {
             let joint = &self.job.travelers[*owner].joints[*index];
+            // Without `leave-open` there is nothing to fill.
             let open = joint.leave_open.as_ref().map_or(0, |open| open.count.value);
             // One step of a one-off may fill both hands of the joint.
             let hands = self
@@ -67,7 +68,7 @@ impl<'a> Needs<'a> {
                 .hands_of(*owner)
                 .into_iter()
                 .filter(|hand| hand.is_none() || item.hand.is_none() || *hand == item.hand);
-            fastened(joint, open * u32::try_from(hands.count()).unwrap_or(1), &mut needs);
+            fastened(joint, hands.map(|_| open).sum(), &mut needs);
         }
         needs
     }

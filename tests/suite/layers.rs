@@ -1,6 +1,7 @@
 //! The layout of the code as a promise: who may import whom, which crate sits behind which module, file sizes, headers.
 
 mod circle;
+mod fallback;
 
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};

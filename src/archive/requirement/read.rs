@@ -260,6 +260,7 @@ fn temporary(cursor: &mut Cursor<'_>, form: Form) -> Option<FactValue> {
 /// Takes `, 812800 nm thick` off the end of a line of form 1.
 fn thickness<'a>(text: &'a str, between: &str) -> (&'a str, Option<Length>) {
     let found = text.strip_suffix(" nm thick").and_then(|front| {
+        // Digits alone begin at the beginning.
         let start = front.rfind(|c: char| !c.is_ascii_digit()).map_or(0, |at| at + 1);
         let nm = front[start..].parse().ok()?;
         let rest = if start == 0 { "" } else { front[..start].strip_suffix(between)? };

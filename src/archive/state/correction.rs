@@ -39,6 +39,7 @@ impl Signature {
     /// # Errors
     /// When no correction may change that line, or the value is not of its form.
     pub fn correct(&mut self, field: &str, now: Option<&str>) -> Result<(), String> {
+        // A list may be left empty.
         let list = || now.map(|now| now.split("; ").map(str::to_owned).collect::<Vec<_>>()).unwrap_or_default();
         let needed = || now.ok_or_else(|| format!("`{field}` cannot be left empty"));
         match field {

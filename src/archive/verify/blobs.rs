@@ -49,6 +49,7 @@ pub(super) fn read(root: &Path, survey: &mut Survey) -> Result<(), Failure> {
 }
 
 fn compare(root: &Path, path: String, blob: &BlobRef, entry: EntryNumber, survey: &mut Survey) -> Result<(), Failure> {
+    // A file that went since it was listed is found as one without bytes: its digest does not fit.
     let bytes = read_if_there(&root.join(&path))?.unwrap_or_default();
     let length = bytes.len() as u64;
     if Digest::of_bytes(&bytes) != blob.digest {

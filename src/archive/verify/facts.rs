@@ -53,7 +53,8 @@ pub(super) fn check(root: &Path, survey: &mut Survey) -> Result<(), Failure> {
 
 fn check_issue(root: &Path, issued: &Issued, sheets: &mut Sheets) -> Result<Option<String>, Failure> {
     sheets.insert(issued.sheet, issued.steps.iter().map(|step| (step.id.clone(), step.requirement)).collect());
-    let bytes = read_if_there(&root.join(BLOBS).join(issued.requirements.file_name()))?.unwrap_or_default();
+    // What is missing or changed was named when the files were read.
+    let Some(bytes) = read_if_there(&root.join(BLOBS).join(issued.requirements.file_name()))? else { return Ok(None) };
     if BlobRef::of(&bytes, &issued.requirements.ending) != issued.requirements {
         return Ok(None);
     }

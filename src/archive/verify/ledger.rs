@@ -63,6 +63,7 @@ pub(super) fn read(root: &Path, survey: &mut Survey) -> Result<(), Failure> {
 
 /// Reads records, on every core that is there: a build of years has tens of thousands.
 fn read_records(root: &Path, named: &[Named]) -> Result<Vec<(EntryNumber, Found, Option<Flaw>)>, Failure> {
+    // Where the machine does not say how many cores it has, one is used.
     let cores = std::thread::available_parallelism().map_or(1, usize::from);
     let share = named.len().div_ceil(cores).max(FEW);
     let read = |share: &[Named]| share.iter().map(|own| read_record(root, own)).collect::<Result<Vec<_>, Failure>>();
@@ -80,6 +81,7 @@ fn read_record(
     root: &Path,
     (number, shown, name_digits): &Named,
 ) -> Result<(EntryNumber, Found, Option<Flaw>), Failure> {
+    // A file that went since it was listed is found as one without bytes: its digest does not fit.
     let bytes = read_if_there(&root.join(shown))?.unwrap_or_default();
     let digest = Digest::of_bytes(&bytes);
     let parsed = Record::parse(&bytes);
@@ -111,6 +113,7 @@ fn drop_doubles(found: &mut Numbered, survey: &mut Survey) {
     for number in doubled {
         let wanted = wanted_digits(found, number, survey.head);
         let Some(files) = found.get_mut(&number) else { continue };
+        // Where none is named, the first by name is kept, and the others are told.
         let keep = files.iter().position(|file| Some(&file.digits) == wanted.as_ref()).unwrap_or(0);
         let kept = files.remove(keep);
         for other in std::mem::take(files) {
@@ -131,6 +134,7 @@ fn wanted_digits(found: &Numbered, number: u32, head: Option<Head>) -> Option<St
 
 /// Every number must be there, and every record must name the digest of the one before.
 fn check_links(found: &Numbered, survey: &mut Survey) {
+    // An empty ledger has entry 0 for its last.
     let last = found.keys().next_back().copied().unwrap_or(0);
     for number in 1..=last {
         let Some(file) = found.get(&number).and_then(|files| files.first()) else {
@@ -160,6 +164,7 @@ fn check_links(found: &Numbered, survey: &mut Survey) {
 fn check_end(found: &Numbered, survey: &mut Survey) {
     let last = found.last_key_value().and_then(|(number, files)| files.first().map(|file| (*number, file)));
     let digest = last.and_then(|(_, file)| file.record.as_ref()).map(|(_, digest)| *digest);
+    // An empty ledger has entry 0 for its last.
     survey.last = Head { entries: last.map_or(0, |(number, _)| number), last: digest };
     let Some(head) = survey.head else { return };
     let end = survey.last;
@@ -206,6 +211,7 @@ fn check_end(found: &Numbered, survey: &mut Survey) {
 
 /// A record that was being written: named as exactly as it can be, with the files that came with it.
 fn note_unfinished(root: &Path, path: &str, survey: &mut Survey) -> Result<(), Failure> {
+    // A file that went since it was listed is found as one without bytes: no entry.
     let bytes = read_if_there(&root.join(path))?.unwrap_or_default();
     survey.leftovers.push(path.to_owned());
     let Ok(record) = Record::parse(&bytes) else {

@@ -179,6 +179,7 @@ pub fn count_rivets(
         )));
     }
     // The joint carries no more than its thinnest sheet.
+    // No sheet at all is in no table.
     let sheet = layers.iter().copied().min().unwrap_or_default();
     let words = material.map(str::to_uppercase);
     let names = |known: &[&str]| words.as_ref().is_none_or(|words| known.iter().any(|known| words.contains(known)));

@@ -69,7 +69,7 @@ fn batch<'a>(rows: &Rows<'_>, name: &str, entries: impl Iterator<Item = &'a (Ite
             first: first.iter().map(|item| rows.row(*item).step).collect(),
         })
         .collect();
-    let minutes = rows.iter().map(|row| row.row.minutes.unwrap_or(0)).sum();
+    let minutes = rows.iter().filter_map(|row| row.row.minutes).sum();
     Batch { name: name.to_owned(), rows, minutes, time: (minutes > 0).then(|| spent(minutes)) }
 }
 

@@ -168,6 +168,7 @@ pub(super) fn page(board: &Board, frame: Frame) -> BoardPage {
             waiting: more_waiting,
             discrepancies: more_discrepancies,
             batches: more_batches,
+            // Fewer than fit on the cards: none comes later.
             looks: later(board.last_chances.get(CARDS..).unwrap_or_default()),
             ledger: more_ledger,
             sheets: (more_sheets > 0).then(|| format!("and {more_sheets} more")),

@@ -34,6 +34,7 @@ pub struct Person {
 pub(super) fn people(job: &Job, state: &State) -> Vec<Person> {
     let mut people: BTreeMap<String, Person> = BTreeMap::new();
     for signature in counted(state) {
+        // A signature without minutes adds none.
         let minutes = signature.signed.minutes.unwrap_or(0);
         let own = people.entry(signature.signed.by.clone()).or_default();
         if signature.signed.capacity == Capacity::Done {

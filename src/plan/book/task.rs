@@ -118,6 +118,7 @@ fn line(job: &Job, state: &State, task: &Task) -> TaskLine {
                 };
                 line.signed += 1;
                 sheets.extend(signature.sheet());
+                // A signature without minutes adds none.
                 let minutes = signature.signed.minutes.unwrap_or(0);
                 match (signature.signed.paid.is_empty(), signature.signed.helpers.is_empty()) {
                     (false, _) => {

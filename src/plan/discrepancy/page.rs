@@ -58,6 +58,7 @@ pub(super) fn page(
     printed: String,
 ) -> DiscrepancyPage {
     let subject = sheet.subject.as_ref();
+    // A blank sheet has no earlier ones.
     let rest = subject.map_or(0, |own| own.earlier.len().saturating_sub(EARLIER));
     let column = sheet.typed.len().div_ceil(3).max(1);
     DiscrepancyPage {

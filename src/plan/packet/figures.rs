@@ -114,6 +114,7 @@ pub fn section_of(joint: &Joint) -> Option<SectionOf> {
 }
 
 fn layer_of(layer: &crate::job::Layer) -> Option<LayerOf> {
+    // A layer whose material is not given has none written beside it.
     let material = layer.material.clone().unwrap_or_default();
     // A layer that is no part has its material for a name.
     let name = if layer.name == material { String::new() } else { layer.name.clone() };

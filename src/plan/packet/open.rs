@@ -58,15 +58,15 @@ impl OpenNow {
     #[must_use]
     pub fn words(&self) -> Option<String> {
         let OpenCounts { temporary, left_open, put_off, not_torqued } = self.counts;
-        let discrepancies = u32::try_from(self.discrepancies.len()).unwrap_or(u32::MAX);
+        let discrepancies = self.discrepancies.len();
         let all = [
-            (temporary, counted(temporary, "temporary fastener", "temporary fasteners")),
-            (left_open, counted(left_open, "hole left open", "holes left open")),
-            (put_off, counted(put_off, "fastener put off", "fasteners put off")),
-            (not_torqued, counted(not_torqued, "nut not torqued", "nuts not torqued")),
-            (discrepancies, counted(discrepancies, "discrepancy", "discrepancies")),
+            (temporary > 0, counted(temporary, "temporary fastener", "temporary fasteners")),
+            (left_open > 0, counted(left_open, "hole left open", "holes left open")),
+            (put_off > 0, counted(put_off, "fastener put off", "fasteners put off")),
+            (not_torqued > 0, counted(not_torqued, "nut not torqued", "nuts not torqued")),
+            (discrepancies > 0, counted(discrepancies, "discrepancy", "discrepancies")),
         ];
-        let open: Vec<String> = all.into_iter().filter(|(count, _)| *count > 0).map(|(_, words)| words).collect();
+        let open: Vec<String> = all.into_iter().filter(|(is_any, _)| *is_any).map(|(_, words)| words).collect();
         (!open.is_empty()).then(|| open.join(", "))
     }
 }

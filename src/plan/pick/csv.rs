@@ -56,6 +56,7 @@ pub(super) fn write(list: &PickList) -> String {
             part.short.to_string(),
             String::new(),
             String::new(),
+            // An empty cell.
             part.look_alike.clone().unwrap_or_default(),
         ]));
     }

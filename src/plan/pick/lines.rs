@@ -130,6 +130,7 @@ pub(super) fn lines(job: &Job, items: &[Item]) -> Lines {
                 hand,
                 pieces,
                 on_hand,
+                // What was never counted is not known to be short.
                 short: on_hand.map_or(0, |on_hand| pieces.saturating_sub(on_hand)),
                 look_alike: part.look_alike.as_ref().map(|other| other.value.clone()),
             });
@@ -171,6 +172,7 @@ fn finish(line: &mut PickLine, per_cent: u32, shelf: &Shelf, calls: &[String]) {
     line.spare = if line.spare > 0 { spare_of(line.needed, per_cent) } else { 0 };
     line.pull = line.needed.saturating_add(line.spare);
     line.on_hand = shelf.count(&line.call);
+    // What was never counted is not known to be short; all of it is ordered.
     line.short = line.on_hand.map_or(0, |on_hand| line.pull.saturating_sub(on_hand));
     line.order = if line.on_hand.is_none() { line.pull } else { line.short };
     line.look_alikes = calls.iter().filter(|other| look_alike(&line.call, other)).cloned().collect();

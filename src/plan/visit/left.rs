@@ -94,6 +94,7 @@ pub(super) fn since(scene: &Scene<'_>) -> Since {
     let revised = archived.notices.iter().filter(|(entry, _)| last.is_some_and(|visit| visit.entry < *entry));
     Since {
         visit: last.map(came),
+        // Where nobody came before, nobody found anything.
         findings: last.map(findings).unwrap_or_default(),
         signed: signed_in(scene, last),
         drawings: revised
@@ -174,6 +175,7 @@ fn in_register(sheet: &str) -> (String, u64, String) {
     let letters: String = sheet.chars().take_while(|own| !own.is_ascii_digit()).collect();
     let digits: String =
         sheet.chars().skip_while(|own| !own.is_ascii_digit()).take_while(char::is_ascii_digit).collect();
+    // A sheet without a number stands first among those of its letters.
     (letters, digits.parse().unwrap_or(0), sheet.to_owned())
 }
 

@@ -355,7 +355,7 @@ fn reading_counts(readings: &[ReadingLine]) -> String {
     let count = |verdicts: &[V]| readings.iter().filter(|own| verdicts.contains(&own.verdict)).count();
     format!(
         "{}; outside: {}, missing: {}, on the limit: {}",
-        counted(u32::try_from(readings.len()).unwrap_or(u32::MAX), "reading", "readings"),
+        counted(readings.len(), "reading", "readings"),
         count(&[V::Outside]),
         count(&[V::NotWritten, V::NoNumber]),
         count(&[V::OnLimit])
@@ -404,7 +404,7 @@ fn left(packet: &VisitPacket, space: &SpaceLine) -> LeftOnPage {
     ];
     let counts = kinds.into_iter().filter_map(|(kind, one, many)| {
         let count = lines.iter().filter(|line| line.kind == kind).count();
-        (count > 0).then(|| counted(u32::try_from(count).unwrap_or(u32::MAX), one, many))
+        (count > 0).then(|| counted(count, one, many))
     });
     LeftOnPage {
         space: space.space.clone(),

@@ -46,6 +46,7 @@ pub(super) fn space(scene: &Scene<'_>, chosen: &Chosen) -> SpaceLine {
         closes,
         hold: chance.and_then(|chance| chance.hold),
         closed: shut,
+        // Where nothing closes the space, nothing comes before that.
         before: chance.map_or(0, |chance| chance.before),
         time: chance.and_then(|chance| chance.time.clone()),
         done: (steps().filter(|item| scene.state.is_done(**item)).count(), steps().count()),

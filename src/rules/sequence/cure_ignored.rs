@@ -113,10 +113,12 @@ fn shortest_gap(job: &Job, clocks: &Clocks, from: Item, to: Item) -> Minutes {
         let item = Item { at: StepRef { step, ..from.at }, ..from };
         let held =
             clocks.holding(job, item).into_iter().filter_map(|clock| Some(ends.get(&clock.item)? + clock.cure.0));
+        // What no clock holds begins when the step before it ends.
         begin = held.max().unwrap_or(0).max(begin);
         if item == to {
             break;
         }
+        // The shortest gap: a step without an estimate may take no time at all.
         begin += i64::from(job.step(item.at).minutes.map_or(0, |minutes| minutes.value));
         ends.insert(item, begin);
     }

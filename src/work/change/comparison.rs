@@ -74,11 +74,11 @@ pub(super) fn differences(old: &[Fact], new: &[Fact], form: Form) -> Vec<Differe
     for ((name, value), fact) in after.iter().zip(new) {
         let was = by_name.get(name.as_str()).copied();
         if was.is_none_or(|at| before[at].1 != *value) {
-            differences.push(words::difference(name, was.map(|at| &old[at]), Some(fact)));
+            differences.push(words::difference(name, &fact.about, was.map(|at| &old[at]), Some(fact)));
         }
     }
     let kept: BTreeSet<&str> = after.iter().map(|(name, _)| name.as_str()).collect();
     let gone = before.iter().zip(old).filter(|((name, _), _)| !kept.contains(name.as_str()));
-    differences.extend(gone.map(|((name, _), fact)| words::difference(name, Some(fact), None)));
+    differences.extend(gone.map(|((name, _), fact)| words::difference(name, &fact.about, Some(fact), None)));
     differences
 }

@@ -9,11 +9,14 @@ use crate::job::StepKind;
 
 /// Call, and by how many more or fewer the new sheet needs it; equal ones are left out.
 pub(super) fn difference(old: Option<&SheetRequirement>, new: Option<&SheetRequirement>) -> Vec<(String, i64)> {
+    // A sheet that is new, or gone, needs nothing on the other side.
     let old = old.map(tally).unwrap_or_default();
+    // As above.
     let new = new.map(tally).unwrap_or_default();
     let mut names: Vec<&String> = old.keys().chain(new.keys()).collect();
     names.sort();
     names.dedup();
+    // A call that one side does not have is needed there no time.
     let count = |list: &BTreeMap<String, i64>, name: &String| list.get(name).copied().unwrap_or(0);
     let differences = names.into_iter().map(|name| (name.clone(), count(&new, name) - count(&old, name)));
     differences.filter(|(_, by)| *by != 0).collect()

@@ -5,15 +5,14 @@
 use super::Difference;
 use crate::archive::{About, Aspect, Fact, KitSide, RecordSide, Side, exact_value, shown_name, shown_value};
 
-/// A difference of two facts of one name, of which one may be missing.
-pub(super) fn difference(line: &str, was: Option<&Fact>, is: Option<&Fact>) -> Difference {
-    let about = is.or(was).map(|fact| &fact.about);
-    let plain = about.map(shown_name).unwrap_or_default();
+/// A difference of two facts of one name, of which one may be missing; `about` is that of either.
+pub(super) fn difference(line: &str, about: &About, was: Option<&Fact>, is: Option<&Fact>) -> Difference {
+    let plain = shown_name(about);
     // A second washer says that it is the second.
     let nth = line.rsplit_once(" #").or_else(|| line.rsplit_once(", ")).map(|(_, nth)| nth);
     let nth = nth.filter(|nth| !nth.is_empty() && nth.bytes().all(|b| b.is_ascii_digit()) && !plain.ends_with(nth));
     Difference {
-        aspect: about.map_or(Aspect::Work, About::aspect).word(),
+        aspect: about.aspect().word(),
         name: nth.map_or_else(|| plain.clone(), |nth| format!("{plain}, {nth}")),
         old: was.map(exact_value),
         new: is.map(exact_value),
