@@ -27,6 +27,8 @@ pub use space::{Closing, Space, SpaceLife, Standing, Visit};
 pub use step::{Step, StepRef, sheet_of_view};
 pub use traveler::{DrawingRef, Traveler};
 
+pub use crate::words::Grain;
+
 pub use crate::spec::{
     Access, Allow, Bend, CautionRule, Drawing, Hand, HolePlace, JointSpec, Limits, MeasuredHead, OnlyWhere, Paper,
     Part, Preparation, Record, Role, Settings, SignalWord, Signer, SpaceSpec, StepKind, StepSpec, Stock, Structure,

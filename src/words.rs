@@ -206,6 +206,16 @@ words! {
 }
 
 words! {
+    /// How a bend line runs to the rolling direction of the sheet.
+    Grain {
+        /// Parallel to it.
+        Along = "along",
+        /// At right angles to it.
+        Across = "across",
+    }
+}
+
+words! {
     /// Whether a torque holds the drag of the nut.
     Drag {
         /// It is in the range.

@@ -139,6 +139,14 @@ limits! {
         flush_head_drawn;
         /// Depth of a burr chamfer over the thinnest sheet, the most.
         chamfer_of_sheet;
+        /// The rivet over its thickest sheet, above which the sheet suffers.
+        rivet_in_sheet_most;
+        /// The stack over the rivet, the most.
+        stack_of_rivet;
+        /// A bend radius along the grain over that across it.
+        bend_along_grain;
+        /// How much deeper a countersink is under a dimpled sheet, over the sheet's thickness.
+        deeper_for_dimple;
     }
     length: Length {
         /// Depth of a burr chamfer in any sheet, the most.
@@ -177,6 +185,10 @@ limits! {
         washer_slack;
         /// The step of rivet lengths, as bags are marked.
         length_step;
+        /// Room for the rivet set beside a bend.
+        bend_room;
+        /// A letter drill's hole over the bolt: where a close fit is lost.
+        close_fit_lost;
         /// Given away on bend radii.
         bend_slack;
         /// How far a countersunk head may reach through its sheet before the hole is lost.

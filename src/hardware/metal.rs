@@ -92,3 +92,53 @@ pub fn metal_of(material: &str) -> Option<Metal> {
 pub fn metals_corrode(one: Metal, other: Metal) -> Graded<bool> {
     Graded::published(one.group() != other.group(), "common-practice", Sureness::C)
 }
+
+/// A word that looks like an alloy and is none of the list.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct AlloySlip {
+    /// As written.
+    pub word: String,
+    /// What was probably meant.
+    pub nearest: Option<String>,
+}
+
+/// Digits of an alloy's number.
+const NUMBER: usize = 4;
+
+/// A word as number and what follows, where it begins with the four digits of an alloy.
+fn alloy_word(word: &str) -> Option<(&str, &str)> {
+    let digits = word.bytes().take_while(u8::is_ascii_digit).count();
+    (digits == NUMBER).then(|| word.split_at(NUMBER))
+}
+
+fn alloy_words(material: &str) -> impl Iterator<Item = &str> {
+    material.split(|c: char| c.is_whitespace() || matches!(c, ',' | '/' | '(' | ')'))
+}
+
+/// The word of a material that looks like an alloy and is none that the list of metals has, or lacks the dash before
+/// its temper.
+#[must_use]
+pub fn alloy_slip(material: &str) -> Option<AlloySlip> {
+    let known = || METALS.rows.iter().flat_map(|row| row.words.iter().chain(&row.prefixes));
+    let slip = |word: &str| {
+        let (number, rest) = alloy_word(word)?;
+        let is_known = known().any(|own| own == number || own.strip_suffix('-') == Some(number));
+        let is_plain = rest.is_empty() || rest.starts_with('-') || known().any(|own| *own == word.to_lowercase());
+        if is_known && is_plain {
+            return None;
+        }
+        let temper = if is_plain { rest.to_owned() } else { format!("-{rest}") };
+        let near = || known().find(|own| own.len() == NUMBER && strsim::damerau_levenshtein(own, number) == 1);
+        let nearest = if is_known { Some(number) } else { near().map(String::as_str) };
+        Some(AlloySlip { word: word.to_owned(), nearest: nearest.map(|number| format!("{number}{temper}")) })
+    };
+    alloy_words(material).find_map(slip)
+}
+
+/// Whether a material is the annealed temper of an alloy that gets its strength from heat treatment: 2000, 6000 and 7000.
+#[must_use]
+pub fn is_soft_temper(material: &str) -> bool {
+    alloy_words(material)
+        .filter_map(alloy_word)
+        .any(|(number, rest)| number.starts_with(['2', '6', '7']) && matches!(rest, "-O" | "-0" | "-o"))
+}

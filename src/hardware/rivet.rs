@@ -186,7 +186,7 @@ impl Family for SolidRivet {
     }
 
     fn fitted(&self, stack: Length, hole: Option<Length>, _washers: (Length, Length)) -> Option<Self> {
-        let hole = hole.or_else(|| self.nominal_hole().map(|hole| hole.value.length)).unwrap_or(self.diameter);
+        let hole = hole.or_else(|| self.usual_hole().map(|hole| hole.value.length)).unwrap_or(self.diameter);
         self.lengths_for(stack, hole).first().map(|length| self.with_length(*length))
     }
 }
@@ -278,6 +278,12 @@ impl SolidRivet {
             Some(KeepCold::OverThreeSixteenths) => self.diameter > Length::from_32nds(6),
             Some(KeepCold::Never) | None => false,
         }
+    }
+
+    /// The hole to drill where the drawing gives none.
+    #[must_use]
+    pub fn usual_hole(&self) -> Option<Graded<Size>> {
+        hole::usual(&self.call.kit.as_ref().map_or_else(|| self.holes(), hole::of_kit), None)
     }
 
     /// The size to drill where the drawing gives none.

@@ -70,7 +70,14 @@ fn word_of<T: Wordlist>(node: &Node<'_>, name: &str, reading: &mut Reading) -> O
         let message = format!("`{name}` is `{}`, which is none of its words", text.value);
         let near = nearest(&text.value, T::WORDS.iter().copied())
             .map_or(String::new(), |word| format!("did you mean `{word}`? "));
-        reading.invalid(text.span, message).help = Some(format!("{near}one of: {}", T::WORDS.join(", ")));
+        // What asks for a role is easily answered with a person.
+        let is_initials = text.value.len() <= 4 && text.value.chars().all(|c| c.is_ascii_uppercase());
+        let person = if matches!(name, "hold" | "witness") && is_initials {
+            "initials are of a person, and here a role is wanted: "
+        } else {
+            ""
+        };
+        reading.invalid(text.span, message).help = Some(format!("{person}{near}one of: {}", T::WORDS.join(", ")));
     }
     value.map(|value| Spanned { value, span: text.span })
 }

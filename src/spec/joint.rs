@@ -51,6 +51,8 @@ section! {
         wet "wet": may Text => work,
         /// Holes that stay open on purpose.
         leave_open "leave-open": may Table<LeaveOpenSpec> => work,
+        /// From the hole's centre to where the bend begins, where there is one beside the row.
+        bend_distance "bend-distance": may Distance => apart,
         /// Width of the stringer leg that the rivet goes through.
         stringer_leg "stringer-leg": may Distance => work,
         /// Outside diameter of the tube that the rivet goes through.

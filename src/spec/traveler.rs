@@ -2,11 +2,11 @@
 //!
 //! Joints and steps have files of their own. Nothing is resolved here: a part that nobody has heard of reads as well.
 
-use super::form::{Count, Distance, Filled, Id, Markdown, Size, Table, Tables, Text, Texts, Words};
+use super::form::{Count, Distance, Filled, Id, Markdown, Size, Table, Tables, Text, Texts, Word, Words};
 use super::joint::JointSpec;
 use super::list::section;
 use super::step::StepSpec;
-use crate::words::Hand;
+use crate::words::{Grain, Hand};
 
 section! {
     /// A traveler file: one assembly.
@@ -65,6 +65,8 @@ section! {
         radius "radius": need Distance => work,
         /// Degrees through which the sheet is bent. Default: 90.
         angle "angle": or Count<1> = 90 => work,
+        /// How the bend line runs to the rolling direction.
+        grain "grain": may Word<Grain> => apart,
     }
 
     /// An accepted departure, printed on the sheet with its reason. One that matches nothing is itself reported.

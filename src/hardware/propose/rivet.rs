@@ -95,7 +95,7 @@ pub fn rivet_of_diameter(diameter: Length, head: Head) -> Result<SolidRivet, NoP
 pub fn propose_rivet(rivet: &SolidRivet, layers: &[Length], rows: u32) -> Result<RivetProposal, NoProposal> {
     let stack = thickness(layers)?;
     let d = rivet.diameter;
-    let hole = rivet.nominal_hole().map_or(d, |hole| hole.value.length);
+    let hole = rivet.usual_hole().map_or(d, |hole| hole.value.length);
     let fitting = rivet.lengths_for(stack, hole).into_iter().map(|length| rivet.with_length(length)).collect();
     let best = limit::free_shank_wanted().at(d);
     let thinnest = layers.iter().copied().min().unwrap_or(stack);

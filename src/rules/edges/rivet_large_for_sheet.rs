@@ -1,8 +1,8 @@
 //! # rivet-large-for-sheet
 //!
 //! ## What it checks
-//! The rivet is no more than three times as thick as the thickest sheet of its stack; the next size above that is still
-//! silent.
+//! The rivet is no more than three times as thick as the thickest sheet of its stack (note); the next size above that is
+//! still silent. Above five times, where a rivet of 3/32 or more keeps within them, it is a warning for solid rivets.
 //!
 //! ## Why it matters
 //! Driving a thick rivet swells its hole more than a thin sheet can take, and the sheet dishes around the head.
@@ -21,16 +21,16 @@
 //! Nothing need be wrong: the circular accepts 5/32 in .032 sheet. Squeeze rather than hammer.
 //!
 //! ## When to allow it
-//! It is a note and stops nothing; allow it where the sheet should not repeat it.
+//! When the drawing calls for this rivet in thin sheet, and a trial piece stayed flat.
 
-use crate::hardware::{limit, reaches, rivet_diameters};
+use crate::hardware::{limit, reaches, rivet_diameters, within};
 use crate::job::Joint;
 use crate::report::Severity;
-use crate::rules::facts::{NO_THICKNESS, rivet_diameter};
+use crate::rules::facts::{NO_THICKNESS, rivet_diameter, solid};
 use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Size;
 
-pub const RULE: Check = Check { severity: Severity::Note, looks: Looks::Joint(look) };
+pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(d) = rivet_diameter(joint) else { return };
@@ -41,8 +41,21 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if d <= tolerated {
         return;
     }
-    let message = format!("rivet diameter {d} is over three times the thickest sheet, {about}");
-    let finding =
-        sink.note(joint.spec.fastener.span, message).label(joint.spec.stack.span, format!("thickest sheet {thickest}"));
-    sink.push(finding.help(format!("about three times the sheet is {} or less", Size::plain(tolerated).short())));
+    let most = thickest.times(limit::rivet_in_sheet_most().value);
+    // Below 3/32 another rule warns in structure: no smaller rivet is asked for.
+    let least = limit::rivet_in_structure().value;
+    let finding = if solid(joint).is_some() && !within(d, most) && least <= most {
+        let message = format!("rivet diameter {d} is over five times the thickest sheet, {most}");
+        sink.warning(joint.spec.fastener.span, message)
+    } else {
+        let message = format!("rivet diameter {d} is over three times the thickest sheet, {about}");
+        sink.note(joint.spec.fastener.span, message)
+    };
+    let finding = finding.label(joint.spec.stack.span, format!("thickest sheet {thickest}"));
+    let fits = tolerated.max(least);
+    sink.push(if fits < d {
+        finding.help(format!("about three times the sheet is {} or less", Size::plain(fits).short()))
+    } else {
+        finding.help("nothing smaller is used in structure: squeeze rather than hammer")
+    });
 }

@@ -1,7 +1,8 @@
 //! # drawing-revision-old
 //!
 //! ## What it checks
-//! Every `SHEET:REVISION` of a traveler's `drawings` is the revision that the project's drawing register says is current.
+//! Every `SHEET:REVISION` of a traveler's `drawings` is the revision that the project's drawing register says is current. A sheet without its
+//! revision is a warning: nothing then tells when it changes.
 //!
 //! ## Why it matters
 //! A traveler written against an old sheet prints holes and parts that the designer has changed since.
@@ -33,7 +34,10 @@ fn look(traveler: &Traveler, at: &At<'_>, sink: &mut Sink<'_>) {
         // A sheet that the register does not have is reported where references are followed.
         let Some(current) = drawing.register.map(|index| &at.job.project.drawings[index]) else { continue };
         let Some(written) = &drawing.revision else {
-            sink.cannot("a drawing is named without its revision");
+            let now = current.revision.value.trim();
+            let message = format!("{} is named without the revision that the spec was written against", drawing.sheet);
+            let finding = sink.warning(drawing.span, message).label(current.revision.span, "the current revision");
+            sink.push(finding.help(format!("compare the spec with the sheet, then write \"{}:{now}\"", drawing.sheet)));
             continue;
         };
         let now = current.revision.value.trim();

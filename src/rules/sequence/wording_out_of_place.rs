@@ -1,12 +1,11 @@
 //! # wording-out-of-place
 //!
 //! ## What it checks
-//! No text of a spec says that something is approved, airworthy, certified or accepted by somebody, and none sends the reader
-//! away to a manual. Titles, summaries, names, steps, photo prompts, cautions, record labels and reasons are read.
+//! No text of a spec says that something is approved, airworthy, certified or accepted by somebody. Pages of a manual may be
+//! cited. Titles, summaries, names, steps, photo prompts, cautions, record labels and reasons are read.
 //!
 //! ## Why it matters
-//! A builder's sheet approves nothing; that is for the authority and those it licenses. And whoever stands at the bench with
-//! a rivet gun does not look a number up: it must stand on the sheet, with the drawing it comes from.
+//! A builder's sheet approves nothing; that is for the authority and those it licenses.
 //!
 //! ## Source
 //! - `practice` shop practice of this project: the sheet records work and defers to plans, local rules and licensed practice.
@@ -15,11 +14,10 @@
 //! ```toml
 //! [[step]]
 //! title = "Torque the approved hardware"
-//! text = "See manual for the value."
 //! ```
 //!
 //! ## How to put it right
-//! Say what is done and seen, and cite the drawing. Give the number instead of the place where it stands.
+//! Say what is done and seen, and cite the drawing.
 //!
 //! ## When to allow it
 //! When the word is part of a name, as of a printed form that must be quoted.
@@ -43,28 +41,11 @@ const APPROVAL: [&str; 9] = [
     "return to service",
 ];
 
-/// Words that send the reader away.
-const ELSEWHERE: [&str; 8] = [
-    "see manual",
-    "see the manual",
-    "refer to manual",
-    "refer to the manual",
-    "per manual",
-    "per the manual",
-    "consult the manual",
-    "as per manual",
-];
-
 fn look(traveler: &Traveler, _: &At<'_>, sink: &mut Sink<'_>) {
     for (place, text) in texts(traveler) {
         let plain: String = text.value.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
-        let (found, help) = match (first_of(&APPROVAL, &plain), first_of(&ELSEWHERE, &plain)) {
-            (Some(word), _) => {
-                (word, "say what is done and seen; approving is for the authority and those it licenses")
-            }
-            (None, Some(word)) => (word, "write the value and cite the drawing sheet that it comes from"),
-            (None, None) => continue,
-        };
+        let Some(found) = first_of(&APPROVAL, &plain) else { continue };
+        let help = "say what is done and seen; approving is for the authority and those it licenses";
         let finding =
             sink.warning(text.span, format!("the words \"{found}\" do not belong on a builder's sheet")).help(help);
         sink.push_about(place, finding);

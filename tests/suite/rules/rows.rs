@@ -70,16 +70,21 @@ impl Trial {
         !self.judge().of(rule).is_empty()
     }
 
-    /// Findings that weigh more than a note; that the stack is computed, and no standard sheet, is not what is tried.
+    /// Findings that weigh more than a note; that the stack is computed, no standard sheet, and thin or thick for its
+    /// rivet, is not what is tried.
     fn heavy(&self) -> Vec<String> {
         let judged = self.judge();
-        let standing = judged.standing().filter(|finding| finding.rule != "sheet-not-standard");
+        let standing = judged.standing().filter(|finding| !COMPUTED.contains(&finding.rule));
         standing
             .filter(|finding| finding.severity != Severity::Note)
             .map(|f| format!("{}: {}", f.rule, f.message))
             .collect()
     }
 }
+
+/// What is said of a stack whose sheets are computed from a length.
+const COMPUTED: [&str; 4] =
+    ["sheet-not-standard", "rivet-large-for-sheet", "rivet-small-for-sheet", "stack-thick-for-rivet"];
 
 fn halves(stack: Length) -> [Length; 2] {
     let outer = Length::from_nm(stack.nm() / 2);

@@ -99,7 +99,7 @@ quantity = 2
 material = "2024-T3"
 thickness = 0.063
 look-alike = "P2"
-bend = { radius = "3/16", angle = 80 }
+bend = { radius = "3/16", angle = 80, grain = "along" }
 [[part]]
 id = "P2"
 name = "Skin"
@@ -122,6 +122,7 @@ structure = "primary"
 access = "both sides"
 wet = "sealant"
 leave-open = { count = 1, until = "B/s", why = "a bracket comes later" }
+bend-distance = "0.20"
 stringer-leg = "0.50"
 tube = "1.00"
 limits = { edge = "1.5 D", pitch = "3 D", row-gap = "3 D", because = "note 4" }
