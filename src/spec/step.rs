@@ -27,6 +27,8 @@ section! {
         text "text": may Markdown => reread,
         /// Drawing views.
         drawings "drawings": any Texts => work,
+        /// Pages of the builder's manual, as `p. 6-12`, printed beside the views.
+        manual "manual": any Texts => wording,
         /// Tools beyond those that follow from the joints.
         tools "tools": any Texts => wording,
         /// `TRAVELER/step` that must be done first, beyond order and `after`.

@@ -53,7 +53,7 @@ pub struct StepSheet {
     pub discrepancies: Vec<String>,
     /// Parts it works on.
     pub parts: Vec<String>,
-    /// Drawing views.
+    /// Drawing views, then pages of the builder's manual.
     pub drawings: Vec<String>,
     /// Tools as named.
     pub tools: Vec<String>,
@@ -137,7 +137,10 @@ fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepS
         last_looks: open::last_looks(source, at),
         discrepancies: open::discrepancies(source, at),
         parts: parts(source, step),
-        drawings: texts(&step.drawings),
+        drawings: texts(&step.drawings)
+            .into_iter()
+            .chain(step.manual.iter().map(|page| format!("manual {}", page.value)))
+            .collect(),
         tools: texts(&step.tools),
         joints: joints.iter().map(|joint| at_step(joint, at, step.kind.value)).collect(),
         torques: joints.iter().filter(|joint| is_torqued(joint, at)).filter_map(|joint| torque::strip(joint)).collect(),

@@ -100,8 +100,8 @@ fn call(joint: &Joint) -> Option<Call<'_>> {
         Fastener::Bolt(bolt) => (metal_word(fastener), bolt.length.as_ref().map(|length| length.value)),
         _ => return None,
     };
-    let kind = if matches!(fastener, Fastener::Bolt(_)) { fastener.usual_call().get(..3) } else { Some("rivet") };
-    let looks = format!("{} {:?} {:?}", kind.unwrap_or_default(), fastener.head(), fastener.diameter());
+    let kind = if matches!(fastener, Fastener::Bolt(_)) { fastener.usual_call().get(..3)? } else { "rivet" };
+    let looks = format!("{kind} {:?} {:?}", fastener.head(), fastener.diameter());
     Some(Call { usual: fastener.usual_call(), looks, alloy, length })
 }
 

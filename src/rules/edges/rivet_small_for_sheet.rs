@@ -2,7 +2,7 @@
 //!
 //! ## What it checks
 //! A solid rivet is at least as thick as the thickest sheet of its stack. Silent where `structure` is none, and for
-//! the rivets of a nutplate.
+//! the rivets of a nutplate or through a `tube`.
 //!
 //! ## Why it matters
 //! A thin rivet in a thick plate shears long before the plate bears.
@@ -34,7 +34,8 @@ pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(rivet) = solid(joint) else { return };
     let Some(thickest) = joint.thickest() else { return sink.cannot(NO_THICKNESS) };
-    if reaches(rivet.diameter, thickest) || holds_a_nutplate(joint) {
+    // A tube and its plug have a rule of their own.
+    if reaches(rivet.diameter, thickest) || joint.tube.is_some() || holds_a_nutplate(joint) {
         return;
     }
     let Some(structure) = joint.structure else { return sink.cannot(NO_STRUCTURE) };

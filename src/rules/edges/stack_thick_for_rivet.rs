@@ -1,7 +1,7 @@
 //! # stack-thick-for-rivet
 //!
 //! ## What it checks
-//! The stack of a solid rivet is no thicker than four diameters.
+//! The stack of a solid rivet is no thicker than four diameters. A joint that gives `tube` is left alone.
 //!
 //! ## Why it matters
 //! A long rivet bends in its hole instead of filling it. More often than a design it is a slip: .63 for .063, or
@@ -32,7 +32,8 @@ use crate::rules::{At, Check, Looks, Sink};
 pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
-    let Some(rivet) = solid(joint) else { return };
+    // Through a tube and its plug the rivet is as long as the tube is wide.
+    let Some(rivet) = solid(joint).filter(|_| joint.tube.is_none()) else { return };
     let Some(stack) = joint.thickness() else { return sink.cannot(NO_THICKNESS) };
     let ratio = limit::stack_of_rivet().value;
     let most = rivet.diameter.times(ratio);

@@ -82,7 +82,7 @@ fn texts(traveler: &Traveler) -> Vec<(Place, &Text)> {
         let place = || Place { step: Some(step.id.value.clone()), ..whole() };
         let own = [Some(&step.title), step.text.as_ref(), step.photo.as_ref()];
         all.extend(own.into_iter().flatten().map(|text| (place(), text)));
-        all.extend(step.tools.iter().chain(&step.cautions).map(|text| (place(), text)));
+        all.extend(step.tools.iter().chain(&step.manual).chain(&step.cautions).map(|text| (place(), text)));
         all.extend(step.records.iter().map(|record| (place(), &record.label)));
     }
     all.extend(traveler.allows.iter().map(|allow| (whole(), &allow.because)));

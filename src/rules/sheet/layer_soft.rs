@@ -44,6 +44,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
 }
 
 fn is_soft(layer: &Layer) -> bool {
-    let words = layer.material.as_deref().unwrap_or_default().to_lowercase();
-    words.split(|c: char| !c.is_alphanumeric()).any(|word| SOFT.contains(&word))
+    layer.material.as_ref().is_some_and(|material| {
+        material.to_lowercase().split(|c: char| !c.is_alphanumeric()).any(|word| SOFT.contains(&word))
+    })
 }

@@ -161,6 +161,7 @@ to = "#40"
 parts = ["P1"]
 text = "Slowly."
 drawings = ["W-1 view C"]
+manual = ["p. 6-12"]
 tools = ["stop"]
 needs = ["B/s"]
 spaces = ["bay"]
