@@ -50,5 +50,5 @@ pub use said::Piece;
 pub use torque::{Setting, TorqueStrip};
 pub use visit::{
     BoltLook, DiscrepancyLook, DrawingInForce, LeftKind, LeftLine, LookJoint, PhotoLine, ReadingLine, ReadingVerdict,
-    Since, SpaceLine, SpaceLook, VisitChoice, VisitPacket, visit,
+    Recorded, Since, SpaceLine, SpaceLook, VisitChoice, VisitPacket, visit,
 };

@@ -9,7 +9,7 @@ use super::options::{DocumentOptions, NowOption};
 use super::{Console, Outcome, names};
 use crate::calendar::{Moment, When};
 use crate::job::Hand;
-use crate::plan::{VisitChoice, visit};
+use crate::plan::{Recorded, VisitChoice, visit};
 
 /// Arguments of `visit`.
 #[derive(Debug, clap::Args)]
@@ -47,8 +47,10 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let planned = arguments.on.as_deref().map(day).transpose()?;
     let now = arguments.now.moment(console)?;
     let job = &current.project.job;
-    let archived = current.archived();
-    let packet = visit(job, &current.order, &current.state, archived, &choice).with_errors(&current.project.report);
+    let archive = &current.archive;
+    let sheets = archive.sheets(archive.state.issues.iter().map(|issue| issue.issued.sheet))?;
+    let recorded = current.archived().map(|state| Recorded { state, sheets: &sheets });
+    let packet = visit(job, &current.order, &current.state, recorded, &choice).with_errors(&current.project.report);
     if packet.spaces.is_empty() {
         bail!("no space is left to close, or no step works in what was asked for; name another space with --space");
     }

@@ -22,8 +22,9 @@ use crate::archive::{Capacity, Head, Issue, SheetRequirement, Signature, State, 
 use crate::calendar::Day;
 use crate::ident::SheetCode;
 use crate::job::{Job, operation};
+use crate::plan::record::label_as_read;
 use crate::words::PacketName;
-use crate::work::{find_item, reading_label};
+use crate::work::find_item;
 
 /// Requirements of every sheet that was ever issued.
 pub type AllSheets = BTreeMap<SheetCode, SheetRequirement>;
@@ -215,8 +216,7 @@ fn named_today(job: &Job, signature: &Signature) -> Option<String> {
 fn line(job: &Job, signature: &Signature, facts: &BookFacts<'_>) -> BookLine {
     let required = step_of(signature, facts);
     let reading = |reading: &crate::archive::Reading| {
-        let label = reading_label(job, signature, required, &reading.id);
-        let what = label.unwrap_or_else(|| format!("{} (label not recorded then)", reading.id));
+        let what = label_as_read(job, signature, required, &reading.id);
         match required {
             Some(step) => format!("{what} {} (limits {})", reading.value, step.limits_text(&reading.id)),
             None => format!("{what} {}", reading.value),

@@ -29,7 +29,7 @@ pub struct LookCard {
     /// Which step closes it, and what comes before that.
     pub closes: Vec<Piece>,
     /// Who must have looked.
-    pub hold: Option<&'static str>,
+    pub hold: Option<String>,
     /// Whether a later step opens it again.
     pub reopened: bool,
     /// The first lines.
@@ -103,7 +103,7 @@ pub(super) fn on_board(chance: &LastChance) -> LookCard {
     LookCard {
         space: chance.space.clone(),
         closes: closes.maybe(chance.time.as_ref(), |said, time| said.plain(format!(", about {time}"))).pieces(),
-        hold: chance.hold,
+        hold: (!chance.holds.is_empty()).then(|| chance.holds.join(" and ")),
         reopened: chance.reopened,
         lines: lines.into_iter().take(MOST_LINES).collect(),
         notes: more.into_iter().chain(counted).collect(),

@@ -1,13 +1,19 @@
-//! The limits of a measured value in words.
+//! A measured value in words: its limits, and the label under which it was read.
 //!
-//! It repeats them as the spec types them and compares nothing.
+//! It repeats what spec and archive say and compares nothing.
 
-use crate::archive::Limits;
-use crate::job::Record;
+use crate::archive::{Limits, Signature, StepRequirement};
+use crate::job::{Job, Record};
+use crate::work::reading_label;
 
 /// The limits of a measured value in words, as messages say them too.
 pub(super) fn requirement(record: &Record) -> String {
     let limits = Limits { min: record.min.map(|min| min.value), max: record.max.map(|max| max.value) };
     let unit = record.unit.as_ref().map(|unit| unit.value.as_str());
     limits.words(unit).unwrap_or_else(|| "write the value".to_owned())
+}
+
+/// The label under which a value was read, never a later one; where nobody recorded it, the id says that.
+pub(super) fn label_as_read(job: &Job, signature: &Signature, signed: Option<&StepRequirement>, id: &str) -> String {
+    reading_label(job, signature, signed, id).unwrap_or_else(|| format!("{id} (label not recorded then)"))
 }

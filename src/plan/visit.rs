@@ -21,6 +21,7 @@ pub use look::{BoltLook, LookJoint, SpaceLook};
 pub use space::SpaceLine;
 
 use self::scene::Scene;
+use super::AllSheets;
 use super::document::{Document, file_name};
 use crate::archive::State as Archived;
 use crate::calendar::Moment;
@@ -36,6 +37,15 @@ pub struct VisitChoice {
     pub spaces: Vec<usize>,
     /// Only this hand.
     pub hand: Option<Hand>,
+}
+
+/// What the archive tells a packet.
+#[derive(Debug, Clone, Copy)]
+pub struct Recorded<'a> {
+    /// What its records say.
+    pub state: &'a Archived,
+    /// What the sheets required on which somebody signed.
+    pub sheets: &'a AllSheets,
 }
 
 /// The packet.
@@ -82,16 +92,16 @@ pub struct VisitPacket {
     pub errors: usize,
 }
 
-/// The packet for a choice of spaces; `archived` where there is an archive.
+/// The packet for a choice of spaces; `recorded` where there is an archive.
 #[must_use]
 pub fn visit(
     job: &Job,
     order: &Order,
     state: &State,
-    archived: Option<&Archived>,
+    recorded: Option<Recorded<'_>>,
     choice: &VisitChoice,
 ) -> VisitPacket {
-    let scene = Scene::of(job, order, state, archived, choice);
+    let scene = Scene::of(job, order, state, recorded, choice);
     let (open, decided) = extract::discrepancies(&scene);
     let (temporary, on_purpose) = extract::parked(&scene);
     let mut packet = VisitPacket {

@@ -5,7 +5,9 @@
 
 use serde::Serialize;
 
-use crate::job::{Closing, Hand, Item, Job, Order, Parked, ParkedKind, Space, Standing, State, StepKind, operation};
+use crate::job::{
+    Closing, Hand, Item, Job, Order, Parked, ParkedKind, Role, Space, Standing, State, StepKind, operation,
+};
 use crate::units::spent;
 
 /// How an entry stands.
@@ -116,8 +118,8 @@ pub struct LastChance {
     pub closes: String,
     /// The closing step's title.
     pub title: String,
-    /// Who must have looked.
-    pub hold: Option<&'static str>,
+    /// The roles that must release the closing step.
+    pub holds: Vec<&'static str>,
     /// Steps in the space that must be done before.
     pub steps: Vec<LookLine>,
     /// What is parked in the space and must have ended.
@@ -248,7 +250,7 @@ fn last_chance(
         space: job.space_name(closing.space),
         closes: job.item_name(by),
         title: step.title.value.clone(),
-        hold: step.hold.or(job.space_spec(closing.space.of).hold).map(|hold| hold.value.word()),
+        holds: job.holds(step).into_iter().map(Role::word).collect(),
         steps: users.map(|(user, _)| look_line(job, state, user.item)).collect(),
         parked: here.map(|parked| line(job, state, parked)).collect(),
         discrepancies: discrepancies(job, state, closing.space),

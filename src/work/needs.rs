@@ -5,7 +5,7 @@
 use std::collections::BTreeMap;
 
 use crate::hardware::decode;
-use crate::job::{Hardware, Item, Job, Joint, StepKind, StepRef};
+use crate::job::{Hardware, Item, Job, Joint, StepRef};
 
 /// Minutes that a step without an estimate counts as (common practice: whoever plans too much for an evening stops in
 /// the middle of a joint, whoever plans too little goes on).
@@ -53,8 +53,10 @@ impl<'a> Needs<'a> {
         for named in &self.job.step(item.at).joints {
             let joint = &traveler.joints[named.value];
             match self.job.step(item.at).kind.value {
-                kind if kind.fastens() => fastened(joint, joint.set_here(), &mut needs),
-                StepKind::Fit if first_fit(joint) == Some(item.at.step) => fitted_up(joint, &mut needs),
+                kind if kind.fastens() => needs.extend(at_fastening(joint)),
+                _ if joint.fit_up().is_some_and(|(since, _)| since.step == item.at.step) => {
+                    needs.extend(at_fit_up(joint))
+                }
                 _ => {}
             }
         }
@@ -68,7 +70,7 @@ impl<'a> Needs<'a> {
                 .hands_of(*owner)
                 .into_iter()
                 .filter(|hand| hand.is_none() || item.hand.is_none() || *hand == item.hand);
-            fastened(joint, hands.map(|_| open).sum(), &mut needs);
+            needs.extend(fastened(joint, hands.map(|_| open).sum()));
         }
         needs
     }
@@ -94,26 +96,28 @@ impl<'a> Needs<'a> {
     }
 }
 
-fn first_fit(joint: &Joint) -> Option<usize> {
-    joint.temporary.as_ref()?;
-    joint.life.iter().find(|lived| lived.kind == StepKind::Fit).map(|lived| lived.step)
+/// What each step that fastens a joint takes for it.
+#[must_use]
+pub fn at_fastening(joint: &Joint) -> Vec<Need> {
+    fastened(joint, joint.set_here())
 }
 
-fn fastened(joint: &Joint, count: u32, needs: &mut Vec<Need>) {
+/// What the fit-up of a joint takes, once.
+#[must_use]
+pub fn at_fit_up(joint: &Joint) -> Vec<Need> {
+    let Some(temporary) = &joint.temporary else { return Vec::new() };
+    let pieces = std::iter::once(&temporary.fastener).chain(&temporary.nut).cloned();
+    pieces.map(|hardware| Need { hardware, count: joint.count.value, temporary: true }).collect()
+}
+
+fn fastened(joint: &Joint, count: u32) -> Vec<Need> {
+    if count == 0 {
+        return Vec::new();
+    }
     let main =
         Hardware { written: joint.spec.fastener.clone(), call: joint.call.clone(), fastener: joint.fastener.clone() };
     let more = joint.washers_head.iter().chain(&joint.washers_nut).chain(&joint.nut).chain(&joint.cotter).cloned();
-    needs.extend(std::iter::once(main).chain(more).filter(|_| count > 0).map(|hardware| Need {
-        hardware,
-        count,
-        temporary: false,
-    }));
-}
-
-fn fitted_up(joint: &Joint, needs: &mut Vec<Need>) {
-    let Some(temporary) = &joint.temporary else { return };
-    let pieces = std::iter::once(&temporary.fastener).chain(&temporary.nut).cloned();
-    needs.extend(pieces.map(|hardware| Need { hardware, count: joint.count.value, temporary: true }));
+    std::iter::once(main).chain(more).map(|hardware| Need { hardware, count, temporary: false }).collect()
 }
 
 /// What lies on the shelf, by call or part id.

@@ -1,13 +1,14 @@
 //! The hardware to pull for a packet: calls in plain words, counts by step, totals, spares.
 //!
-//! It counts what this packet sets; holes that stay open get no fastener here.
+//! What a joint takes is counted where all lists count it; holes that stay open get no fastener here.
 
 use serde::Serialize;
 
 use super::source::Source;
 use crate::hardware::{Fastener, Undecoded};
-use crate::job::{Hardware, Joint, operation};
+use crate::job::{Hardware, operation};
 use crate::plan::spare::spare_of;
+use crate::work::{Need, at_fastening, at_fit_up};
 
 /// One call of the pick list.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
@@ -52,15 +53,9 @@ pub(super) fn hardware(source: Source<'_>) -> Vec<HardwareLine> {
         // A joint without a fastening step is fastened elsewhere and takes nothing from this tray.
         for at in joint.fastenings() {
             let number = operation(traveler.steps[at.step].number);
-            list.joint(joint, source.has(at.step).then_some(number.as_str()));
+            list.add(&at_fastening(joint), source.has(at.step).then_some(number.as_str()));
         }
-        if let Some(temporary) = &joint.temporary {
-            let here = source.has_joint(index).then_some("temporary");
-            list.add(&temporary.fastener, joint.count.value, here, true);
-            if let Some(nut) = &temporary.nut {
-                list.add(nut, joint.count.value, here, true);
-            }
-        }
+        list.add(&at_fit_up(joint), source.has_joint(index).then_some("temporary"));
     }
     list.finish()
 }
@@ -71,39 +66,28 @@ struct List {
 }
 
 impl List {
-    /// What a joint takes at a step; without a step, which is not printed, it only keeps its place in the list.
-    fn joint(&mut self, joint: &Joint, step: Option<&str>) {
-        let count = joint.set_here();
-        let main = Hardware {
-            written: joint.spec.fastener.clone(),
-            call: joint.call.clone(),
-            fastener: joint.fastener.clone(),
-        };
-        self.add(&main, count, step, false);
-        let more = joint.washers_head.iter().chain(&joint.washers_nut).chain(&joint.nut).chain(&joint.cotter);
-        for hardware in more {
-            self.add(hardware, count, step, false);
+    /// What a step takes; without a step, which is not printed, a call only keeps its place in the list.
+    fn add(&mut self, needs: &[Need], step: Option<&str>) {
+        for need in needs {
+            let line = self.line(need);
+            let Some(number) = step else { continue };
+            line.total = line.total.saturating_add(need.count);
+            match line.uses.iter_mut().find(|one| one.number == number) {
+                Some(one) => one.count = one.count.saturating_add(need.count),
+                None => line.uses.push(Use { number: number.to_owned(), count: need.count }),
+            }
         }
     }
 
-    fn add(&mut self, hardware: &Hardware, count: u32, step: Option<&str>, temporary: bool) {
-        if count == 0 {
-            return;
-        }
-        let same = self.lines.iter_mut().find(|(line, _)| line.call == hardware.call && line.temporary == temporary);
-        let line = if let Some((line, _)) = same {
-            line
-        } else {
-            let rivet = matches!(hardware.fastener, Ok(Fastener::SolidRivet(_) | Fastener::BlindRivet(_)));
-            self.lines.push((new_line(hardware, temporary), rivet));
-            &mut self.lines.last_mut().expect("a line was pushed").0
-        };
-        let Some(number) = step else { return };
-        line.total = line.total.saturating_add(count);
-        match line.uses.iter_mut().find(|one| one.number == number) {
-            Some(one) => one.count = one.count.saturating_add(count),
-            None => line.uses.push(Use { number: number.to_owned(), count }),
-        }
+    fn line(&mut self, need: &Need) -> &mut HardwareLine {
+        let same =
+            |(line, _): &(HardwareLine, bool)| line.call == need.hardware.call && line.temporary == need.temporary;
+        let at = self.lines.iter().position(same).unwrap_or_else(|| {
+            let rivet = matches!(need.hardware.fastener, Ok(Fastener::SolidRivet(_) | Fastener::BlindRivet(_)));
+            self.lines.push((new_line(&need.hardware, need.temporary), rivet));
+            self.lines.len() - 1
+        });
+        &mut self.lines[at].0
     }
 
     fn finish(self) -> Vec<HardwareLine> {

@@ -5,9 +5,9 @@
 use serde::Serialize;
 
 use super::scene::Scene;
-use crate::archive::{Discrepancy as Archived, Limits};
+use crate::archive::{Discrepancy as Archived, Limits, NO_UNIT, RecordSide};
 use crate::job::{Discrepancy, Done, Item, Record, operation};
-use crate::plan::record::requirement;
+use crate::plan::record::{label_as_read, requirement};
 use crate::units::Decimal;
 use crate::work::{Held, LedgerLine, ledger};
 
@@ -37,7 +37,7 @@ pub struct ReadingLine {
     pub verdict: ReadingVerdict,
     /// Traveler, hand and number of the step.
     pub place: String,
-    /// What is measured.
+    /// What was measured, as it was called when it was read.
     pub label: String,
     /// Title of the step, where another reading has the same label.
     pub step: Option<String>,
@@ -98,12 +98,18 @@ fn reading(scene: &Scene<'_>, item: Item, done: &Done, record: &Record) -> Readi
         Some(Some(true)) if value.is_some_and(|value| is_on_limit(value, limits)) => ReadingVerdict::OnLimit,
         Some(Some(true)) => ReadingVerdict::Inside,
     };
-    let unit = record.unit.as_ref().map_or(String::new(), |unit| format!(" {}", unit.value));
+    // A value stays what it was when it was read: today's label and unit are for those that are still to be read.
+    let signed = scene.signed(item).filter(|_| value.is_some());
+    let id = &record.id.value;
+    let today = || record.unit.as_ref().map_or(NO_UNIT, |unit| unit.value.as_str());
+    let unit = signed.and_then(|(_, step)| step?.record_text(id, RecordSide::Unit)).unwrap_or_else(today);
+    let unit = if unit == NO_UNIT { String::new() } else { format!(" {unit}") };
+    let label = signed.map(|(signature, step)| label_as_read(scene.job, signature, step, id));
     let number = operation(scene.job.step(item.at).number);
     ReadingLine {
         verdict,
         place: format!("{} {number}", scene.place(item.at.traveler, item.hand)),
-        label: record.label.value.clone(),
+        label: label.unwrap_or_else(|| record.label.value.clone()),
         step: Some(scene.job.step(item.at).title.value.clone()),
         read: value.map(|value| format!("{value}{unit}")),
         limits: requirement(record),

@@ -280,8 +280,9 @@ fn space(line: &SpaceLine) -> SpaceOnPage {
         ))
     };
     let said = if line.reopened { said.plain(" A later step opens it again.") } else { said };
-    let said = said.maybe(line.hold, |said, role| {
-        said.plain(" The builder’s own rule: the ").strong(role).plain(" looks before it closes.")
+    let said = said.maybe(line.hold.as_ref(), |said, role| {
+        let look = if role.contains(" and ") { " look" } else { " looks" };
+        said.plain(" The builder’s own rule: the ").strong(role).plain(format!("{look} before it closes."))
     });
     SpaceOnPage { space: line.space.clone(), words: said.pieces() }
 }

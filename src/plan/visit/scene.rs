@@ -4,9 +4,10 @@
 
 use std::collections::BTreeSet;
 
-use super::VisitChoice;
-use crate::archive::State as Archived;
+use super::{Recorded, VisitChoice};
+use crate::archive::{Capacity, Signature, State as Archived, StepRequirement};
 use crate::job::{Hand, Item, Job, Joint, Order, Space, State, StepRef};
+use crate::plan::AllSheets;
 use crate::work::{LastChance, chances_by_space};
 
 /// Spaces that one packet tells about: with more, six pages would say too little about each.
@@ -37,6 +38,8 @@ pub(super) struct Scene<'a> {
     pub state: &'a State,
     /// Absent where there is no archive.
     pub archived: Option<&'a Archived>,
+    /// What signed sheets required; absent where there is no archive.
+    pub sheets: Option<&'a AllSheets>,
     pub chosen: Vec<Chosen>,
     /// Spaces that were asked for and have no place in the packet.
     pub left_out: Vec<Space>,
@@ -49,7 +52,7 @@ impl<'a> Scene<'a> {
         job: &'a Job,
         order: &'a Order,
         state: &'a State,
-        archived: Option<&'a Archived>,
+        recorded: Option<Recorded<'a>>,
         choice: &VisitChoice,
     ) -> Self {
         let lives = job.space_lives();
@@ -71,7 +74,9 @@ impl<'a> Scene<'a> {
             })
             .collect();
         let left_out = chosen.split_off(chosen.len().min(MOST_SPACES)).iter().map(|own| own.space).collect();
-        let mut scene = Self { job, order, state, archived, chosen, left_out, items: BTreeSet::new() };
+        let archived = recorded.map(|recorded| recorded.state);
+        let sheets = recorded.map(|recorded| recorded.sheets);
+        let mut scene = Self { job, order, state, archived, sheets, chosen, left_out, items: BTreeSet::new() };
         scene.items = scene.concerned();
         scene
     }
@@ -104,6 +109,16 @@ impl<'a> Scene<'a> {
             (0..self.job.travelers[traveler].steps.len()).map(move |step| Item { at: StepRef { traveler, step }, hand })
         };
         places.into_iter().flat_map(all).collect()
+    }
+
+    /// The signature by which an item is done, and what its sheet required.
+    pub fn signed(&self, item: Item) -> Option<(&'a Signature, Option<&'a StepRequirement>)> {
+        let archived = self.archived?;
+        let name = self.job.name_of(item);
+        let mut done = archived.counting(&name).filter(|(own, _)| own.signed.capacity == Capacity::Done);
+        let (signature, _) = done.next()?;
+        let sheet = signature.sheet().and_then(|code| self.sheets?.get(&code));
+        Some((signature, sheet.and_then(|sheet| sheet.step(&signature.signed.step))))
     }
 
     /// Whether an item needs one of the spaces open.

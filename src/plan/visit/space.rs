@@ -17,8 +17,8 @@ pub struct SpaceLine {
     pub id: String,
     /// The step that closes it: traveler, hand, number, title.
     pub closes: Option<String>,
-    /// Who must have looked before.
-    pub hold: Option<&'static str>,
+    /// Who must have looked before; two roles as `technical counselor and inspector`.
+    pub hold: Option<String>,
     /// The day on which it was closed, where it is.
     pub closed: Option<String>,
     /// Steps that are not done and come before the closing.
@@ -44,7 +44,7 @@ pub(super) fn space(scene: &Scene<'_>, chosen: &Chosen) -> SpaceLine {
         space: scene.job.space_name(chosen.space),
         id: scene.job.space_spec(chosen.space.of).id.value.clone(),
         closes,
-        hold: chance.and_then(|chance| chance.hold),
+        hold: chance.filter(|chance| !chance.holds.is_empty()).map(|chance| chance.holds.join(" and ")),
         closed: shut,
         // Where nothing closes the space, nothing comes before that.
         before: chance.map_or(0, |chance| chance.before),

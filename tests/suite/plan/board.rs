@@ -177,8 +177,8 @@ fn the_last_chance_lists_steps_photos_and_what_is_parked() {
     let (board, job, state) = board_at(&bay(), &progress, "2026-03-02T18:00", 60);
     let chance = &board.last_chances[0];
     assert_eq!(
-        (chance.space.as_str(), chance.closes.as_str(), chance.hold),
-        ("Bay", "A/close", Some("technical counselor"))
+        (chance.space.as_str(), chance.closes.as_str(), chance.holds.as_slice()),
+        ("Bay", "A/close", ["technical counselor"].as_slice())
     );
     let steps: Vec<(&str, bool, bool)> =
         chance.steps.iter().map(|line| (line.step.as_str(), line.done, line.photo)).collect();

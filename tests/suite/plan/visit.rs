@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 use shophead::calendar::{Moment, When};
 use shophead::job::{Hand, Job, Order, State};
-use shophead::plan::{Document, LeftKind, ReadingVerdict, VisitChoice, VisitPacket, visit};
+use shophead::plan::{Document, LeftKind, ReadingVerdict, Recorded, VisitChoice, VisitPacket, visit};
 use shophead::render::{Templates, lay_out, print};
 use shophead::work::work_state;
 
@@ -180,7 +180,7 @@ fn a_space_says_what_closes_it_and_the_look_list_reads_without_a_table() {
     let (packet, _) = bay(&done("A/fit", ""));
     let space = &packet.spaces[0];
     assert_eq!(space.closes.as_deref(), Some("A step 050, Close the bay"));
-    assert_eq!((space.hold, space.before, space.done), (Some("technical counselor"), 3, (1, 4)));
+    assert_eq!((space.hold.as_deref(), space.before, space.done), (Some("technical counselor"), 3, (1, 4)));
     let looks: Vec<(&str, u32, bool)> =
         packet.looks[0].joints.iter().map(|joint| (joint.joint.as_str(), joint.count, joint.rivet)).collect();
     assert_eq!(looks, [("J2 Fitting", 4, false), ("J1 Skin to rib", 20, true)]);
@@ -403,12 +403,35 @@ fn the_archive_tells_what_is_outside_what_was_opened_and_what_came_since_a_visit
     });
     let (archived, order) = (ledger.state(), Order::of(&job));
     let state = work_state(&job, &archived, State::default());
-    let packet = visit(&job, &order, &state, Some(&archived), &VisitChoice::default());
+    let recorded = Recorded { state: &archived, sheets: &ledger.archived };
+    let packet = visit(&job, &order, &state, Some(recorded), &VisitChoice::default());
     assert_eq!(packet.readings[0].verdict, ReadingVerdict::Outside);
     assert_eq!(packet.since.visit.as_deref(), Some("2026-03-03 TC1 (technical counselor); open then: bay"));
     assert_eq!(packet.since.signed, ["2026-03-05  T1 060 Level (B1)"]);
     assert_eq!((packet.open.len(), packet.open[0].what.as_str()), (1, "scratch"));
     assert!(packet.left.iter().any(|line| line.kind == LeftKind::Discrepancy && line.place == "D-001"));
+}
+
+#[test]
+fn a_reading_keeps_the_label_and_unit_under_which_it_was_read() {
+    let measured = |text: &str| text.replace("do = \"measure\"", "do = \"measure\"\nspaces = [\"bay\"]");
+    let then = job_of_texts(crate::build::signed::PROJECT, &[&measured(crate::build::signed::SPEC)]);
+    let mut ledger = Ledger::default();
+    ledger.issue(&then, &[]);
+    ledger.sign("T1", "level", "2026-03-05", Some("0.05"));
+    let now = measured(&edited("label = \"Level\", unit = \"deg\"", "label = \"Twist\", unit = \"mm\""));
+    let job = job_of_texts(crate::build::signed::PROJECT, &[&now]);
+    let archived = ledger.state();
+    let recorded = Recorded { state: &archived, sheets: &ledger.archived };
+    let state = work_state(&job, &archived, State::default());
+    let read = |recorded| {
+        let packet = visit(&job, &Order::of(&job), &state, recorded, &VisitChoice::default());
+        let line = &packet.readings[0];
+        (packet.readings.len(), line.label.clone(), line.read.clone())
+    };
+    assert_eq!(read(Some(recorded)), (1, "Level".to_owned(), Some("0.05 deg".to_owned())));
+    // Without an archive nothing tells under which label a value was read.
+    assert_eq!(read(None), (1, "Twist".to_owned(), Some("0.05 mm".to_owned())));
 }
 
 #[test]
