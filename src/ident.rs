@@ -28,6 +28,12 @@ impl Digest {
         Self(Sha256::digest(bytes).into())
     }
 
+    /// A digest that was made elsewhere.
+    #[must_use]
+    pub const fn of_sha256(sha256: [u8; 32]) -> Self {
+        Self(sha256)
+    }
+
     /// The 32 bytes.
     #[must_use]
     pub const fn bytes(&self) -> &[u8; 32] {

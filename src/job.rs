@@ -35,6 +35,9 @@ pub use crate::spec::{
     Text, Tool, TravelerSpec, WaitFor, nearest,
 };
 
+use std::collections::BTreeMap;
+use std::ops::Range;
+
 use crate::hardware::KitFastener;
 use crate::spec::ProjectSpec;
 use crate::text::Spanned;
@@ -48,6 +51,17 @@ pub struct Job {
     pub travelers: Vec<Traveler>,
     /// Travelers that could not be read at all.
     pub unread: usize,
+    /// Pictures that the texts of items show, in their order. Resolving reads no file: whoever reads pictures adds them.
+    pub pictures: BTreeMap<Item, Vec<ShownPicture>>,
+}
+
+/// A picture that the text of a step shows.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ShownPicture {
+    /// Its bytes in the text as written: `![what it shows](file.svg)`.
+    pub place: Range<usize>,
+    /// SHA-256 of the file.
+    pub sha256: [u8; 32],
 }
 
 /// What `build.toml` says, and what follows from it.

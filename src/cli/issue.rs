@@ -12,7 +12,7 @@ use crate::archive::{
 use crate::calendar::{Day, Moment};
 use crate::hardware::table_digest_input;
 use crate::ident::{Digest, SheetCode};
-use crate::job::{Job, StepRef};
+use crate::job::{Item, Job, StepRef};
 use crate::render::{BoxPlace, Templates};
 use crate::work;
 
@@ -64,7 +64,7 @@ pub(super) enum Became {
 pub(super) fn carried_imports(job: &Job, state: &State, index: usize, sheet: &SheetRequirement) -> Vec<Carried> {
     let mut carried = Vec::new();
     for (at, step) in sheet.steps.iter().enumerate() {
-        let required = work::step_digests(job, StepRef { traveler: index, step: at });
+        let required = work::step_digests(job, Item { at: StepRef { traveler: index, step: at }, hand: sheet.hand });
         for signature in state.signatures_of(&sheet.item(&step.id)) {
             let import = signature.basis == crate::archive::Basis::Import;
             let same = import && required.contains(&signature.signed.requirement);

@@ -42,11 +42,12 @@ pub(super) fn load_project(project_path: &Path) -> Result<LoadedProject> {
     let mut files = Files::default();
     let mut report = Report::default();
     let spec = spec::load(&file, &mut files, &mut report)?;
-    let job = resolve(spec, &mut report);
+    let mut job = resolve(spec, &mut report);
     rules::check(&job, &mut report);
     // A bare name lies in the folder in which the command was started, which is the empty path.
     let folder = file.parent().map(Path::to_path_buf).unwrap_or_default();
-    let pictures = check_texts(&job, &folder.join(&job.project.settings.pictures.value), &files, &mut report);
+    let from = folder.join(&job.project.settings.pictures.value);
+    let pictures = check_texts(&mut job, &from, &files, &mut report);
     report.sort(&files);
     Ok(LoadedProject { files, job, report, pictures, folder, file })
 }

@@ -1,24 +1,56 @@
 //! Finds what in the builder's own texts would not print: values that do not exist, broken `{{ }}`, pictures.
 //!
-//! It joins what planning offers as values with what rendering makes of a text; neither knows the other's part.
+//! It joins what planning offers as values with what rendering makes of a text; neither knows the other's part. Which
+//! picture an item shows goes to the job as plain data, for the requirement counts it by its bytes.
 
 use std::collections::BTreeMap;
 use std::path::Path;
 
 use super::pictures::read_picture;
-use crate::job::{Job, Text, Traveler};
+use crate::ident::Digest;
+use crate::job::{Item, Job, ShownPicture, StepRef, Text, Traveler};
 use crate::render::{Picture, Pictures};
 use crate::report::{Finding, Place, Report, Severity, fault};
 use crate::text::{Files, Span};
 use crate::{plan, render};
 
-/// Adds a finding for every fault of every text of every traveler, and gives the pictures that can be shown.
-pub(super) fn check_texts(job: &Job, pictures: &Path, files: &Files, report: &mut Report) -> Pictures {
+/// Adds a finding for every fault of every text of every traveler, and gives the pictures that can be shown; the job
+/// learns which item shows which.
+pub(super) fn check_texts(job: &mut Job, pictures: &Path, files: &Files, report: &mut Report) -> Pictures {
     let mut check = Check { job, folder: pictures, files, report, read: BTreeMap::new() };
-    for index in 0..job.travelers.len() {
+    for index in 0..check.job.travelers.len() {
         check.traveler(index);
     }
-    check.read.into_iter().filter_map(|(path, picture)| Some((path, picture.ok()?))).collect()
+    let pictures: Pictures = check.read.into_iter().filter_map(|(path, picture)| Some((path, picture.ok()?))).collect();
+    job.pictures = shown_pictures(job, &pictures);
+    pictures
+}
+
+/// The pictures that the texts of items show. Hands are told apart, for a picture may be named by the hand.
+fn shown_pictures(job: &Job, pictures: &Pictures) -> BTreeMap<Item, Vec<ShownPicture>> {
+    let digests: BTreeMap<&str, [u8; 32]> =
+        pictures.iter().map(|(path, picture)| (path.as_str(), *Digest::of_bytes(picture.file()).bytes())).collect();
+    let mut shown = BTreeMap::new();
+    if digests.is_empty() {
+        return shown;
+    }
+    for (traveler, own) in job.travelers.iter().enumerate() {
+        for hand in job.hands_of(traveler) {
+            let values = plan::values(job, traveler, hand);
+            for (step, text) in own.steps.iter().enumerate().filter_map(|(at, step)| Some((at, step.text.as_ref()?))) {
+                let uses = render::pictures_of(&text.value, &values).into_iter();
+                let here = uses.filter_map(|one| {
+                    let sha256 = *digests.get(one.path.as_str())?;
+                    Some(ShownPicture { place: one.offset..one.offset + one.len, sha256 })
+                });
+                let here: Vec<ShownPicture> = here.collect();
+                if !here.is_empty() {
+                    shown.insert(Item { at: StepRef { traveler, step }, hand }, here);
+                }
+            }
+        }
+    }
+    shown
 }
 
 struct Check<'a> {

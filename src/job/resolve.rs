@@ -36,7 +36,7 @@ pub fn resolve(spec: Spec, report: &mut Report) -> Job {
         travelers.push(at.resolve_traveler(traveler));
     }
     report.travelers = travelers.len();
-    Job { project, travelers, unread: spec.unread }
+    Job { project, travelers, unread: spec.unread, pictures: BTreeMap::new() }
 }
 
 /// Travelers and steps of the whole build by id.

@@ -42,6 +42,12 @@ impl Picture {
     }
 
     /// The bytes, as Typst takes them.
+    /// The bytes of its file.
+    #[must_use]
+    pub fn file(&self) -> &[u8] {
+        &self.0
+    }
+
     pub(super) fn bytes(&self) -> typst::foundations::Bytes {
         typst::foundations::Bytes::new(Arc::clone(&self.0))
     }

@@ -17,19 +17,19 @@ use crate::archive::{
     StepRequirement,
 };
 use crate::ident::Digest;
-use crate::job::{Hand, Job, Part, Record, Role, StepRef, Traveler};
+use crate::job::{Hand, Item, Job, Part, Record, Role, ShownPicture, StepRef, Traveler};
 use crate::words::PacketName;
 
 /// The digest of one step: what it does, to which parts and joints, and what must be measured and seen.
 #[must_use]
-pub fn step_digest(job: &Job, at: StepRef) -> Digest {
-    step_requirement(job, at).digest()
+pub fn step_digest(job: &Job, item: Item) -> Digest {
+    step_requirement_as(job, item, Form::NEWEST).digest()
 }
 
 /// The digests of one step in every form: an older signature may name any of them.
 #[must_use]
-pub fn step_digests(job: &Job, at: StepRef) -> Vec<Digest> {
-    Form::ALL.into_iter().map(|form| step_requirement_as(job, at, form).digest()).collect()
+pub fn step_digests(job: &Job, item: Item) -> Vec<Digest> {
+    Form::ALL.into_iter().map(|form| step_requirement_as(job, item, form).digest()).collect()
 }
 
 /// What a reading was taken under. A sheet of form 1 does not record it: today's label holds where no word of the step
@@ -42,8 +42,7 @@ pub fn reading_label(job: &Job, signature: &Signature, signed: Option<&StepRequi
     let item = find_item(job, &signature.item())?;
     let step = job.step(item.at);
     let same_words = || signed.is_some_and(|signed| signed.wording == wording::of_step(step));
-    let same_import =
-        || signature.sheet().is_none() && step_digests(job, item.at).contains(&signature.signed.requirement);
+    let same_import = || signature.sheet().is_none() && step_digests(job, item).contains(&signature.signed.requirement);
     let record = step.records.iter().find(|record| record.id.value == id)?;
     (same_words() || same_import()).then(|| record.label.value.clone())
 }
@@ -81,6 +80,7 @@ pub fn sheet_requirement_as(job: &Job, index: usize, hand: Option<Hand>, form: F
         None => drawing.sheet.clone(),
     });
     let steps = 0..traveler.steps.len();
+    let item = |step| Item { at: StepRef { traveler: index, step }, hand };
     SheetRequirement {
         form,
         traveler: traveler.id.value.clone(),
@@ -89,27 +89,21 @@ pub fn sheet_requirement_as(job: &Job, index: usize, hand: Option<Hand>, form: F
         drawings: drawings.collect(),
         wording: (form >= Form::Two).then(|| wording::of_sheet(job, traveler)),
         facts: whole_sheet(job, traveler),
-        steps: steps.map(|step| step_requirement_as(job, StepRef { traveler: index, step }, form)).collect(),
+        steps: steps.map(|step| step_requirement_as(job, item(step), form)).collect(),
     }
-}
-
-/// What one step requires, in the newest form.
-#[must_use]
-fn step_requirement(job: &Job, at: StepRef) -> StepRequirement {
-    step_requirement_as(job, at, Form::NEWEST)
 }
 
 /// What one step requires, with the facts that a form records.
 #[must_use]
-fn step_requirement_as(job: &Job, at: StepRef, form: Form) -> StepRequirement {
-    let step = job.step(at);
+fn step_requirement_as(job: &Job, item: Item, form: Form) -> StepRequirement {
+    let step = job.step(item.at);
     StepRequirement {
         id: step.id.value.clone(),
         number: step.number,
         title: step.title.value.clone(),
         wording: wording::of_step(step),
         form,
-        facts: step_facts(job, at, form),
+        facts: step_facts(job, item, form),
     }
 }
 
@@ -153,14 +147,19 @@ fn text(text: &str) -> FactValue {
     FactValue::Text(text.to_owned())
 }
 
-fn step_facts(job: &Job, at: StepRef, form: Form) -> Vec<Fact> {
+fn step_facts(job: &Job, item: Item, form: Form) -> Vec<Fact> {
+    let at = item.at;
     let traveler = &job.travelers[at.traveler];
     let step = job.step(at);
     let mut facts = Facts { form, list: Vec::new() };
     facts.add(About::Kind, FactValue::Kind(step.kind.value));
     // Where a step has no joint, its words are the work: how to level, rig, install.
+    let pictures = job.pictures.get(&item).map_or(&[][..], Vec::as_slice);
     let words = step.text.as_ref().filter(|_| step.joints.is_empty());
-    facts.since_two(About::Text, words.map(|words| text(&words.value)));
+    facts.since_two(About::Text, words.map(|words| text(&without_file_names(&words.value, pictures))));
+    for picture in pictures {
+        facts.since_two(About::Picture, Some(FactValue::File(Digest::of_sha256(picture.sha256))));
+    }
     for view in &step.drawings {
         facts.add(About::View(view.value.clone()), FactValue::Stated);
     }
@@ -188,6 +187,21 @@ fn step_facts(job: &Job, at: StepRef, form: Form) -> Vec<Fact> {
     facts.maybe(About::Cure, step.cure.as_ref().map(|cure| FactValue::Minutes(cure.value)));
     facts.maybe(About::CureLatest, step.cure_latest.as_ref().map(|cure| FactValue::Minutes(cure.value)));
     facts.list
+}
+
+/// A text whose pictures keep their captions and lose the names of their files: what they show is a fact of its own.
+fn without_file_names(text: &str, pictures: &[ShownPicture]) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut rest = 0;
+    for picture in pictures {
+        let written = text.get(picture.place.clone()).filter(|written| written.starts_with("!["));
+        let Some(caption) = written.and_then(|written| written.rfind("](")) else { continue };
+        let name = picture.place.start + caption + 1;
+        out.push_str(text.get(rest..name).unwrap_or_default());
+        rest = picture.place.end.max(rest);
+    }
+    out.push_str(text.get(rest..).unwrap_or_default());
+    out
 }
 
 /// Holds, witness and photo.

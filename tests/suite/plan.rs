@@ -10,7 +10,7 @@ mod notice;
 mod pick;
 pub mod visit;
 
-use shophead::job::StepRef;
+use shophead::job::{Item, StepRef};
 use shophead::plan::{Options, Packet, StepSheet, packets, values};
 use shophead::report::{Finding, Severity};
 use shophead::work::{packet_digest, step_digest};
@@ -318,7 +318,7 @@ fn wording_leaves_the_code_alone_and_requirements_change_it() {
 fn a_steps_digest_follows_its_own_joints_only() {
     let digests = |text: &str| {
         let (job, _) = job(PROJECT, &[text, FAIRING]);
-        let at = |step| step_digest(&job, StepRef { traveler: 0, step });
+        let at = |step| step_digest(&job, Item { at: StepRef { traveler: 0, step }, hand: job.hands_of(0)[0] });
         (0..job.travelers[0].steps.len()).map(at).collect::<Vec<_>>()
     };
     let (before, after) = (digests(BRACKET), digests(&BRACKET.replace("final = \"#30\"", "final = \"#29\"")));

@@ -233,8 +233,8 @@ pub enum About {
     Text,
     /// A drawing view.
     View(String),
-    /// A picture that the text shows, by its file name.
-    Picture(String),
+    /// A picture that the text shows, by the bytes of its file: the name under which the text asks for it is wording.
+    Picture,
     /// A part.
     Part(String),
     /// A layer of a joint, counted from one.
@@ -272,7 +272,7 @@ impl About {
         match self {
             Self::After(_) | Self::Needs(..) | Self::Space(_) => Aspect::Order,
             Self::Departure(..) | Self::Kind => Aspect::Work,
-            Self::Text | Self::Picture(_) | Self::Kit(_, KitSide::Source) => Aspect::Read,
+            Self::Text | Self::Picture | Self::Kit(_, KitSide::Source) => Aspect::Read,
             Self::View(_) => Aspect::Drawing,
             Self::Part(_) => Aspect::Part,
             Self::Layer(..) | Self::Preparation(..) => Aspect::Stack,

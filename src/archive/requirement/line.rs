@@ -113,7 +113,7 @@ fn name(about: &About, style: Style) -> String {
         About::Text => "text".to_owned(),
         About::View(view) if style == Style::Archived(Form::Two) => format!("view {}", own(view)),
         About::View(view) => view.clone(),
-        About::Picture(file) => format!("picture {}", own(file)),
+        About::Picture => "picture".to_owned(),
         About::Part(part) => format!("part {}", own(part)),
         About::Layer(joint, layer) => format!("joint {} layer {layer}", own(joint)),
         About::Preparation(joint, layer) => format!("joint {} layer {layer} is", own(joint)),

@@ -101,6 +101,7 @@ fn about(name: &str) -> Option<About> {
     let fixed = match name {
         "do" => Some(About::Kind),
         "text" => Some(About::Text),
+        "picture" => Some(About::Picture),
         "hold" => Some(About::Hold),
         "witness" => Some(About::Witness),
         "photo" => Some(About::Photo),
@@ -117,7 +118,6 @@ fn about(name: &str) -> Option<About> {
     let about = match word {
         "after" => About::After(id),
         "view" => About::View(id),
-        "picture" => About::Picture(id),
         "part" => About::Part(id),
         "space" => About::Space(id),
         "departure" if cursor.end().is_some() => About::Departure(id, None),
@@ -169,7 +169,7 @@ pub(super) fn value(about: &About, text: &str, form: Form) -> Option<FactValue> 
             FactValue::Stated
         }
         About::Kind => StepKind::parse(cursor.rest()).map_or_else(|| FactValue::Text(text.to_owned()), FactValue::Kind),
-        About::Picture(_) => FactValue::File(Digest::parse_hex(cursor.rest())?),
+        About::Picture => FactValue::File(Digest::parse_hex(cursor.rest())?),
         About::Part(_) => FactValue::Part(part_value(&mut cursor, form)?),
         About::Layer(..) => {
             layer_value(&mut cursor, form).map_or_else(|| FactValue::Text(text.to_owned()), FactValue::Layer)

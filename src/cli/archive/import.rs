@@ -80,7 +80,7 @@ fn imported(job: &crate::job::Job, item: Item, done: &Done, file: NewBlob<'_>) -
         traveler: job.travelers[item.at.traveler].id.value.clone(),
         hand: item.hand,
         step: job.step(item.at).id.value.clone(),
-        requirement: work::step_digest(job, item.at),
+        requirement: work::step_digest(job, item),
         by: Some(done.by.clone()).filter(|by| !by.is_empty()),
         worked,
         minutes: done.minutes,

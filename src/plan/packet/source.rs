@@ -128,7 +128,7 @@ impl<'a> Source<'a> {
     /// The digest of what a step requires.
     pub(super) fn step_digest(&self, step: usize) -> Digest {
         let archived = self.requirement.and_then(|sheet| sheet.steps.get(step));
-        archived.map_or_else(|| step_digest(self.job, self.item(step).at), crate::archive::StepRequirement::digest)
+        archived.map_or_else(|| step_digest(self.job, self.item(step)), crate::archive::StepRequirement::digest)
     }
 
     /// The same for the whole packet, of which an excerpt is a part.

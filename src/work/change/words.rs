@@ -53,7 +53,7 @@ impl Difference {
 pub(super) const fn kind(about: &About) -> &'static str {
     match about {
         About::Text => "texts of steps without joints",
-        About::Picture(_) => "pictures",
+        About::Picture => "pictures",
         About::Kit(_, KitSide::Source) => "sources of kit hardware",
         About::Kit(..) => "numbers of kit hardware",
         About::Record(_, RecordSide::Label) => "labels of readings",

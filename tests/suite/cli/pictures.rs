@@ -106,3 +106,16 @@ fn what_cannot_be_shown_is_told_at_its_place_and_a_draft_describes_it() {
     shop.write("pictures/c.svg", large);
     assert!(said(&shop).contains("has 4001 x 4000 pixels; the most is 16000000 in all"));
 }
+
+#[test]
+fn another_drawing_under_the_same_name_is_told_of_as_a_change() {
+    let shop = showing("c.svg");
+    shop.write("pictures/c.svg", SVG);
+    let issued = shop.run(&["issue", "--on", "2026-03-01"]);
+    assert_eq!(issued.code, 0, "{}{}", issued.out, issued.err);
+    let unchanged = shop.run(&["change"]);
+    assert!(unchanged.out.contains("as it was issued"), "{}{}", unchanged.out, unchanged.err);
+    shop.write("pictures/c.svg", SVG.replace("M2 2h36", "M3 2h36"));
+    let changed = shop.run(&["change"]);
+    assert!(changed.out.contains("BRACKET") && !changed.out.contains("as it was issued"), "{}", changed.out);
+}

@@ -5,10 +5,13 @@
 
 use std::collections::BTreeMap;
 
-use shophead::archive::Form;
-use shophead::work::Verdict;
+use shophead::archive::{Form, SheetRequirement};
+use shophead::ident::Digest;
+use shophead::job::{Item, Job, ShownPicture, StepRef};
+use shophead::work::{Verdict, changes, sheet_requirement};
 
-use super::rib::{PROJECT, SPEC, after, all_signed_as, told};
+use super::rib::{PROJECT, SPEC, after, all_signed_as, signed_on, told};
+use crate::build::signed::job_of;
 
 /// Edits: what it is, the text before and after, and the steps that do not simply stand.
 type Edit = (&'static str, &'static str, &'static str, &'static str);
@@ -264,4 +267,54 @@ fn every_single_edit_is_judged_as_a_counselor_would() {
         }
     }
     assert!(wrong.is_empty(), "{} of {}:\n{}", wrong.len(), EDITS.len(), wrong.join("\n"));
+}
+
+/// The traveler with a picture in the text that is the work and in one of a step with joints, and what the files hold.
+fn pictured(name: &str, bytes: [&[u8]; 2]) -> Job {
+    let spec = SPEC
+        .replace("flush with the trailing edge", &format!("as ![the tip]({name}) shows, flush with the trailing edge"))
+        .replace("Open the holes.\"\nspaces", &format!("Open the holes as in ![holes]({name}).\"\nspaces"));
+    let mut job = job_of(PROJECT, &[&spec]);
+    for (id, bytes) in ["rig", "open"].into_iter().zip(bytes) {
+        let step = job.travelers[0].steps.iter().position(|step| step.id.value == id).unwrap();
+        let text = &job.travelers[0].steps[step].text.as_ref().unwrap().value;
+        let start = text.find("![").unwrap();
+        let place = start..text.find(&format!("]({name})")).unwrap() + name.len() + 3;
+        let shown = ShownPicture { place, sha256: *Digest::of_bytes(bytes).bytes() };
+        job.pictures.insert(Item { at: StepRef { traveler: 0, step }, hand: None }, vec![shown]);
+    }
+    job
+}
+
+#[test]
+fn a_picture_counts_by_its_bytes_and_not_by_its_name() {
+    let told_of = |form: Form, job: &Job| {
+        let ledger = signed_on(&pictured("a.svg", [b"tip", b"holes"]), form);
+        let mut sheets = changes(job, &ledger.state(), &ledger.archived);
+        sheets.pop().map(|sheet| (told(&sheet), sheet.not_recorded.contains(&"pictures")))
+    };
+    let said = |told: &str, unrecorded: bool| Some((told.to_owned(), unrecorded));
+    let same = pictured("a.svg", [b"tip", b"holes"]);
+    assert_eq!(told_of(Form::NEWEST, &same), None);
+    let renamed = pictured("other/name.svg", [b"tip", b"holes"]);
+    assert_eq!(told_of(Form::NEWEST, &renamed), said("words", false));
+    let joints = pictured("a.svg", [b"tip", b"other holes"]);
+    assert_eq!(told_of(Form::NEWEST, &joints), said("open read", false));
+    let text = pictured("a.svg", [b"another tip", b"holes"]);
+    assert_eq!(told_of(Form::NEWEST, &text), said("rig read", false));
+    // Form 1 did not record pictures: nothing falls, and a change that is told of says so.
+    assert_eq!(told_of(Form::One, &joints), None);
+    assert_eq!(told_of(Form::One, &renamed), said("words", true));
+}
+
+#[test]
+fn a_picture_that_comes_or_goes_asks_for_a_read_through() {
+    let shown = pictured("a.svg", [b"tip", b"holes"]);
+    let mut without = shown.clone();
+    without.pictures.clear();
+    let ledger = signed_on(&without, Form::NEWEST);
+    let sheet = changes(&shown, &ledger.state(), &ledger.archived).pop().unwrap();
+    assert_eq!(told(&sheet), "open read, rig read");
+    let read = SheetRequirement::parse(sheet_requirement(&shown, 0, None).text().as_bytes()).unwrap();
+    assert_eq!(read, sheet_requirement(&shown, 0, None), "what is archived is read again as it was");
 }

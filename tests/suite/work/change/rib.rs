@@ -1,6 +1,7 @@
 //! A rib with every kind of joint, all of its steps signed, and what a revision does to it in a few words.
 
 use shophead::archive::Form;
+use shophead::job::Job;
 use shophead::work::{SheetChange, Verdict, changes};
 
 use crate::build::signed::{Ledger, job_of};
@@ -233,8 +234,13 @@ fn verdict_word(verdict: Verdict) -> &'static str {
 
 /// The sheet in some form, every step signed.
 pub fn all_signed_as(form: Form) -> Ledger {
+    signed_on(&job_of(PROJECT, &[SPEC]), form)
+}
+
+/// The sheet of a job in some form, every step signed.
+pub fn signed_on(job: &Job, form: Form) -> Ledger {
     let mut ledger = Ledger::default();
-    ledger.issue_as(&job_of(PROJECT, &[SPEC]), &[], form);
+    ledger.issue_as(job, &[], form);
     for (step, worked) in DAYS {
         ledger.sign_reading("T1", step, worked, Some(("twist", "0.04")).filter(|_| *step == "twist"));
     }
