@@ -116,7 +116,8 @@ fn fastened(joint: &Joint, count: u32) -> Vec<Need> {
     }
     let main =
         Hardware { written: joint.spec.fastener.clone(), call: joint.call.clone(), fastener: joint.fastener.clone() };
-    let more = joint.washers_head.iter().chain(&joint.washers_nut).chain(&joint.nut).chain(&joint.cotter).cloned();
+    let more = joint.washers_head.iter().chain(&joint.washers_nut).chain(&joint.nut);
+    let more = more.chain(&joint.check_nut).chain(&joint.cotter).cloned();
     std::iter::once(main).chain(more).map(|hardware| Need { hardware, count, temporary: false }).collect()
 }
 

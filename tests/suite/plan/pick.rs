@@ -121,6 +121,19 @@ fn totals_spares_stock_and_orders_add_up() {
 }
 
 #[test]
+fn a_check_nut_and_fit_up_hardware_without_a_step_of_their_own_are_pulled() {
+    let spec = SPEC
+        .replace("nut = \"AN310-3\"\ncotter = \"MS24665-132\"", "nut = \"AN315-3R\"\ncheck-nut = \"AN316-3R\"")
+        .replace("do = \"fit\"", "do = \"deburr\"");
+    let (job, ..) = job_of(PROJECT, &[spec, FILL.to_owned()]);
+    let now = When::parse("2026-03-02").unwrap().earliest;
+    let list = pick_list(&job, &Order::of(&job), &State::default(), &Choice::default(), now);
+    let check_nut = list.hardware.iter().find(|line| line.call.starts_with("AN316-3"));
+    assert_eq!(check_nut.map(|line| line.needed), Some(4), "{:#?}", list.hardware);
+    assert_eq!(line(&list, "AN3-6A").needed, 4);
+}
+
+#[test]
 fn parts_are_counted_where_they_are_first_touched() {
     let list = list(&Choice { hand: Some(Hand::Left), ..Choice::default() });
     let parts: Vec<(&str, u32, u32)> =
