@@ -191,16 +191,14 @@ fn step_facts(job: &Job, item: Item, form: Form) -> Vec<Fact> {
 
 /// A text whose pictures keep their captions and lose the names of their files: what they show is a fact of its own.
 fn without_file_names(text: &str, pictures: &[ShownPicture]) -> String {
-    let mut out = String::with_capacity(text.len());
-    let mut rest = 0;
-    for picture in pictures {
-        let written = text.get(picture.place.clone()).filter(|written| written.starts_with("!["));
-        let Some(caption) = written.and_then(|written| written.rfind("](")) else { continue };
-        let name = picture.place.start + caption + 1;
-        out.push_str(text.get(rest..name).unwrap_or_default());
-        rest = picture.place.end.max(rest);
+    let mut out = text.to_owned();
+    // From the last to the first, so that the places before stay right.
+    for picture in pictures.iter().rev() {
+        let written = out.get(picture.place.clone()).filter(|written| written.starts_with("!["));
+        if let Some(caption) = written.and_then(|written| written.rfind("](")) {
+            out.replace_range(picture.place.start + caption + 1..picture.place.end, "");
+        }
     }
-    out.push_str(text.get(rest..).unwrap_or_default());
     out
 }
 

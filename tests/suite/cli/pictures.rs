@@ -111,11 +111,11 @@ fn what_cannot_be_shown_is_told_at_its_place_and_a_draft_describes_it() {
 fn another_drawing_under_the_same_name_is_told_of_as_a_change() {
     let shop = showing("c.svg");
     shop.write("pictures/c.svg", SVG);
-    let issued = shop.run(&["issue", "--on", "2026-03-01"]);
+    let issued = shop.run(&["packet", "--issue", "--on", "2026-03-01", "--entered", "2026-03-01T09:00"]);
     assert_eq!(issued.code, 0, "{}{}", issued.out, issued.err);
     let unchanged = shop.run(&["change"]);
     assert!(unchanged.out.contains("as it was issued"), "{}{}", unchanged.out, unchanged.err);
     shop.write("pictures/c.svg", SVG.replace("M2 2h36", "M3 2h36"));
     let changed = shop.run(&["change"]);
-    assert!(changed.out.contains("BRACKET") && !changed.out.contains("as it was issued"), "{}", changed.out);
+    assert!(changed.out.contains("030 rivet") && changed.out.contains("is replaced by"), "{}", changed.out);
 }
