@@ -55,7 +55,7 @@ impl<'a> Needs<'a> {
             match self.job.step(item.at).kind.value {
                 kind if kind.fastens() => needs.extend(at_fastening(joint)),
                 _ if joint.fit_up().is_some_and(|(since, _)| since.step == item.at.step) => {
-                    needs.extend(at_fit_up(joint))
+                    needs.extend(at_fit_up(joint));
                 }
                 _ => {}
             }
