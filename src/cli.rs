@@ -1,4 +1,4 @@
-//! The command line: what was typed becomes calls of the six verbs, and their results become text and exit codes.
+//! The command line: what was typed becomes calls of the seven verbs, and their results become text and exit codes.
 //!
 //! The only place that knows the terminal, the clock and the process. It decides nothing about rivets.
 //! Exit codes: 0 no errors, 1 errors found in the builder's data, 2 could not run.

@@ -1,6 +1,6 @@
 //! What identifies a requirement: a digest over fields written in a fixed form, and a short code that can be spoken.
 //!
-//! It defines bytes and codes; which fields make up a requirement is for the plan. It knows no other module.
+//! It defines bytes and codes; which fields make up a requirement is for `archive` and `work`. It knows no other module.
 
 mod code;
 

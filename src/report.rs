@@ -54,7 +54,7 @@ pub struct Place {
 /// A second place that explains the first: the line that makes the call wrong.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Label {
-    /// Where.
+    /// The bytes that are pointed at.
     pub span: Span,
     /// What stands there.
     pub text: String,
@@ -67,7 +67,7 @@ pub struct Finding {
     pub rule: &'static str,
     /// How much it weighs.
     pub severity: Severity,
-    /// Where.
+    /// The bytes that are wrong.
     pub span: Span,
     /// The headline: both numbers, with units.
     pub message: String,
@@ -131,7 +131,7 @@ impl Finding {
 /// A place that could not be judged in full for want of a fact that the spec does not give.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Unjudged {
-    /// Where.
+    /// What could not be judged: traveler, step, joint or part.
     pub place: Place,
     /// The fact that is missing.
     pub why: String,

@@ -1,7 +1,7 @@
 //! STAND: what the work requires, and how it stands: what is done, what a change does to it, what is ready, open, closing.
 //!
-//! It reads specs and archive and writes neither; it reads no clock. How any of it is worded or laid out on paper is
-//! for the plan.
+//! It reads specs and archive and writes neither; it reads no clock. How any of it is laid out on paper is for the
+//! plan; a difference, a reason and a limit are put into words here, once for paper, messages and data alike.
 
 mod before_closing;
 mod change;

@@ -20,7 +20,7 @@ pub struct Typed {
     /// Day of the work.
     #[serde(deserialize_with = "some_day")]
     pub on: Option<Day>,
-    /// Where.
+    /// Where the work was done; absent where it is not said.
     pub place: Option<String>,
     /// Visits.
     pub visit: Vec<TypedVisit>,
@@ -86,7 +86,7 @@ pub struct TypedSignature {
     /// What was fitted.
     #[serde(default)]
     pub as_built: Vec<String>,
-    /// Where.
+    /// Where the work was done; absent: as the whole file says.
     pub place: Option<String>,
     /// Anything else.
     pub note: Option<String>,
@@ -130,7 +130,7 @@ pub struct TypedDiscrepancy {
     pub photos: Vec<String>,
     /// Who found it.
     pub by: Option<String>,
-    /// When.
+    /// Day; absent: that of the whole file, or of the entry.
     #[serde(default, deserialize_with = "some_day")]
     pub on: Option<Day>,
 }
@@ -154,9 +154,9 @@ pub struct TypedClosing {
     /// What was fitted or changed for good.
     #[serde(default)]
     pub as_built: Vec<String>,
-    /// Who.
+    /// Initials; absent: those of the whole file.
     pub by: Option<String>,
-    /// When.
+    /// Day; absent: that of the whole file, or of the entry.
     #[serde(default, deserialize_with = "some_day")]
     pub on: Option<Day>,
     /// Who looked at it.
@@ -173,12 +173,12 @@ pub struct TypedCorrection {
     pub field: String,
     /// What holds; absent: nothing.
     pub now: Option<String>,
-    /// Who.
+    /// Initials; absent: those of the whole file.
     pub by: Option<String>,
-    /// When.
+    /// Day; absent: that of the whole file, or of the entry.
     #[serde(default, deserialize_with = "some_day")]
     pub on: Option<Day>,
-    /// Why.
+    /// Reason for the correction.
     pub because: String,
 }
 
@@ -188,12 +188,12 @@ pub struct TypedCorrection {
 pub struct TypedStrike {
     /// Number of the entry.
     pub entry: u32,
-    /// Who.
+    /// Initials; absent: those of the whole file.
     pub by: Option<String>,
-    /// When.
+    /// Day; absent: that of the whole file, or of the entry.
     #[serde(default, deserialize_with = "some_day")]
     pub on: Option<Day>,
-    /// Why.
+    /// Reason for striking it out.
     pub because: String,
 }
 
@@ -205,7 +205,7 @@ pub struct TypedVisit {
     pub by: Option<String>,
     /// In which role; absent: the signer's.
     pub role: Option<String>,
-    /// When.
+    /// Day; absent: that of the whole file, or of the entry.
     #[serde(default, deserialize_with = "some_day")]
     pub on: Option<Day>,
     /// Spaces that were open.
@@ -227,7 +227,7 @@ pub struct TypedFinding {
     /// Number on the visit's page; absent: counted.
     #[serde(default, deserialize_with = "some_name_or_number")]
     pub number: Option<String>,
-    /// What.
+    /// What was found, in the visitor's words.
     pub what: String,
     /// The space.
     #[serde(alias = "zone")]
@@ -248,9 +248,9 @@ pub struct TypedAnswer {
     pub finding: u32,
     /// What was done.
     pub answer: String,
-    /// Who.
+    /// Initials; absent: those of the whole file.
     pub by: Option<String>,
-    /// When.
+    /// Day; absent: that of the whole file, or of the entry.
     #[serde(default, deserialize_with = "some_day")]
     pub on: Option<Day>,
 }
@@ -262,9 +262,9 @@ pub struct TypedSheet {
     /// Code of the sheet.
     #[serde(deserialize_with = "code")]
     pub sheet: SheetCode,
-    /// Who.
+    /// Initials; absent: those of the whole file.
     pub by: Option<String>,
-    /// When.
+    /// Day; absent: that of the whole file, or of the entry.
     #[serde(default, deserialize_with = "some_day")]
     pub on: Option<Day>,
     /// Why; for lost and void.

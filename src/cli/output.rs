@@ -64,7 +64,7 @@ pub(super) fn load_templates(folder: &Path) -> Result<Templates> {
 
 /// A PDF in the output folder.
 pub(super) struct Written {
-    /// Where.
+    /// The file, below the output folder.
     pub path: PathBuf,
     /// Number of pages.
     pub pages: usize,

@@ -22,7 +22,7 @@ pub struct CotterPin {
     pub call: Call,
     /// Nominal diameter; none in a call of the family alone.
     pub diameter: Option<Graded<Length>>,
-    /// Length.
+    /// Length under the head; none where the dash names only a diameter.
     pub length: Option<Graded<Length>>,
     successor: Option<String>,
 }

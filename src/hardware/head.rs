@@ -43,7 +43,7 @@ impl Head {
 /// A published shop head.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct PublishedHead {
-    /// Diameter.
+    /// Diameter of the formed head.
     pub diameter: Length,
     /// Height.
     pub height: Length,

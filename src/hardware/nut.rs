@@ -121,7 +121,7 @@ pub struct Nut {
     pub left_hand: bool,
     /// Highest temperature that it is meant for.
     pub temperature_limit: Option<Graded<Temperature>>,
-    /// Metal.
+    /// Metal; none where the number does not tell.
     pub metal: Option<Metal>,
     successor: Option<String>,
 }

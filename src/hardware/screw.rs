@@ -35,7 +35,7 @@ pub struct Screw {
     pub thread: Option<&'static Thread>,
     /// Length, where the number tells it.
     pub length: Option<Length>,
-    /// Metal.
+    /// Metal; none where the number does not tell.
     pub metal: Option<Metal>,
     /// What the decoding rests on.
     pub basis: Basis,

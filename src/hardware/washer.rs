@@ -82,7 +82,7 @@ pub struct Washer {
     pub diameters: Option<Graded<(Length, Length)>>,
     /// Thickness.
     pub thickness: Option<Graded<Length>>,
-    /// Metal.
+    /// Metal; none where the number does not tell.
     pub metal: Option<Metal>,
     successor: Option<String>,
 }

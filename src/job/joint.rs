@@ -113,7 +113,7 @@ pub struct Temporary {
     pub fastener: Hardware,
     /// Its nut.
     pub nut: Option<Hardware>,
-    /// Why.
+    /// The builder's reason, as written.
     pub why: Text,
 }
 

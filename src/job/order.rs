@@ -52,7 +52,7 @@ pub struct Link {
     pub from: Item,
     /// Comes later.
     pub to: Item,
-    /// Why.
+    /// What in the specs makes the one wait for the other, with its place.
     pub why: Why,
 }
 

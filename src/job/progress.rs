@@ -29,7 +29,7 @@ pub struct State {
 /// How an item was done.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Done {
-    /// When.
+    /// Day, or day and minute, at which it was finished.
     pub on: When,
     /// Initials.
     pub by: String,
@@ -42,7 +42,7 @@ pub struct Done {
 /// How an item was begun.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Started {
-    /// When.
+    /// Day, or day and minute, at which it was begun.
     pub on: When,
     /// Where the work stopped.
     pub note: Option<String>,

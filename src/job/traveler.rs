@@ -16,9 +16,9 @@ pub struct Traveler {
     pub drawings: Vec<DrawingRef>,
     /// Travelers that must be finished first.
     pub after: Vec<Index>,
-    /// Parts.
+    /// Its parts, in the order of the file.
     pub parts: Vec<Part>,
-    /// Joints.
+    /// Its joints, in the order of the file.
     pub joints: Vec<Joint>,
     /// Steps in working order.
     pub steps: Vec<Step>,

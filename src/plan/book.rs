@@ -22,7 +22,7 @@ use crate::archive::{Capacity, Head, Issue, SheetRequirement, Signature, State, 
 use crate::calendar::Day;
 use crate::ident::SheetCode;
 use crate::job::{Job, operation};
-use crate::plan::record::label_as_read;
+use crate::plan::measured::label_as_read;
 use crate::words::PacketName;
 use crate::work::find_item;
 
@@ -49,7 +49,7 @@ pub struct BookLine {
     pub by: String,
     /// Who helped; paid help is named as such.
     pub with: Vec<String>,
-    /// Minutes.
+    /// Minutes of work; absent where the signature gives none.
     pub minutes: Option<u32>,
     /// Readings with their limits.
     pub readings: Vec<String>,
@@ -71,7 +71,7 @@ pub struct BookLine {
 pub struct Assembly {
     /// Traveler and hand.
     pub place: String,
-    /// Title.
+    /// Title of the newest sheet; before the first one, that of the spec.
     pub title: String,
     /// Sheets in the order of issue: code, revision, day, what became of it.
     pub sheets: Vec<(String, String, String, String)>,
@@ -95,9 +95,9 @@ pub struct DiscrepancyEntry {
     pub number: String,
     /// When and by whom it was found.
     pub found: String,
-    /// Where.
+    /// Traveler, hand, step, joint and space, as far as given.
     pub place: String,
-    /// What.
+    /// What is not as it should be, as written.
     pub what: String,
     /// What should be and what is.
     pub sides: Vec<String>,

@@ -48,7 +48,7 @@ pub struct DiscrepancySheet {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct BlankRow {
-    /// Diameter.
+    /// Diameter of a rivet, as a fraction of an inch.
     pub rivet: String,
     /// The next larger diameter.
     pub next: String,

@@ -24,7 +24,7 @@ pub struct DrawingIndex {
 pub struct SheetLine {
     /// Sheet number.
     pub sheet: String,
-    /// Title.
+    /// Title of the drawing sheet; absent where the register gives none.
     pub title: Option<String>,
     /// Revision of the register; absent where the register does not have the sheet.
     pub revision: Option<String>,
@@ -54,7 +54,7 @@ pub struct CitedLine {
 pub struct BenchLine {
     /// Traveler id.
     pub traveler: String,
-    /// Title.
+    /// Title of the traveler.
     pub title: String,
     /// Sheets to lay out, with the revision of the register.
     pub sheets: Vec<String>,

@@ -13,9 +13,9 @@ use crate::units::Length;
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct LayerLine {
-    /// Name.
+    /// Id and name of the part; of a layer that is no part, its material.
     pub name: String,
-    /// Material.
+    /// Material with temper, as written.
     pub material: Option<String>,
     /// Thickness.
     pub thickness: Option<String>,

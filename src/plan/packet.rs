@@ -95,7 +95,7 @@ pub struct Head {
     pub registration: Option<String>,
     /// Traveler id.
     pub traveler: String,
-    /// Title.
+    /// Title of the traveler.
     pub title: String,
     /// `left` or `right`; absent for a one-off.
     pub hand: Option<&'static str>,

@@ -45,7 +45,7 @@ pub struct PickList {
     pub steps: usize,
     /// Hardware, call by call.
     pub hardware: Vec<PickLine>,
-    /// Parts.
+    /// Parts that the chosen steps are the first to touch.
     pub parts: Vec<PiecesLine>,
     /// Temporary sheet fasteners: the most that one step has in at once, by hole size.
     pub holders: Vec<HolderLine>,
@@ -122,7 +122,7 @@ pub struct PickPage {
     pub fitup: Vec<PickLine>,
     /// Temporary sheet fasteners.
     pub holders: Vec<HolderLine>,
-    /// Parts.
+    /// Parts that the chosen steps are the first to touch.
     pub parts: Vec<PiecesLine>,
     /// What must be bought.
     pub orders: Vec<PickLine>,

@@ -12,7 +12,7 @@ use crate::units::{Torque, TorqueRange};
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
 #[serde(rename_all = "kebab-case")]
 pub struct TorqueStrip {
-    /// Joint.
+    /// Id of the joint.
     pub joint: String,
     /// The range without drag, with both units.
     pub range: String,

@@ -1,5 +1,5 @@
-//! VISIT: the packet for somebody who comes to look before a space closes: six pages, by space, for a reader who knows
-//! neither the project nor this program.
+//! VISIT: the packet for somebody who comes to look before a space closes: six pages at most, by space, for a reader
+//! who knows neither the project nor this program.
 //!
 //! It repeats the spec, the order and the records, what is out of tolerance first. It says nothing for the visitor and
 //! nothing that reads like an approval.

@@ -15,7 +15,7 @@ use super::boxes::{self, BoxPlace, Micrometres};
 use super::failure::Failure;
 use super::template::Templates;
 use super::texts;
-use super::world::Sheets;
+use super::world::TypstWorld;
 use crate::calendar::Day;
 use crate::plan::Document;
 
@@ -25,7 +25,7 @@ pub(super) const FIRST_PAGES: u32 = 40;
 /// A laid-out document.
 pub struct Laid {
     pages: PagedDocument,
-    sheets: Sheets,
+    world: TypstWorld,
     /// The builder's own templates and where they lie.
     own: BTreeMap<String, String>,
 }
@@ -54,14 +54,14 @@ pub(super) fn lay_out(document: &Document, templates: &Templates) -> Result<Laid
 
 fn lay_out_with(document: &Document, templates: &Templates, codes: u32) -> Result<Laid, Failure> {
     let filled = templates.fill(document, codes)?;
-    let sheets = Sheets::new(filled, document.edition, templates.libraries())?
+    let world = TypstWorld::new(filled, document.edition, templates.libraries())?
         .with_pictures(templates.pictures(), &document.thumbnails)?;
-    let result = typst::compile::<PagedDocument>(&sheets);
-    let pages = result.output.map_err(|errors| failure(&sheets, document, templates.own_files(), errors.iter()))?;
+    let result = typst::compile::<PagedDocument>(&world);
+    let pages = result.output.map_err(|errors| failure(&world, document, templates.own_files(), errors.iter()))?;
     if !result.warnings.is_empty() {
-        return Err(failure(&sheets, document, templates.own_files(), result.warnings.iter()));
+        return Err(failure(&world, document, templates.own_files(), result.warnings.iter()));
     }
-    Ok(Laid { pages, sheets, own: templates.own_files().clone() })
+    Ok(Laid { pages, world, own: templates.own_files().clone() })
 }
 
 /// Pages made with the builder's own templates say so; a template that draws its own foot must not lose it.
@@ -132,7 +132,7 @@ impl Laid {
     pub fn print(&self, document: &Document) -> Result<Printed, Failure> {
         let options = options(document.identifier(), document.date)?;
         let pdf = typst_pdf::pdf(&self.pages, &options)
-            .map_err(|errors| failure(&self.sheets, document, &self.own, errors.iter()))?;
+            .map_err(|errors| failure(&self.world, document, &self.own, errors.iter()))?;
         Ok(Printed { pdf, pages: self.page_count(), boxes: self.boxes()? })
     }
 }
@@ -158,7 +158,7 @@ fn timestamp(date: Option<Day>) -> Option<Timestamp> {
 
 /// The first of Typst's errors or warnings, with its place; the others follow as text.
 fn failure<'a>(
-    sheets: &Sheets,
+    world: &TypstWorld,
     document: &Document,
     own: &BTreeMap<String, String>,
     mut found: impl Iterator<Item = &'a SourceDiagnostic>,
@@ -175,10 +175,10 @@ fn failure<'a>(
         message = format!("{message} (and {more} more)");
     }
     let id = first.span.id();
-    let place = id.and_then(|id| Some((sheets.source(id).ok()?, sheets.range(first.span)?)));
+    let place = id.and_then(|id| Some((world.source(id).ok()?, world.range(first.span)?)));
     match place {
         Some((source, range)) => {
-            let name = if source.id() == sheets.main() {
+            let name = if source.id() == world.main() {
                 format!("{} as filled in", shown(document.template))
             } else {
                 shown(file_name(&source))

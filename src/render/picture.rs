@@ -12,7 +12,7 @@ use roxmltree::{Document, Node, ParsingOptions};
 use typst_layout::PagedDocument;
 
 use super::pdf;
-use super::world::Sheets;
+use super::world::TypstWorld;
 use crate::plan::Edition;
 
 /// Most pixels of a picture: more than a page prints at 300 dots an inch needs.
@@ -59,10 +59,10 @@ impl Picture {
             file_name(0)
         );
         let pictures = Pictures::from([(String::new(), self.clone())]);
-        let sheets = Sheets::new(text, Edition::default(), &BTreeMap::new())
-            .and_then(|sheets| sheets.with_pictures(&pictures, &BTreeMap::new()))
+        let world = TypstWorld::new(text, Edition::default(), &BTreeMap::new())
+            .and_then(|world| world.with_pictures(&pictures, &BTreeMap::new()))
             .map_err(|failure| failure.message)?;
-        let laid = typst::compile::<PagedDocument>(&sheets);
+        let laid = typst::compile::<PagedDocument>(&world);
         let fault = match &laid.output {
             Err(faults) => faults.first(),
             Ok(_) => laid.warnings.first(),

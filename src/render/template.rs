@@ -1,6 +1,7 @@
 //! Templates: the embedded set, a builder's own files in its place, and how a document's values fill them.
 //!
-//! Undefined names are failures with file, line and place. A template decides how a page looks, never what it says.
+//! Undefined names are failures with file, line and place. A template decides the order of a page, its headings
+//! and its looks; every fact, and every sentence about the work, comes with the values.
 
 use std::collections::BTreeMap;
 use std::path::Path;

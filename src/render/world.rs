@@ -45,13 +45,13 @@ pub(super) fn fonts() -> &'static [Font] {
 }
 
 /// One document's sources.
-pub(super) struct Sheets {
+pub(super) struct TypstWorld {
     main: Source,
     libraries: Vec<Source>,
     pictures: Vec<(FileId, Bytes)>,
 }
 
-impl Sheets {
+impl TypstWorld {
     /// The text of a document, its edition and the libraries that it may import, by file name.
     pub(super) fn new(text: String, edition: Edition, libraries: &BTreeMap<String, String>) -> Result<Self, Failure> {
         let main = Source::new(file_id("main.typ")?, text);
@@ -88,7 +88,7 @@ fn file_id(name: &str) -> Result<FileId, Failure> {
     Ok(RootedPath::new(VirtualRoot::Project, path).intern())
 }
 
-impl World for Sheets {
+impl World for TypstWorld {
     fn library(&self) -> &LazyHash<Library> {
         &LIBRARY
     }

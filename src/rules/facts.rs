@@ -1,6 +1,7 @@
 //! Facts about a joint that several rules ask for, and the words for them.
 //!
-//! Nothing here says what is right: a limit stands in the rule that holds it, and a table in `hardware`.
+//! Nothing here says what is right: limits and tables stand in `hardware`, and what falling short of one
+//! weighs in the rule that asks for it.
 
 use crate::hardware::{
     Basis, BlindRivet, Bolt, Fastener, FlushHead, Graded, Head, ListedHole, Nut, SolidRivet, Sureness, flush_head,

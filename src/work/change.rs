@@ -150,7 +150,7 @@ pub struct StepChange {
     pub was: Option<String>,
     /// Number on paper: the new one, or the old of a step that is gone.
     pub number: String,
-    /// Title.
+    /// Title of the step.
     pub title: String,
     /// What becomes of it.
     pub verdict: Verdict,
@@ -189,7 +189,7 @@ pub struct SheetChange {
     pub traveler: String,
     /// The hand.
     pub hand: Option<Hand>,
-    /// Title.
+    /// Title of the traveler.
     pub title: String,
     /// Code of the sheet in force.
     pub old: String,

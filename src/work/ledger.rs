@@ -44,7 +44,7 @@ pub struct LedgerLine {
     pub since: String,
     /// The step that ends it; absent where none does.
     pub until: Option<String>,
-    /// Why.
+    /// The builder's reason, as written.
     pub why: Option<String>,
     /// The spaces it lies in.
     pub spaces: Vec<String>,

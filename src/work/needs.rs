@@ -16,7 +16,7 @@ pub const GUESSED_MINUTES: u32 = 30;
 pub struct Need {
     /// The call, decoded where it could be.
     pub hardware: Hardware,
-    /// Pieces.
+    /// Pieces, without spares.
     pub count: u32,
     /// Whether the pieces come out again: fit-up hardware.
     pub temporary: bool,

@@ -25,7 +25,7 @@ pub struct Access {
     pub hand: Option<&'static str>,
     /// The step that closed it; absent where it is open.
     pub closed_by: Option<String>,
-    /// When.
+    /// Day on which that step was done, as 2026-03-02.
     pub closed_on: Option<String>,
 }
 

@@ -300,7 +300,7 @@ impl About {
 pub struct LayerFacts {
     /// Id of the part.
     pub part: Option<String>,
-    /// Material.
+    /// Material with temper, as written; absent where it is not given.
     pub material: Option<String>,
     /// Thickness.
     pub thickness: Option<Length>,
@@ -311,7 +311,7 @@ pub struct LayerFacts {
 pub struct PartFacts {
     /// Pieces per hand.
     pub quantity: u32,
-    /// Material.
+    /// Material with temper, as written; absent where it is not given.
     pub material: Option<String>,
     /// Thickness.
     pub thickness: Option<Length>,

@@ -14,7 +14,7 @@ use crate::job::StepKind;
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Default)]
 #[serde(rename_all = "kebab-case")]
 pub struct BuiltJoint {
-    /// Id.
+    /// Id of the joint.
     pub joint: String,
     /// How many.
     pub count: String,

@@ -96,7 +96,7 @@ pub struct HoleSet {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct NextRivet {
-    /// Diameter.
+    /// Its diameter, as a fraction of an inch.
     pub size: String,
     /// Its hole.
     pub hole: Option<String>,

@@ -14,9 +14,9 @@ use crate::units::counted;
 #[derive(Debug, Clone, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct StepJoint {
-    /// Id.
+    /// Id of the joint.
     pub id: String,
-    /// Name.
+    /// What the joint is called, where the spec says.
     pub name: Option<String>,
     /// How many holes or fasteners, in words.
     pub count: String,

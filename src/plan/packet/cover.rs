@@ -63,9 +63,9 @@ pub struct Cover {
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
 #[serde(rename_all = "kebab-case")]
 pub struct TravelerLine {
-    /// Id.
+    /// Id of the traveler.
     pub id: String,
-    /// Title.
+    /// Title of the traveler.
     pub title: String,
 }
 
@@ -73,7 +73,7 @@ pub struct TravelerLine {
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
 #[serde(rename_all = "kebab-case")]
 pub struct SpaceSteps {
-    /// Name.
+    /// Name of the space, with its hand where it has one.
     pub name: String,
     /// Steps that need it open.
     pub open: Vec<String>,
@@ -93,7 +93,7 @@ pub struct Point {
     pub number: String,
     /// The step's title.
     pub title: String,
-    /// Role.
+    /// Who must look, as the word for the role.
     pub role: &'static str,
 }
 
@@ -101,13 +101,13 @@ pub struct Point {
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
 #[serde(rename_all = "kebab-case")]
 pub struct TemporaryLine {
-    /// Joint.
+    /// Id and name of the joint.
     pub joint: String,
     /// What goes in.
     pub what: String,
     /// How many.
     pub count: u32,
-    /// Why.
+    /// The builder's reason, as written.
     pub why: String,
 }
 
@@ -115,7 +115,7 @@ pub struct TemporaryLine {
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
 #[serde(rename_all = "kebab-case")]
 pub struct LeftOpen {
-    /// Joint.
+    /// Id and name of the joint.
     pub joint: String,
     /// How many, until when, why.
     pub words: String,
@@ -127,7 +127,7 @@ pub struct LeftOpen {
 pub struct Signatory {
     /// Initials as printed in the project file.
     pub initials: String,
-    /// Role.
+    /// In which role they sign, as the word for it.
     pub role: &'static str,
 }
 

@@ -40,7 +40,7 @@ pub struct HardwareLine {
 pub struct Use {
     /// The step's number.
     pub number: String,
-    /// Pieces.
+    /// Pieces that the step sets.
     pub count: u32,
 }
 

@@ -14,9 +14,9 @@ use crate::units::{Length, Size};
 #[derive(Debug, Clone, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct JointSheet {
-    /// Id.
+    /// Id of the joint.
     pub id: String,
-    /// Name.
+    /// What the joint is called, where the spec says.
     pub name: Option<String>,
     /// Fasteners on this hand.
     pub count: u32,

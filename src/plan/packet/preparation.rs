@@ -34,15 +34,15 @@ pub struct Preparation {
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
 #[serde(rename_all = "kebab-case")]
 pub struct PartLine {
-    /// Id.
+    /// Id of the part.
     pub id: String,
-    /// Name.
+    /// What the part is called.
     pub name: String,
     /// `left` or `right`.
     pub hand: Option<&'static str>,
-    /// Pieces.
+    /// Pieces for this packet's hand.
     pub quantity: u32,
-    /// Material.
+    /// Material with temper, as written.
     pub material: Option<String>,
     /// Thickness, in full.
     pub thickness: Option<String>,

@@ -15,7 +15,7 @@ use crate::archive::Signature;
 use crate::job::{Joint, Record, Step, operation};
 use crate::plan::joint::leave_open;
 use crate::plan::last_look::LastLook;
-use crate::plan::record::requirement;
+use crate::plan::measured::requirement;
 use crate::plan::torque::{self, TorqueStrip};
 use crate::units::spent;
 
@@ -27,7 +27,7 @@ pub struct StepSheet {
     pub id: String,
     /// Operation number: `010`.
     pub number: String,
-    /// Title.
+    /// Title of the step.
     pub title: String,
     /// What it does.
     pub kind: &'static str,
@@ -81,7 +81,7 @@ pub struct StepSheet {
 #[derive(Debug, Clone, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct RecordLine {
-    /// Id.
+    /// Id of the value, as the archive keeps the reading.
     pub id: String,
     /// What is measured.
     pub label: String,

@@ -6,7 +6,7 @@ use serde_json::{Map, Value, json};
 
 use super::joint::rungs;
 use crate::job::{Hand, Hardware, Job, Joint, Part, Traveler, operation};
-use crate::plan::record::requirement;
+use crate::plan::measured::requirement;
 use crate::units::Length;
 
 /// The values of one traveler's texts; `joint`, `part`, `space` and `record` are by id, as in `joint.J1.hole.final`

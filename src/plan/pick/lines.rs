@@ -51,7 +51,7 @@ pub struct PickUse {
     pub traveler: String,
     /// The hand.
     pub hand: Option<&'static str>,
-    /// Pieces.
+    /// Pieces that it takes.
     pub count: u32,
 }
 
@@ -61,9 +61,9 @@ pub struct PickUse {
 pub struct PiecesLine {
     /// Part id.
     pub part: String,
-    /// Name.
+    /// What the part is called.
     pub name: String,
-    /// Material.
+    /// Material with temper, as written.
     pub material: Option<String>,
     /// Thickness.
     pub thickness: Option<String>,
@@ -71,7 +71,7 @@ pub struct PiecesLine {
     pub traveler: String,
     /// The hand.
     pub hand: Option<&'static str>,
-    /// Pieces.
+    /// Pieces that the chosen steps take.
     pub pieces: u32,
     /// Pieces on the shelf; absent where the stock list does not name the part.
     pub on_hand: Option<u32>,

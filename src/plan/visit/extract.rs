@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::scene::Scene;
 use crate::archive::{Discrepancy as Archived, Limits, NO_UNIT, RecordSide};
 use crate::job::{Discrepancy, Done, Item, Record, operation};
-use crate::plan::record::{label_as_read, requirement};
+use crate::plan::measured::{label_as_read, requirement};
 use crate::units::Decimal;
 use crate::work::{Held, LedgerLine, ledger};
 

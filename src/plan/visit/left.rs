@@ -28,7 +28,7 @@ pub struct Since {
 pub struct DrawingInForce {
     /// Sheet number.
     pub sheet: String,
-    /// Title.
+    /// Title of the drawing sheet; absent where the register gives none.
     pub title: Option<String>,
     /// Revision in the register.
     pub revision: Option<String>,
@@ -62,7 +62,7 @@ pub struct LeftLine {
     pub kind: LeftKind,
     /// Where: traveler, hand, number; or the number of a discrepancy.
     pub place: String,
-    /// What.
+    /// Title of the step, or what is asked for, is in, or is wrong.
     pub what: String,
     /// Whether a photo is asked for.
     pub photo: bool,

@@ -158,9 +158,9 @@ pub struct LeftOnPage {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct LeftRow {
-    /// Where.
+    /// Traveler, hand and step number, or the number of a discrepancy.
     pub place: String,
-    /// What.
+    /// What is left, as pieces of plain and strong text.
     pub what: Vec<Piece>,
     /// Whether a photo is asked for.
     pub photo: bool,

@@ -20,7 +20,7 @@ pub struct Touched {
     pub register: String,
     /// Id of the traveler.
     pub traveler: String,
-    /// Title.
+    /// Title of the traveler.
     pub title: String,
     /// Whether the steps are those that cite a view of the sheet; else the traveler cites it as a whole, and all are listed.
     pub by_view: bool,
@@ -36,7 +36,7 @@ pub struct TouchedStep {
     pub number: String,
     /// Stable name.
     pub step: String,
-    /// Title.
+    /// Title of the step.
     pub title: String,
     /// Views that it cites.
     pub views: Vec<String>,

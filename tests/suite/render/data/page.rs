@@ -33,8 +33,9 @@ A file in the project's `templates/` takes the place of the built-in one of the 
 filled in: `{{ head.title }}` enters Typst as a literal of the value's form, whatever the text holds; a name that does not
 exist is a failure with file, line and place. `{{ step.text | markdown }}` gives a text of the builder as Typst content,
 with its values and pictures. Files that end in `.typ` are Typst libraries; they are not filled in and get their values as
-arguments. A template decides how a page looks; what it says was decided before. Typst sees no file system, no package
-and no clock. Boxes are drawn with `fill-box` of `base.typ` only, so that their places can be read from the layout.
+arguments. A template decides the order, the headings and the looks of a page; what is said of the work was decided
+before. Typst sees no file system, no package and no clock. Boxes are drawn with `fill-box` of `base.typ` only, so that
+their places can be read from the layout.
 
 Every template also sees `document`, all of its data in one value, and `values`, what `{{ }}` in the builder's own texts
 may name. Pages made with a template of your own carry `own-mark` of `base.typ` in their foot: *Own templates* and a
