@@ -161,4 +161,6 @@ families! {
     cotter::CotterPin, "cotter pin";
     /// A nutplate.
     nutplate::Nutplate, "nutplate", kit Nutplate;
+    /// Other hardware, which decodes and is judged by no rule.
+    other::OtherPart, "other hardware";
 }

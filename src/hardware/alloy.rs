@@ -24,11 +24,11 @@ pub enum KeepCold {
     All,
 }
 
-/// One alloy letter of the rivet standards.
+/// One alloy of the rivet standards.
 #[derive(Debug, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct RivetAlloy {
-    /// The letter in the part number.
+    /// The letter in the part numbers of aluminium and nickel-copper rivets; none where each standard has its own.
     pub letter: String,
     /// Alloy and temper as received.
     pub alloy: String,
@@ -65,7 +65,7 @@ impl RivetAlloy {
     /// What its use and its keep-cold rule rest on.
     #[must_use]
     pub fn basis(&'static self) -> Basis {
-        let row = ALLOYS.rows.iter().find(|row| row.letter == self.letter);
+        let row = ALLOYS.rows.iter().find(|row| row.alloy == self.alloy && row.letter == self.letter);
         row.map_or_else(|| ALLOYS.basis.clone(), |row| row.basis.clone())
     }
 }

@@ -21,7 +21,7 @@ use crate::units::{Length, Size, Unit};
 pub enum BlindFamily {
     /// Commercial break-mandrel rivet by its code of diameter and grip.
     Commercial,
-    /// MS20600 and MS20601.
+    /// MS20600 and the like, by number, diameter and greatest grip.
     Military,
     /// ISO 15981, by diameter and length in millimetres.
     Iso,
@@ -50,8 +50,11 @@ pub struct BlindRivet {
     pub grade: Option<String>,
     /// Code of diameter and grip of a commercial rivet: `43`.
     pub code: Option<String>,
+    /// Whether its body is oversize, so that it has holes of its own.
+    pub bulbed: bool,
     stem: String,
     tail: String,
+    dashed: bool,
 }
 
 #[derive(Debug, Deserialize)]
@@ -70,6 +73,11 @@ struct CodeRow {
 struct MilitaryRow {
     number: String,
     head: String,
+    letters: Vec<String>,
+    #[serde(default)]
+    bulbed: bool,
+    #[serde(default)]
+    dashed: bool,
 }
 
 #[derive(Debug, Deserialize)]
@@ -126,6 +134,8 @@ impl Sourced<CodeRow> {
             code: Some(self.code.clone()),
             stem,
             tail: tail.to_owned(),
+            bulbed: false,
+            dashed: false,
         }
     }
 }
@@ -207,24 +217,21 @@ fn read_words(parts: &Parts, words: &str) -> Result<(bool, Option<String>), Unde
     Ok((flush, grade))
 }
 
+/// Material letters of the military numbers (AN-DWG, from memory).
+const MATERIALS: [(&str, &str); 7] =
+    [("AD", "2117"), ("B", "5056"), ("D", "2017"), ("E", "7050"), ("M", "Monel"), ("MS", "Monel"), ("MW", "Monel")];
+
 fn decode_military(parts: &Parts) -> Result<BlindRivet, Undecoded> {
     let row = MILITARY.rows.iter().find(|row| row.number == parts.standard);
-    let row = row.ok_or_else(|| {
-        parts.fault("is not a military blind rivet", "the tables know MS20600 and MS20601", "MS20600")
-    })?;
+    let row = row
+        .ok_or_else(|| parts.fault("is not a military blind rivet", "the tables know MS20600 to MS20605", "MS20600"))?;
     let (letters, rest) = split_letters(parts.rest);
-    let material = match letters {
-        "AD" => "2117",
-        "B" => "5056",
-        "M" => "Monel",
-        _ => {
-            return Err(parts.fault(
-                "has no known material letter",
-                "the letters are AD (2117), B (5056) and M (Monel)",
-                "MS20600",
-            ));
-        }
-    };
+    let material =
+        MATERIALS.iter().find(|(letter, _)| *letter == letters && row.letters.iter().any(|own| own == letters));
+    let (_, material) = material.ok_or_else(|| {
+        let help = format!("the letters of {} are {}", row.number, row.letters.join(", "));
+        parts.fault("has no known material letter", help, "MS20600")
+    })?;
     let (digits, rest) = split_digits(rest.strip_prefix('-').unwrap_or(rest));
     let dash = whole_number(digits).and_then(|n| [4_u16, 5, 6, 8].into_iter().find(|dash| i64::from(*dash) == n));
     let dash = dash.ok_or_else(|| {
@@ -243,15 +250,17 @@ fn decode_military(parts: &Parts) -> Result<BlindRivet, Undecoded> {
         }
     };
     let head = if row.head == "flush" { Head::Flush100 } else { Head::Protruding };
-    let stem = format!("{}{letters}{dash}", row.number);
+    let stem = format!("{}{letters}{}{dash}", row.number, if row.dashed { "-" } else { "" });
     let rivet = BlindRivet {
+        bulbed: row.bulbed,
+        dashed: row.dashed,
         call: Call::of(parts.text, stem.clone()),
         family: BlindFamily::Military,
         head,
         diameter: Length::from_32nds(dash),
         grip: None,
         basis: row.basis.clone(),
-        material: material.to_owned(),
+        material: (*material).to_owned(),
         grade: None,
         code: None,
         stem,
@@ -285,6 +294,8 @@ fn decode_iso(parts: &Parts) -> Result<BlindRivet, Undecoded> {
         code: None,
         stem,
         tail: tail.to_owned(),
+        bulbed: false,
+        dashed: false,
     };
     let Some(length) = length else { return Ok(rivet) };
     let row = millimetres(length)
@@ -338,7 +349,10 @@ impl Family for BlindRivet {
                 basis: least.basis.clone(),
             }];
         }
-        let rows = HOLES.rows.iter().filter(|row| Length::from_32nds(row.dash) == self.diameter);
+        let rows = HOLES
+            .rows
+            .iter()
+            .filter(|row| Length::from_32nds(row.dash) == self.diameter && row.series.is_some() == self.bulbed);
         rows.map(Sourced::listed).collect()
     }
 
@@ -361,6 +375,8 @@ impl BlindRivet {
             code: None,
             stem: own.id.clone(),
             tail: String::new(),
+            bulbed: false,
+            dashed: false,
         }
     }
 
@@ -414,7 +430,7 @@ impl BlindRivet {
     }
 
     fn in_sixteenths(&self, n: i64) -> Self {
-        let usual = format!("{}-{n}", self.stem);
+        let usual = if self.dashed { format!("{}-{n:02}", self.stem) } else { format!("{}-{n}", self.stem) };
         let grip = Some((Length::from_64ths(4 * (n - 1)), Length::from_64ths(4 * n)));
         Self { call: Call { text: usual.clone(), usual, kit: None }, grip, ..self.clone() }
     }
@@ -453,7 +469,17 @@ pub fn commercial_blind_for(stack: Length, diameter: Length, head: Head) -> Opti
 fn every_call() -> impl Iterator<Item = String> {
     let commercial = CODES.rows.iter().map(|row| format!("IFI114-{}", row.code));
     let military = MILITARY.rows.iter().flat_map(|row| {
-        [4, 5, 6, 8].into_iter().flat_map(move |dash| (1..=8).map(move |n| format!("{}AD{dash}-{n}", row.number)))
+        let dashes: &[u16] = if row.bulbed { &[4, 5, 6] } else { &[4, 5, 6, 8] };
+        let letters = row.letters.first().map_or("", String::as_str);
+        dashes.iter().flat_map(move |dash| {
+            (1..=8).map(move |n| {
+                if row.dashed {
+                    format!("{}{letters}-{dash}-{n:02}", row.number)
+                } else {
+                    format!("{}{letters}{dash}-{n}", row.number)
+                }
+            })
+        })
     });
     let iso = ISO.rows.iter().flat_map(|row| {
         row.diameters.iter().map(move |d| format!("ISO15981-{}X{}", d.mm_exact(), row.length.mm_exact()))

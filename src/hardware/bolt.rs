@@ -1,6 +1,9 @@
-//! Bolts: AN3 to AN10 and NAS6203 to NAS6210, their grip, length, thread, and the dash that fits a stack.
+//! Bolts: AN and NAS numbers, their grip, length, thread, and the dash that fits a stack.
 //!
-//! Where no length is listed (AN7 to AN10) the grip stays unknown; it is not guessed from the smaller sizes.
+//! Where no length is listed (AN8 and larger, clevis and eye bolts) the grip stays unknown; it is not guessed from the
+//! smaller sizes.
+
+mod number;
 
 use std::sync::LazyLock;
 
@@ -11,7 +14,7 @@ use super::hole::{HoleRow, ListedHole};
 use super::kit::KitFastener;
 use super::limit::{self, may_take_up_grip, slack_with};
 use super::metal::Metal;
-use super::number::{Call, Parts, Undecoded, clip, split_digits, split_letters, whole_number};
+use super::number::{Call, Parts, Undecoded};
 use super::source::{Basis, Graded, Sureness};
 use super::table::{self, Sourced, Table};
 use super::thread::{Thread, thread};
@@ -20,9 +23,17 @@ use crate::units::{Length, Size};
 /// Family of a bolt.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum BoltSeries {
-    /// AN3 to AN10.
+    /// AN3 to AN20.
     An,
-    /// NAS6203 to NAS6210, close tolerance.
+    /// AN173 to AN182, close tolerance.
+    CloseAn,
+    /// AN42 to AN49, with an eye.
+    Eye,
+    /// AN73 to AN81, with a drilled head and an undrilled shank.
+    DrilledHead,
+    /// AN21 to AN28, for clevises.
+    Clevis,
+    /// NAS6203 and the like, whose dash is the grip.
     Nas,
     /// Supplied with a kit.
     Kit,
@@ -31,9 +42,10 @@ pub enum BoltSeries {
 impl BoltSeries {
     const fn word(self) -> &'static str {
         match self {
-            Self::An => "AN",
+            Self::An | Self::Eye | Self::DrilledHead => "AN",
             Self::Nas => "NAS62",
-            Self::Kit => "",
+            // Not the lettered drill (AC 43.13-1B par. 7-39); no page gives theirs.
+            Self::CloseAn | Self::Clevis | Self::Kit => "",
         }
     }
 }
@@ -63,8 +75,12 @@ pub struct Bolt {
     pub drilled_head: bool,
     /// Metal, where known.
     pub metal: Option<Metal>,
+    /// What it is, in words.
+    pub words: String,
     number: String,
     letters: String,
+    /// What a grip that the dash counts rests on.
+    dash_basis: Basis,
 }
 
 #[derive(Debug, Deserialize)]
@@ -72,6 +88,8 @@ pub struct Bolt {
 struct SizeRow {
     number: String,
     series: String,
+    #[serde(default)]
+    words: Option<String>,
     sixteenths: u16,
     thread: String,
     #[serde(deserialize_with = "table::length")]
@@ -103,112 +121,52 @@ static HOLES: LazyLock<Table<HoleRow>> = LazyLock::new(|| table::read("bolt_hole
 /// Longest dash read in a number: 8 in.
 const LONGEST_DASH: i64 = 80;
 
-fn an_numbers() -> impl Iterator<Item = &'static str> {
-    SIZES.rows.iter().filter(|row| row.series == "AN").map(|row| row.number.as_str())
+impl SizeRow {
+    fn series(&self) -> BoltSeries {
+        match self.series.as_str() {
+            "NAS62" | "NAS" => BoltSeries::Nas,
+            "close AN" => BoltSeries::CloseAn,
+            "eye" => BoltSeries::Eye,
+            "drilled head" => BoltSeries::DrilledHead,
+            "clevis" => BoltSeries::Clevis,
+            _ => BoltSeries::An,
+        }
+    }
 }
 
-fn nas_numbers() -> impl Iterator<Item = &'static str> {
-    SIZES.rows.iter().filter(|row| row.series == "NAS62").map(|row| row.number.as_str())
+/// What a number of a series ends in where its shank is the other way than without an ending.
+const fn other_end(series: BoltSeries) -> &'static str {
+    match series {
+        BoltSeries::DrilledHead | BoltSeries::Kit => "",
+        BoltSeries::Nas => "D",
+        _ => "A",
+    }
+}
+
+fn numbers_of(series: BoltSeries) -> impl Iterator<Item = &'static str> {
+    SIZES.rows.iter().filter(move |row| row.series() == series).map(|row| row.number.as_str())
 }
 
 fn decode(parts: &Parts) -> Result<Bolt, Undecoded> {
-    if nas_numbers().any(|number| number == parts.standard) { decode_nas(parts) } else { decode_an(parts) }
-}
-
-fn decode_an(parts: &Parts) -> Result<Bolt, Undecoded> {
-    let (letters, rest) = split_letters(parts.rest);
-    let bare_undrilled = letters == "A" && rest.is_empty();
-    let (material, drilled_head) = letters.strip_suffix('H').map_or((letters, false), |material| (material, true));
-    let metal = match material {
-        "" => Metal::Steel,
-        "A" if bare_undrilled => Metal::Steel,
-        "C" => Metal::Stainless,
-        "DD" => Metal::Aluminium,
-        _ => {
-            let what = format!("has unknown letters after the size: {}", clip(letters));
-            return Err(parts.fault(
-                &what,
-                "after the size come C (stainless) or DD (2024), then H (drilled head), as in AN4H-7A",
-                "AN-2",
-            ));
-        }
-    };
-    let (digits, tail) = split_digits(rest.strip_prefix('-').unwrap_or(rest));
-    let drilled_shank = match tail {
-        "" if !bare_undrilled => true,
-        "A" | "" => false,
-        _ => {
-            let what = format!("has an unknown ending: {}", clip(tail));
-            return Err(parts.fault(&what, "only A may follow the dash number: shank not drilled", "AN-2"));
-        }
-    };
-    let stem = size_row(parts)?.bolt(BoltSeries::An, if bare_undrilled { "" } else { letters }, metal);
-    let bolt = Bolt { drilled_shank, drilled_head, ..stem };
-    let dash = if digits.is_empty() { None } else { Some(an_dash(parts, digits)?) };
-    Ok(bolt.finish(parts.text, dash))
-}
-
-fn an_dash(parts: &Parts, digits: &str) -> Result<i64, Undecoded> {
-    let help = "tens count inches and units count eighths: 7 is followed by 10";
-    let too_odd = |what: &str, help: String| {
-        parts.fault(&format!("has a dash that does not exist: {digits}{what}"), help, "AN-2")
-    };
-    let dash = whole_number(digits).filter(|dash| (1..=LONGEST_DASH).contains(dash));
-    let dash = dash.ok_or_else(|| too_odd("", help.to_owned()))?;
-    if dash % 10 >= 8 {
-        let (below, above) = (dash / 10 * 10 + 7, dash / 10 * 10 + 10);
-        return Err(too_odd(", no dash ends in 8 or 9", format!("the neighbours are {below} and {above}; {help}")));
-    }
-    let shortest =
-        AN.rows.iter().find(|row| Some(row.sixteenths) == sixteenths_of(parts)).map_or(3, |row| row.shortest);
-    if dash < shortest {
-        return Err(too_odd("", format!("the shortest {} is -{shortest}", parts.standard)));
-    }
-    Ok(dash)
-}
-
-fn sixteenths_of(parts: &Parts) -> Option<u16> {
-    SIZES.rows.iter().find(|row| row.number == parts.standard).map(|row| row.sixteenths)
-}
-
-fn size_row(parts: &Parts) -> Result<&'static Sourced<SizeRow>, Undecoded> {
     let row = SIZES.rows.iter().find(|row| row.number == parts.standard);
-    row.ok_or_else(|| {
-        parts.fault("is not a bolt of the tables", "the tables know AN3 to AN10 and NAS6203 to NAS6210", "AN-2")
-    })
-}
-
-fn decode_nas(parts: &Parts) -> Result<Bolt, Undecoded> {
-    let (digits, tail) = split_digits(parts.rest);
-    let (drilled_head, drilled_shank) = match tail {
-        "" => (false, false),
-        "H" => (true, false),
-        "D" => (false, true),
-        "HD" | "DH" => (true, true),
-        _ => {
-            let what = format!("has an unknown ending: {}", clip(tail));
-            return Err(parts.fault(&what, "H is a drilled head, D a drilled shank", "NAS6203"));
-        }
-    };
-    let dash = whole_number(digits).filter(|dash| (1..=128).contains(dash));
-    if dash.is_none() && !digits.is_empty() {
-        return Err(parts.fault(
-            &format!("has a dash that does not exist: {}", clip(digits)),
-            "the dash is the grip in 1/16 in, 1 to 128",
-            "NAS6203",
-        ));
+    let row = row.ok_or_else(|| {
+        parts.fault("is not a bolt of the tables", "the tables know AN3 to AN20 and NAS6203 to NAS6210", "AN-2")
+    })?;
+    match row.series() {
+        BoltSeries::Nas => number::decode_nas(parts, row),
+        series => number::decode_an(parts, row, series),
     }
-    let bolt = Bolt { drilled_shank, drilled_head, ..size_row(parts)?.bolt(BoltSeries::Nas, "", Metal::Steel) };
-    Ok(bolt.finish(parts.text, dash))
 }
 
 impl Sourced<SizeRow> {
-    fn bolt(&'static self, series: BoltSeries, letters: &str, metal: Metal) -> Bolt {
+    fn bolt(&'static self, letters: &str, metal: Metal) -> Bolt {
         let thread = thread(&self.thread);
         let diameter = thread.map_or(self.shank, |thread| thread.diameter);
         Bolt {
             call: Call::of("", String::new()),
-            series,
+            series: self.series(),
+            words: self.words.clone().unwrap_or_else(|| "bolt".to_owned()),
+            dash_basis: self.basis.clone(),
             diameter,
             // The shank limits are from memory even where the thread was read.
             shank: Graded::published(self.shank, self.shank_source.as_str(), self.basis.sureness.max(Sureness::C)),
@@ -227,7 +185,7 @@ impl Sourced<SizeRow> {
 
 impl Family for Bolt {
     fn documents() -> Vec<&'static str> {
-        an_numbers().chain(nas_numbers()).collect()
+        SIZES.rows.iter().map(|row| row.number.as_str()).collect()
     }
 
     fn decode(parts: &Parts<'_>) -> Result<Self, Undecoded> {
@@ -272,6 +230,8 @@ impl Bolt {
             drilled_shank: false,
             drilled_head: false,
             metal: own.metal(),
+            words: "bolt".to_owned(),
+            dash_basis: Basis::given(&own.source),
             number: own.id.clone(),
             letters: String::new(),
         }
@@ -287,10 +247,9 @@ impl Bolt {
         let (number, letters) = (&self.number, &self.letters);
         match (self.series, dash) {
             (BoltSeries::Kit, _) => number.clone(),
-            (BoltSeries::An, Some(dash)) => {
-                format!("{number}{letters}-{dash}{}", if self.drilled_shank { "" } else { "A" })
+            (BoltSeries::DrilledHead, dash) => {
+                dash.map_or_else(|| format!("{number}{letters}"), |dash| format!("{number}{letters}-{dash}"))
             }
-            (BoltSeries::An, None) => format!("{number}{letters}{}", if self.drilled_shank { "" } else { "A" }),
             (BoltSeries::Nas, dash) => {
                 let ending = format!(
                     "{}{}",
@@ -299,16 +258,18 @@ impl Bolt {
                 );
                 dash.map_or_else(|| format!("{number}{ending}"), |dash| format!("{number}-{dash}{ending}"))
             }
+            (_, Some(dash)) => format!("{number}{letters}-{dash}{}", if self.drilled_shank { "" } else { "A" }),
+            (_, None) => format!("{number}{letters}{}", if self.drilled_shank { "" } else { "A" }),
         }
     }
 
     fn grip_and_length(&self, dash: i64) -> (Option<Graded<Length>>, Option<Graded<Length>>) {
         if self.series == BoltSeries::Nas {
-            return (Some(Graded::published(Length::from_64ths(4 * dash), "NAS6203", Sureness::B)), None);
+            return (Some(Graded { value: Length::from_64ths(4 * dash), basis: self.dash_basis.clone() }), None);
         }
-        let sixteenths = self.thread.and_then(Thread::sixteenths);
-        let Some(row) = AN.rows.iter().find(|row| Some(row.sixteenths) == sixteenths) else { return (None, None) };
-        let listed = |value| Some(row.graded(value));
+        let Some(row) = self.an_row() else { return (None, None) };
+        let basis = if self.series == BoltSeries::An { &row.basis } else { &self.dash_basis };
+        let listed = |value| Some(Graded { value, basis: basis.clone() });
         if let (Some(grip), Some(length)) = (row.special_grip, row.special_length)
             && row.special_dash == Some(dash)
         {
@@ -328,15 +289,19 @@ impl Bolt {
     /// Every dash number of this bolt, shortest first; none where no grip is listed.
     #[must_use]
     pub fn dashes(&self) -> Vec<i64> {
-        match self.series {
-            BoltSeries::Kit => Vec::new(),
-            BoltSeries::Nas => (1..=128).collect(),
-            BoltSeries::An => {
-                let row = AN.rows.iter().find(|row| Some(row.sixteenths) == self.thread.and_then(Thread::sixteenths));
-                // A size that the table does not have has no lengths.
-                row.map(|row| (row.shortest..=LONGEST_DASH).filter(|dash| dash % 10 < 8).collect()).unwrap_or_default()
-            }
+        if self.series == BoltSeries::Nas {
+            return (1..=128).collect();
         }
+        // A size that the table does not have has no lengths.
+        let listed = self.an_row().map(|row| (row.shortest..=LONGEST_DASH).filter(|dash| dash % 10 < 8).collect());
+        listed.unwrap_or_default()
+    }
+
+    /// The row of lengths and grips, for the series whose dash counts as that of AN3.
+    fn an_row(&self) -> Option<&'static Sourced<AnRow>> {
+        let counts_so = matches!(self.series, BoltSeries::An | BoltSeries::CloseAn);
+        let sixteenths = self.thread.and_then(Thread::sixteenths).filter(|_| counts_so)?;
+        AN.rows.iter().find(|row| row.sixteenths == sixteenths)
     }
 
     /// The bolt in every length that is listed, by dash number.
@@ -399,14 +364,16 @@ impl Bolt {
     /// Plain words for paper: `bolt, 10-32, grip 0.250, shank not drilled`.
     #[must_use]
     pub fn describe(&self) -> String {
-        let mut words = vec!["bolt".to_owned()];
+        let mut words = vec![self.words.clone()];
         words.extend(self.metal.filter(|metal| *metal != Metal::Steel).map(|metal| metal.word().to_owned()));
         words.push(
             self.thread
                 .map_or_else(|| format!("{} dia", Size::plain(self.diameter).short()), |thread| thread.name.clone()),
         );
-        words.extend(self.grip.as_ref().map(|grip| format!("grip {}", Size::plain(grip.value).short())));
-        words.extend(self.length.as_ref().map(|length| format!("{} long", Size::plain(length.value).short())));
+        let marked = |text: String, memory: bool| if memory { format!("{text} (from memory)") } else { text };
+        let short = |length: &Graded<Length>| Size::plain(length.value).short();
+        words.extend(self.grip.as_ref().map(|grip| marked(format!("grip {}", short(grip)), grip.from_memory())));
+        words.extend(self.length.as_ref().map(|long| marked(format!("{} long", short(long)), long.from_memory())));
         words.push(if self.drilled_shank { "shank drilled" } else { "shank not drilled" }.to_owned());
         words.extend(self.drilled_head.then(|| "head drilled".to_owned()));
         words.join(", ")
@@ -418,9 +385,11 @@ pub(super) fn holes_of_diameter(diameter: Length, series: &str) -> Vec<ListedHol
     rows.map(Sourced::listed).collect()
 }
 
-/// One call of every size, drilled and not, in every dash up to 2 in.
+/// One call of every size of AN3 to AN10 and NAS6203 to NAS6210, drilled and not, in every dash up to 2 in; of the others
+/// one or two dashes.
 fn every_call() -> impl Iterator<Item = String> {
-    let an = an_numbers().flat_map(|number| {
+    let usual = |number: &&str| number.len() <= 4 || number.starts_with("NAS62");
+    let an = numbers_of(BoltSeries::An).filter(usual).flat_map(|number| {
         let dashes = (5..=20).filter(|dash| dash % 10 < 8);
         dashes.flat_map(move |dash| {
             ["", "C", "DD", "H"]
@@ -428,8 +397,13 @@ fn every_call() -> impl Iterator<Item = String> {
                 .flat_map(move |letters| ["", "A"].into_iter().map(move |a| format!("{number}{letters}-{dash}{a}")))
         })
     });
-    let nas = nas_numbers().flat_map(|number| {
+    let nas = numbers_of(BoltSeries::Nas).filter(usual).flat_map(|number| {
         (1..=32).flat_map(move |dash| ["", "H", "D", "HD"].into_iter().map(move |end| format!("{number}-{dash}{end}")))
     });
-    an.chain(nas)
+    let rare = SIZES
+        .rows
+        .iter()
+        .filter(move |row| !usual(&row.number.as_str()))
+        .flat_map(|row| ["", other_end(row.series())].map(|end| format!("{}-12{end}", row.number)));
+    an.chain(nas).chain(rare)
 }

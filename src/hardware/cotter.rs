@@ -24,6 +24,8 @@ pub struct CotterPin {
     pub diameter: Option<Graded<Length>>,
     /// Length under the head; none where the dash names only a diameter.
     pub length: Option<Graded<Length>>,
+    /// Metal.
+    pub metal: Metal,
     successor: Option<String>,
 }
 
@@ -35,6 +37,8 @@ struct PinRow {
     diameter: Length,
     #[serde(deserialize_with = "table::length")]
     length: Length,
+    #[serde(default)]
+    metal: Option<Metal>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -67,26 +71,34 @@ static MINIMUM: LazyLock<Table<MinimumRow>> = LazyLock::new(|| table::read("cott
 fn decode(parts: &Parts) -> Result<CotterPin, Undecoded> {
     let whole = Call::of(parts.text, parts.standard.to_owned());
     if parts.rest.is_empty() {
-        return Ok(CotterPin { call: whole, diameter: None, length: None, successor: None });
+        let metal = if parts.standard == "AN381" { Metal::Stainless } else { Metal::Steel };
+        return Ok(CotterPin { call: whole, diameter: None, length: None, metal, successor: None });
     }
-    if parts.standard == "AN380" { decode_an(parts) } else { decode_ms(parts) }
+    if parts.standard.starts_with("AN") { decode_an(parts) } else { decode_ms(parts) }
 }
 
 fn decode_an(parts: &Parts) -> Result<CotterPin, Undecoded> {
     let help = "AN380 gives the diameter in 1/32 in and the length in 1/4 in: AN380-2-2 is 1/16 x 1/2";
     let fault = || parts.fault("is not a pin of the form AN380-2-2", help, "AN380");
+    let stainless = parts.standard == "AN381" || parts.rest.starts_with('C');
+    let metal = if stainless { Metal::Stainless } else { Metal::Steel };
     let (diameter, length) =
         parts.rest.trim_start_matches('C').trim_start_matches('-').split_once('-').ok_or_else(fault)?;
     let diameter_dash = whole_number(diameter).filter(|n| (1..=16).contains(n)).ok_or_else(fault)?;
     let length_dash = whole_number(length).filter(|n| (1..=32).contains(n)).ok_or_else(fault)?;
     let (diameter, length) = (Length::from_64ths(2 * diameter_dash), Length::from_64ths(16 * length_dash));
-    let same = PINS.rows.iter().find(|row| row.diameter == diameter && row.length == length);
+    let same = PINS
+        .rows
+        .iter()
+        .find(|row| row.diameter == diameter && row.length == length && row.metal.unwrap_or(Metal::Steel) == metal);
     let successor = same.map_or_else(|| "MS24665".to_owned(), |row| format!("MS24665-{}", row.dash));
     let graded = |value| Some(Graded::published(value, "AN380", Sureness::A));
+    let letter = if stainless && parts.standard == "AN380" { "C" } else { "" };
     Ok(CotterPin {
-        call: Call::of(parts.text, format!("AN380-{diameter_dash}-{length_dash}")),
+        call: Call::of(parts.text, format!("{}{letter}-{diameter_dash}-{length_dash}", parts.standard)),
         diameter: graded(diameter),
         length: graded(length),
+        metal,
         successor: Some(successor),
     })
 }
@@ -96,24 +108,21 @@ fn decode_ms(parts: &Parts) -> Result<CotterPin, Undecoded> {
     let row = row.ok_or_else(|| {
         let known: Vec<String> = PINS.rows.iter().map(|row| row.dash.to_string()).collect();
         let what = format!("has a dash that the tables do not list: {}", clip(parts.rest));
-        parts.fault(
-            &what,
-            format!("listed are {}; AN380-2-2 (diameter in 1/32, length in 1/4) always decodes", known.join(", ")),
-            "MS24665",
-        )
+        parts.fault(&what, format!("listed are {}", known.join(", ")), "MS24665")
     })?;
     let graded = |value| Some(row.graded(value));
     Ok(CotterPin {
         call: Call::of(parts.text, format!("MS24665-{}", row.dash)),
         diameter: graded(row.diameter),
         length: graded(row.length),
+        metal: row.metal.unwrap_or(Metal::Steel),
         successor: None,
     })
 }
 
 impl Family for CotterPin {
     fn documents() -> Vec<&'static str> {
-        vec!["MS24665", "AN380"]
+        vec!["MS24665", "AN380", "AN381"]
     }
 
     fn decode(parts: &Parts<'_>) -> Result<Self, Undecoded> {
@@ -127,7 +136,7 @@ impl Family for CotterPin {
     fn common(&self) -> Common<'_> {
         Common {
             diameter: self.diameter.as_ref().map(|diameter| diameter.value),
-            metal: Some(Metal::Steel),
+            metal: Some(self.metal),
             ..Common::of(&self.call)
         }
     }
@@ -142,12 +151,12 @@ impl CotterPin {
     #[must_use]
     pub fn describe(&self) -> String {
         let both = self.diameter.as_ref().zip(self.length.as_ref());
-        both.map_or_else(
-            || "cotter pin".to_owned(),
-            |(diameter, length)| {
-                format!("cotter pin, {} x {}", Size::plain(diameter.value).short(), Size::plain(length.value).short())
-            },
-        )
+        let mut words = vec!["cotter pin".to_owned()];
+        words.extend(Some(self.metal).filter(|metal| *metal != Metal::Steel).map(|metal| metal.word().to_owned()));
+        words.extend(both.map(|(diameter, length)| {
+            format!("{} x {}", Size::plain(diameter.value).short(), Size::plain(length.value).short())
+        }));
+        words.join(", ")
     }
 }
 

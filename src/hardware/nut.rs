@@ -90,6 +90,8 @@ struct Row {
     successor: Option<String>,
     #[serde(default)]
     same_suffix: bool,
+    #[serde(default)]
+    metal: Option<Metal>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
@@ -134,7 +136,8 @@ fn decode(parts: &Parts) -> Result<Nut, Undecoded> {
     let (letters, rest) = split_letters(parts.rest);
     let metal = match letters {
         // N and L stand for the insert and the dry-film finish; neither changes the metal.
-        "" | "N" | "L" => Metal::Steel,
+        "" | "N" | "L" => row.metal.unwrap_or(Metal::Steel),
+        "A" if row.number == "NAS679" => Metal::Steel,
         "C" => Metal::Stainless,
         "D" | "DD" => Metal::Aluminium,
         "B" => Metal::Copper,

@@ -13,7 +13,7 @@ use super::metal::Metal;
 use super::number::{Call, Parts, Undecoded, clip, split_digits, split_letters};
 use super::source::{Basis, Graded};
 use super::table::{self, Table};
-use super::thread::{Thread, thread, thread_of_sixteenths};
+use super::thread::{Thread, thread, thread_of_code, thread_of_sixteenths};
 use crate::units::{Length, Temperature};
 
 /// A nutplate.
@@ -23,10 +23,12 @@ pub struct Nutplate {
     pub call: Call,
     /// What it is, in words.
     pub words: String,
-    /// One or two lugs.
+    /// One or two lugs; none for a corner nutplate.
     pub lugs: u8,
     /// Whether the nut floats.
     pub floating: bool,
+    /// Whether its lugs are countersunk for flush rivets in a dimpled or countersunk skin.
+    pub countersunk: bool,
     /// Thread; none in a call of the family alone.
     pub thread: Option<&'static Thread>,
     /// Highest temperature that it is meant for.
@@ -46,6 +48,10 @@ struct Row {
     words: String,
     lugs: u8,
     floating: bool,
+    #[serde(default)]
+    countersunk: bool,
+    #[serde(default)]
+    by_thread: bool,
     limit_f: i64,
     #[serde(default)]
     pitch: Option<String>,
@@ -70,14 +76,15 @@ fn decode(parts: &Parts) -> Result<Nutplate, Undecoded> {
         row.ok_or_else(|| parts.fault("is not a nutplate of the tables", "two-lug nutplates are MS21047", "FAA-HB-7"))?;
     let (letters, rest) = split_letters(parts.rest);
     let (code, tail) = split_digits(rest.strip_prefix('-').unwrap_or(rest));
-    if !matches!(letters, "" | "L") || !matches!(tail, "" | "K") {
+    if !matches!(letters, "" | "L" | "F" | "C" | "D") || !matches!(tail, "" | "K" | "N" | "A") {
         let what = format!("has unknown letters: {}", clip(parts.rest));
-        return Err(parts.fault(&what, "L (dry film) may stand before the size and K after it", "FAA-HB-7"));
+        return Err(parts.fault(&what, "L (dry film) may stand before the size, K or N after it", "FAA-HB-7"));
     }
     let found = if code.is_empty() {
         None
     } else {
-        Some(thread_of_sixteenths(code).filter(|_| SIZES.rows.iter().any(|size| size.code == code)))
+        let by_size = || thread_of_sixteenths(code).filter(|_| SIZES.rows.iter().any(|size| size.code == code));
+        Some(if row.by_thread { thread_of_code(code) } else { by_size() })
     };
     let thread = match found {
         Some(None) => {
@@ -106,6 +113,7 @@ fn decode(parts: &Parts) -> Result<Nutplate, Undecoded> {
         words: row.words.clone(),
         lugs: row.lugs,
         floating: row.floating,
+        countersunk: row.countersunk,
         thread,
         temperature_limit: Some(Graded { value: Temperature::from_fahrenheit(row.limit_f), basis: basis.clone() }),
         rivet_pitch: size
@@ -146,6 +154,7 @@ impl Nutplate {
             words: "nutplate".to_owned(),
             lugs: 2,
             floating: false,
+            countersunk: false,
             thread: own.thread.as_deref().and_then(thread),
             temperature_limit: None,
             rivet_pitch: None,
@@ -163,5 +172,10 @@ impl Nutplate {
 
 /// One call of every nutplate in every size.
 fn every_call() -> impl Iterator<Item = String> {
-    NUTPLATES.rows.iter().flat_map(|row| SIZES.rows.iter().map(move |size| format!("{}-{}", row.number, size.code)))
+    NUTPLATES.rows.iter().flat_map(|row| {
+        SIZES.rows.iter().map(move |size| {
+            let code = if row.by_thread { thread(&size.thread).map_or("", Thread::code) } else { &size.code };
+            format!("{}-{code}", row.number)
+        })
+    })
 }

@@ -2,6 +2,7 @@
 //!
 //! It proposes lengths and states limits; whether a joint passes is for the rules to say.
 
+use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use serde::Deserialize;
@@ -12,6 +13,7 @@ use super::head::Head;
 use super::hole::{self, HoleRow, ListedHole};
 use super::kit::KitFastener;
 use super::limit::{self, reaches, within};
+use super::metal::Metal;
 use super::number::{Call, Parts, Undecoded, clip, split_digits, split_letters, whole_number};
 use super::source::Graded;
 use super::table::{self, Sourced, Table};
@@ -34,7 +36,41 @@ struct Standard {
     number: String,
     head: String,
     #[serde(default)]
+    form: Form,
+    /// Material letters with the alloys of the table that they stand for; none where they are those of aluminium.
+    #[serde(default)]
+    letters: BTreeMap<String, String>,
+    #[serde(default)]
     successor: Option<String>,
+}
+
+/// How a number is put together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+enum Form {
+    /// `MS20470AD4-5`.
+    #[default]
+    LettersFirst,
+    /// `MS20615-4M5`.
+    DiameterFirst,
+}
+
+impl Form {
+    fn stem(self, number: &str, letters: &str, dash: u16) -> String {
+        match self {
+            Self::DiameterFirst => format!("{number}-{dash}{letters}"),
+            Self::LettersFirst => {
+                format!("{number}{}{letters}{dash}", if letters.is_empty() { "-" } else { "" })
+            }
+        }
+    }
+
+    const fn before_length(self) -> &'static str {
+        match self {
+            Self::DiameterFirst => "",
+            Self::LettersFirst => "-",
+        }
+    }
 }
 
 #[derive(Debug, Deserialize)]
@@ -67,19 +103,47 @@ pub struct SolidRivet {
     /// Length as the standard measures it: under a protruding head, over all for a flush one; none in a
     /// call of family and diameter alone.
     pub length: Option<Length>,
-    stem: String,
-    successor_stem: Option<String>,
+    numbers: Numbers,
+}
+
+/// What a rivet's number is put together from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Numbers {
+    number: String,
+    successor: Option<String>,
+    letters: String,
+    form: Form,
+}
+
+impl Numbers {
+    /// The number in a diameter and length; a kit's own is as it is.
+    fn full(&self, number: &str, dash: Option<u16>, length: Option<Length>) -> String {
+        let Some(dash) = dash else { return number.to_owned() };
+        let stem = self.form.stem(number, &self.letters, dash);
+        length
+            .map_or_else(|| stem.clone(), |length| format!("{stem}{}{}", self.form.before_length(), dash_text(length)))
+    }
 }
 
 fn decode(parts: &Parts) -> Result<SolidRivet, Undecoded> {
     let standard = STANDARDS.rows.iter().find(|row| row.number == parts.standard);
     let standard = standard
         .ok_or_else(|| parts.fault("is not a solid rivet", "solid rivets are MS20470 and MS20426", "AC-4-16"))?;
-    let (letters, rest) = split_letters(parts.rest);
-    let alloy = alloy_of(parts, letters)?;
-    let (digits, rest) = split_digits(rest.strip_prefix('-').unwrap_or(rest));
+    let (letters, digits, rest) = match standard.form {
+        Form::LettersFirst => {
+            let (letters, rest) = split_letters(parts.rest);
+            let (digits, rest) = split_digits(rest.strip_prefix('-').unwrap_or(rest));
+            (letters, digits, rest)
+        }
+        Form::DiameterFirst => {
+            let (digits, rest) = split_digits(parts.rest);
+            let (letters, rest) = split_letters(rest);
+            (letters, digits, rest)
+        }
+    };
+    let alloy = alloy_of(parts, standard, letters)?;
     let dash = diameter_dash(parts, digits)?;
-    let length = length_dash(parts, rest)?;
+    let length = length_dash(parts, standard.form, rest)?;
     let head = head_of(&standard.head);
     let rivet = SolidRivet {
         call: Call::of(parts.text, String::new()),
@@ -88,20 +152,37 @@ fn decode(parts: &Parts) -> Result<SolidRivet, Undecoded> {
         alloy: Some(alloy),
         diameter: Length::from_32nds(dash),
         length: None,
-        stem: format!("{}{letters}{dash}", standard.number),
-        successor_stem: standard.successor.as_ref().map(|number| format!("{number}{letters}{dash}")),
+        numbers: Numbers {
+            number: standard.number.clone(),
+            successor: standard.successor.clone(),
+            letters: letters.to_owned(),
+            form: standard.form,
+        },
     };
-    let usual = rivet.number_with(&rivet.stem, length);
+    let usual = rivet.numbers.full(&standard.number, Some(dash), length);
     Ok(SolidRivet { call: Call::of(parts.text, usual), length, ..rivet })
 }
 
-fn alloy_of(parts: &Parts, letters: &str) -> Result<&'static RivetAlloy, Undecoded> {
-    let known = || rivet_alloys().map(|alloy| alloy.letter.as_str()).collect::<Vec<_>>().join(", ");
-    let help = || format!("the alloy letters are {} (AD is 2117-T4)", known());
-    if letters.is_empty() {
+/// The letters of a standard with their alloys: its own, else those of aluminium.
+fn letters_of(standard: &'static Standard) -> Vec<(&'static str, &'static RivetAlloy)> {
+    if standard.letters.is_empty() {
+        let aluminium = rivet_alloys().filter(|alloy| alloy.metal == Metal::Aluminium);
+        return aluminium.map(|alloy| (alloy.letter.as_str(), alloy)).collect();
+    }
+    let own = standard.letters.iter().map(|(letter, name)| (letter.as_str(), name));
+    own.filter_map(|(letter, name)| Some((letter, rivet_alloys().find(|alloy| alloy.alloy == *name)?))).collect()
+}
+
+fn alloy_of(parts: &Parts, standard: &'static Standard, letters: &str) -> Result<&'static RivetAlloy, Undecoded> {
+    let known = letters_of(standard);
+    let help = || {
+        let list: Vec<String> = known.iter().map(|(letter, alloy)| format!("{letter} ({})", alloy.alloy)).collect();
+        format!("the alloy letters of {} are {}", standard.number, list.join(", "))
+    };
+    let found = known.iter().find(|(letter, _)| *letter == letters).map(|(_, alloy)| *alloy);
+    if letters.is_empty() && found.is_none() {
         return Err(parts.fault("has no alloy letter", help(), "AC-4-16"));
     }
-    let found = rivet_alloys().find(|alloy| alloy.letter == letters);
     found.ok_or_else(|| parts.fault(&format!("has an unknown alloy letter: {}", clip(letters)), help(), "AC-4-16"))
 }
 
@@ -123,15 +204,19 @@ fn diameter_dash(parts: &Parts, digits: &str) -> Result<u16, Undecoded> {
     })
 }
 
-fn length_dash(parts: &Parts, rest: &str) -> Result<Option<Length>, Undecoded> {
+fn length_dash(parts: &Parts, form: Form, rest: &str) -> Result<Option<Length>, Undecoded> {
     if rest.is_empty() {
         return Ok(None);
     }
     let help = "the length dash counts 1/16 in, half sizes are written -5.5, from -1 to -64";
     let fault = || parts.fault(&format!("has a length dash that does not exist: {}", clip(rest)), help, "AC-4-16");
-    let number = rest.strip_prefix('-').ok_or_else(fault)?;
+    let number = match form {
+        Form::LettersFirst => rest.strip_prefix('-').ok_or_else(fault)?,
+        Form::DiameterFirst => rest.strip_prefix('-').unwrap_or(rest),
+    };
+    // A bag spells the half size -3.5 as -3-5.
     let (whole, half) =
-        number.split_once('.').map_or((number, 0), |(whole, part)| (whole, if part == "5" { 1 } else { -1 }));
+        number.split_once(['.', '-']).map_or((number, 0), |(whole, part)| (whole, if part == "5" { 1 } else { -1 }));
     let whole = if whole.is_empty() { None } else { whole_number(whole) }.ok_or_else(fault)?;
     let halves = if half < 0 { 0 } else { 2 * whole + half };
     if HALVES.contains(&halves) { Ok(Some(half_sizes(halves))) } else { Err(fault()) }
@@ -178,7 +263,8 @@ impl Family for SolidRivet {
     }
 
     fn superseded_by(&self) -> Option<String> {
-        self.successor_stem.as_ref().map(|stem| self.number_with(stem, self.length))
+        let number = self.numbers.successor.as_ref()?;
+        Some(self.numbers.full(number, self.dash(), self.length))
     }
 
     fn holes(&self) -> Vec<ListedHole> {
@@ -203,8 +289,12 @@ impl SolidRivet {
             alloy,
             diameter: own.diameter,
             length: None,
-            stem: own.id.clone(),
-            successor_stem: None,
+            numbers: Numbers {
+                number: own.id.clone(),
+                successor: None,
+                letters: String::new(),
+                form: Form::LettersFirst,
+            },
         }
     }
 
@@ -217,7 +307,8 @@ impl SolidRivet {
     /// The same rivet in a given length; the call gets the length dash, `MS20470AD4-5.5`.
     #[must_use]
     pub fn with_length(&self, length: Length) -> Self {
-        let usual = self.number_with(&self.stem, Some(length));
+        let dash = self.dash().filter(|_| self.call.kit.is_none());
+        let usual = self.numbers.full(&self.numbers.number, dash, Some(length));
         Self {
             call: Call { text: usual.clone(), usual, kit: self.call.kit.clone() },
             length: Some(length),
@@ -228,20 +319,11 @@ impl SolidRivet {
     /// The same rivet in another diameter of the standards, without a length; none for a kit's own rivet.
     #[must_use]
     pub fn with_diameter(&self, diameter: Length) -> Option<Self> {
-        let old = self.dash()?.to_string();
         let new =
             RIVET_DASHES.into_iter().find(|dash| self.call.kit.is_none() && Length::from_32nds(*dash) == diameter)?;
-        let stem_of = |stem: &String| stem.strip_suffix(&old).map(|letters| format!("{letters}{new}"));
-        let (stem, successor_stem) = (stem_of(&self.stem)?, self.successor_stem.as_ref().and_then(stem_of));
-        let call = Call { text: stem.clone(), usual: stem.clone(), kit: None };
-        Some(Self { call, diameter, length: None, stem, successor_stem, ..self.clone() })
-    }
-
-    fn number_with(&self, stem: &str, length: Option<Length>) -> String {
-        match length {
-            Some(length) if self.call.kit.is_none() => format!("{stem}-{}", dash_text(length)),
-            _ => stem.to_owned(),
-        }
+        let usual = self.numbers.full(&self.numbers.number, Some(new), None);
+        let call = Call { text: usual.clone(), usual, kit: None };
+        Some(Self { call, diameter, length: None, ..self.clone() })
     }
 
     /// Plain words for paper: `universal head, 2117-T4, 1/8 dia, 5/16 long`.
@@ -389,12 +471,13 @@ pub fn solid_rivet_holes(diameter: Length) -> Vec<ListedHole> {
 
 /// One call of every document, alloy and diameter, in lengths from -2 to -12 with half sizes.
 fn every_call() -> impl Iterator<Item = String> {
-    let stems = STANDARDS
-        .rows
-        .iter()
-        .flat_map(|row| rivet_alloys().map(move |alloy| format!("{}{}", row.number, alloy.letter)));
-    stems.flat_map(|stem| RIVET_DASHES.into_iter().map(move |dash| format!("{stem}{dash}"))).flat_map(|stem| {
-        let lengths = (4..=24).map(half_sizes).map(|length| format!("-{}", dash_text(length)));
-        std::iter::once(String::new()).chain(lengths).map(move |length| format!("{stem}{length}"))
-    })
+    STANDARDS.rows.iter().flat_map(|row| letters_of(row).into_iter().map(move |(letters, _)| (row, letters))).flat_map(
+        |(row, letters)| {
+            RIVET_DASHES.into_iter().flat_map(move |dash| {
+                let stem = row.form.stem(&row.number, letters, dash);
+                let lengths = (4..=24).map(|n| format!("{}{}", row.form.before_length(), dash_text(half_sizes(n))));
+                std::iter::once(String::new()).chain(lengths).map(move |length| format!("{stem}{length}"))
+            })
+        },
+    )
 }

@@ -111,6 +111,7 @@ embedded!(
     "nut",
     "nutplate",
     "nutplate_size",
+    "other_part",
     "prevailing_torque",
     "rivet_alloy",
     "rivet_standard",

@@ -38,8 +38,15 @@ struct Row {
     number: String,
     words: String,
     kind: WasherKind,
+    /// Whether the tables know its sizes.
+    #[serde(default = "yes")]
+    sized: bool,
     #[serde(default)]
     successor: Option<String>,
+}
+
+const fn yes() -> bool {
+    true
 }
 
 #[derive(Debug, Deserialize)]
@@ -57,12 +64,15 @@ struct SizeRow {
     inner: Length,
     #[serde(deserialize_with = "table::length")]
     outer: Length,
-    #[serde(deserialize_with = "table::length")]
-    thickness: Length,
+    #[serde(default, deserialize_with = "table::some_length")]
+    thickness: Option<Length>,
     /// Thickness of the thin form, where it is not that of the whole series.
     #[serde(default, deserialize_with = "table::some_length")]
     thin: Option<Length>,
 }
+
+/// Longest text that may follow a document whose sizes are not in the tables.
+const LONGEST_UNSIZED: usize = 12;
 
 static WASHERS: LazyLock<Table<Row>> = LazyLock::new(|| table::read("washer"));
 static SIZES: LazyLock<Table<SizeRow>> = LazyLock::new(|| table::read("washer_size"));
@@ -91,7 +101,24 @@ fn decode(parts: &Parts) -> Result<Washer, Undecoded> {
     let row = WASHERS.rows.iter().find(|row| row.number == parts.standard);
     let row =
         row.ok_or_else(|| parts.fault("is not a washer of the tables", "plain washers are AN960 and NAS1149", "AN-2"))?;
+    if !row.sized {
+        return decode_unsized(parts, row);
+    }
     if row.number == "NAS1149" { decode_nas(parts, row) } else { decode_an(parts, row) }
+}
+
+/// A number whose sizes are not in the tables: it decodes by kind alone.
+fn decode_unsized(parts: &Parts, row: &'static Row) -> Result<Washer, Undecoded> {
+    let rest = parts.rest;
+    let plain = rest.len() <= LONGEST_UNSIZED && rest.chars().all(|c| c.is_ascii_alphanumeric() || c == '-');
+    if !plain || !(rest.is_empty() || rest.contains(|c: char| c.is_ascii_digit())) {
+        let help = "the size is the dash of the drawing, as in MS35333-39";
+        return Err(parts.fault(&format!("has an unknown ending: {}", clip(rest)), help, "AN-2"));
+    }
+    let dash = if rest.starts_with(|c: char| c.is_ascii_digit()) { "-" } else { "" };
+    let metal = Some(Metal::Steel).filter(|_| row.number != "NAS1515");
+    let call = Call::of(parts.text, format!("{}{dash}{}", row.number, rest.trim_end_matches('-')));
+    Ok(Washer { call, metal, ..row.family(parts.text, Metal::Steel) })
 }
 
 fn decode_an(parts: &Parts, row: &'static Row) -> Result<Washer, Undecoded> {
@@ -99,13 +126,14 @@ fn decode_an(parts: &Parts, row: &'static Row) -> Result<Washer, Undecoded> {
     let metal = match letters {
         "" => Metal::Steel,
         "C" => Metal::Stainless,
-        "D" | "PD" => Metal::Aluminium,
+        "A" | "B" if row.kind == WasherKind::ToothLock => Metal::Steel,
+        "D" | "PD" | "JD" | "KD" => Metal::Aluminium,
         "B" => Metal::Copper,
         _ => {
             let what = format!("has unknown letters after the standard: {}", clip(letters));
             return Err(parts.fault(
                 &what,
-                "C is stainless, D and PD aluminium, B brass; a steel washer has none",
+                "C is stainless, D, PD, JD and KD aluminium, B brass; a steel washer has none",
                 "AN-2",
             ));
         }
@@ -141,7 +169,7 @@ fn decode_an(parts: &Parts, row: &'static Row) -> Result<Washer, Undecoded> {
     })?;
     size.fill(&mut washer);
     if row.kind == WasherKind::Plain {
-        washer.thickness = Some(size.plain_thickness(thin));
+        washer.thickness = size.plain_thickness(thin);
     }
     let dash = if letters.is_empty() { "-" } else { "" };
     washer.successor = row.successor.as_ref().map(|number| successor_of(number, size, metal, thin));
@@ -233,18 +261,18 @@ impl Row {
 
 impl Sourced<SizeRow> {
     /// 1/16, thin 1/32, was read for the number as a whole (AN-2); the number sizes are 1/32 and 1/64 (.016), from memory.
-    fn plain_thickness(&self, thin: bool) -> Graded<Length> {
+    fn plain_thickness(&self, thin: bool) -> Option<Graded<Length>> {
         if self.sixteenths.is_some() {
             let read = if thin { limit::washer_thin() } else { limit::washer_thick() };
-            return read.clone();
+            return Some(read.clone());
         }
-        self.graded(self.thin.filter(|_| thin).unwrap_or(self.thickness))
+        self.thin.filter(|_| thin).or(self.thickness).map(|thickness| self.graded(thickness))
     }
 
     fn fill(&self, washer: &mut Washer) {
         washer.bolt = Some(self.bolt);
         washer.diameters = Some(self.graded((self.inner, self.outer)));
-        washer.thickness = Some(self.graded(self.thickness));
+        washer.thickness = self.thickness.map(|thickness| self.graded(thickness));
     }
 }
 
@@ -316,12 +344,15 @@ impl Washer {
 
 /// One call of every washer in every size.
 fn every_call() -> impl Iterator<Item = String> {
-    let an = WASHERS.rows.iter().filter(|row| row.number != "NAS1149").flat_map(|row| {
+    let an = WASHERS.rows.iter().filter(|row| row.sized && row.number != "NAS1149").flat_map(|row| {
         SIZES.rows.iter().filter(|size| size.kind == row.kind).filter_map(|size| {
             let code = if row.number == "MS35338" { size.second_code.as_ref() } else { Some(&size.code) };
             code.map(|code| format!("{}-{code}", row.number))
         })
     });
     let plain = SIZES.rows.iter().filter_map(|size| size.sixteenths.filter(|_| size.kind == WasherKind::Plain));
-    an.chain(plain.flat_map(|n| ["32", "63"].into_iter().map(move |mils| format!("NAS1149F{n:02}{mils}P"))))
+    let other = WASHERS.rows.iter().filter(|row| !row.sized).map(|row| format!("{}-10", row.number));
+    other
+        .chain(an)
+        .chain(plain.flat_map(|n| ["32", "63"].into_iter().map(move |mils| format!("NAS1149F{n:02}{mils}P"))))
 }

@@ -46,7 +46,7 @@ fn shear_of_2117_is_the_quoted_value() {
     assert_eq!(single_shear(&rivet("MS20470DD4")).unwrap().value, 532);
     assert_eq!(single_shear(&rivet("MS20470D4")).unwrap().value, 441, "the lower of the two tempers");
     assert_eq!(single_shear(&rivet("MS20470E4")).unwrap().value, 558);
-    assert_eq!(single_shear(&rivet("MS20470M4")), None);
+    assert_eq!(single_shear(&rivet("MS20615-4M")), None);
     assert!(single_shear(&rivet("MS20470AD4")).unwrap().from_memory());
 }
 
