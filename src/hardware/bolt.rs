@@ -292,8 +292,8 @@ impl Bolt {
         if self.series == BoltSeries::Nas {
             return (1..=128).collect();
         }
-        // A size that the table does not have has no lengths.
         let listed = self.an_row().map(|row| (row.shortest..=LONGEST_DASH).filter(|dash| dash % 10 < 8).collect());
+        // A size that the table does not have has no lengths.
         listed.unwrap_or_default()
     }
 

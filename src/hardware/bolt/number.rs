@@ -79,6 +79,7 @@ fn an_dash(parts: &Parts, size: &SizeRow, digits: &str) -> Result<i64, Undecoded
         return Err(too_odd(", no dash ends in 8 or 9", format!("the neighbours are {below} and {above}; {help}")));
     }
     let listed = AN.rows.iter().find(|row| row.sixteenths == size.sixteenths && size.series() == BoltSeries::An);
+    // Where no table gives the shortest, every dash may exist.
     let shortest = listed.map_or(1, |row| row.shortest);
     if dash < shortest {
         return Err(too_odd("", format!("the shortest {} is -{shortest}", parts.standard)));
