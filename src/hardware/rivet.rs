@@ -374,12 +374,6 @@ impl SolidRivet {
         hole::nominal(self.call.kit.as_ref().map_or_else(|| self.holes(), hole::of_kit))
     }
 
-    /// The drill that the shop takes where the drawing gives none: what a joint without a hole is judged in.
-    #[must_use]
-    pub fn usual_hole(&self) -> Option<Graded<Size>> {
-        hole::usual(&self.call.kit.as_ref().map_or_else(|| self.holes(), hole::of_kit), None)
-    }
-
     /// The next larger diameter of the standards.
     #[must_use]
     pub fn next_larger(&self) -> Option<Length> {
