@@ -173,6 +173,8 @@ rules! {
         access_lost,
         close_unfinished,
         close_uninspected,
+        seam_dry,
+        tank_untested,
         cure_ignored,
         finish_before_forming,
         caution_unknown,

@@ -206,6 +206,14 @@ words! {
 }
 
 words! {
+    /// What a space holds.
+    Holds {
+        /// Fuel: a wet tank.
+        Fuel = "fuel",
+    }
+}
+
+words! {
     /// How a bend line runs to the rolling direction of the sheet.
     Grain {
         /// Parallel to it.

@@ -7,7 +7,7 @@ use super::form::{Count, Date, Filled, Id, Size, SizePair, Table, Tables, Text, 
 use super::list::section;
 use super::read::Reading;
 use crate::units::Unit;
-use crate::words::{FastenerKind, Hand, HeadForm, Paper, Role};
+use crate::words::{FastenerKind, Hand, HeadForm, Holds, Paper, Role};
 
 section! {
     /// The project file, `build.toml`: what holds for the whole aircraft.
@@ -80,6 +80,8 @@ section! {
         name "name": need Filled => wording,
         /// Who must have looked before it closes. Absent: nobody.
         hold "hold": may Word<Role> => work,
+        /// What it holds, where it is a tank.
+        holds "holds": may Word<Holds> => apart,
         /// Each hand has a space of its own, which only that hand's steps use. Absent: one space for all.
         hands "hands": any Words<Hand> => apart,
     }

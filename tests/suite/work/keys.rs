@@ -32,6 +32,7 @@ role = "builder"
 id = "bay"
 name = "Bay"
 hold = "inspector"
+holds = "fuel"
 hands = ["left", "right"]
 [callouts]
 "R-A" = "MS20470AD4-5"
