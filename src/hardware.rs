@@ -53,7 +53,9 @@ pub use rivet::{
 pub use sheet::{is_standard_sheet, modern_sheet, nearest_sheets, sheet_basis, sheet_equivalent, standard_sheets};
 pub use source::{Basis, Graded, Source, Sureness, all_sources, find_source, source};
 pub use spacing::{LeastDistance, LeastMultiple, bolt_edge, rivet_edge, rivet_pitch, rivet_row_gap};
-pub use strength::{CountTable, rivets_for_width, rivets_per_inch, single_shear, single_shear_in, thin_sheet_factor};
+pub use strength::{
+    CountTable, flush_shear_in, rivets_for_width, rivets_per_inch, single_shear, single_shear_in, thin_sheet_factor,
+};
 pub use table::{table_digest_input, table_names, table_text};
 pub use thread::{Thread, thread, threads};
 pub use torque::{TableTorque, prevailing_torque, torque_for, torque_threads, wrench_setting};

@@ -6,6 +6,7 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
+use super::head::Head;
 use super::rivet::SolidRivet;
 use super::sheet::modern_sheet;
 use super::source::Graded;
@@ -67,6 +68,30 @@ pub fn single_shear(rivet: &SolidRivet) -> Option<Graded<i64>> {
     let value = *row.pounds.get(column(&SHEAR_DASHES, rivet.diameter)?)?;
     Some(row.graded(value))
 }
+
+/// Ultimate single shear of a flush 2117-T4 rivet in a sheet, countersunk and dimpled, in pounds, where it is listed.
+#[must_use]
+pub fn flush_shear_in(rivet: &SolidRivet, sheet: Length) -> Option<Graded<(i64, i64)>> {
+    let listed = rivet.head == Head::Flush100 && rivet.alloy.is_some_and(|alloy| alloy.letter == "AD");
+    let row = FLUSH
+        .rows
+        .iter()
+        .filter(|_| listed)
+        .find(|row| Length::from_32nds(row.dash) == rivet.diameter && row.sheet == modern_sheet(sheet))?;
+    Some(row.graded((row.countersunk, row.dimpled)))
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct FlushRow {
+    dash: u16,
+    #[serde(deserialize_with = "table::length")]
+    sheet: Length,
+    countersunk: i64,
+    dimpled: i64,
+}
+
+static FLUSH: LazyLock<Table<FlushRow>> = LazyLock::new(|| table::read("flush_strength"));
 
 /// Factor on single shear where the thinner sheet is thin for the rivet (t / D below .33): one where the table
 /// asks for none, `None` below the table's thinnest value.

@@ -106,6 +106,7 @@ embedded!(
     "dimple",
     "shop_head",
     "flush_head",
+    "flush_strength",
     "limit",
     "metal",
     "nut",

@@ -111,7 +111,16 @@ fn rows(found: &RivetProposal, in_rows: u32) -> Vec<Row> {
         rows.push(Row::length("row-gap-recommended", "row gap recommended", gap.recommended.clone()));
     }
     rows.push(Row::plain("shop-head", "shop head", Shown::Group(head_rows(found))));
+    rows.extend(found.flush_shear.iter().flat_map(|both| {
+        let row = |key, label, pounds| Row::sourced(key, label, Shown::Count(pounds, "lb"), both.basis.clone());
+        [
+            row("shear-countersunk-lb", "single shear, countersunk", both.value.0),
+            row("shear-dimpled-lb", "single shear, dimpled", both.value.1),
+        ]
+    }));
     rows.push(match &found.shear {
+        // The table of rivets alone knows no preparation.
+        Some(_) if found.flush_shear.is_some() => return countersink_rows(found, rows),
         Some(shear) => {
             Row::sourced("shear-lb", "single shear, ultimate", Shown::Count(shear.value, "lb"), shear.basis.clone())
         }
@@ -121,6 +130,10 @@ fn rows(found: &RivetProposal, in_rows: u32) -> Vec<Row> {
             Shown::Nothing("no table has this alloy, diameter and sheet"),
         ),
     });
+    countersink_rows(found, rows)
+}
+
+fn countersink_rows(found: &RivetProposal, mut rows: Vec<Row>) -> Vec<Row> {
     if let Some(used) = found.countersinks.iter().find(|(_, used)| *used) {
         rows.push(Row::length("countersink-min", "countersink no thinner than", used.0.clone()));
     }

@@ -7,7 +7,7 @@ use super::{NoProposal, thickness};
 use crate::hardware::source::{Basis, Graded};
 use crate::hardware::spacing::{LeastDistance, rivet_edge, rivet_pitch, rivet_row_gap};
 use crate::hardware::{
-    CountTable, Fastener, Head, ListedHole, PublishedHead, RIVET_DASHES, ShopHead, SolidRivet, decode,
+    CountTable, Fastener, Head, ListedHole, PublishedHead, RIVET_DASHES, ShopHead, SolidRivet, decode, flush_shear_in,
     free_shank_limits, hole_fill, limit, modern_sheet, published_countersink_minimums, published_shop_heads, reaches,
     rivets_for_width, rivets_per_inch, shop_head, single_shear_in, solid_rivet_holes, within,
 };
@@ -38,6 +38,8 @@ pub struct RivetProposal {
     pub published: Vec<PublishedHead>,
     /// Ultimate single shear in pounds, less what thin sheet costs; none where no table lists it.
     pub shear: Option<Graded<i64>>,
+    /// Ultimate single shear of a flush rivet by preparation, countersunk and dimpled, where it is listed.
+    pub flush_shear: Option<Graded<(i64, i64)>>,
     /// Every published thinnest sheet to countersink, with the flag of the one in use; none for a protruding head.
     pub countersinks: Vec<(Graded<Length>, bool)>,
     /// How the length of the call suits, where it has one.
@@ -110,6 +112,7 @@ pub fn propose_rivet(rivet: &SolidRivet, layers: &[Length], rows: u32) -> Result
         driven: shop_head(d, rivet.alloy),
         published: published_shop_heads(d),
         shear: single_shear_in(rivet, thinnest),
+        flush_shear: flush_shear_in(rivet, thinnest),
         countersinks: published_countersink_minimums(d, rivet.head),
         fit: judge_length(rivet, stack, hole),
         rivet: rivet.clone(),
@@ -183,10 +186,12 @@ pub fn count_rivets(
     let sheet = layers.iter().copied().min().unwrap_or_default();
     let words = material.map(str::to_uppercase);
     let names = |known: &[&str]| words.as_ref().is_none_or(|words| known.iter().any(|known| words.contains(known)));
-    // Table 4-10 lists 2024-T3 only where it is clad.
+    // Table 4-10 lists 2024-T3 only where it is clad, and the example of par. 4-58g takes it for clad sheet.
+    let is_clad = words.as_ref().is_some_and(|words| words.contains("CLAD") && words.contains("2024-T3"));
     let is_bare = words.as_ref().is_some_and(|words| words.contains("BARE"));
-    let tables =
-        COUNT_TABLES.into_iter().filter(|(table, _, known)| names(known) && !(is_bare && *table == CountTable::T4_10));
+    let tables = COUNT_TABLES.into_iter().filter(|(table, _, known)| {
+        names(known) && !(is_bare && *table == CountTable::T4_10) && !(is_clad && *table == CountTable::T4_9)
+    });
     let counts: Vec<RivetCount> =
         tables.filter_map(|(table, name, _)| count_by(table, name, sheet, rivet.diameter, width)).collect();
     if !counts.is_empty() {

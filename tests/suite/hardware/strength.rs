@@ -1,8 +1,8 @@
 //! Shear strengths recomputed, thin-sheet factors, rivets per inch.
 
 use shophead::hardware::{
-    CountTable, nominal_hole, rivets_for_width, rivets_per_inch, single_shear, single_shear_in, solid_rivet_holes,
-    thin_sheet_factor,
+    CountTable, count_rivets, flush_shear_in, nominal_hole, rivets_for_width, rivets_per_inch, single_shear,
+    single_shear_in, solid_rivet_holes, thin_sheet_factor,
 };
 use shophead::units::{Length, Ratio};
 
@@ -125,6 +125,23 @@ fn the_worked_example_of_the_circular() {
     assert_eq!(rivets_for_width(62, inch("2.0"), 60), 8);
     assert_eq!(rivets_for_width(62, inch("2.0"), 100), 13);
     assert_eq!(rivets_for_width(49, inch("10"), 100), 49);
+}
+
+/// MIL-HDBK-5F as quoted: 3/32 in .032, 178 lb countersunk and 217 lb dimpled.
+#[test]
+fn a_countersunk_rivet_in_thin_sheet_carries_less_than_a_dimpled_one() {
+    let both = |sheet: &str| flush_shear_in(&rivet("MS20426AD3"), inch(sheet)).map(|both| both.value);
+    assert_eq!((both("0.032"), both("0.040"), both("0.063")), (Some((178, 217)), Some((193, 217)), Some((216, 217))));
+    assert_eq!((both("0.050"), flush_shear_in(&rivet("MS20470AD3"), inch("0.032"))), (None, None));
+}
+
+/// AC 43.13-1B par. 4-58g: clad 2024-T3, .032, 10 in, 1/8 2117-T4, single lap: Table 4-10, 37 rivets.
+#[test]
+fn clad_sheet_is_counted_by_its_own_table() {
+    let sheets = [inch("0.032"); 2];
+    let counts = count_rivets(&rivet("MS20470AD4"), &sheets, inch("10"), Some("clad 2024-T3")).unwrap();
+    let said: Vec<_> = counts.iter().map(|count| (count.table, count.single_lap)).collect();
+    assert_eq!(said, [("4-10", 37)]);
 }
 
 #[test]
