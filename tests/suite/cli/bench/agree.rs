@@ -150,7 +150,7 @@ proptest! {
         let stack = [Length::from_ten_thousandths(stack)];
         let family = rivet_of_diameter(Length::from_64ths(2 * i64::from(RIVET_DASHES[dash])), Head::Protruding).unwrap();
         let rivet = family.with_length(Length::from_64ths(2 * halves));
-        let hole = rivet.nominal_hole().unwrap().value.length;
+        let hole = rivet.usual_hole().unwrap().value.length;
         let joint = format!("fastener = \"{}\"\nstructure = \"none\"", rivet.call.usual);
         let findings = judge(&one_joint(&stack, "rivet", &joint));
         let said = (fires(&findings, "rivet-short"), fires(&findings, "rivet-long"));
