@@ -132,6 +132,11 @@ impl Outcome {
 
 /// Runs the command line and gives the exit code.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    run_on(arguments, &mut Console::of_process())
+}
+
+/// Runs the command line on a console and gives the exit code; help and version go to the process's streams.
+pub fn run_on(arguments: impl IntoIterator<Item = OsString>, console: &mut Console) -> ExitCode {
     let arguments = match Arguments::try_parse_from(arguments) {
         Ok(arguments) => arguments,
         Err(said) => {
@@ -140,9 +145,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             return if said.print().is_ok() { ExitCode::from(code) } else { ExitCode::from(2) };
         }
     };
-    let mut console = Console::of_process();
     let result =
-        arguments.command.run(&arguments.project, &mut console).and_then(|outcome| console.finish().map(|()| outcome));
+        arguments.command.run(&arguments.project, console).and_then(|outcome| console.finish().map(|()| outcome));
     match result {
         Ok(Outcome::Clean) => ExitCode::SUCCESS,
         Ok(Outcome::ErrorsFound) => ExitCode::from(1),

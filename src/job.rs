@@ -5,6 +5,7 @@
 
 mod caution;
 mod cure;
+mod file_name;
 mod joint;
 mod order;
 mod parked;
@@ -17,6 +18,7 @@ mod traveler;
 
 pub use caution::{Cautions, Weakened};
 pub use cure::{Clock, Clocks, Touch, same_side};
+pub use file_name::{FileKey, OwnDocument, PrintKind, packet_stem};
 pub use joint::{FinalHole, Hardware, HoleLife, Joint, Layer, LivesAt, Temporary};
 pub use order::{After, Before, Item, Link, Order, Why};
 pub use parked::{Parked, ParkedKind};

@@ -190,6 +190,7 @@ rules! {
         reference_dangling,
         id_repeated,
         id_odd,
+        file_name_shared,
         temporary_left,
         allow_unused,
         spec_unreadable,

@@ -289,9 +289,8 @@ fn record_notice(
     let codes = |lines: &[plan::NoticeSheet]| {
         lines.iter().filter_map(|line| SheetCode::parse(&line.code).ok()).collect::<Vec<_>>()
     };
-    let pdf = std::fs::read(&paper.path).with_context(|| format!("cannot read {}", paper.path.display()))?;
     let data = data_text(&json!({ "notice": notice }))? + "\n";
-    let blobs = [NewBlob { bytes: &pdf, ending: "pdf" }, NewBlob { bytes: data.as_bytes(), ending: "json" }];
+    let blobs = [NewBlob { bytes: &paper.pdf, ending: "pdf" }, NewBlob { bytes: data.as_bytes(), ending: "json" }];
     for sheet in notice.sheets.iter().filter(|sheet| sheet.new.is_none()) {
         let because = format!("its traveler is no longer in the plans (notice {})", notice.number);
         let by = notice.by.clone();

@@ -30,6 +30,12 @@ impl Console {
         }
     }
 
+    /// A console that writes to these instead of the process's streams, without colour.
+    #[must_use]
+    pub fn of_writers(out: impl Write + 'static, err: impl Write + 'static) -> Self {
+        Self { out: Box::new(out), err: Box::new(err), colour: Colour::Plain, live: false }
+    }
+
     /// Whether text on standard output carries colours.
     #[must_use]
     pub const fn colour(&self) -> Colour {

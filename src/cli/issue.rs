@@ -3,8 +3,8 @@
 //! It never issues over a sheet in force of the same traveler and hand; that is what `change` is for.
 
 use anyhow::{Context, Result};
-use serde_json::json;
 
+use super::output::Written;
 use super::project::LoadedProject;
 use crate::archive::{
     BlobRef, Carried, Carry, Issued, NewBlob, Reprinted, SheetRequirement, State, StepRequirement, Writer,
@@ -13,7 +13,7 @@ use crate::calendar::{Day, Moment};
 use crate::hardware::table_digest_input;
 use crate::ident::{Digest, SheetCode};
 use crate::job::{Item, Job, StepRef};
-use crate::render::{BoxPlace, Templates};
+use crate::render::Templates;
 use crate::work;
 
 /// A packet that was printed for signing.
@@ -37,16 +37,6 @@ pub(super) struct Press<'a> {
     pub templates: &'a Templates,
     /// The archive as it was when the run began.
     pub state: &'a State,
-}
-
-/// What came out of the printer.
-pub(super) struct Paper {
-    /// The PDF.
-    pub pdf: Vec<u8>,
-    /// Number of pages.
-    pub pages: usize,
-    /// The place of every box.
-    pub places: String,
 }
 
 /// What became of a packet.
@@ -74,22 +64,12 @@ pub(super) fn carried_imports(job: &Job, state: &State, index: usize, sheet: &Sh
     carried
 }
 
-/// The boxes as the archive keeps them.
-pub(super) fn places_text(boxes: &[BoxPlace]) -> String {
-    let place = |one: &BoxPlace| {
-        json!({ "page": one.page, "x": one.x.0, "y": one.y.0, "width": one.width.0, "height": one.height.0,
-            "step": one.step, "role": one.role, "field": one.field })
-    };
-    let boxes: Vec<_> = boxes.iter().map(place).collect();
-    json!({ "version": 1, "unit": "micrometre", "boxes": boxes }).to_string() + "\n"
-}
-
 /// Records a packet.
 pub(super) fn record(
     writer: &mut Writer,
     press: &Press<'_>,
     printing: &Printing,
-    paper: &Paper,
+    paper: &Written,
     when: (Day, Moment),
 ) -> Result<Became> {
     let Press { project, templates, state } = *press;

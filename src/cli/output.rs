@@ -2,7 +2,7 @@
 //!
 //! It plans nothing.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use anyhow::{Context, Result, bail};
 use serde::Serialize;
@@ -10,11 +10,10 @@ use serde_json::{Map, Value, json};
 
 use super::Console;
 use super::current_work::CurrentWork;
-use super::issue::places_text;
 use super::progress_bar::Progress;
 use crate::ident::Digest;
 use crate::plan::Document;
-use crate::render::{self, Failure, Printed, Templates};
+use crate::render::{self, BoxPlace, Failure, Printed, Templates};
 use crate::report::render_human;
 
 /// Writes a document to the output folder and says where, after what it must be read with.
@@ -64,8 +63,8 @@ pub(super) fn load_templates(folder: &Path) -> Result<Templates> {
 
 /// A PDF in the output folder.
 pub(super) struct Written {
-    /// The file, below the output folder.
-    pub path: PathBuf,
+    /// Its bytes as they were rendered: what is archived never depends on what lies in the output folder.
+    pub pdf: Vec<u8>,
     /// Number of pages.
     pub pages: usize,
     /// The place of every box.
@@ -115,5 +114,15 @@ pub(super) fn write_one(document: &Document, printed: Result<Printed, Failure>, 
     let pages = if printed.pages == 1 { "1 page".to_owned() } else { format!("{} pages", printed.pages) };
     let code = document.code.as_deref().map_or_else(String::new, |code| format!(", sheet code {code}"));
     let line = format!("{}  {pages}{code}", path.display());
-    Ok(Written { path, pages: printed.pages, places: places_text(&printed.boxes), line })
+    Ok(Written { pdf: printed.pdf, pages: printed.pages, places: places_text(&printed.boxes), line })
+}
+
+/// The boxes as the archive keeps them.
+fn places_text(boxes: &[BoxPlace]) -> String {
+    let place = |one: &BoxPlace| {
+        json!({ "page": one.page, "x": one.x.0, "y": one.y.0, "width": one.width.0, "height": one.height.0,
+            "step": one.step, "role": one.role, "field": one.field })
+    };
+    let boxes: Vec<_> = boxes.iter().map(place).collect();
+    json!({ "version": 1, "unit": "micrometre", "boxes": boxes }).to_string() + "\n"
 }

@@ -4,10 +4,10 @@
 
 use std::path::Path;
 
-use anyhow::{Context, Result};
+use anyhow::Result;
 
 use super::current_work::{CurrentWork, load_current_work};
-use super::issue::{Became, Paper, Press, Printing, carried_imports, record};
+use super::issue::{Became, Press, Printing, carried_imports, record};
 use super::options::{EntryOptions, OutputOption};
 use super::output::{Written, load_templates, print_all};
 use super::print_options::PrintOptions;
@@ -188,9 +188,7 @@ pub(super) fn issue_all(
 ) -> Result<()> {
     for (planned, written) in planned.iter().zip(written) {
         let (Some(printing), Some(written)) = (&planned.printing, written) else { continue };
-        let pdf = std::fs::read(&written.path).with_context(|| format!("cannot read {}", written.path.display()))?;
-        let paper = Paper { pdf, pages: written.pages, places: written.places.clone() };
-        let became = record(writer, press, printing, &paper, when)?;
+        let became = record(writer, press, printing, written, when)?;
         let code = printing.sheet.code();
         let place = printing.sheet.packet();
         console.say(&match became {

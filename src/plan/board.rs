@@ -18,7 +18,7 @@ use self::row::Rows;
 use super::document::{Document, Frame, plain};
 use crate::archive::{Issue, IssuedStep, Standing, State as Archived};
 use crate::calendar::Moment;
-use crate::job::{Clocks, Discrepancy, Item, Job, Order, Role, State};
+use crate::job::{Clocks, Discrepancy, Item, Job, Order, OwnDocument, Role, State};
 use crate::report::{Report, Severity};
 use crate::units::Minutes;
 use crate::words::Hand;
@@ -194,7 +194,7 @@ impl Board {
     #[must_use]
     pub fn document(&self, job: &Job, now: Moment) -> Document {
         let page = page::page(self, Frame::of(job, now.long()));
-        Document::of_build(job, "board.typ.j2", "board".to_owned(), Some(now.day()), plain(&page))
+        Document::of_build(job, "board.typ.j2", OwnDocument::Board.stem(None), Some(now.day()), plain(&page))
     }
 
     /// The board with the number of errors of a report.

@@ -10,12 +10,12 @@ use serde::Serialize;
 
 pub use hole_set::{Check, DiscrepancySubject, Earlier, HoleSet, NextRivet, Share};
 
-use super::document::{Document, file_name, plain};
+use super::document::{Document, plain};
 use super::room::size_name;
 use crate::archive::{Class, Disposition, Stops};
 use crate::calendar::Moment;
 use crate::hardware::{Head, next_larger_rivet, rivet_edge, rivet_pitch, solid_rivet_holes, source};
-use crate::job::Job;
+use crate::job::{Job, OwnDocument};
 use crate::units::Length;
 
 /// The sheet.
@@ -151,6 +151,6 @@ impl DiscrepancySheet {
             format!("{}-{}{hand}", set.traveler, set.joint_id)
         };
         let name = self.number.clone().or_else(|| self.subject.as_ref().map(of_set));
-        format!("discrepancy-{}", file_name(&name.unwrap_or_else(|| "blank".to_owned())))
+        OwnDocument::Discrepancy.stem(Some(name.as_deref().unwrap_or("blank")))
     }
 }

@@ -115,13 +115,3 @@ impl Frame {
 pub(super) fn plain(page: &impl Serialize) -> Value {
     serde_json::to_value(page).expect("plain data with text keys is always a JSON value")
 }
-
-/// A text as part of a file's name: anything that a file system dislikes becomes a dash.
-pub(super) fn file_name(text: &str) -> String {
-    let plain: String = text
-        .chars()
-        .map(|c| if c.is_alphanumeric() || matches!(c, '-' | '_' | '.') { c } else { '-' })
-        .take(80)
-        .collect();
-    plain.trim_start_matches('.').to_owned()
-}

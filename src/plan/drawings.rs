@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::document::{Document, Frame, plain};
 use crate::calendar::Moment;
-use crate::job::{Job, Traveler, operation, sheet_of_view};
+use crate::job::{Job, OwnDocument, Traveler, operation, sheet_of_view};
 
 /// Every sheet and every traveler.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -148,6 +148,6 @@ impl DrawingIndex {
             sheets: self.sheets.clone(),
             travelers: self.travelers.clone(),
         };
-        Document::of_build(job, "drawings.typ.j2", "drawings".to_owned(), Some(now.day()), plain(&page))
+        Document::of_build(job, "drawings.typ.j2", OwnDocument::Drawings.stem(None), Some(now.day()), plain(&page))
     }
 }

@@ -41,9 +41,9 @@ pub use step::{Cure, RecordLine, StepSheet};
 pub use tool::ToolLine;
 pub use values::values;
 
-use super::document::{Document, Edition, Thumbnails, file_name};
+use super::document::{Document, Edition, Thumbnails};
 use crate::calendar::Day;
-use crate::job::{Hand, Job, Paper, operation};
+use crate::job::{Hand, Job, Paper, PrintKind, operation, packet_stem};
 use crate::report::{Finding, Report};
 
 /// A packet for one hand of one traveler.
@@ -222,14 +222,8 @@ impl Packet {
     /// Name of the PDF without its ending: traveler id and hand, with anything that a file system dislikes as a dash.
     #[must_use]
     pub fn stem(&self) -> String {
-        let mut stem = file_name(&self.head.traveler);
-        let kinds = [(self.head.reference, "reference"), (self.edition.large, "large"), (self.head.draft, "draft")];
-        let kinds = kinds.into_iter().filter_map(|(is, word)| is.then_some(word));
-        for more in self.head.hand.into_iter().chain(self.part.as_deref()).chain(kinds) {
-            stem.push('-');
-            stem.push_str(more);
-        }
-        stem
+        let kind = PrintKind { reference: self.head.reference, large: self.edition.large, draft: self.head.draft };
+        packet_stem(&self.head.traveler, self.head.hand.and_then(Hand::parse), self.part.as_deref(), kind)
     }
 
     /// The packet as rendering takes it.

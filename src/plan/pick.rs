@@ -14,7 +14,7 @@ pub use lines::{HolderLine, PickLine, PickUse, PiecesLine};
 use super::board::next_items;
 use super::document::{Document, Frame, plain};
 use crate::calendar::Moment;
-use crate::job::{Hand, Item, Job, Order, State};
+use crate::job::{Hand, Item, Job, Order, OwnDocument, State};
 
 /// What a pick list is for; empty means the whole build.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -153,7 +153,7 @@ impl PickList {
             parts: self.parts.clone(),
             orders: self.orders().map(line).collect(),
         };
-        Document::of_build(job, "pick.typ.j2", "pick".to_owned(), Some(now.day()), plain(&page))
+        Document::of_build(job, "pick.typ.j2", OwnDocument::Pick.stem(None), Some(now.day()), plain(&page))
     }
 
     /// What must be bought: short lines, and lines of which nobody has counted the shelf.

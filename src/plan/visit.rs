@@ -22,11 +22,11 @@ pub use space::SpaceLine;
 
 use self::scene::Scene;
 use super::AllSheets;
-use super::document::{Document, file_name};
+use super::document::Document;
 use crate::archive::State as Archived;
 use crate::calendar::Moment;
 use crate::ident::Requirement;
-use crate::job::{Hand, Job, Order, Role, State};
+use crate::job::{Hand, Job, Order, OwnDocument, Role, State};
 use crate::report::{Report, Severity};
 use crate::work::LedgerLine;
 
@@ -198,11 +198,8 @@ impl VisitPacket {
 
     /// `visit-tank-interior`: packets for different spaces do not overwrite each other.
     fn stem(&self) -> String {
-        let mut spaces: Vec<String> = self.spaces.iter().map(|space| file_name(&space.id)).collect();
+        let mut spaces: Vec<&str> = self.spaces.iter().map(|space| space.id.as_str()).collect();
         spaces.dedup();
-        match spaces.as_slice() {
-            [one] => format!("visit-{one}"),
-            _ => "visit".to_owned(),
-        }
+        OwnDocument::Visit.stem(if let [one] = spaces[..] { Some(one) } else { None })
     }
 }

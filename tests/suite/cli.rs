@@ -3,6 +3,7 @@
 mod bench;
 mod board;
 mod history;
+mod issue;
 mod pictures;
 mod visit;
 

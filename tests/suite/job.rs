@@ -2,7 +2,7 @@
 
 mod order;
 
-use shophead::job::Job;
+use shophead::job::{FileKey, Job, OwnDocument};
 use shophead::report::Finding;
 use shophead::units::Length;
 
@@ -150,4 +150,23 @@ fn the_life_of_a_hole_follows_the_steps() {
     assert_eq!(sizes, [Some("#40".into()), Some("#30".into()), None, None]);
     assert_eq!(joint.fastenings().map(|at| at.step).collect::<Vec<_>>(), [3]);
     assert_eq!(job.travelers[0].steps.iter().map(|step| step.number).collect::<Vec<_>>(), [10, 20, 30, 40]);
+}
+
+#[test]
+fn file_names_are_one_whatever_their_case_and_unicode_form() {
+    // Published: Unicode Standard, chapter 3.12: Hangul U+1100 U+1161 composes to U+AC00.
+    for (one, other) in [("WNG-10", "wng-10"), ("\u{1100}\u{1161}-1", "\u{AC00}-1"), ("\u{C5}", "a\u{30A}")] {
+        assert_eq!(FileKey::of(one), FileKey::of(other));
+    }
+    assert_ne!(FileKey::of("WNG-10"), FileKey::of("WNG-1O"));
+}
+
+#[test]
+fn every_document_of_the_program_is_known_by_its_name() {
+    for own in OwnDocument::ALL {
+        assert_eq!(OwnDocument::taking(&own.stem(None).to_uppercase()), Some(*own));
+        let has_more = matches!(own, OwnDocument::Visit | OwnDocument::Discrepancy | OwnDocument::Notice);
+        assert_eq!(OwnDocument::taking(&own.stem(Some("a b"))), has_more.then_some(*own));
+        assert_eq!(OwnDocument::taking(&format!("{own}s")), None);
+    }
 }

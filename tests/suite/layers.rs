@@ -59,6 +59,7 @@ const BEHIND: &[(&str, &[&str])] = &[
     ("tempfile", &["cli"]),
     ("zip", &["cli"]),
     ("sha2", &["ident"]),
+    ("unicode_normalization", &["job"]),
 ];
 
 fn root() -> &'static Path {

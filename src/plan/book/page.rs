@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::task::{TaskKind, TaskLine};
 use super::{Assembly, Book, BookLine, DiscrepancyEntry, FileLine, Person, VisitEntry};
 use crate::calendar::Day;
-use crate::job::Job;
+use crate::job::{Job, OwnDocument};
 use crate::plan::document::{Document, Thumbnails, plain};
 
 /// What the build record prints.
@@ -115,7 +115,7 @@ impl Book {
             unphotographed: self.unphotographed.clone(),
             assemblies: self.assemblies.clone(),
         };
-        let stem = "build-record".to_owned();
+        let stem = OwnDocument::Book.stem(None);
         Document { thumbnails, ..Document::of_build(job, "book.typ.j2", stem, date, plain(&page)) }
     }
 }

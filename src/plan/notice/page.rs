@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::{Notice, NoticeSheet, StepLine};
 use crate::calendar::Day;
-use crate::job::Job;
+use crate::job::{Job, OwnDocument};
 use crate::plan::document::{Document, plain};
 use crate::plan::said::{Piece, Said};
 use crate::work::{Reopening, Verdict};
@@ -126,7 +126,7 @@ impl Notice {
                 .map(|(call, by)| HardwareChange { by: format!("{by:+}"), call: call.clone() })
                 .collect(),
         };
-        Document::of_build(job, "notice.typ.j2", format!("notice-{}", self.number), date, plain(&page))
+        Document::of_build(job, "notice.typ.j2", OwnDocument::Notice.stem(Some(&self.number)), date, plain(&page))
     }
 }
 
