@@ -10,6 +10,7 @@ mod failure;
 mod file;
 mod head;
 mod line;
+mod named;
 mod names;
 mod page;
 mod record;

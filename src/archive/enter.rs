@@ -151,19 +151,20 @@ impl Entering<'_> {
         if self.state.discrepancies.contains_key(&number) {
             return self.fault(&place, format!("there is a discrepancy {number} already"));
         }
-        let sheet = typed.sheet.map(|code| (code, self.state.sheet(code).map(|issue| issue.issued.clone())));
-        if let Some((code, None)) = sheet {
-            return self.fault(&place, format!("sheet {code} was never issued"));
-        }
-        let issued = sheet.and_then(|(_, issued)| issued);
+        let found_at = match self.state.found_at(typed.sheet, typed.step.as_deref()) {
+            Ok(found_at) => found_at,
+            Err(fault) => return self.fault(&place, fault),
+        };
+        let issued = found_at.issue.map(|issue| issue.issued);
+        self.remarks.extend(found_at.remark.map(|remark| format!("{place}: {remark}")));
         self.remarks.push(format!("{place}: write {number} in the left margin of the sheet"));
         self.push(DiscrepancyOpened {
             number,
             cause: Cause::Found,
-            sheet: typed.sheet,
+            sheet: issued.as_ref().map(|issued| issued.sheet),
             traveler: issued.as_ref().map(|issued| issued.traveler.clone()),
             hand: issued.and_then(|issued| issued.hand),
-            step: typed.step.clone(),
+            step: found_at.step,
             zone: typed.space.clone(),
             joint: typed.joint.clone(),
             what: typed.what.clone(),

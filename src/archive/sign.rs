@@ -56,7 +56,7 @@ pub struct Signings {
     pub remarks: Vec<String>,
 }
 
-/// Turns a signature, its step named or numbered as on the sheet, into entries.
+/// Turns a signature, its step typed as a number, an id or `TRAVELER/step`, into entries.
 ///
 /// # Errors
 /// Every reason why it cannot be recorded.
@@ -66,17 +66,9 @@ pub fn sign(
     signing: &Signed,
     entered: Moment,
 ) -> Result<Signings, Vec<String>> {
-    let Some(issue) = state.sheet(signing.sheet) else {
-        return Err(vec![format!("sheet {} was never issued", signing.sheet)]);
-    };
-    let Some(step) = find_step(sheet, &signing.step) else {
-        let known: Vec<String> = sheet.steps.iter().map(|step| format!("{:03} {}", step.number, step.id)).collect();
-        return Err(vec![format!(
-            "sheet {} has no step `{}`; it has {}",
-            signing.sheet,
-            signing.step,
-            known.join(", ")
-        )]);
+    let (issue, printed) = state.step_named(Some(signing.sheet), &signing.step).map_err(|fault| vec![fault])?;
+    let Some(step) = sheet.step(&printed.id) else {
+        return Err(vec![format!("what step `{}` of sheet {} requires is not archived", printed.id, signing.sheet)]);
     };
     let mut faults = Vec::new();
     let mut signings = Signings::default();
@@ -101,12 +93,6 @@ pub fn sign(
     signings.entries.extend(opened.into_iter().map(Entry::from));
     signings.entries.push(signed.into());
     Ok(signings)
-}
-
-/// The step of a name, or of a number as printed.
-fn find_step<'a>(sheet: &'a SheetRequirement, named: &str) -> Option<&'a StepRequirement> {
-    let number = named.parse::<u32>().ok();
-    sheet.step(named).or_else(|| sheet.steps.iter().find(|step| Some(step.number) == number))
 }
 
 fn check_sheet(issue: &Issue, signing: &Signed, faults: &mut Vec<String>, remarks: &mut Vec<String>) {

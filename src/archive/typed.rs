@@ -53,7 +53,7 @@ pub struct TypedSignature {
     /// Code of the sheet.
     #[serde(deserialize_with = "code")]
     pub sheet: SheetCode,
-    /// Name of the step, or its number.
+    /// The step: its number on the sheet, its id, or `TRAVELER/step`.
     #[serde(deserialize_with = "name_or_number")]
     pub step: String,
     /// What it is for; absent: the work was done.
@@ -111,7 +111,7 @@ pub struct TypedDiscrepancy {
     /// The sheet.
     #[serde(default, deserialize_with = "some_code")]
     pub sheet: Option<SheetCode>,
-    /// The step.
+    /// The step: its number on the sheet, its id, or `TRAVELER/step`.
     #[serde(default, deserialize_with = "some_name_or_number")]
     pub step: Option<String>,
     /// The space.

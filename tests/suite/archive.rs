@@ -1,6 +1,7 @@
 //! The archive: bytes of every kind of record, damage found, interrupted writing, two writers.
 
 mod damage;
+mod enter;
 mod form;
 mod growth;
 #[cfg(unix)]

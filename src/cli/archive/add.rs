@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use anyhow::{Context, Result, anyhow, ensure};
+use anyhow::{Context, Error, Result, anyhow, ensure};
 
 use crate::archive::{Added, NewBlob};
 use crate::calendar::Day;
@@ -24,7 +24,7 @@ pub(super) struct Arguments {
     /// Code of the sheet to which they belong
     #[arg(long)]
     sheet: Option<String>,
-    /// Step: its number on the sheet, or its name
+    /// Step: its number on the sheet, its id, or TRAVELER/step
     #[arg(long, requires = "sheet")]
     step: Option<String>,
     /// Number of the discrepancy
@@ -92,14 +92,10 @@ fn describe(arguments: &Arguments, project: &LoadedProject, archive: &ProjectArc
         .as_deref()
         .map(|text| SheetCode::parse(text).map_err(|fault| anyhow!("`{text}`: {fault}")))
         .transpose()?;
-    let mut step = arguments.step.clone();
+    let named = arguments.step.as_deref().map(|step| archive.state.step_named(sheet, step).map_err(Error::msg));
+    let named = named.transpose()?;
     if let Some(code) = sheet {
-        let issue = archive.state.sheet(code).ok_or_else(|| anyhow!("sheet {code} was never issued"))?;
-        if let Some(typed) = &step {
-            let number = typed.parse::<u32>().ok();
-            let own = issue.issued.steps.iter().find(|own| own.id == *typed || Some(own.number) == number);
-            step = Some(own.ok_or_else(|| anyhow!("sheet {code} has no step `{typed}`"))?.id.clone());
-        }
+        ensure!(archive.state.sheet(code).is_some(), "sheet {code} was never issued");
     }
     if let Some(number) = &arguments.discrepancy {
         ensure!(archive.state.discrepancies.contains_key(number), "there is no discrepancy {number}");
@@ -115,7 +111,7 @@ fn describe(arguments: &Arguments, project: &LoadedProject, archive: &ProjectArc
         file: NewBlob { bytes: b"", ending: "bin" }.reference(),
         name: String::new(),
         sheet,
-        step,
+        step: named.map(|(_, step)| step.id.clone()),
         discrepancy: arguments.discrepancy.clone(),
         photo: arguments.photo.clone(),
         zone: arguments.space.clone(),

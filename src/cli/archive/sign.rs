@@ -18,7 +18,7 @@ pub(super) struct Arguments {
     /// Code of the sheet, as printed on every page
     #[arg(required_unless_present = "file")]
     sheet: Option<String>,
-    /// Step: its number on the sheet, or its name
+    /// Step: its number on the sheet, its id, or TRAVELER/step
     #[arg(required_unless_present = "file")]
     step: Option<String>,
     /// A TOML file with `[[sign]]` entries instead

@@ -1,0 +1,159 @@
+//! A step that is typed as number, id or `TRAVELER/step` is recorded under its id on the issued sheet, or refused.
+
+use std::collections::BTreeMap;
+
+use shophead::archive::{DiscrepancyOpened, EnterFacts, Entry, EntryNumber, Typed, enter};
+use shophead::calendar::{Moment, When};
+use shophead::ident::SheetCode;
+use shophead::job::{Job, Order, State};
+use shophead::plan::{BoardOptions, board};
+use shophead::words::{PacketName, Role};
+use shophead::work::work_state;
+
+use crate::build::signed::{Ledger, SPEC, edited, job};
+
+const NEW_STEP: &str = "[[step]]\nid = \"mark\"\ntitle = \"Mark\"\ndo = \"drill\"\njoints = [\"J1\"]\n\n";
+
+/// The traveler with a step before all others, so that every number is another step's.
+fn renumbered() -> Job {
+    job(&edited("[[step]]\nid = \"open\"", &format!("{NEW_STEP}[[step]]\nid = \"open\"")))
+}
+
+fn begun() -> (Ledger, SheetCode) {
+    let mut ledger = Ledger::default();
+    ledger.issue(&job(SPEC), &[]);
+    let code = ledger.state().in_force(&PacketName::new("T1", None)).unwrap().issued.sheet;
+    (ledger, code)
+}
+
+fn entered(ledger: &Ledger, text: &str) -> Result<(Vec<Entry>, Vec<String>), Vec<String>> {
+    let signers = [("B1".to_owned(), Role::Builder)];
+    let sheets: BTreeMap<_, _> = ledger.archived.clone();
+    let facts = EnterFacts {
+        signers: &signers,
+        spaces: &["bay".to_owned()],
+        sheets: &sheets,
+        entered: Moment::parse("2026-03-20T20:00").unwrap(),
+        next: EntryNumber(u32::try_from(ledger.records.len()).unwrap() + 1),
+    };
+    enter(&ledger.state(), &Typed::parse(text).unwrap(), &facts)
+}
+
+/// A discrepancy in a file of its own; `keys` say where it was found.
+fn found(ledger: &Ledger, keys: &str) -> Result<(DiscrepancyOpened, Vec<String>), Vec<String>> {
+    let text = format!("by = \"B1\"\non = 2026-03-19\n[[discrepancy]]\nwhat = \"long hole\"\n{keys}");
+    let (entries, remarks) = entered(ledger, &text)?;
+    match entries.as_slice() {
+        [Entry::DiscrepancyOpened(opened)] => Ok(((**opened).clone(), remarks)),
+        other => panic!("{other:?}"),
+    }
+}
+
+fn sheet(code: SheetCode) -> String {
+    format!("sheet = \"{code}\"\n")
+}
+
+#[test]
+fn number_padded_number_id_and_traveler_with_step_are_the_same_step() {
+    let (ledger, code) = begun();
+    for typed in ["40", "\"40\"", "\"040\"", "\"rivet\"", "\"T1/rivet\"", "\"T1/040\""] {
+        let (opened, _) = found(&ledger, &format!("{}step = {typed}", sheet(code))).unwrap();
+        assert_eq!(opened.step.as_deref(), Some("rivet"), "{typed}");
+        let signed = format!("by = \"B1\"\non = 2026-03-19\n[[sign]]\n{}step = {typed}", sheet(code));
+        let (entries, _) = entered(&ledger, &signed).unwrap();
+        assert!(
+            matches!(entries.as_slice(), [Entry::Signed(signed)] if signed.step == "rivet"),
+            "{typed}: {entries:?}"
+        );
+    }
+    // Without a sheet the traveler says which.
+    let (opened, _) = found(&ledger, "step = \"T1/40\"").unwrap();
+    assert_eq!((opened.sheet, opened.traveler.as_deref()), (Some(code), Some("T1")));
+    assert_eq!(opened.step.as_deref(), Some("rivet"));
+}
+
+#[test]
+fn a_step_that_is_on_no_sheet_is_refused_with_what_there_is() {
+    let (ledger, code) = begun();
+    let has = format!("sheet {code} has no step `TYPED`; it has 010 open, 020 deburr, 030 prime, 040 rivet");
+    let accepted = "accepted are the number on the sheet, the id and TRAVELER/step";
+    for (typed, shown) in
+        [("45", "45"), ("40.0", "40.0"), ("\"+40\"", "+40"), ("\"rivets\"", "rivets"), ("\"T2/rivet\"", "T2/rivet")]
+    {
+        let faults = found(&ledger, &format!("{}step = {typed}", sheet(code))).unwrap_err();
+        let said = has.replace("TYPED", shown);
+        assert!(
+            faults.len() == 1 && faults[0].contains(&said) && faults[0].ends_with(accepted),
+            "{faults:?}, expected {said}"
+        );
+        let signed = format!("by = \"B1\"\non = 2026-03-19\n[[sign]]\n{}step = {typed}", sheet(code));
+        let faults = entered(&ledger, &signed).unwrap_err();
+        assert!(faults.len() == 1 && faults[0].contains(&said), "{faults:?}, expected {said}");
+    }
+    for (keys, said) in [
+        ("step = 40", "step `40` stands on no sheet; give the sheet too, or type TRAVELER/step"),
+        ("step = \"T2/40\"", "step `T2/40`: no sheet of `T2` is in force"),
+    ] {
+        let faults = found(&ledger, keys).unwrap_err();
+        assert!(faults.len() == 1 && faults[0].contains(said), "{faults:?}, expected {said}");
+    }
+}
+
+#[test]
+fn without_a_sheet_a_traveler_of_both_hands_does_not_say_which() {
+    let mut ledger = Ledger::default();
+    ledger.issue(&job(&edited("title = \"Rib\"", "title = \"Rib\"\nhands = [\"left\", \"right\"]")), &[]);
+    let faults = found(&ledger, "step = \"T1/40\"").unwrap_err();
+    assert!(faults.len() == 1 && faults[0].contains("T1 left and on"), "{faults:?}");
+    assert!(faults[0].ends_with("T1 right; give the sheet too"), "{faults:?}");
+}
+
+#[test]
+fn a_number_that_is_also_an_id_is_refused() {
+    let mut ledger = Ledger::default();
+    ledger.issue(&job(&edited("id = \"deburr\"", "id = \"10\"")), &[]);
+    let code = *ledger.archived.keys().next().unwrap();
+    let faults = found(&ledger, &format!("{}step = 10", sheet(code))).unwrap_err();
+    assert!(faults.len() == 1 && faults[0].contains(": 010 open, 020 10; type the other name"), "{faults:?}");
+    let (opened, _) = found(&ledger, &format!("{}step = 20", sheet(code))).unwrap();
+    assert_eq!(opened.step.as_deref(), Some("10"));
+}
+
+#[test]
+fn a_number_is_that_of_the_sheet_and_not_of_the_specs_of_today() {
+    let (mut ledger, old) = begun();
+    ledger.issue(&renumbered(), &[]);
+    let new = ledger.state().in_force(&PacketName::new("T1", None)).unwrap().issued.sheet;
+    assert_ne!(new, old);
+    let (opened, _) = found(&ledger, &format!("{}step = 40", sheet(new))).unwrap();
+    assert_eq!(opened.step.as_deref(), Some("prime"));
+    let (opened, _) = found(&ledger, "step = \"T1/40\"").unwrap();
+    assert_eq!((opened.sheet, opened.step.as_deref()), (Some(new), Some("prime")));
+    let (opened, remarks) = found(&ledger, &format!("{}step = 40", sheet(old))).unwrap();
+    assert_eq!(opened.step.as_deref(), Some("rivet"));
+    let said = format!("`40` is step 040 rivet of sheet {old}, which {new} replaced");
+    assert!(remarks.iter().any(|remark| remark.ends_with(&said)), "{remarks:?}");
+    // A step that is no longer there would stop nothing.
+    ledger.issue(&job(&edited("id = \"rivet\"", "id = \"set\"")), &[]);
+    let faults = found(&ledger, &format!("{}step = 40", sheet(old))).unwrap_err();
+    assert!(faults.len() == 1 && faults[0].contains("has no such step; it has 010 open"), "{faults:?}");
+}
+
+#[test]
+fn a_discrepancy_that_is_typed_by_number_holds_its_step() {
+    let (mut ledger, code) = begun();
+    let job = job(SPEC);
+    let order = Order::of(&job);
+    let now = When::parse("2026-03-20T18:00").unwrap().earliest;
+    let options = BoardOptions { now, minutes: 600 };
+    let before = board(&job, &order, &work_state(&job, &ledger.state(), State::default()), options);
+    assert!(before.ready.iter().any(|row| row.step == "T1/open"));
+    let (opened, _) = found(&ledger, &format!("{}step = 10", sheet(code))).unwrap();
+    ledger.add(opened);
+    let state = work_state(&job, &ledger.state(), State::default());
+    let held: Vec<String> = state.discrepancies[0].items.iter().map(|item| job.item_name(*item)).collect();
+    assert_eq!(held, ["T1/open"]);
+    let after = board(&job, &order, &state, options);
+    assert!(!after.ready.iter().any(|row| row.step == "T1/open"));
+    assert_eq!(after.discrepancies[0].steps, ["T1/open"]);
+}
