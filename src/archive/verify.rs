@@ -1,6 +1,7 @@
 //! VERIFY: reads an archive and says exactly what is missing, changed, foreign or unfinished.
 //!
 //! It changes nothing, and it goes on after damage: what is sound is read, and the rest is named.
+//! It and `store` need each other: it knows the names of the store's files, and the store looks here before it writes.
 
 mod blobs;
 mod facts;
