@@ -16,6 +16,7 @@ mod metal;
 mod number;
 mod oversize;
 mod propose;
+mod screw_head;
 mod sheet;
 mod source;
 mod spacing;
@@ -50,6 +51,7 @@ pub use propose::{
 pub use rivet::{
     FreeShankLimits, RIVET_DASHES, free_shank_limits, hole_fill, next_larger_rivet, rivet_diameters, solid_rivet_holes,
 };
+pub use screw_head::flush_screw_head;
 pub use sheet::{is_standard_sheet, modern_sheet, nearest_sheets, sheet_basis, sheet_equivalent, standard_sheets};
 pub use source::{Basis, Graded, Source, Sureness, all_sources, find_source, source};
 pub use spacing::{LeastDistance, LeastMultiple, bolt_edge, rivet_edge, rivet_pitch, rivet_row_gap};

@@ -1,12 +1,12 @@
 //! Shop heads, flush heads, countersinks and dimples against the sources' rows.
 
 use shophead::hardware::{
-    Head, Sureness, countersink_minimum, dimple_limits, flush_head, published_countersink_minimums,
-    published_shop_heads, shop_head,
+    Fastener, FlushHead, Head, Sureness, countersink_minimum, dimple_limits, flush_head, flush_screw_head,
+    published_countersink_minimums, published_shop_heads, shop_head,
 };
 use shophead::units::{Length, Ratio};
 
-use super::{inch, near, rivet};
+use super::{fastener, inch, near, rivet};
 
 /// AC 43.13-1B Figure 4-6 (1.5 D x 0.5 D), MIL-R-47196A Table III (1.3 D x 0.4 D), MIL-HDBK-5H 8.1.2 (1.3 D x 0.3 D).
 #[test]
@@ -98,4 +98,49 @@ fn dimples_have_their_limits() {
     let (best, most) = dimple_limits();
     assert_eq!((best.value, best.basis.sureness), (inch("0.040"), Sureness::A));
     assert_eq!((most.value, most.from_memory()), (inch("0.063"), true));
+}
+
+fn screw_head(call: &str) -> Option<FlushHead> {
+    let Fastener::Screw(screw) = fastener(call) else { panic!("{call} is a screw") };
+    flush_screw_head(&screw)
+}
+
+/// ASME B18.6.3, 100 degree flat heads: .225/.049 .279/.060 .332/.072 .385/.083 .507/.110 for 4, 6, 8, 10 and 1/4, over sharp
+/// corners; the cone's own height, (head - screw) / 2 / tan 50 deg, comes out within .003.
+#[test]
+fn flush_screw_heads_are_those_of_the_standard() {
+    for (call, diameter, height) in [
+        ("AN507-440R6", "0.225", "0.049"),
+        ("AN507-632R6", "0.279", "0.060"),
+        ("AN507-832R8", "0.332", "0.072"),
+        ("AN507-1032R8", "0.385", "0.083"),
+        ("AN507-428R8", "0.507", "0.110"),
+    ] {
+        let head = screw_head(call).unwrap();
+        assert_eq!((head.diameter, head.height), (inch(diameter), inch(height)), "{call}");
+        assert_eq!((&*head.basis.source, head.basis.sureness), ("B18.6.3", Sureness::B), "{call}");
+        near(head.height, (head.diameter - fastener(call).diameter().unwrap()).fraction(50_000, 119_175), 30);
+    }
+    let structural = screw_head("AN509-10R8").unwrap();
+    assert!(structural.basis.from_memory() && structural.height == inch("0.083"), "the same cone, from memory");
+    assert!(screw_head("AN525-10R8").is_none() && screw_head("AN507").is_none());
+}
+
+/// A structural repair manual as quoted: .050 for 6-32 and 8-32, .063 for 10-32, .071 for 1/4-28 and 5/16-24.
+#[test]
+fn flush_screws_have_the_sheets_of_a_manual() {
+    for (call, sheet) in [
+        ("AN507-632R6", "0.050"),
+        ("AN509-8R8", "0.050"),
+        ("AN507-1032R8", "0.063"),
+        ("AN509-10R8", "0.063"),
+        ("AN509-416R8", "0.071"),
+        ("AN509-516R8", "0.071"),
+    ] {
+        let head = screw_head(call).unwrap();
+        assert_eq!((head.floor.value, &*head.floor.basis.source), (inch(sheet), "SRM-Q"), "{call}");
+        assert!(head.floor.value < head.height, "{call}: the head comes through");
+    }
+    let small = screw_head("AN507-440R6").unwrap();
+    assert_eq!(small.floor.value, small.height, "no manual was found");
 }
