@@ -4,6 +4,7 @@
 //! known stays a comment, and the builder edits the rest.
 
 mod outline;
+mod sentences;
 mod steps;
 
 pub use outline::{JointOutline, Outline, OutlineFault, PartOutline, outline_text};

@@ -93,10 +93,8 @@ pub(super) fn notes(joint: &Joint) -> Vec<String> {
             lines.push(format!("{what} {}", named(hardware)));
         }
     }
-    if let Some(torque) = torque::strip(joint) {
-        lines.push(format!("torque {}, {}", torque.range, torque.source));
-    }
-    lines.extend(torque::snug_line(joint).map(str::to_owned));
+    lines.extend(torque::words(joint).map(|words| format!("torque {words}")));
+    lines.extend(torque::snug_line(joint));
     if let Some(chamfer) = &joint.holes.chamfer {
         lines.push(format!("burr chamfer at most {}", chamfer.value.length.both()));
     }

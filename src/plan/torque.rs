@@ -5,7 +5,7 @@
 use serde::Serialize;
 
 use crate::hardware::{Fastener, NutDuty, torque_for};
-use crate::job::Joint;
+use crate::job::{Joint, Record, StepKind, Traveler};
 use crate::units::{Torque, TorqueRange};
 
 /// Torque of one joint.
@@ -14,13 +14,15 @@ use crate::units::{Torque, TorqueRange};
 pub struct TorqueStrip {
     /// Id of the joint.
     pub joint: String,
-    /// The range without drag, with both units.
+    /// The range, with both units.
     pub range: String,
-    /// Where it comes from.
+    /// Where it comes from, and whether the nut's drag is in it, where the nut has one.
     pub source: String,
-    /// What must never be passed, drag included, where the table says it.
+    /// What must never be passed, where the table says it.
     pub most: Option<String>,
-    /// Wrench settings by drag, in inch-pounds; empty where the nut has no drag of its own.
+    /// Whether the nut's drag is measured and added.
+    pub drag: bool,
+    /// Wrench settings by drag, in inch-pounds, up to the drag that the records allow; empty where no drag is added.
     pub settings: Vec<Setting>,
 }
 
@@ -38,63 +40,106 @@ pub struct Setting {
 
 /// Columns of the strip.
 const COLUMNS: i64 = 8;
+const LAST_COLUMN: i64 = COLUMNS - 1;
 
-pub(super) fn strip(joint: &Joint) -> Option<TorqueStrip> {
+/// The torque of a joint and what it rests on.
+struct Governing {
+    range: TorqueRange,
+    source: String,
+    most: Option<Torque>,
+}
+
+fn governing(joint: &Joint) -> Option<Governing> {
     let Ok(Fastener::Bolt(_) | Fastener::Screw(_)) = &joint.fastener else { return None };
-    let nut = joint.nut.as_ref().and_then(|nut| nut.fastener.as_ref().ok());
-    let duty = match nut {
-        Some(Fastener::Nut(nut)) => nut.duty,
-        _ => NutDuty::Tension,
-    };
-    let thread = joint.fastener.as_ref().ok().and_then(Fastener::thread);
-    let table = thread.and_then(|thread| torque_for(thread, duty));
     // A nut that is left snug gets no torque, not the table's either.
     if joint.is_snug() {
         return None;
     }
-    let of_plans = joint.torque.as_ref().and_then(|torque| torque.value.range());
     // The plans' torque has no such limit beside it.
-    let most = table.as_ref().filter(|_| of_plans.is_none()).map(|table| table.value.most);
-    let (range, source) = match (of_plans, &table) {
-        (Some(_), _) if joint.torque_holds_drag() => (of_plans?, "from the plans, drag included".to_owned()),
-        (Some(range), _) => (range, "from the plans".to_owned()),
-        (None, Some(table)) => (table.value.install, table.basis.cite()),
-        (None, None) => return None,
+    if let Some(range) = joint.torque.as_ref().and_then(|torque| torque.value.range()) {
+        return Some(Governing { range, source: "from the plans".to_owned(), most: None });
+    }
+    let duty = match joint.decoded_nut() {
+        Some(Fastener::Nut(nut)) => nut.duty,
+        _ => NutDuty::Tension,
     };
+    let table = torque_for(joint.fastener.as_ref().ok()?.thread()?, duty)?;
+    Some(Governing { range: table.value.install, source: table.basis.cite(), most: Some(table.value.most) })
+}
+
+/// Whether the nut's drag comes on top of the range.
+fn adds_drag(joint: &Joint) -> bool {
+    joint.has_drag() && !joint.torque_holds_drag()
+}
+
+/// Range and source, with a word about the drag where the nut has one.
+fn range_and_source(joint: &Joint, governing: &Governing) -> (String, String) {
+    let drag = match (joint.has_drag(), joint.torque_holds_drag()) {
+        (_, true) => ", drag included",
+        (true, false) => ", without the nut's drag",
+        (false, false) => "",
+    };
+    (governing.range.to_string(), format!("{}{drag}", governing.source))
+}
+
+/// The torque of a joint in words; nothing where none is known or the nut is left snug.
+pub(super) fn words(joint: &Joint) -> Option<String> {
+    let (range, source) = range_and_source(joint, &governing(joint)?);
+    Some(format!("{range}, {source}"))
+}
+
+pub(super) fn strip(joint: &Joint, traveler: &Traveler) -> Option<TorqueStrip> {
+    let governing = governing(joint)?;
+    let adds = adds_drag(joint);
+    let (range, source) = range_and_source(joint, &governing);
+    // AC 43.13-1B, par. 7-40f: the greatest torque is meant without the drag.
+    let plus = if adds { " and the drag" } else { "" };
     Some(TorqueStrip {
         joint: joint.id.value.clone(),
-        range: range.to_string(),
+        range,
         source,
-        most: most.map(|most| most.to_string()),
-        settings: if has_drag(nut) && !joint.torque_holds_drag() { settings(range, most) } else { Vec::new() },
+        most: governing.most.map(|most| format!("{most}{plus}")),
+        drag: adds,
+        settings: if adds { settings(governing.range, most_drag(joint, traveler)) } else { Vec::new() },
     })
 }
 
-/// Whether the nut turns hard before it seats, so that the drag is added (AC 43.13-1B, par. 7-40).
-fn has_drag(nut: Option<&Fastener>) -> bool {
-    match nut {
-        Some(Fastener::Nut(nut)) => nut.kind.is_self_locking(),
-        Some(Fastener::Nutplate(_)) => true,
-        _ => false,
-    }
+/// The greatest drag that the records of the joint's bolting and torquing let pass.
+fn most_drag(joint: &Joint, traveler: &Traveler) -> Option<Torque> {
+    let tightened = joint.life.iter().filter(|at| matches!(at.kind, StepKind::Bolt | StepKind::Torque));
+    tightened.flat_map(|at| &traveler.steps[at.step].records).filter_map(allowed_drag).min()
 }
 
-/// Settings by drag, as far as they stay within what must never be passed.
+/// The limit of a record of a drag: a torque with a largest value and no least one, as a setting has.
+fn allowed_drag(record: &Record) -> Option<Torque> {
+    let names_it = |text: &str| text.split(|c: char| !c.is_alphabetic()).any(|word| word.eq_ignore_ascii_case("drag"));
+    let is_drag = record.min.is_none() && (names_it(&record.id.value) || names_it(&record.label.value));
+    let (most, unit) = record.max.as_ref().zip(record.unit.as_ref()).filter(|_| is_drag)?;
+    Torque::parse(&format!("{} {}", most.value, unit.value)).ok()
+}
+
+/// Settings by drag, up to the greatest that may be.
 fn settings(range: TorqueRange, most: Option<Torque>) -> Vec<Setting> {
     // Small bolts drag a few inch-pounds, large ones tens; the steps follow the torque.
-    let step = if range.high <= Torque::from_inch_pounds(100) { 3 } else { 8 };
+    let usual = if range.high <= Torque::from_inch_pounds(100) { 3 } else { 8 };
+    // Wider steps where the usual ones do not reach it.
+    let step = most.map_or(usual, |most| usual.max(most.steps_of(Torque::from_inch_pounds(LAST_COLUMN))));
     let setting = |drag: Torque| Setting {
         drag: drag.inch_pound_text(),
         low: (range.low + drag).inch_pound_text(),
         high: (range.high + drag).inch_pound_text(),
     };
     let drags = (0..COLUMNS).map(|column| Torque::from_inch_pounds(column * step));
-    drags.take_while(|drag| most.is_none_or(|most| range.high + *drag <= most)).map(setting).collect()
+    match most {
+        None => drags.map(setting).collect(),
+        Some(most) => drags.take_while(|drag| *drag < most).chain([most]).map(setting).collect(),
+    }
 }
 
 /// How a nut is tightened that is left snug, in words for the step.
-pub(super) fn snug_line(joint: &Joint) -> Option<&'static str> {
-    joint.is_snug().then_some(
-        "SNUG: nut finger-tight, back to the nearest slot, new cotter pin; the joint turns freely by hand, without play",
-    )
+pub(super) fn snug_line(joint: &Joint) -> Option<String> {
+    let slot = if joint.is_castle() { "back to the nearest slot" } else { "back until it is free" };
+    let pin = if joint.cotter.is_some() || joint.is_castle() { ", new cotter pin" } else { "" };
+    let line = format!("SNUG: nut finger-tight, {slot}{pin}; the joint turns freely by hand, without play");
+    joint.is_snug().then_some(line)
 }

@@ -5,9 +5,9 @@
 
 use std::collections::BTreeSet;
 
-use super::{list, quoted};
+use super::{list, quoted, sentences};
 use crate::hardware::{Fastener, ShopHead, limit, shop_head};
-use crate::job::{Joint, Preparation, Traveler};
+use crate::job::{Joint, Preparation, Safety, Traveler};
 use crate::units::{Length, Size, Unit};
 
 /// One step while it is put together.
@@ -134,10 +134,9 @@ fn prepare(traveler: &Traveler, joints: &[&Joint]) -> Vec<Start> {
         ]));
     }
     if traveler.parts.len() > 1 {
-        steps.push(Start::new("pin", "Pin the parts together", "fit").parts(traveler).text(&[
-            "Clamp on the lines, square and straight; check the hand.",
-            "A sheet holder in every second hole as soon as there are holes.",
-        ]));
+        let step = Start::new("pin", "Pin the parts together", "fit").parts(traveler);
+        let step = step.text(&["Clamp on the lines, square and straight; check the hand."]);
+        steps.push(step.text(sentences::pinned(joints).as_slice()));
     }
     steps
 }
@@ -152,11 +151,7 @@ fn make_holes(traveler: &Traveler, joints: &[&Joint]) -> Vec<Start> {
     if !piloted.is_empty() {
         let step =
             Start::new("pilot", "Drill pilot holes through all layers", "drill").joints(&piloted).key("to = \"#40\"");
-        steps.push(
-            step.text(&[
-                "Drill square to the sheet; set a sheet holder at each end first, then from the middle outward.",
-            ]),
-        );
+        steps.push(step.text(&["Drill square to the sheet; hold each end first, then from the middle outward."]));
     }
     steps.extend(sized_steps(joints, is_reamed, "drill-under", "Open to reaming size", "drill", |joint| {
         under_size(joint, pilot)
@@ -217,7 +212,11 @@ fn sized_steps(
         // The final size stands with the joint alone, so that a change there cannot leave another number here.
         let ends = at_size.iter().all(|joint| joint.last.is_some_and(|last| last.size == *wanted_size));
         let step = if ends { step } else { step.key(format!("to = {}", quoted(&wanted_size.short()))) };
-        step.text(&["Try the drill or reamer in scrap of the same stack first, and the fastener in its hole."])
+        step.text(&[match (kind, ends) {
+            ("ream", _) => "Try the reamer in scrap of the same stack first, and the bolt in its hole.",
+            (_, true) => "Try the drill in scrap of the same stack first, and the fastener in its hole.",
+            (_, false) => "Try the drill in scrap of the same stack first.",
+        }])
     };
     sizes.iter().map(one).collect()
 }
@@ -238,11 +237,8 @@ fn form(joints: &[&Joint]) -> Vec<Start> {
     let formed = with(|preparation| preparation == Preparation::Dimple);
     let mut steps = Vec::new();
     if !cut.is_empty() {
-        let text = &[
-            "Set the stop on scrap until the fastener, or the dimpled sheet, sits flush.",
-            "Check the first three, then every tenth.",
-        ];
-        steps.push(Start::new("countersink", "Countersink", "countersink").joints(&cut).text(text));
+        let text = [sentences::countersunk(&cut), "Check the first three, then every tenth."];
+        steps.push(Start::new("countersink", "Countersink", "countersink").joints(&cut).text(&text));
     }
     if !formed.is_empty() {
         let text = &[
@@ -270,10 +266,8 @@ fn protect(traveler: &Traveler, joints: &[&Joint]) -> Vec<Start> {
         prime.text(&["Thin and even, also on faces that will meet; write batch and time of mixing on the sheet."]),
     ];
     if traveler.parts.len() > 1 {
-        let text = &[
-            "A sheet holder in every second hole; no gap between the layers; heads on the side that the joint's sheet shows.",
-        ];
-        steps.push(Start::new("fit", "Fit together for fastening", "fit").parts(traveler).text(text));
+        let step = Start::new("fit", "Fit together for fastening", "fit").parts(traveler);
+        steps.push(step.text(&[sentences::fitted(joints)]));
     }
     steps
 }
@@ -286,11 +280,14 @@ fn fasten(joints: &[&Joint]) -> Vec<Start> {
             Start::new(format!("{prefix}-{id}"), named(verb, joint), kind).joints(&[*joint]).text(text)
         };
         match &joint.fastener {
-            Ok(Fastener::SolidRivet(_)) => steps.push(step("rivet", "Rivet", "rivet", &DRIVEN)),
+            Ok(Fastener::SolidRivet(_)) => steps.push(step("rivet", "Rivet", "rivet", &sentences::driven(joint))),
             Ok(Fastener::BlindRivet(_)) => steps.push(step("rivet", "Pull rivets", "rivet", &PULLED)),
             Ok(Fastener::Bolt(_) | Fastener::Screw(_)) => {
-                steps.push(step("bolt", "Bolt", "bolt", &BOLTED));
-                steps.extend(joint.nut.is_some().then(|| step("torque", "Torque and safety", "torque", &TORQUED)));
+                steps.push(step("bolt", "Bolt", "bolt", &sentences::bolted(joint)));
+                if joint.nut.is_some() || joint.safety() == Safety::Wire {
+                    let verb = sentences::tighten_verb(joint);
+                    steps.push(step("torque", verb, "torque", &sentences::tightened(joint)));
+                }
             }
             _ => {}
         }
@@ -298,21 +295,9 @@ fn fasten(joints: &[&Joint]) -> Vec<Start> {
     steps
 }
 
-const DRIVEN: [&str; 2] = [
-    "Drive three, measure their shop heads, then go on.",
-    "A bad one: stop, mark it, write a discrepancy before drilling it out.",
-];
 const PULLED: [&str; 2] = ["Hold the sheets together while pulling; the head must sit all round.", "Count the stems."];
-const BOLTED: [&str; 1] = [
-    "Head side and washers as the joint's sheet shows; the shank reaches through the stack, the thread does not bear.",
-];
-const TORQUED: [&str; 2] = ["Measure the nut's drag while running it down and add it.", "Safety it now, mark it now."];
-
 fn finish(traveler: &Traveler, joints: &[&Joint], closes: Option<&str>, unit: Unit) -> Vec<Start> {
-    let mut inspect = Start::new("inspect", "Inspect", "inspect").joints(joints).text(&[
-        "Every head seated, no crack, no gap, no mark on the sheet; holes that stay open are those that the sheet names.",
-        "Look at it on another day than it was made.",
-    ]);
+    let mut inspect = Start::new("inspect", "Inspect", "inspect").joints(joints).text(&sentences::inspected(joints));
     if joints.is_empty() {
         inspect.keys.clear();
         inspect = inspect.parts(traveler);

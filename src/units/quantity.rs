@@ -40,6 +40,12 @@ impl Torque {
         Self(divide_rounded(i128::from(self.0) * i128::from(numerator), i128::from(denominator)))
     }
 
+    /// How many steps of a size reach this torque, the last of them perhaps not used up.
+    #[must_use]
+    pub const fn steps_of(self, step: Self) -> i64 {
+        (self.0 + step.0 - 1).div_euclid(step.0)
+    }
+
     /// Inch-pounds without needless decimals, at most one: `23`, `12.5`.
     #[must_use]
     pub fn inch_pound_text(self) -> String {

@@ -16,6 +16,7 @@ const MAY_STAND: &[(&str, &str)] = &[
     ("MOST_AT_STEP", "figures beside one step"),
     ("MOST_SPACES", "spaces that one visit looks into"),
     ("COLUMNS", "columns of the torque strip"),
+    ("LAST_COLUMN", "columns of the torque strip"),
     ("Torque::from_inch_pounds(100)", "where the strip of drags takes coarser steps"),
     ("LONGEST", "letters of a clipped line"),
     ("LONGEST_TOOL", "letters of a clipped line"),

@@ -1,10 +1,13 @@
 //! `new`: a first project and a first traveler, as they are typed, down to a printed packet; nothing is overwritten.
 
 use shophead::spec::{FILES, Form, Section, read_project};
-use shophead::start::{JointOutline, PartOutline, ProjectStart, project_text};
+use shophead::start::{JointOutline, PartOutline, ProjectStart, project_text, steps_text};
 use shophead::text::Files;
+use shophead::units::Unit;
 
+use crate::build::bracket::{PROJECT, job};
 use crate::build::shop::{Ran, Shop};
+use crate::build::text;
 
 fn project() -> Shop {
     let shop = Shop::empty();
@@ -163,6 +166,94 @@ fn readings_of_a_new_traveler_are_taken_in_the_project_s_unit() {
         let text = std::fs::read_to_string(shop.path("specs/wng-1.toml")).unwrap();
         for reading in least {
             assert!(text.contains(&format!("unit = {reading},")), "{reading}: {text}");
+        }
+    }
+}
+
+/// The usual steps of a traveler with one joint.
+fn steps_of(joint: &str) -> String {
+    let traveler = text::traveler("T", "")
+        + &text::part("P", "skin", "0.063")
+        + &text::part("Q", "rib", "0.063")
+        + &text::joint("J", &["P", "Q"], joint);
+    let (job, _) = job(PROJECT, &[&traveler]);
+    steps_text(&job.travelers[0], None, Unit::Inch)
+}
+
+/// What a joint's steps say, and what they must not.
+const CALLED_FOR: &[(&str, &str, &[&str], &[&str])] = &[
+    (
+        "a self-locking nut",
+        "fastener = \"AN3-5A\"\ncount = 2\nnut = \"MS21044N3\"",
+        &["title = \"Torque J\"", "Measure the nut's drag", "Mark it now"],
+        &["afety", "otter", "Sheet holder", "sheet holder", "Every head"],
+    ),
+    (
+        "a self-locking nut whose torque holds the drag",
+        "fastener = \"AN3-5A\"\ncount = 2\nnut = \"MS21044N3\"\ntorque = \"24-30 in-lb\"\ndrag = \"included\"",
+        &["holds the nut's drag already"],
+        &["Measure the nut's drag", "afety"],
+    ),
+    (
+        "a plain castle nut",
+        "fastener = \"AN3-5\"\ncount = 2\nnut = \"AN310-3\"\ncotter = \"MS24665-132\"",
+        &["title = \"Torque and safety J\"", "New cotter pin now", "Every cotter pin in"],
+        &["drag", "check nut"],
+    ),
+    (
+        "a self-locking castle nut with a pin",
+        "fastener = \"AN3-5\"\ncount = 2\nnut = \"MS17825-3\"\ncotter = \"MS24665-132\"",
+        &["title = \"Torque and safety J\"", "Measure the nut's drag", "New cotter pin now"],
+        &["check nut"],
+    ),
+    (
+        "a self-locking castle nut without a pin",
+        "fastener = \"AN3-5\"\ncount = 2\nnut = \"MS17825-3\"",
+        &["title = \"Torque J\"", "Measure the nut's drag"],
+        &["afety", "otter"],
+    ),
+    (
+        "a castle nut that turns with the joint",
+        "fastener = \"AN3-5\"\ncount = 1\nnut = \"AN310-3\"\ncotter = \"MS24665-132\"\nrotates = true",
+        &["title = \"Set snug and safety J\"", "turns freely by hand", "New cotter pin now"],
+        &["drag", "Torque"],
+    ),
+    (
+        "a plain nut with a check nut",
+        "fastener = \"AN3-5A\"\ncount = 1\nnut = \"AN315-3R\"\ncheck-nut = \"AN316-3R\"",
+        &["lock it with the check nut now"],
+        &["drag", "otter"],
+    ),
+    (
+        "a nutplate",
+        "fastener = \"AN525-10R8\"\ncount = 4\nnut = \"MS21047L3\"",
+        &["title = \"Torque J\"", "Measure the nut's drag", "Head side as"],
+        &["afety", "washers", "shank", "sheet holder"],
+    ),
+    (
+        "two rivets",
+        "fastener = \"MS20470AD4-5\"\ncount = 2",
+        &["Drive one, measure its shop head", "sheet holder", "Every head seated"],
+        &["three", "bolt", "drag", "stay open", "otter"],
+    ),
+    (
+        "rivets with holes left open",
+        "fastener = \"MS20470AD4-5\"\ncount = 20\nleave-open = { count = 2, until = \"T\", why = \"later\" }",
+        &["Drive three", "Holes that stay open"],
+        &["bolt", "drag"],
+    ),
+    ("blind rivets", "fastener = \"IFI114-42\"\ncount = 20", &["Count the stems"], &["shop head", "bolt", "drag"]),
+];
+
+#[test]
+fn a_step_says_only_what_its_fastener_calls_for() {
+    for (what, joint, says, silent) in CALLED_FOR {
+        let steps = steps_of(joint);
+        for words in *says {
+            assert!(steps.contains(words), "{what}: `{words}` is missing in {steps}");
+        }
+        for words in *silent {
+            assert!(!steps.contains(words), "{what}: `{words}` stands in {steps}");
         }
     }
 }

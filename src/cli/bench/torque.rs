@@ -75,7 +75,7 @@ fn rows(found: TorqueProposal, setting: Option<WrenchSetting>) -> Vec<Row> {
         Row::plain("column", "column of the table", Shown::Text(column.to_owned())),
         of_table("table-low", "table, low", table.install.low),
         of_table("table-high", "table, high", table.install.high),
-        of_table("most", "never more than", table.most),
+        of_table("most", "never more than, drag added", found.most),
         plain("drag", "drag of the nut", found.drag),
         plain("low", "low, drag added", found.range.low),
         plain("high", "high, drag added", found.range.high),
@@ -101,17 +101,11 @@ fn rows(found: TorqueProposal, setting: Option<WrenchSetting>) -> Vec<Row> {
 
 fn notes(found: &TorqueProposal) -> Vec<String> {
     let mut notes = vec!["the table is for dry, oil-free, cadmium-plated threads".to_owned()];
-    if found.drag == Torque::default() {
+    if found.has_drag && found.drag == Torque::default() {
         notes.push("add the drag of the nut, measured on running it down (--drag)".to_owned());
     }
     if found.table.value.estimated {
         notes.push("the circular marks this range as estimated".to_owned());
-    }
-    if found.is_above_most {
-        notes.push(format!(
-            "the high end with the drag, {}, is above the table's greatest, {}",
-            found.range.high, found.table.value.most
-        ));
     }
     if let Some(reuse) = found.reuse.as_ref().filter(|reuse| found.drag > Torque::default() && found.drag < reuse.value)
     {

@@ -22,8 +22,10 @@ pub struct TorqueProposal {
     pub drag: Torque,
     /// The table's range with the drag added.
     pub range: TorqueRange,
-    /// Whether the upper end with the drag is above the table's greatest torque.
-    pub is_above_most: bool,
+    /// The table's greatest torque with the drag added (AC 43.13-1B, par. 7-40f).
+    pub most: Torque,
+    /// Whether the nut turns hard before it seats, so that there is a drag to add.
+    pub has_drag: bool,
     /// Least drag of this nut when it is used again, for a self-locking one.
     pub reuse: Option<Graded<Torque>>,
 }
@@ -48,7 +50,8 @@ pub fn propose_torque(thread: &'static Thread, nut: &Nut, drag: Torque) -> Resul
         thread,
         duty: nut.duty,
         drag,
-        is_above_most: range.high > table.value.most,
+        most: table.value.most + drag,
+        has_drag: nut.kind.is_self_locking(),
         range,
         reuse: prevailing_torque(thread).filter(|_| nut.kind.is_self_locking()),
         table,

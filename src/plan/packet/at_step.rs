@@ -112,8 +112,7 @@ fn is_set(joint: &Joint, at: usize) -> bool {
 
 /// What can be seen of a joint that is fastened.
 fn looked_at(joint: &Joint) -> AtStep {
-    let torque =
-        torque::strip(joint).map(|strip| format!("torque {}, {}, without the nut's drag", strip.range, strip.source));
+    let torque = torque::words(joint).map(|words| format!("torque {words}"));
     let lines =
         head_side(joint).map(|side| format!("head on {side}")).into_iter().chain(shop_head(joint)).chain(torque);
     (joint.set_here().to_string(), joint.call.clone(), lines.collect())
@@ -123,7 +122,7 @@ fn looked_at(joint: &Joint) -> AtStep {
 fn torqued(joint: &Joint) -> AtStep {
     let nut = joint.nut.iter().map(|nut| format!("nut: {}", named(nut)));
     let pin = joint.cotter.iter().map(|pin| format!("new cotter pin: {}", named(pin)));
-    let snug = torque::snug_line(joint).map(str::to_owned);
+    let snug = torque::snug_line(joint);
     (format!("{}", joint.set_here()), joint.call.clone(), nut.chain(pin).chain(snug).collect())
 }
 
@@ -139,7 +138,7 @@ fn bolt_lines(joint: &Joint, lines: &mut Vec<String>) {
             lines.push(format!("{what}: {}", named(hardware)));
         }
     }
-    lines.extend(torque::snug_line(joint).map(str::to_owned));
+    lines.extend(torque::snug_line(joint));
 }
 
 fn formed(joint: &Joint, is_meant: fn(Preparation) -> bool, verb: &str) -> AtStep {

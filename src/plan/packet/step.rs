@@ -143,7 +143,11 @@ fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepS
             .collect(),
         tools: texts(&step.tools),
         joints: joints.iter().map(|joint| at_step(joint, at, step.kind.value)).collect(),
-        torques: joints.iter().filter(|joint| is_torqued(joint, at)).filter_map(|joint| torque::strip(joint)).collect(),
+        torques: joints
+            .iter()
+            .filter(|joint| is_torqued(joint, at))
+            .filter_map(|joint| torque::strip(joint, traveler))
+            .collect(),
         text: step.text.as_ref().map(|text| text.value.clone()),
         records: step.records.iter().map(|own| record(own, done)).collect(),
         cure: cure(step),

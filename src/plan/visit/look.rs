@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::scene::{Chosen, PlacedJoint, Scene};
 use crate::hardware::{Fastener, bolt_edge, rivet_edge};
-use crate::job::{Item, Joint, StepKind, Structure};
+use crate::job::{Hardware, Item, Joint, Safety, StepKind, Structure};
 use crate::plan::{joint as joints, torque};
 
 /// What is looked at in every space, whatever is fastened there.
@@ -137,7 +137,7 @@ fn edge(joint: &Joint) -> Option<String> {
 
 fn bolt(scene: &Scene<'_>, placed: PlacedJoint) -> BoltLook {
     let joint = scene.joint(placed);
-    let torque = torque::strip(joint).map(|strip| format!("{}, {}", strip.range, strip.source));
+    let torque = torque::words(joint);
     let torqued = scene
         .life(placed)
         .filter(|item| matches!(scene.job.step(item.at).kind.value, StepKind::Torque | StepKind::Bolt));
@@ -156,15 +156,20 @@ fn bolt(scene: &Scene<'_>, placed: PlacedJoint) -> BoltLook {
 
 /// How a bolt is kept from turning, as far as the spec says it.
 fn safety(joint: &Joint) -> String {
-    let nut = joint.nut.as_ref();
-    match (&joint.cotter, nut, nut.and_then(|nut| nut.fastener.as_ref().ok())) {
-        (Some(cotter), Some(nut), _) => format!("nut {}, cotter pin {}", nut.call, cotter.call),
-        (Some(cotter), None, _) => format!("cotter pin {}", cotter.call),
-        (None, Some(nut), Some(Fastener::Nut(own))) if own.kind.is_self_locking() => {
-            format!("self-locking nut {}", nut.call)
+    let called =
+        |hardware: &Option<Hardware>| hardware.as_ref().map_or("", |hardware| hardware.call.as_str()).to_owned();
+    let nut = called(&joint.nut);
+    match joint.safety() {
+        Safety::Pin if joint.cotter.is_some() => {
+            let nut = if nut.is_empty() { nut } else { format!("nut {nut}, ") };
+            format!("{nut}cotter pin {}", called(&joint.cotter))
         }
-        (None, Some(nut), Some(Fastener::Nutplate(_))) => format!("nutplate {}", nut.call),
-        (None, Some(nut), _) => format!("nut {}; the builder's file names nothing that locks it: ask", nut.call),
-        (None, None, _) => "the builder's file names no nut: ask".to_owned(),
+        Safety::Itself if matches!(joint.decoded_nut(), Some(Fastener::Nutplate(_))) => format!("nutplate {nut}"),
+        Safety::Itself => format!("self-locking nut {nut}"),
+        Safety::CheckNut => format!("nut {nut}, check nut {}", called(&joint.check_nut)),
+        Safety::LockWasher => format!("nut {nut} on a lock washer"),
+        Safety::Wire => "safety wire through the head".to_owned(),
+        Safety::Pin | Safety::Open if nut.is_empty() => "the builder's file names no nut: ask".to_owned(),
+        Safety::Pin | Safety::Open => format!("nut {nut}; the builder's file names nothing that locks it: ask"),
     }
 }
