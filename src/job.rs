@@ -36,7 +36,7 @@ pub use crate::words::Grain;
 pub use crate::spec::{
     Access, Allow, Bend, CautionRule, Drawing, Hand, HolePlace, JointSpec, Limits, MeasuredHead, OnlyWhere, Paper,
     Part, Preparation, Record, Role, Settings, SignalWord, Signer, SpaceSpec, StepKind, StepSpec, Stock, Structure,
-    Text, Tool, TravelerSpec, WaitFor, nearest,
+    Text, Tool, TravelerSpec, Trigger, WaitFor, nearest,
 };
 
 use std::collections::BTreeMap;

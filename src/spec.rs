@@ -23,7 +23,9 @@ use anyhow::{Context, Result};
 pub use crate::words::{
     Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, SignalWord, StepKind, Structure, WaitFor,
 };
-pub use caution::{CautionRule, CautionSign, CautionSpec, OnlyWhere, SIGN_NUMBERS, built_in_cautions, caution_signs};
+pub use caution::{
+    CautionRule, CautionSign, CautionSpec, OnlyWhere, SIGN_NUMBERS, Trigger, built_in_cautions, caution_signs,
+};
 pub use joint::{HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, Limits, MeasuredHead, TemporarySpec, WashersSpec};
 pub use page::{FILES, format_page, progress_schema, project_schema, traveler_schema};
 pub use pattern::{HolePlace, PatternFault, PatternSpec};

@@ -59,6 +59,14 @@ macro_rules! words {
             }
         }
 
+        impl<'de> serde::Deserialize<'de> for $name {
+            fn deserialize<D: serde::Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+                let word = <String as serde::Deserialize>::deserialize(from)?;
+                let unknown = || serde::de::Error::custom(format!("`{word}` is none of {:?}", Self::WORDS));
+                Self::parse(&word).ok_or_else(unknown)
+            }
+        }
+
         impl std::fmt::Display for $name {
             fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
                 f.write_str(self.word())

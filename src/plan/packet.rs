@@ -19,6 +19,7 @@ mod sign;
 mod source;
 mod step;
 mod tool;
+mod trigger;
 mod values;
 
 use serde::Serialize;

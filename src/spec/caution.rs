@@ -8,7 +8,7 @@ use serde::Deserialize;
 
 use super::form::{Filled, Flag, Id, Texts, Word, Words};
 use super::list::section;
-use crate::words::{SignalWord, StepKind};
+use crate::words::{SignalWord, StepKind, words};
 
 /// A caution and what fires it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -17,14 +17,8 @@ pub struct CautionRule {
     pub id: String,
     /// Signal word.
     pub word: SignalWord,
-    /// Kinds of steps that fire it; none: any kind.
-    pub kinds: Vec<StepKind>,
-    /// Words that fire it, in small letters; none: needs no word.
-    pub words: Vec<String>,
-    /// Words that fire it whatever the step's kind, in small letters.
-    pub or_words: Vec<String>,
-    /// What else must be so for it to fire.
-    pub only: Option<OnlyWhere>,
+    /// What fires it: one is enough; none: only a step that names it.
+    pub when: Vec<Trigger>,
     /// Printed on the cover once, not at each step.
     pub general: bool,
     /// Numbers of ISO 7010 signs.
@@ -33,19 +27,51 @@ pub struct CautionRule {
     pub text: String,
 }
 
-/// A condition of a caution beyond kinds and words.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum OnlyWhere {
-    /// The step closes a space.
-    Closes,
-    /// The step fastens bare unlike metals.
-    UnlikeMetals,
-    /// The step sets solid rivets, or names no joint.
-    SolidRivets,
-    /// The step sets blind rivets.
-    BlindRivets,
-    /// A step names it.
-    Named,
+/// What fires a caution: kind and condition must both be so, and where any list of names or words has entries, one of
+/// them must be found. Without any of it every step fires it.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Trigger {
+    /// Kinds of steps; none: any kind.
+    pub kinds: Vec<StepKind>,
+    /// What its joints and spaces are.
+    pub only: Option<OnlyWhere>,
+    /// Words with which the title begins or goes on.
+    pub verbs: Vec<String>,
+    /// Whole phrases of the title.
+    pub titles: Vec<String>,
+    /// Whole names among tools, materials and what joints are set wet with.
+    pub things: Vec<String>,
+    /// Whole phrases of title and text.
+    pub phrases: Vec<String>,
+    /// A project's own words: where they begin a word of title, text, tools, materials or what joints are set wet with.
+    pub words: Vec<String>,
+}
+
+words! {
+    /// A condition of a trigger: what the joints and spaces of the step are.
+    OnlyWhere {
+        /// The step sets solid rivets, or names no joint.
+        SolidRivets = "solid rivets",
+        /// The step sets blind rivets.
+        BlindRivets = "blind rivets",
+        /// A rivet of the step is kept cold until it is driven.
+        KeptCold = "kept cold",
+        /// A nut of the step has a cotter pin, or a bolt's head is drilled for wire.
+        Pinned = "pinned",
+        /// A joint of the step is a fluid fitting.
+        FluidFittings = "fluid fittings",
+        /// A joint of the step lays bare unlike metals on each other.
+        UnlikeMetals = "unlike metals",
+        /// A joint of the step is reached from one side alone.
+        OneSide = "one side",
+        /// A part of the step, or of its joints, was painted by an earlier one.
+        Painted = "painted",
+        /// The step closes a space.
+        Closes = "closes",
+        /// The step opens a space that holds fuel.
+        OpensFuel = "opens fuel",
+    }
 }
 
 /// A sign of ISO 7010.
@@ -102,51 +128,26 @@ struct List {
 }
 
 #[derive(Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+#[serde(deny_unknown_fields)]
 struct Entry {
     id: String,
-    word: String,
-    #[serde(default)]
-    kinds: Vec<String>,
-    #[serde(default)]
-    words: Vec<String>,
-    #[serde(default)]
-    or_words: Vec<String>,
-    #[serde(default)]
-    closes: bool,
-    #[serde(default)]
-    unlike_metals: bool,
-    #[serde(default)]
-    fastens: Option<String>,
+    word: SignalWord,
     #[serde(default)]
     general: bool,
     #[serde(default)]
     signs: Vec<String>,
     text: String,
+    when: Vec<Trigger>,
 }
 
 impl Entry {
     fn read(self) -> CautionRule {
-        let kind = |word: &String| StepKind::parse(word).expect("src/spec/cautions.toml names kinds of steps");
+        let sign = |sign: &String| sign_number(sign).expect("src/spec/cautions.toml lists its signs");
         CautionRule {
-            word: SignalWord::parse(&self.word).expect("src/spec/cautions.toml uses the four signal words"),
-            kinds: self.kinds.iter().map(kind).collect(),
-            words: self.words,
-            or_words: self.or_words,
-            only: match (self.closes, self.unlike_metals, self.fastens.as_deref()) {
-                (true, false, None) => Some(OnlyWhere::Closes),
-                (false, true, None) => Some(OnlyWhere::UnlikeMetals),
-                (false, false, Some("solid rivets")) => Some(OnlyWhere::SolidRivets),
-                (false, false, Some("blind rivets")) => Some(OnlyWhere::BlindRivets),
-                (false, false, None) => None,
-                _ => panic!("src/spec/cautions.toml gives `{}` conditions that do not go together", self.id),
-            },
+            word: self.word,
+            when: self.when,
             general: self.general,
-            signs: self
-                .signs
-                .iter()
-                .map(|sign| sign_number(sign).expect("src/spec/cautions.toml lists its signs"))
-                .collect(),
+            signs: self.signs.iter().map(sign).collect(),
             text: self.text,
             id: self.id,
         }

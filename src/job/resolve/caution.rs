@@ -2,7 +2,7 @@
 //!
 //! What fires a built-in caution can be widened here, never narrowed: a DANGER cannot be talked out of its step.
 
-use crate::job::{CautionRule, Cautions, OnlyWhere, Weakened};
+use crate::job::{CautionRule, Cautions, OnlyWhere, StepKind, Trigger, Weakened};
 use crate::report::{Finding, Report, Severity, fault};
 use crate::spec::{CautionSpec, built_in_cautions};
 
@@ -55,19 +55,37 @@ fn change(cautions: &mut Cautions, at: usize, spec: &CautionSpec) {
     let rule = &mut cautions.rules[at];
     rule.word = word;
     rule.general = general;
-    // An empty list means any kind, or needs no word: adding to it would narrow.
-    if !rule.kinds.is_empty() {
-        rule.kinds.extend(spec.kinds.iter().map(|kind| kind.value));
-    }
-    if !rule.words.is_empty() {
-        rule.words.extend(spec.words.iter().map(|word| word.value.to_lowercase()));
-    }
+    let more = widened(&rule.when, spec);
+    rule.when.extend(more);
     if let Some(text) = &spec.text {
         rule.text.clone_from(&text.value);
     }
     if !spec.signs.is_empty() {
         rule.signs = spec.signs.iter().map(|sign| sign.value.0).collect();
     }
+}
+
+/// What fires a built-in caution beyond what does already: its kinds with the project's words, the project's kinds with
+/// both.
+fn widened(built_in: &[Trigger], spec: &CautionSpec) -> Vec<Trigger> {
+    let kinds: Vec<StepKind> = spec.kinds.iter().map(|kind| kind.value).collect();
+    let words: Vec<String> = spec.words.iter().map(|word| word.value.to_lowercase()).collect();
+    let mut more = Vec::new();
+    if !words.is_empty() {
+        // No kind means any: adding one to it would narrow.
+        let any_kind = built_in.iter().any(|trigger| trigger.kinds.is_empty());
+        let of_both = built_in.iter().flat_map(|trigger| &trigger.kinds).chain(&kinds).copied();
+        more.push(Trigger {
+            kinds: if any_kind { Vec::new() } else { of_both.collect() },
+            words,
+            ..Trigger::default()
+        });
+    }
+    if !kinds.is_empty() {
+        let of_kinds = built_in.iter().filter(|trigger| !trigger.kinds.is_empty());
+        more.extend(of_kinds.map(|trigger| Trigger { kinds: kinds.clone(), ..trigger.clone() }));
+    }
+    more
 }
 
 /// A caution of the project's own.
@@ -95,13 +113,16 @@ fn added(spec: &CautionSpec) -> Result<CautionRule, Box<Finding>> {
     let text = spec.text.as_ref().ok_or_else(|| missing("text"))?.value.clone();
     let general = spec.general.is_some_and(|general| general.value);
     let closes = spec.closes.is_some_and(|closes| closes.value);
-    let triggers = !spec.kinds.is_empty() || !spec.words.is_empty() || general;
-    Ok(CautionRule {
-        word,
+    let fires = !spec.kinds.is_empty() || !spec.words.is_empty() || closes || general;
+    let trigger = Trigger {
         kinds: spec.kinds.iter().map(|kind| kind.value).collect(),
         words: spec.words.iter().map(|word| word.value.to_lowercase()).collect(),
-        or_words: Vec::new(),
-        only: if closes { Some(OnlyWhere::Closes) } else { (!triggers).then_some(OnlyWhere::Named) },
+        only: closes.then_some(OnlyWhere::Closes),
+        ..Trigger::default()
+    };
+    Ok(CautionRule {
+        word,
+        when: if fires { vec![trigger] } else { Vec::new() },
         general,
         signs: spec.signs.iter().map(|sign| sign.value.0).collect(),
         text,

@@ -1,12 +1,13 @@
-//! Cautions on paper: which the steps of a traveler fire, by what a step does, what it is done to and the words it uses.
+//! Cautions on paper: those that the printed steps fire by what they do, and those that they name.
 //!
 //! They warn in general words and point to the data sheet; they never claim to replace one. What the project left out of
 //! the built-in list is said on the cover.
 
 use serde::Serialize;
 
-use crate::hardware::{Fastener, metal_of, metals_corrode};
-use crate::job::{CautionRule, Cautions, Joint, OnlyWhere, SignalWord, Step, Traveler};
+use super::source::Source;
+use super::trigger::AtStep;
+use crate::job::{CautionRule, Cautions, SignalWord, Weakened};
 
 /// A caution as printed.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
@@ -37,10 +38,12 @@ pub struct WeakenedLine {
 }
 
 /// The cautions printed at a step: what it fires beyond the general set, then what its spec names.
-pub(super) fn of_step(cautions: &Cautions, traveler: &Traveler, step: &Step) -> Vec<Caution> {
-    let fired = cautions.rules.iter().filter(|rule| !rule.general && fires(rule, traveler, step));
+pub(super) fn of_step(source: Source<'_>, at: usize) -> Vec<Caution> {
+    let cautions = &source.job.project.cautions;
+    let here = AtStep::of(source, at);
+    let fired = cautions.rules.iter().filter(|rule| !rule.general && here.fires(rule));
     let mut printed: Vec<(SignalWord, Caution)> = fired.map(|rule| (rule.word, print(rule))).collect();
-    for named in &step.cautions {
+    for named in &here.step.cautions {
         let caution =
             cautions.find(&named.value).map_or_else(|| own_words(&named.value), |rule| (rule.word, print(rule)));
         if !printed.contains(&caution) {
@@ -51,16 +54,20 @@ pub(super) fn of_step(cautions: &Cautions, traveler: &Traveler, step: &Step) -> 
     printed.into_iter().map(|(_, caution)| caution).collect()
 }
 
-/// The general set: fired by any step of the traveler.
-pub(super) fn general(cautions: &Cautions, traveler: &Traveler) -> Vec<Caution> {
-    let fired = cautions.rules.iter().filter(|rule| rule.general && fires_anywhere(rule, traveler));
+/// The general set: fired by any step that is printed.
+pub(super) fn general(source: Source<'_>) -> Vec<Caution> {
+    let cautions: &Cautions = &source.job.project.cautions;
+    let steps: Vec<AtStep<'_>> = source.steps().map(|(at, _)| AtStep::of(source, at)).collect();
+    let fired = cautions.rules.iter().filter(|rule| rule.general && steps.iter().any(|here| here.fires(rule)));
     fired.map(print).collect()
 }
 
-/// What the project left out or made weaker and this traveler would have fired.
-pub(super) fn weakened(cautions: &Cautions, traveler: &Traveler) -> Vec<WeakenedLine> {
-    let fired = cautions.weakened.iter().filter(|weakened| fires_anywhere(&weakened.built_in, traveler));
-    let line = |weakened: &crate::job::Weakened| WeakenedLine {
+/// What the project left out or made weaker and a printed step would have fired.
+pub(super) fn weakened(source: Source<'_>) -> Vec<WeakenedLine> {
+    let steps: Vec<AtStep<'_>> = source.steps().map(|(at, _)| AtStep::of(source, at)).collect();
+    let weakened = source.job.project.cautions.weakened.iter();
+    let fired = weakened.filter(|weakened| steps.iter().any(|here| here.fires(&weakened.built_in)));
+    let line = |weakened: &Weakened| WeakenedLine {
         id: weakened.built_in.id.clone(),
         word: weakened.built_in.word.word(),
         what: match weakened.now {
@@ -88,58 +95,4 @@ fn print(rule: &CautionRule) -> Caution {
         text: rule.text.trim().to_owned(),
         signs: rule.signs.clone(),
     }
-}
-
-/// Whether a step fires a caution, without being told to.
-fn fires(rule: &CautionRule, traveler: &Traveler, step: &Step) -> bool {
-    let there = match rule.only {
-        None => true,
-        Some(OnlyWhere::Closes) => !step.closes.is_empty(),
-        Some(OnlyWhere::UnlikeMetals) => joins_unlike_metals(traveler, step),
-        // A step that names no joint is warned as if it set the usual rivet.
-        Some(OnlyWhere::SolidRivets) => {
-            step.joints.is_empty() || sets(traveler, step, |own| matches!(own, Fastener::SolidRivet(_)))
-        }
-        Some(OnlyWhere::BlindRivets) => sets(traveler, step, |own| matches!(own, Fastener::BlindRivet(_))),
-        Some(OnlyWhere::Named) => false,
-    };
-    let by_kind = there
-        && (rule.kinds.is_empty() || rule.kinds.contains(&step.kind.value))
-        && (rule.words.is_empty() || says(traveler, step, &rule.words));
-    by_kind || says(traveler, step, &rule.or_words)
-}
-
-fn sets(traveler: &Traveler, step: &Step, such: impl Fn(&Fastener) -> bool) -> bool {
-    step.joints.iter().any(|number| traveler.joints[number.value].fastener.as_ref().is_ok_and(&such))
-}
-
-fn fires_anywhere(rule: &CautionRule, traveler: &Traveler) -> bool {
-    traveler.steps.iter().any(|step| fires(rule, traveler, step))
-}
-
-/// Whether any of the words starts a word of the step, of its materials, or of what its joints are set wet with.
-fn says(traveler: &Traveler, step: &Step, words: &[String]) -> bool {
-    if words.is_empty() {
-        return false;
-    }
-    let mut said = step.title.value.to_lowercase();
-    let materials = step.parts.iter().filter_map(|number| traveler.parts[number.value].material.as_ref());
-    let wet = step.joints.iter().filter_map(|number| traveler.joints[number.value].wet.as_ref());
-    for text in step.text.iter().chain(&step.tools).chain(materials).chain(wet) {
-        said.push(' ');
-        said.push_str(&text.value.to_lowercase());
-    }
-    let starts = |word: &String| {
-        said.match_indices(word.as_str()).any(|(at, _)| !said[..at].ends_with(|c: char| c.is_alphanumeric()))
-    };
-    words.iter().any(starts)
-}
-
-/// Whether a joint of the step lays metals on each other that corrode where they touch bare.
-fn joins_unlike_metals(traveler: &Traveler, step: &Step) -> bool {
-    let unlike = |joint: &Joint| {
-        let metals: Vec<_> = joint.layers.iter().map(|layer| layer.material.as_deref().and_then(metal_of)).collect();
-        metals.windows(2).any(|pair| matches!(pair, [Some(one), Some(other)] if metals_corrode(*one, *other).value))
-    };
-    step.joints.iter().any(|number| unlike(&traveler.joints[number.value]))
 }

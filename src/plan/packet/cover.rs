@@ -156,8 +156,8 @@ pub(super) fn plan(source: Source<'_>, steps: &[StepSheet], marks: &Marks<'_>) -
         leave_open: left_open(source),
         departures: departure::all(source),
         signatories: people.collect(),
-        cautions: caution::general(&job.project.cautions, traveler),
-        weakened: caution::weakened(&job.project.cautions, traveler),
+        cautions: caution::general(source),
+        weakened: caution::weakened(source),
         history: history::lines(source),
         read_note: sign::any_waits(marks),
     }

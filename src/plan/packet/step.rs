@@ -129,7 +129,7 @@ fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepS
         digest: digest.chars().take(16).collect(),
         helper: step.helper.value,
         time: step.minutes.map(|minutes| spent(minutes.value)),
-        cautions: caution::of_step(&source.job.project.cautions, traveler, step),
+        cautions: caution::of_step(source, at),
         departures: departure::of_step(source, step),
         leave_open: exceptions(source, step, &joints),
         needs: needs(source, step),

@@ -1,0 +1,157 @@
+//! What fires a caution at a step: its kind, its joints and spaces, its tools and materials, the verb of its title.
+//!
+//! Words of the text count only as whole phrases and only where a trigger asks for them: a line that is mentioned is not
+//! worked on.
+
+use super::source::Source;
+use crate::hardware::{Fastener, metal_of, metals_corrode};
+use crate::job::{Access, CautionRule, Job, Joint, OnlyWhere, Safety, Step, StepKind, Traveler, Trigger};
+use crate::words::Holds;
+
+/// A step with what it says, made ready to be looked through.
+pub(super) struct AtStep<'a> {
+    job: &'a Job,
+    traveler: &'a Traveler,
+    at: usize,
+    pub(super) step: &'a Step,
+    title: String,
+    text: String,
+    things: Vec<String>,
+    everything: String,
+}
+
+/// Words that take back what follows them, and the one that takes back what stands before it.
+const NOT: [&str; 5] = ["no", "not", "non", "never", "without"];
+const FREE: &str = "free";
+
+impl<'a> AtStep<'a> {
+    pub(super) fn of(source: Source<'a>, at: usize) -> Self {
+        let traveler = source.traveler();
+        let step = &traveler.steps[at];
+        let tools = step.tools.iter().chain(step.records.iter().filter_map(|record| record.tool.as_ref()));
+        let materials = step.parts.iter().filter_map(|number| traveler.parts[number.value].material.as_ref());
+        let wet = step.joints.iter().filter_map(|number| traveler.joints[number.value].wet.as_ref());
+        let things: Vec<&str> = tools.chain(materials).chain(wet).map(|text| text.value.as_str()).collect();
+        let title = step.title.value.as_str();
+        let text = step.text.as_ref().map_or("", |text| text.value.as_str());
+        let everything = [title, text].iter().chain(&things).copied().collect::<Vec<_>>().join(" ").to_lowercase();
+        Self {
+            job: source.job,
+            traveler,
+            at,
+            step,
+            title: words_of(title),
+            text: words_of(text),
+            things: things.into_iter().map(words_of).collect(),
+            everything,
+        }
+    }
+
+    /// Whether the step fires a caution, without being told to.
+    pub(super) fn fires(&self, rule: &CautionRule) -> bool {
+        rule.when.iter().any(|trigger| self.meets(trigger))
+    }
+
+    fn meets(&self, trigger: &Trigger) -> bool {
+        (trigger.kinds.is_empty() || trigger.kinds.contains(&self.step.kind.value))
+            && trigger.only.is_none_or(|only| self.is(only))
+            && self.says(trigger)
+    }
+
+    /// Whether one of the trigger's names, verbs or phrases is found, where it has any.
+    fn says(&self, trigger: &Trigger) -> bool {
+        let asks = [&trigger.verbs, &trigger.titles, &trigger.things, &trigger.phrases, &trigger.words];
+        if asks.iter().all(|list| list.is_empty()) {
+            return true;
+        }
+        let holds = |text: &str, phrases: &[String]| phrases.iter().any(|phrase| holds_phrase(text, phrase));
+        trigger.verbs.iter().any(|verb| self.does(verb))
+            || holds(&self.title, &trigger.titles)
+            || self.things.iter().any(|thing| holds(thing, &trigger.things))
+            || holds(&self.title, &trigger.phrases)
+            || holds(&self.text, &trigger.phrases)
+            || trigger.words.iter().any(|word| begins_a_word(&self.everything, word))
+    }
+
+    /// Whether the title begins with a verb, or goes on with it after a comma, `and` or `then`.
+    fn does(&self, verb: &str) -> bool {
+        let title = self.step.title.value.to_lowercase().replace(" and ", ",").replace(" then ", ",");
+        title.split(',').any(|part| part.split_whitespace().next() == Some(verb))
+    }
+
+    fn joints(&self) -> impl Iterator<Item = &'a Joint> {
+        let traveler = self.traveler;
+        self.step.joints.iter().map(|number| &traveler.joints[number.value])
+    }
+
+    fn sets(&self, such: impl Fn(&Fastener) -> bool) -> bool {
+        self.joints().any(|joint| joint.fastener.as_ref().is_ok_and(&such))
+    }
+
+    fn is(&self, only: OnlyWhere) -> bool {
+        match only {
+            // A step that names no joint is warned as if it set the usual rivet.
+            OnlyWhere::SolidRivets => {
+                self.step.joints.is_empty() || self.sets(|own| matches!(own, Fastener::SolidRivet(_)))
+            }
+            OnlyWhere::BlindRivets => self.sets(|own| matches!(own, Fastener::BlindRivet(_))),
+            OnlyWhere::KeptCold => self.sets(|own| matches!(own, Fastener::SolidRivet(rivet) if rivet.is_kept_cold())),
+            OnlyWhere::Pinned => self.joints().any(|joint| matches!(joint.safety(), Safety::Pin | Safety::Wire)),
+            OnlyWhere::FluidFittings => {
+                self.sets(|own| matches!(own, Fastener::OtherPart(part) if part.kind == FLUID_FITTING))
+            }
+            OnlyWhere::UnlikeMetals => self.joints().any(joins_unlike_metals),
+            OnlyWhere::OneSide => {
+                self.joints().any(|joint| joint.access.is_some_and(|access| access.value == Access::OneSide))
+            }
+            OnlyWhere::Painted => self.works_on_paint(),
+            OnlyWhere::Closes => !self.step.closes.is_empty(),
+            OnlyWhere::OpensFuel => {
+                self.step.opens.iter().any(|number| {
+                    self.job.space_spec(number.value).holds.is_some_and(|holds| holds.value == Holds::Fuel)
+                })
+            }
+        }
+    }
+
+    /// Whether an earlier step painted a part that this one names, or through which its joints go.
+    fn works_on_paint(&self) -> bool {
+        let stacked = self.joints().flat_map(|joint| joint.layers.iter().filter_map(|layer| layer.part));
+        let own: Vec<usize> = self.step.parts.iter().map(|number| number.value).chain(stacked).collect();
+        let painted = self.traveler.steps[..self.at].iter().filter(|step| step.kind.value == StepKind::Paint);
+        painted.flat_map(|step| &step.parts).any(|number| own.contains(&number.value))
+    }
+}
+
+/// What the table of other parts calls the fittings of lines.
+const FLUID_FITTING: &str = "fluid fitting";
+
+/// Small letters and digits, everything else as one blank, with a blank at either end.
+fn words_of(text: &str) -> String {
+    let plain: String = text.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
+    format!(" {} ", plain.split_whitespace().collect::<Vec<_>>().join(" "))
+}
+
+/// Whether a text holds a phrase in whole words, also in the plural, and does not take it back.
+fn holds_phrase(text: &str, phrase: &str) -> bool {
+    [format!(" {phrase} "), format!(" {phrase}s ")].iter().any(|wanted| {
+        text.match_indices(wanted.as_str()).any(|(at, _)| {
+            // At either end of the text there is no word that could take it back.
+            let before = text[..at].rsplit(' ').next().unwrap_or_default();
+            // As above.
+            let after = text[at + wanted.len()..].split(' ').next().unwrap_or_default();
+            !NOT.contains(&before) && after != FREE
+        })
+    })
+}
+
+/// Whether a word of a project begins a word of a text.
+fn begins_a_word(text: &str, word: &str) -> bool {
+    text.match_indices(word).any(|(at, _)| !text[..at].ends_with(|c: char| c.is_alphanumeric()))
+}
+
+/// Whether a joint lays metals on each other that corrode where they touch bare.
+fn joins_unlike_metals(joint: &Joint) -> bool {
+    let metals: Vec<_> = joint.layers.iter().map(|layer| layer.material.as_deref().and_then(metal_of)).collect();
+    metals.windows(2).any(|pair| matches!(pair, [Some(one), Some(other)] if metals_corrode(*one, *other).value))
+}
