@@ -7,7 +7,8 @@ use super::{Facts, text};
 use crate::archive::{About, FactValue, Form, KitSide, LayerFacts, Side};
 use crate::hardware::{Fastener, Head, KitFastener};
 use crate::job::{Hardware, Joint, Layer, StepKind, Traveler};
-use crate::units::{JointTorque, Length};
+use crate::text::Spanned;
+use crate::units::{JointTorque, Length, Size};
 use crate::words::UNDRILLED;
 
 /// The sides of a joint that a kind of step depends on.
@@ -167,12 +168,7 @@ impl OfJoint<'_> {
             Concern::Count => self.side(Side::Count, Some(FactValue::Count(joint.count.value))),
             Concern::Pattern => self.pattern(),
             Concern::Spacing => self.spacing(),
-            Concern::Start => {
-                for start in &joint.holes.start {
-                    let hole = start.value.map_or_else(|| text(UNDRILLED), |size| FactValue::Length(size.length));
-                    self.side(Side::HoleStart, Some(hole));
-                }
-            }
+            Concern::Start => self.start(),
             Concern::Reached => {
                 let reached = joint.life.iter().find(|life| life.step == self.step).and_then(|life| life.hole);
                 self.length(Side::HoleAfter, reached.map(|hole| hole.size.length));
@@ -213,6 +209,19 @@ impl OfJoint<'_> {
         self.spacing();
         for (along, across) in self.joint.places.iter().flatten() {
             self.side(Side::HoleAt, Some(FactValue::Point(*along, *across)));
+        }
+    }
+
+    /// One fact for all layers, or one each where they differ.
+    fn start(&mut self) {
+        let length = |start: &Spanned<Option<Size>>| start.value.map(|size| size.length);
+        let mut layers: Vec<Option<Length>> = self.joint.holes.start.iter().map(length).collect();
+        layers.dedup();
+        if layers.len() > 1 {
+            layers = self.joint.holes.start.iter().map(length).collect();
+        }
+        for hole in layers {
+            self.side(Side::HoleStart, Some(hole.map_or_else(|| text(UNDRILLED), FactValue::Length)));
         }
     }
 
