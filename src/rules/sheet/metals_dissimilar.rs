@@ -29,7 +29,7 @@
 //! ## When to allow it
 //! Inside a dry cabin, where the drawing asks for no barrier.
 
-use crate::hardware::{Basis, Fastener, Metal, Sureness, Surface, metals_corrode, surface_of};
+use crate::hardware::{Basis, Fastener, Metal, Sureness, bare_metal, metals_corrode};
 use crate::job::{Joint, Part, Step, StepKind, Structure};
 use crate::report::Severity;
 use crate::rules::{At, Check, Looks, Sink};
@@ -41,7 +41,8 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     if joint.wet.is_some() || has_barrier(joint, at) {
         return;
     }
-    let surfaces: Vec<Option<Metal>> = joint.layers.iter().map(|layer| bare(layer.material.as_deref())).collect();
+    let surfaces: Vec<Option<Metal>> =
+        joint.layers.iter().map(|layer| layer.material.as_deref().and_then(bare_metal)).collect();
     let is_clamped = joint.clamped.is_some();
     let neighbours = surfaces.iter().zip(surfaces.iter().skip(1)).enumerate();
     let pair = neighbours
@@ -65,14 +66,6 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     let finding =
         finding.label(joint.spec.fastener.span, "not set wet, and no step before primes, paints or seals the joint");
     sink.push(finding.help("add `wet = \"..\"` to the joint, or a step with `do = \"prime\"` before it is fastened"));
-}
-
-/// The metal that touches, where it is known and not coated.
-fn bare(material: Option<&str>) -> Option<Metal> {
-    match surface_of(material?)? {
-        Surface::Bare(metal) => Some(metal),
-        Surface::Coated => None,
-    }
 }
 
 fn corrode(one: Metal, other: Metal) -> bool {
