@@ -39,13 +39,13 @@ pub use head::{
 pub use hole::ListedHole;
 pub use kit::KitFastener;
 pub use limit::{may_take_up_grip, reaches, slack_with, within};
-pub use metal::{AlloySlip, Metal, alloy_slip, bare_metal, is_soft_temper, metal_of, metals_corrode};
+pub use metal::{AlloySlip, Metal, alloy_slip, is_soft_temper, metal_of, metals_corrode};
 pub use number::{Call, Undecoded};
 pub use nut::{NutDuty, NutKind};
 pub use oversize::most_oversize;
 pub use propose::{
     BendProposal, BendVerdict, BlindProposal, BlindQuestion, BoltProposal, LengthFit, NoProposal, RivetCount,
-    RivetProposal, TorqueProposal, WrenchSetting, count_rivets, judge_length, propose_bend, propose_blind,
+    RivetProposal, TorqueProposal, WrenchSetting, count_bolts, count_rivets, judge_length, propose_bend, propose_blind,
     propose_bolt, propose_rivet, propose_torque, rivet_of_diameter, set_wrench,
 };
 pub use rivet::{
@@ -56,7 +56,8 @@ pub use sheet::{is_standard_sheet, modern_sheet, nearest_sheets, sheet_basis, sh
 pub use source::{Basis, Graded, Source, Sureness, all_sources, find_source, source};
 pub use spacing::{LeastDistance, LeastMultiple, bolt_edge, rivet_edge, rivet_pitch, rivet_row_gap};
 pub use strength::{
-    CountTable, flush_shear_in, rivets_for_width, rivets_per_inch, single_shear, single_shear_in, thin_sheet_factor,
+    CountTable, bolts_per_inch, flush_shear_in, rivets_for_width, rivets_per_inch, single_shear, single_shear_in,
+    thin_sheet_factor,
 };
 pub use table::{table_digest_input, table_names, table_text};
 pub use thread::{Thread, thread, threads};

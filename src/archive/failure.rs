@@ -6,13 +6,18 @@ use std::fmt;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use crate::disk;
-
 /// Why the archive could not be read or written.
 #[derive(Debug)]
 pub enum Failure {
     /// The disk said no.
-    Disk(disk::Failure),
+    Disk {
+        /// What was being done.
+        doing: &'static str,
+        /// To which file.
+        path: PathBuf,
+        /// What the system said.
+        cause: io::Error,
+    },
     /// Another program writes.
     Busy {
         /// The archive.
@@ -27,20 +32,14 @@ pub enum Failure {
 impl Failure {
     /// Names what was being done when the disk said no.
     pub(super) fn disk(doing: &'static str, path: &Path) -> impl FnOnce(io::Error) -> Self {
-        move |cause| Self::Disk(disk::Failure::of(doing, path)(cause))
-    }
-}
-
-impl From<disk::Failure> for Failure {
-    fn from(failure: disk::Failure) -> Self {
-        Self::Disk(failure)
+        move |cause| Self::Disk { doing, path: path.to_owned(), cause }
     }
 }
 
 impl fmt::Display for Failure {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Disk(failure) => failure.fmt(f),
+            Self::Disk { doing, path, cause } => write!(f, "cannot {doing} {}: {cause}", path.display()),
             Self::Busy { path } => {
                 write!(
                     f,

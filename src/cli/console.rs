@@ -1,4 +1,4 @@
-//! What a run has of its surroundings: the terminal for text and complaints, in colour or not, and the disk.
+//! The terminal: text out, complaints out, colour or not.
 //!
 //! Nothing else writes to the process's streams.
 
@@ -6,7 +6,6 @@ use std::io::{IsTerminal, Write};
 
 use anyhow::Result;
 
-use crate::disk::{Disk, Watch};
 use crate::report::Colour;
 
 /// Standard output and standard error of one run.
@@ -15,7 +14,6 @@ pub struct Console {
     err: Box<dyn Write>,
     colour: Colour,
     live: bool,
-    disk: Disk,
 }
 
 impl Console {
@@ -29,27 +27,13 @@ impl Console {
             err: Box::new(std::io::stderr()),
             colour: if terminal && !plain { Colour::Terminal } else { Colour::Plain },
             live: std::io::stderr().is_terminal(),
-            disk: Disk::default(),
         }
     }
 
     /// A console that writes to these instead of the process's streams, without colour.
     #[must_use]
     pub fn of_writers(out: impl Write + 'static, err: impl Write + 'static) -> Self {
-        Self { out: Box::new(out), err: Box::new(err), colour: Colour::Plain, live: false, disk: Disk::default() }
-    }
-
-    /// The same console in a run of which every writing step is watched.
-    #[must_use]
-    pub fn watched(mut self, watch: Watch) -> Self {
-        self.disk = Disk::watched(watch);
-        self
-    }
-
-    /// What this run writes files through.
-    #[must_use]
-    pub(super) fn disk(&self) -> Disk {
-        self.disk.clone()
+        Self { out: Box::new(out), err: Box::new(err), colour: Colour::Plain, live: false }
     }
 
     /// Whether text on standard output carries colours.

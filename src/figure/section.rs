@@ -42,6 +42,8 @@ pub struct LayerOf {
 pub enum Top {
     /// Stands on the sheet; drawn by eye.
     Protruding,
+    /// Let into the sheet: diameter at the surface, 82 degrees.
+    Flush82(Length),
     /// Let into the sheet: diameter at the surface, 100 degrees.
     Flush100(Length),
     /// Let into the sheet: diameter at the surface, 120 degrees.
@@ -106,8 +108,9 @@ pub enum Nut {
     Plate(String),
 }
 
-/// Tangents of half the cone's angle, in millionths: 50 and 60 degrees, for heads of 100 and 120. A cone loses that much
+/// Tangents of half the cone's angle, in millionths: 41, 50 and 60 degrees, for heads of 82, 100 and 120. A cone loses that much
 /// radius over one unit of depth, so that no sine or cosine is needed at run time.
+const TAN_41: i64 = 869_287;
 const TAN_50: i64 = 1_191_754;
 const TAN_60: i64 = 1_732_051;
 
@@ -116,6 +119,7 @@ impl Top {
     fn cone(self, hole: Length) -> Option<Cone> {
         let (diameter, tangent) = match self {
             Self::Protruding => return None,
+            Self::Flush82(diameter) => (diameter, TAN_41),
             Self::Flush100(diameter) => (diameter, TAN_50),
             Self::Flush120(diameter) => (diameter, TAN_60),
         };

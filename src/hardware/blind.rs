@@ -416,7 +416,7 @@ impl BlindRivet {
         let head = match self.head {
             Head::Protruding => "protruding head",
             Head::Flush120 => "120 deg flush head",
-            Head::Flush100 | Head::FlushReduced100 => "100 deg flush head",
+            Head::Flush82 | Head::Flush100 | Head::FlushReduced100 => "100 deg flush head",
         };
         let mut words = vec!["blind rivet".to_owned(), head.to_owned()];
         words.extend(Some(self.material.clone()).filter(|material| !material.is_empty()));

@@ -1,6 +1,6 @@
 //! Bolts: AN and NAS numbers, their grip, length, thread, and the dash that fits a stack.
 //!
-//! Where no length is listed (AN8 and larger, clevis and eye bolts) the grip stays unknown; it is not guessed from the
+//! Where no length is listed (AN9 and larger, clevis and eye bolts) the grip stays unknown; it is not guessed from the
 //! smaller sizes.
 
 mod number;
@@ -18,7 +18,7 @@ use super::number::{Call, Parts, Undecoded};
 use super::source::{Basis, Graded, Sureness};
 use super::table::{self, Sourced, Table};
 use super::thread::{Thread, thread};
-use crate::units::{Length, Size, letter_above};
+use crate::units::{Length, Size};
 
 /// Family of a bolt.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -31,7 +31,7 @@ pub enum BoltSeries {
     Eye,
     /// AN73 to AN81, with a drilled head and an undrilled shank.
     DrilledHead,
-    /// AN21 to AN28, for clevises.
+    /// AN21 to AN36, for clevises.
     Clevis,
     /// NAS6203 and the like, whose dash is the grip.
     Nas,
@@ -112,6 +112,9 @@ struct AnRow {
     special_grip: Option<Length>,
     #[serde(default, deserialize_with = "table::some_length")]
     special_length: Option<Length>,
+    /// Whether only the grip is known.
+    #[serde(default)]
+    no_length: bool,
 }
 
 static SIZES: LazyLock<Table<SizeRow>> = LazyLock::new(|| table::read("bolt_size"));
@@ -243,15 +246,6 @@ impl Bolt {
         Self { call: Call::of(text, usual), dash, grip, length, ..self }
     }
 
-    /// The first letter drill over the diameter: the largest hole that AC 43.13-1B par. 7-39 speaks of for any bolt. None above
-    /// 3/8, where there is no letter drill, and for a bolt with a kit's own hole.
-    #[must_use]
-    pub fn letter_drill(&self) -> Option<Graded<Size>> {
-        let letter = letter_above(self.diameter).filter(|_| self.series != BoltSeries::Kit)?;
-        let size = Size { length: letter.length(), drill: Some(letter) };
-        Some(Graded::published(size, "AC-7-39", Sureness::A))
-    }
-
     fn number_with(&self, dash: Option<i64>) -> String {
         let (number, letters) = (&self.number, &self.letters);
         match (self.series, dash) {
@@ -285,7 +279,8 @@ impl Bolt {
             return (listed(grip), listed(length));
         }
         let length = Length::from_64ths(64 * (dash / 10) + 8 * (dash % 10)) + row.allowance;
-        (listed(length - row.threaded), listed(length))
+        let grip = Some(length - row.threaded).filter(|grip| *grip > Length::ZERO);
+        (grip.and_then(listed), listed(length).filter(|_| !row.no_length))
     }
 
     /// The same bolt with another dash number.
@@ -399,7 +394,10 @@ pub(super) fn holes_of_diameter(diameter: Length, series: &str) -> Vec<ListedHol
 fn every_call() -> impl Iterator<Item = String> {
     let usual = |number: &&str| number.len() <= 4 || number.starts_with("NAS62");
     let an = numbers_of(BoltSeries::An).filter(usual).flat_map(|number| {
-        let dashes = (5..=20).filter(|dash| dash % 10 < 8);
+        let size = SIZES.rows.iter().find(|row| row.number == number).map(|row| row.sixteenths);
+        // Where no table gives the shortest, every dash may exist.
+        let shortest = AN.rows.iter().find(|row| Some(row.sixteenths) == size).map_or(1, |row| row.shortest);
+        let dashes = (shortest.max(5)..=20).filter(|dash| dash % 10 < 8);
         dashes.flat_map(move |dash| {
             ["", "C", "DD", "H"]
                 .into_iter()

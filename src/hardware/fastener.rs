@@ -1,13 +1,13 @@
 //! What every decoded number can be asked, whatever its family: call, diameter, head, thread, metal, holes.
 //!
-//! The answers are the families' own; nothing is decided by kind here.
+//! The answers are the families' own.
 
 use super::Fastener;
 use super::head::Head;
 use super::hole::{self, ListedHole};
 use super::kit::KitFastener;
 use super::metal::Metal;
-use super::source::Graded;
+use super::source::{Basis, Graded};
 use super::thread::Thread;
 use crate::units::{Length, Size};
 
@@ -46,6 +46,15 @@ impl Fastener {
     #[must_use]
     pub fn thread(&self) -> Option<&'static Thread> {
         self.common().thread
+    }
+
+    /// What the thread rests on, where it is not the number itself that tells it.
+    #[must_use]
+    pub const fn thread_basis(&self) -> Option<&Basis> {
+        match self {
+            Self::Screw(screw) => screw.thread_basis.as_ref(),
+            _ => None,
+        }
     }
 
     /// Metal, where the number or the kit's entry tells it.

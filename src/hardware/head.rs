@@ -20,6 +20,8 @@ pub enum Head {
     Flush100,
     /// 100 degree flush head of reduced size, as NAS1097.
     FlushReduced100,
+    /// 82 degree flush head of commercial screws.
+    Flush82,
     /// 120 degree flush head of commercial blind rivets.
     Flush120,
 }
@@ -31,11 +33,22 @@ impl Head {
         !matches!(self, Self::Protruding)
     }
 
+    /// The angle of the cone, in degrees; none for a protruding head.
+    #[must_use]
+    pub const fn degrees(self) -> Option<u16> {
+        match self {
+            Self::Protruding => None,
+            Self::Flush82 => Some(82),
+            Self::Flush100 | Self::FlushReduced100 => Some(100),
+            Self::Flush120 => Some(120),
+        }
+    }
+
     const fn table_word(self) -> &'static str {
         match self {
             Self::Flush100 => "flush",
             Self::FlushReduced100 => "reduced flush",
-            Self::Protruding | Self::Flush120 => "",
+            Self::Protruding | Self::Flush82 | Self::Flush120 => "",
         }
     }
 }

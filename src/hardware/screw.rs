@@ -1,6 +1,7 @@
 //! Screws of the AN and MS families: head, thread, length, as far as the number itself tells them.
 //!
-//! Numbers whose dash is a row of a table that is not here decode by head alone and say so.
+//! A number whose dash is a row of the drawing's own table has the thread that is remembered for its dash, and says so; where
+//! none is remembered it decodes by head alone.
 
 use std::sync::LazyLock;
 
@@ -13,7 +14,7 @@ use super::hole::ListedHole;
 use super::kit::KitFastener;
 use super::metal::Metal;
 use super::number::{Call, Parts, Undecoded, clip, split_digits, split_letters, whole_number};
-use super::source::Basis;
+use super::source::{Basis, Sureness};
 use super::table::{self, Table};
 use super::thread::{Thread, thread, thread_of_code};
 use crate::units::{Length, Size};
@@ -29,6 +30,8 @@ pub struct Screw {
     pub head: Head,
     /// Whether it is a structural screw.
     pub structural: bool,
+    /// What it rests on that it is one or is none.
+    pub structural_basis: Basis,
     /// Nominal diameter, where the number tells it.
     pub diameter: Option<Length>,
     /// Thread, where the number tells it.
@@ -39,6 +42,8 @@ pub struct Screw {
     pub metal: Option<Metal>,
     /// What the decoding rests on.
     pub basis: Basis,
+    /// What the thread rests on, where the number alone does not tell it.
+    pub thread_basis: Option<Basis>,
     successor: Option<String>,
 }
 
@@ -49,6 +54,11 @@ struct Row {
     words: String,
     flush: bool,
     structural: bool,
+    structural_source: String,
+    structural_sureness: Sureness,
+    /// Angle of a flush head that is not of 100 degrees.
+    #[serde(default)]
+    angle: Option<u16>,
     form: Form,
     #[serde(default)]
     series: Option<Series>,
@@ -106,6 +116,16 @@ enum Form {
     DashTable,
 }
 
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct DashRow {
+    number: String,
+    first: i64,
+    last: i64,
+    thread: String,
+}
+
+static DASHES: LazyLock<Table<DashRow>> = LazyLock::new(|| table::read("screw_dash"));
 static SCREWS: LazyLock<Table<Row>> = LazyLock::new(|| table::read("screw"));
 
 fn decode(parts: &Parts) -> Result<Screw, Undecoded> {
@@ -115,8 +135,10 @@ fn decode(parts: &Parts) -> Result<Screw, Undecoded> {
     let screw = Screw {
         call: Call::of(parts.text, row.number.clone()),
         words: row.words.clone(),
-        head: if row.flush { Head::Flush100 } else { Head::Protruding },
+        head: row.head(),
         structural: row.structural,
+        structural_basis: Basis::published(row.structural_source.as_str(), row.structural_sureness),
+        thread_basis: None,
         diameter: None,
         thread: None,
         length: None,
@@ -204,6 +226,16 @@ fn group_length(parts: &Parts, screw: Screw) -> Result<Screw, Undecoded> {
     Ok(Screw { call: Call::of(parts.text, usual), thread, diameter, ..screw })
 }
 
+impl Row {
+    const fn head(&self) -> Head {
+        match (self.flush, self.angle) {
+            (false, _) => Head::Protruding,
+            (true, Some(82)) => Head::Flush82,
+            (true, _) => Head::Flush100,
+        }
+    }
+}
+
 fn dash_table(parts: &Parts, screw: Screw) -> Result<Screw, Undecoded> {
     let (letters, digits) = split_letters(parts.rest);
     if !matches!(letters, "" | "S" | "C" | "B") || whole_number(digits).is_none() {
@@ -213,7 +245,19 @@ fn dash_table(parts: &Parts, screw: Screw) -> Result<Screw, Undecoded> {
             "AN-DWG",
         ));
     }
-    Ok(Screw { call: Call::of(parts.text, format!("{}-{letters}{digits}", parts.standard)), ..screw })
+    let metal = match letters {
+        "C" => Some(Metal::Stainless),
+        "B" => Some(Metal::Copper),
+        _ => screw.metal,
+    };
+    let row = whole_number(digits).and_then(|dash| {
+        DASHES.rows.iter().find(|row| row.number == parts.standard && (row.first..=row.last).contains(&dash))
+    });
+    let thread = row.and_then(|row| thread(&row.thread));
+    let diameter = thread.map(|thread| thread.diameter);
+    let thread_basis = row.map(|row| row.basis.clone());
+    let call = Call::of(parts.text, format!("{}-{letters}{digits}", parts.standard));
+    Ok(Screw { call, diameter, thread, metal, thread_basis, ..screw })
 }
 
 const fn sixteenths(n: i64) -> Length {
@@ -260,6 +304,8 @@ impl Screw {
             words: "screw".to_owned(),
             head: own.head,
             structural: false,
+            structural_basis: Basis::given(&own.source),
+            thread_basis: None,
             diameter: Some(own.diameter),
             thread: own.thread.as_deref().and_then(thread),
             length: None,
@@ -274,7 +320,9 @@ impl Screw {
     pub fn describe(&self) -> String {
         let mut words = vec![self.words.clone()];
         words.extend(self.metal.filter(|metal| *metal != Metal::Steel).map(|metal| metal.word().to_owned()));
-        words.extend(self.thread.map(|thread| thread.name.clone()));
+        let remembered = self.thread_basis.as_ref().is_some_and(Basis::from_memory);
+        let thread = |thread: &Thread| format!("{}{}", thread.name, if remembered { " (from memory)" } else { "" });
+        words.extend(self.thread.map(thread));
         words.extend(self.length.map(|length| format!("{} long", Size::plain(length).short())));
         words.extend(self.diameter.is_none().then(|| "size by the drawing's dash table".to_owned()));
         words.join(", ")
@@ -295,7 +343,10 @@ fn every_call() -> impl Iterator<Item = String> {
             Form::GroupLength => {
                 ["08", "1", "4"].iter().flat_map(|group| (4..=16).map(move |n| format!("-{group}-{n:02}"))).collect()
             }
-            Form::DashTable => (1..=60).map(|n| format!("-{n}")).collect(),
+            Form::DashTable => {
+                let listed = DASHES.rows.iter().filter(|of| of.number == row.number);
+                listed.flat_map(|of| of.first..=of.last + 1).map(|n| format!("-{n}")).collect()
+            }
         };
         tails.into_iter().map(move |tail| format!("{}{tail}", row.number))
     })

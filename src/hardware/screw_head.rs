@@ -7,7 +7,7 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use super::head::FlushHead;
+use super::head::{FlushHead, Head};
 use super::screw::Screw;
 use super::source::{Graded, Sureness};
 use super::table::{self, Table};
@@ -40,7 +40,11 @@ static HEADS: LazyLock<Table<Row>> = LazyLock::new(|| table::read("screw_head"))
 #[must_use]
 pub fn flush_screw_head(screw: &Screw) -> Option<FlushHead> {
     let own = screw.call.kit.is_none() && screw.head.is_flush();
-    let word = if screw.structural { "structural" } else { "flush" };
+    let word = match (screw.head, screw.structural) {
+        (Head::Flush82, _) => "82",
+        (_, true) => "structural",
+        (_, false) => "flush",
+    };
     let diameter = screw.diameter.filter(|_| own)?;
     let row = HEADS.rows.iter().find(|row| row.head == word && row.screw == diameter)?;
     let sheet = row.sheet.zip(row.sheet_source.as_deref());

@@ -9,7 +9,7 @@ use serde::Deserialize;
 use super::head::Head;
 use super::rivet::SolidRivet;
 use super::sheet::modern_sheet;
-use super::source::Graded;
+use super::source::{Basis, Graded, Sureness};
 use super::table::{self, Table};
 use crate::units::{Length, Ratio};
 
@@ -50,6 +50,9 @@ struct CountRow {
     #[serde(deserialize_with = "table::length")]
     sheet: Length,
     tenths: Vec<i64>,
+    /// How sure the last column is, where it is not as sure as its row.
+    #[serde(default)]
+    bolt_sureness: Option<Sureness>,
 }
 
 static SHEAR: LazyLock<Table<ShearRow>> = LazyLock::new(|| table::read("single_shear"));
@@ -153,6 +156,17 @@ pub fn rivets_per_inch(table: CountTable, sheet: Length, diameter: Length) -> Op
         COUNTS.rows.iter().find(|row| row.table == table.word() && modern_sheet(row.sheet) == modern_sheet(sheet))?;
     let tenths = *row.tenths.get(column(&COUNT_DASHES, diameter)?)?;
     (tenths > 0).then(|| row.graded(tenths))
+}
+
+/// AN3 bolts per inch of width, in tenths, in a single-lap joint.
+#[must_use]
+pub fn bolts_per_inch(table: CountTable, sheet: Length) -> Option<Graded<i64>> {
+    let row =
+        COUNTS.rows.iter().find(|row| row.table == table.word() && modern_sheet(row.sheet) == modern_sheet(sheet))?;
+    let tenths = row.tenths.last().copied().filter(|tenths| *tenths > 0)?;
+    let graded = row.graded(tenths);
+    let sureness = row.bolt_sureness.unwrap_or(graded.basis.sureness);
+    Some(Graded { basis: Basis { sureness, ..graded.basis }, ..graded })
 }
 
 /// Rivets for a width: the full count rounded up, then a per cent of it rounded up (Figure 4-20 of the circular).

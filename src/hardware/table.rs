@@ -118,6 +118,7 @@ embedded!(
     "rivet_standard",
     "rivets_per_inch",
     "screw",
+    "screw_dash",
     "screw_head",
     "screw_thread",
     "sheet",

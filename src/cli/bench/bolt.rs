@@ -3,9 +3,9 @@
 use anyhow::{Result, bail};
 
 use super::answer::{Answer, Row, Shown};
-use super::rivet::{distance_rows, total};
+use super::rivet::{counted, distance_rows, total};
 use super::typed;
-use crate::hardware::{Bolt, BoltProposal, Fastener, propose_bolt};
+use crate::hardware::{Bolt, BoltProposal, Fastener, count_bolts, propose_bolt};
 
 /// Arguments of `bench bolt`; a bare number is inches.
 #[derive(Debug, clap::Args)]
@@ -22,6 +22,12 @@ pub(super) struct Arguments {
     /// Washers under the head
     #[arg(long, value_name = "SIZES", value_delimiter = ',')]
     head_washers: Vec<String>,
+    /// Count AN3 bolts over this width by the circular's tables
+    #[arg(long, value_name = "SIZE")]
+    width: Option<String>,
+    /// Sheet for the count: 2024-T3, 2024-T3 bare, 5052
+    #[arg(long, requires = "width")]
+    material: Option<String>,
 }
 
 /// Answers `bench bolt`.
@@ -31,7 +37,15 @@ pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
     let nut = total(&typed::sizes("washers", &typed_in.washers)?);
     let found = propose_bolt(&bolt(&typed_in.size)?, &layers, head, nut)?;
     let notes = vec!["look at the thread that sticks out of the nut: nut heights are not in the tables".to_owned()];
-    Ok(Answer { title: format!("{}, {}", found.bolt.call.usual, found.bolt.describe()), rows: rows(found), notes })
+    let title = format!("{}, {}", found.bolt.call.usual, found.bolt.describe());
+    let bolt = found.bolt.clone();
+    let mut rows = rows(found);
+    if let Some(width) = &typed_in.width {
+        let width = typed::positive("width", width)?;
+        let counts = count_bolts(&bolt, &layers, width, typed_in.material.as_deref())?;
+        rows.extend(counted("AN3 bolts over the width", width, counts));
+    }
+    Ok(Answer { title, rows, notes })
 }
 
 fn bolt(size: &str) -> Result<Bolt> {

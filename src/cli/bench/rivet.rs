@@ -56,12 +56,7 @@ pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
         let width = typed::positive("width", width)?;
         let counts = count_rivets(&rivet, &layers, width, typed_in.material.as_deref())?;
         notes.extend(count_notes(&counts));
-        rows.push(Row::plain("width", "width", Shown::Length(width)));
-        rows.push(Row::plain(
-            "counts",
-            "rivets over the width",
-            Shown::Groups(counts.into_iter().map(count_rows).collect()),
-        ));
+        rows.extend(counted("rivets over the width", width, counts));
     }
     if rivet.is_kept_cold() {
         notes.insert(0, format!("{} in this size is kept cold and driven at once", rivet.describe()));
@@ -189,6 +184,12 @@ fn head_rows(found: &RivetProposal) -> Vec<Row> {
     });
     push_groups(&mut rows, "published", "as published", published.collect());
     rows
+}
+
+/// The count over a width, table by table.
+pub(super) fn counted(what: &'static str, width: Length, counts: Vec<RivetCount>) -> [Row; 2] {
+    let groups = counts.into_iter().map(count_rows).collect();
+    [Row::plain("width", "width", Shown::Length(width)), Row::plain("counts", what, Shown::Groups(groups))]
 }
 
 fn count_rows(count: RivetCount) -> Vec<Row> {

@@ -13,7 +13,7 @@ impl Top {
     pub(super) fn half_width(self, diameter: Length) -> Length {
         match self {
             Self::Protruding => diameter,
-            Self::Flush100(head) | Self::Flush120(head) => head.fraction(1, 2),
+            Self::Flush82(head) | Self::Flush100(head) | Self::Flush120(head) => head.fraction(1, 2),
         }
     }
 
@@ -22,7 +22,7 @@ impl Top {
         match self {
             // 0.43 D: about the height of a universal head, from memory; for drawing alone.
             Self::Protruding => diameter.fraction(43, 100),
-            Self::Flush100(_) | Self::Flush120(_) => Length::ZERO,
+            Self::Flush82(_) | Self::Flush100(_) | Self::Flush120(_) => Length::ZERO,
         }
     }
 }
@@ -87,7 +87,7 @@ impl Body {
         let d = self.diameter();
         let (x, z) = match self.top() {
             Top::Protruding => (d.fraction(7, 10), Length::ZERO - self.top().height(d).fraction(1, 2)),
-            Top::Flush100(_) | Top::Flush120(_) => (d.fraction(1, 3), Length::ZERO),
+            Top::Flush82(_) | Top::Flush100(_) | Top::Flush120(_) => (d.fraction(1, 3), Length::ZERO),
         };
         let more = match self {
             Self::Solid { .. } | Self::Blind { .. } => "manufactured head this side".to_owned(),

@@ -7,9 +7,10 @@ use super::{NoProposal, thickness};
 use crate::hardware::source::{Basis, Graded};
 use crate::hardware::spacing::{LeastDistance, rivet_edge, rivet_pitch, rivet_row_gap};
 use crate::hardware::{
-    CountTable, Fastener, Head, ListedHole, PublishedHead, RIVET_DASHES, ShopHead, SolidRivet, decode, flush_shear_in,
-    free_shank_limits, hole_fill, limit, modern_sheet, published_countersink_minimums, published_shop_heads, reaches,
-    rivets_for_width, rivets_per_inch, shop_head, single_shear_in, solid_rivet_holes, within,
+    Bolt, BoltSeries, CountTable, Fastener, Head, ListedHole, PublishedHead, RIVET_DASHES, ShopHead, SolidRivet,
+    bolts_per_inch, decode, flush_shear_in, free_shank_limits, hole_fill, limit, modern_sheet,
+    published_countersink_minimums, published_shop_heads, reaches, rivets_for_width, rivets_per_inch, shop_head,
+    single_shear_in, solid_rivet_holes, within,
 };
 use crate::units::{Length, Size};
 
@@ -181,6 +182,35 @@ pub fn count_rivets(
             "{number} is not in Tables 4-9 to 4-11: they count 2117-T4 rivets with protruding heads, MS20470AD"
         )));
     }
+    let size = format!("{} rivets", Size::plain(rivet.diameter).short());
+    counts_of(&size, layers, width, material, |table, sheet| rivets_per_inch(table, sheet, rivet.diameter))
+}
+
+/// Counts AN3 bolts over a width of a sheet splice by the circular's tables, as [`count_rivets`] does.
+///
+/// # Errors
+/// When no table has a value for the bolt, sheet and alloy.
+pub fn count_bolts(
+    bolt: &Bolt,
+    layers: &[Length],
+    width: Length,
+    material: Option<&str>,
+) -> Result<Vec<RivetCount>, NoProposal> {
+    let is_counted = bolt.series == BoltSeries::An && bolt.diameter == Length::from_mils(190);
+    if !is_counted {
+        let number = &bolt.call.usual;
+        return Err(NoProposal(format!("{number} is not in Tables 4-9 to 4-11: of bolts they count AN3 alone")));
+    }
+    counts_of("AN3 bolts", layers, width, material, bolts_per_inch)
+}
+
+fn counts_of(
+    what_is_counted: &str,
+    layers: &[Length],
+    width: Length,
+    material: Option<&str>,
+    per_inch: impl Fn(CountTable, Length) -> Option<Graded<i64>>,
+) -> Result<Vec<RivetCount>, NoProposal> {
     // The joint carries no more than its thinnest sheet.
     // No sheet at all is in no table.
     let sheet = layers.iter().copied().min().unwrap_or_default();
@@ -193,28 +223,20 @@ pub fn count_rivets(
         names(known) && !(is_bare && *table == CountTable::T4_10) && !(is_clad && *table == CountTable::T4_9)
     });
     let counts: Vec<RivetCount> =
-        tables.filter_map(|(table, name, _)| count_by(table, name, sheet, rivet.diameter, width)).collect();
+        tables.filter_map(|(table, name, _)| Some(count_by(per_inch(table, sheet)?, name, width))).collect();
     if !counts.is_empty() {
         return Ok(counts);
     }
     let what = material.map_or_else(String::new, |material| format!(" {material}"));
-    let size = Size::plain(rivet.diameter).short();
     let sheet = modern_sheet(sheet);
     Err(NoProposal(format!(
-        "Tables 4-9 to 4-11 have no count for {size} rivets in{what} sheet {sheet}; they list 2014, 2017, 2024, 7075 and 5052 from 0.016 to 0.128 in"
+        "Tables 4-9 to 4-11 have no count for {what_is_counted} in{what} sheet {sheet}; they list 2014, 2017, 2024, 7075 and 5052 from 0.016 to 0.128 in"
     )))
 }
 
-fn count_by(
-    table: CountTable,
-    name: &'static str,
-    sheet: Length,
-    diameter: Length,
-    width: Length,
-) -> Option<RivetCount> {
-    let per_inch = rivets_per_inch(table, sheet, diameter)?;
+fn count_by(per_inch: Graded<i64>, name: &'static str, width: Length) -> RivetCount {
     let count = |per_cent| rivets_for_width(per_inch.value, width, per_cent);
-    Some(RivetCount {
+    RivetCount {
         table: name,
         tenths_per_inch: per_inch.value,
         full: count(100),
@@ -222,5 +244,5 @@ fn count_by(
         stringers: count(80),
         frames: count(60),
         basis: per_inch.basis,
-    })
+    }
 }

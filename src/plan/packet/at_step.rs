@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use crate::hardware::Fastener;
 use crate::job::{Joint, Preparation, StepKind};
-use crate::plan::joint::{decode, delivered, head_side, named, prepared, shop_head};
+use crate::plan::joint::{decode, head_side, named, prepared, shop_head};
 use crate::plan::torque;
 use crate::units::counted;
 
@@ -32,7 +32,7 @@ pub(super) fn at_step(joint: &Joint, at: usize, kind: StepKind) -> StepJoint {
         StepKind::Drill | StepKind::Ream => made(joint, at, kind),
         StepKind::Rivet | StepKind::Bolt => fastened(joint, at),
         StepKind::Torque => torqued(joint),
-        StepKind::Countersink => formed(joint, Preparation::is_cut, "countersink 100 deg"),
+        StepKind::Countersink => formed(joint, Preparation::is_cut, &countersink(joint)),
         StepKind::Dimple => formed(joint, |preparation| preparation == Preparation::Dimple, "dimple"),
         // Once a fastener is in, it is what there is to look at.
         _ if is_set(joint, at) => looked_at(joint),
@@ -66,10 +66,7 @@ fn made(joint: &Joint, at: usize, kind: StepKind) -> AtStep {
     let from = joint
         .hole_before(at)
         .map(|hole| hole.size)
-        .map(|size| format!("opens {}", size.full()))
-        // Holes in some layers guide the drill through the others.
-        .or_else(|| delivered(joint).map(|holes| format!("as delivered {holes}")))
-        .unwrap_or_else(|| "undrilled until now".to_owned());
+        .map_or_else(|| "undrilled until now".to_owned(), |size| format!("opens {}", size.full()));
     let final_size = joint.final_hole().map(|hole| hole.size);
     let last = match (reached, final_size) {
         (Some(reached), Some(last)) if reached.size.length == last.length => "final size".to_owned(),
@@ -142,6 +139,12 @@ fn bolt_lines(joint: &Joint, lines: &mut Vec<String>) {
         }
     }
     lines.extend(torque::snug_line(joint));
+}
+
+/// The verb with the head's own angle: a countersink of another angle seats no head.
+fn countersink(joint: &Joint) -> String {
+    let angle = joint.fastener.as_ref().ok().and_then(|fastener| fastener.head().degrees());
+    angle.map_or_else(|| "countersink".to_owned(), |angle| format!("countersink {angle} deg"))
 }
 
 fn formed(joint: &Joint, is_meant: fn(Preparation) -> bool, verb: &str) -> AtStep {

@@ -11,9 +11,11 @@ use crate::figure::{
     Body, Drawing, HeadGauge, Hole, HoleGauge, LayerOf, MapStep, Nut, Rung, SectionOf, Space, Strip, Top, Washer,
     gauges, ladder, millimetres, section, step_map, strips,
 };
-use crate::hardware::{Fastener, Head, NutKind, SolidRivet, flush_head, largest_hole, limit, shop_head, smallest_hole};
+use crate::hardware::{
+    Fastener, Head, NutKind, SolidRivet, flush_head, flush_screw_head, largest_hole, limit, shop_head, smallest_hole,
+};
 use crate::job::{Hand, Hardware, Job, Joint, Step, StepKind, Traveler, operation};
-use crate::plan::joint::{short_name, verb};
+use crate::plan::joint::verb;
 use crate::plan::room::{next_hole, size_name};
 use crate::units::{Length, Size};
 
@@ -126,10 +128,10 @@ fn body_of(joint: &Joint) -> Option<Body> {
         Fastener::SolidRivet(rivet) => {
             let driven = shop_head(rivet.diameter, rivet.alloy);
             let shop = (driven.diameter.value, driven.height.value);
-            Some(Body::Solid { diameter: rivet.diameter, top: top_of(rivet.head, rivet.diameter), shop })
+            Some(Body::Solid { diameter: rivet.diameter, top: top_of(rivet.head, rivet.diameter, None), shop })
         }
         Fastener::BlindRivet(rivet) => {
-            Some(Body::Blind { diameter: rivet.diameter, top: top_of(rivet.head, rivet.diameter) })
+            Some(Body::Blind { diameter: rivet.diameter, top: top_of(rivet.head, rivet.diameter, None) })
         }
         Fastener::Bolt(bolt) => {
             let (grip, length) =
@@ -138,7 +140,8 @@ fn body_of(joint: &Joint) -> Option<Body> {
         }
         Fastener::Screw(screw) => {
             let diameter = screw.diameter?;
-            bolt_of(joint, diameter, top_of(screw.head, diameter), None, screw.length)
+            let listed = flush_screw_head(screw).map(|head| head.diameter);
+            bolt_of(joint, diameter, top_of(screw.head, diameter, listed), None, screw.length)
         }
         _ => None,
     }
@@ -164,11 +167,13 @@ fn washer_of(hardware: &Hardware) -> Option<Washer> {
     Some(Washer { call: hardware.call.clone(), thickness: washer.thickness.as_ref()?.value, outer })
 }
 
-fn top_of(head: Head, diameter: Length) -> Top {
-    let listed = flush_head(diameter, head)
-        .map_or_else(|| diameter.times(limit::flush_head_drawn().value), |head| head.diameter);
+fn top_of(head: Head, diameter: Length, listed: Option<Length>) -> Top {
+    let listed = listed
+        .or_else(|| flush_head(diameter, head).map(|head| head.diameter))
+        .unwrap_or_else(|| diameter.times(limit::flush_head_drawn().value));
     match head {
         Head::Protruding => Top::Protruding,
+        Head::Flush82 => Top::Flush82(listed),
         Head::Flush100 | Head::FlushReduced100 => Top::Flush100(listed),
         Head::Flush120 => Top::Flush120(listed),
     }
@@ -178,22 +183,8 @@ fn top_of(head: Head, diameter: Length) -> Top {
 #[must_use]
 pub fn rungs(joint: &Joint, traveler: &Traveler) -> Vec<Rung> {
     let made: Vec<_> = joint.drillings().filter_map(|at| Some((&traveler.steps[at.step], at.hole?.size))).collect();
-    let rung = |when: String, size: Option<Size>| Rung { when, size, last: made.is_empty(), repair: false };
-    let mut all = match (joint.delivered(), joint.delivered_most()) {
-        (Some(least), Some(most)) if least.size.length == most.size.length => {
-            vec![rung("as delivered".into(), Some(least.size))]
-        }
-        (_, None) => vec![rung("as delivered".into(), None)],
-        // One rung a layer, where the layers differ.
-        _ => {
-            let layers = joint.layers.iter().zip(joint.delivered_by_layer());
-            layers
-                .map(|(layer, hole)| {
-                    rung(format!("as delivered: {}", short_name(layer, traveler)), hole.map(|hole| hole.size))
-                })
-                .collect()
-        }
-    };
+    let start = joint.holes.start.as_ref().map(|start| start.value);
+    let mut all = vec![Rung { when: "as delivered".into(), size: start, last: made.is_empty(), repair: false }];
     let count = made.len();
     for (index, (step, size)) in made.into_iter().enumerate() {
         let when = format!("{} {}", operation(step.number), verb(step.kind.value));

@@ -83,24 +83,30 @@ fn formers(list: &mut List<'_>) {
     for joint in &list.source.traveler().joints {
         for at in &joint.life {
             if let Some((what, size)) = former(joint, at.kind) {
-                list.add(what, &size, at.step);
+                list.add(&what, &size, at.step);
             }
         }
     }
 }
 
 /// What forms a seat or a head, and its size.
-fn former(joint: &Joint, kind: StepKind) -> Option<(&'static str, String)> {
+fn former(joint: &Joint, kind: StepKind) -> Option<(String, String)> {
     let size = joint
         .diameter()
         .map_or_else(String::new, |d| d.fraction_text().map_or_else(|| d.both(), |text| format!("{text} in")));
+    let fastener = joint.fastener.as_ref().ok();
+    let angle = fastener.and_then(|fastener| fastener.head().degrees());
+    let angle = angle.map_or_else(String::new, |angle| format!(", {angle} deg"));
+    let through = if matches!(fastener, Some(Fastener::Screw(_) | Fastener::Bolt(_))) { "screw" } else { "rivet" };
     let is_prepared = |preparation| prepared(joint, preparation).next().is_some();
     match kind {
         StepKind::Countersink if joint.layers.iter().any(|layer| layer.preparation.is_cut()) => {
-            Some(("countersink, 100 deg, with stop", format!("for {size} flush head")))
+            Some((format!("countersink{angle}, with stop"), format!("for {size} flush head")))
         }
-        StepKind::Dimple if is_prepared(Preparation::Dimple) => Some(("dimple dies, 100 deg", format!("{size} rivet"))),
-        StepKind::Rivet => Some((rivet_tool(joint)?, format!("{size} rivet"))),
+        StepKind::Dimple if is_prepared(Preparation::Dimple) => {
+            Some((format!("dimple dies{angle}"), format!("{size} {through}")))
+        }
+        StepKind::Rivet => Some((rivet_tool(joint)?.to_owned(), format!("{size} rivet"))),
         _ => None,
     }
 }

@@ -9,7 +9,9 @@
 //!
 //! ## Source
 //! - `AC-7-1` AC 43.13-1B, par. 7-1 and 7-2: fasteners of known strength in structure (should); grade A.
-//! - `AN-DWG` AN, MS and NAS drawings, from memory: which screws are structural (should); grade C.
+//! - `AC-7-14` AC 43.13-1B, par. 7-14 to 7-16: AN509 is structural; AN505, AN507, AN510, AN515 and AN520
+//!   are not (should); grade A.
+//! - `AN-DWG` AN, MS and NAS drawings, from memory: the marks of the other screws (should); grade C.
 //!
 //! ## Example that fires
 //! ```toml
@@ -38,7 +40,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     }
     let Some(structure) = joint.structure else { return sink.cannot(NO_STRUCTURE) };
     let message = format!("{} is no structural screw; this joint is {} structure", joint.call, structure.value.word());
-    let finding = sink.at_most_error(&screw.basis, joint.spec.fastener.span, message);
+    let finding = sink.at_most_error(&screw.structural_basis, joint.spec.fastener.span, message);
     let finding = match structure.value {
         Structure::Nothing => return,
         Structure::Primary => finding,

@@ -44,7 +44,11 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let hand = if left_hand { " left-hand" } else { "" };
     let message =
         format!("nut {} has thread {}{hand}, bolt {} has {}", nut.written.value, inner.name, joint.call, outer.name);
-    let finding =
-        sink.error(nut.written.span, message).label(joint.spec.fastener.span, format!("thread {}", outer.name));
+    // A thread that only memory tells backs no error.
+    let finding = match fastener.thread_basis() {
+        Some(basis) => sink.at_most_error(basis, nut.written.span, message),
+        None => sink.error(nut.written.span, message),
+    };
+    let finding = finding.label(joint.spec.fastener.span, format!("thread {}", outer.name));
     sink.push(finding.help(format!("call a nut with thread {}", outer.name)));
 }

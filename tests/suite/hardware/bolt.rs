@@ -74,8 +74,12 @@ fn a_nas_dash_is_the_grip_in_sixteenths() {
 
 #[test]
 fn a_size_without_listed_lengths_has_no_grip() {
-    let bolt = bolt("AN8-12A");
-    assert_eq!((bolt.grip, bolt.length, bolt.thread.unwrap().name.as_str()), (None, None, "1/2-20"));
+    let nine = bolt("AN9-12A");
+    assert_eq!((nine.grip, nine.length, nine.thread.unwrap().name.as_str()), (None, None, "9/16-18"));
+    // From memory: AN8-10 has a grip of 3/8; its length is not remembered.
+    let eight = bolt("AN8-10A");
+    let grip = eight.grip.unwrap();
+    assert_eq!((grip.value, grip.from_memory(), eight.length), (inch("3/8"), true, None));
 }
 
 #[test]
@@ -93,7 +97,7 @@ fn the_dash_for_a_stack_reaches_through_and_leaves_thread_for_the_nut() {
         assert!(grip <= inch("0.626") + inch("0.0005"), "{}", bolt.call.text);
         assert_eq!(decode(&bolt.call.text, &[]), Ok(Fastener::Bolt(bolt)));
     }
-    assert!(bolt("AN8A").lengths_for(inch("0.5"), inch("0"), inch("0.063")).is_empty(), "no grips are listed");
+    assert!(bolt("AN9A").lengths_for(inch("0.5"), inch("0"), inch("0.063")).is_empty(), "no grips are listed");
 }
 
 #[test]

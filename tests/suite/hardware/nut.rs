@@ -90,10 +90,56 @@ fn screws_decode_as_far_as_their_number_tells() {
     assert_eq!((pan.thread.unwrap().name.as_str(), pan.length), ("10-32", None), "its second dash is not printed");
     assert!(!pan.describe().contains("grip"), "{}", pan.describe());
     assert_eq!(screw("MS27039-0806").thread.unwrap().name, "8-32");
-    let unknown_size = screw("MS24694-S50");
+    let unknown_size = screw("MS24694-S250");
     assert_eq!((unknown_size.diameter, unknown_size.thread.is_none(), unknown_size.head), (None, true, Head::Flush100));
     assert!(unknown_size.describe().contains("drawing's dash table"));
     assert!(screw("AN526-1032R8").basis.from_memory(), "screws are from memory");
+}
+
+/// Threads by dash of the MS drawings, from memory: they say so, and no page was found.
+#[test]
+fn threads_by_dash_are_remembered_and_say_so() {
+    for (call, thread) in [
+        ("MS24693-S3", "4-40"),
+        ("MS24693-C26", "6-32"),
+        ("MS24693-S52", "8-32"),
+        ("MS24693-S272", "10-32"),
+        ("MS24693-C293", "1/4-28"),
+        ("MS24694-S5", "8-32"),
+        ("MS24694-S50", "10-32"),
+        ("MS24694-S100", "1/4-28"),
+        ("MS35206-245", "8-32"),
+        ("MS35207-263", "10-32"),
+        ("MS51957-28", "6-32"),
+        ("MS51958-63", "10-32"),
+    ] {
+        let found = screw(call);
+        assert_eq!(found.thread.unwrap().name, thread, "{call}");
+        assert!(found.thread_basis.as_ref().unwrap().from_memory(), "{call}");
+        assert!(found.describe().contains(&format!("{thread} (from memory)")), "{}", found.describe());
+    }
+    assert_eq!(screw("MS24693-C272").metal, Some(Metal::Stainless));
+    assert_eq!(screw("AN525-10R8").thread_basis, None, "its number tells the thread");
+}
+
+/// AC 43.13-1B par. 7-15 and 7-16: AN509 is structural; AN505, AN507, AN510, AN515 and AN520 are for nonstructural use.
+#[test]
+fn the_mark_of_a_screw_has_its_own_source() {
+    for (call, structural, source) in [
+        ("AN509-10R8", true, "AC-7-14"),
+        ("AN505-8R8", false, "AC-7-14"),
+        ("AN507-832R8", false, "AC-7-14"),
+        ("AN510-10R8", false, "AC-7-14"),
+        ("AN515-10R8", false, "AC-7-14"),
+        ("AN520-10R8", false, "AC-7-14"),
+        ("AN525-10R8", true, "SCREW-Q"),
+        ("AN526-1032R8", false, "SCREW-Q"),
+        ("MS27039-1-08", true, "MS27039"),
+        ("MS24693-S272", false, "AN-DWG"),
+    ] {
+        let found = screw(call);
+        assert_eq!((found.structural, &*found.structural_basis.source), (structural, source), "{call}");
+    }
 }
 
 /// AC 43.13-1B Table 7-1: 8-32, 10-24 and 1/4-20 are coarse, 8-36, 10-32 and 1/4-28 fine; ASME B1.1: 4-40 and 6-32 are
@@ -102,7 +148,9 @@ fn screws_decode_as_far_as_their_number_tells() {
 fn screws_and_their_nuts_have_the_thread_of_their_series() {
     let coarse = [("4", "4-40"), ("6", "6-32"), ("8", "8-32"), ("10", "10-24"), ("416", "1/4-20"), ("516", "5/16-18")];
     let fine = [("4", "4-48"), ("6", "6-40"), ("8", "8-36"), ("10", "10-32"), ("416", "1/4-28"), ("516", "5/16-24")];
-    for (numbers, sizes) in [(["AN500", "AN515", "AN340"], coarse), (["AN501", "AN520", "AN345"], fine)] {
+    for (numbers, sizes) in
+        [(["AN500", "AN515", "AN505", "AN340"], coarse), (["AN501", "AN520", "AN510", "AN345"], fine)]
+    {
         for number in numbers {
             for (size, thread) in sizes {
                 let call = format!("{number}-{size}");

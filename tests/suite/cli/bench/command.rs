@@ -130,7 +130,7 @@ fn what_was_typed_wrongly_says_so_and_ends_with_two() {
         ("rivet --stack 0.032 --diameter 1/8 --head flush --width 10", "with protruding heads"),
         ("rivet --stack 99999999999999999999 --diameter 1/8", "is not a size"),
         ("blind --stack 0.9 --diameter 1/8", "the grips are 0.020-0.062"),
-        ("bolt --stack 0.375 --size AN8", "no grip is listed for AN8"),
+        ("bolt --stack 0.375 --size AN9", "no grip is listed for AN9"),
         ("bolt --stack 0.375 --size MS20470AD4", "is no bolt but"),
         ("torque --bolt AN4 --nut AN310-3", "they do not go together"),
         ("torque --bolt AN4 --nut AN365 --drag much", "--drag: `much` is not a torque"),
@@ -138,7 +138,7 @@ fn what_was_typed_wrongly_says_so_and_ends_with_two() {
         ("torque --bolt AN4 --nut AN365 --wrench 3 --adapter 1 --angle 200", "from 0 to 180 degrees"),
         ("bend --material 3003 --thickness 0.050", "does not list `3003`"),
         ("bend --material 2024-T3 --thickness 0.050 --radius 0.1 --angle 180", "below 180 degrees"),
-        ("hole --call XYZ", "is not in the tables: they have no XYZ"),
+        ("hole --call XYZ", "names an unknown standard: XYZ"),
         ("hole", "--call"),
         ("sew", "sew"),
     ];

@@ -194,7 +194,7 @@ fn the_bolts_grip_is_nearest_to_the_stack() {
     assert!(dash("AN4", "0.250,0.125", "0").is_err(), ".438 runs out of thread, .313 leaves thread in the hole");
     assert_eq!(dash("AN3", "1.0", "0.063"), Ok("AN3-13".into()), "no dash ends in 8 or 9");
     assert_eq!(dash("NAS6203", "0.375", "0.063"), Ok("NAS6203-6".into()));
-    assert!(dash("AN8", "0.375", "0.063").unwrap_err().0.contains("no grip is listed for AN8"));
+    assert!(dash("AN9", "0.375", "0.063").unwrap_err().0.contains("no grip is listed for AN9"));
 }
 
 #[test]
