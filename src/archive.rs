@@ -4,10 +4,13 @@
 //! Nothing that was recorded is ever rewritten; a correction is a new record. The archive stores bytes and facts and
 //! says whether they are still whole. It does not know the specs, draws no page and reads no clock.
 
+#[macro_use]
+mod kind;
+mod blob;
 mod enter;
 mod entry;
 mod failure;
-mod file;
+mod folder;
 mod head;
 mod line;
 mod named;
@@ -21,27 +24,31 @@ mod store;
 mod typed;
 mod value;
 mod verify;
+mod writer;
 
+pub use blob::NewBlob;
 pub use enter::{DESPITE, EnterFacts, enter};
 pub use entry::{
     Added, Answered, Begun, Corrected, DiscrepancyClosed, DiscrepancyOpened, Entry, Finding, Imported, Issued, KINDS,
-    KindForm, LineForm, Lost, Noticed, Often, ReadThrough, Reprinted, Signed, Struck, Superseded, Visited, Voided,
+    Lost, Noticed, ReadThrough, Renamed, Reprinted, Signed, Struck, Superseded, Visited, Voided,
 };
 pub use failure::Failure;
-pub use file::Watch;
+pub use folder::{LOCK, README};
 pub use head::Head;
+pub use kind::{KindForm, LineForm, Often};
 pub use line::{Lines, Reader, TextFault};
 pub use page::explain_archive;
-pub use record::Record;
+pub use record::{Posting, Record};
 pub use requirement::{
     About, Aspect, Fact, FactValue, Form, KitSide, LayerFacts, Limits, NO_UNIT, PartFacts, RecordSide, Scope,
     SheetRequirement, Side, SpaceUse, StepRequirement, exact_value, fact_lines, shown_name, shown_value,
 };
 pub use sign::{NOT_APPLICABLE, Signings, correct, sign, strike};
-pub use state::{Basis, Discrepancy, Issue, Signature, Standing, State, Visit};
-pub use store::{Archive, LOCK, NewBlob, README, Writer};
+pub use state::{Aircraft, Basis, Discrepancy, Issue, Signature, Standing, State, Visit};
+pub use store::Archive;
 pub use typed::{Typed, TypedSignature};
 pub use value::{
     BlobRef, Capacity, Carried, Carry, Cause, Class, Disposition, EntryNumber, IssuedStep, Reading, Stops, Value,
 };
-pub use verify::{Flaw, FlawKind, Survey};
+pub use verify::{Flaw, FlawKind, Posted, Survey};
+pub use writer::{NewPosting, Writer};

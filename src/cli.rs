@@ -145,9 +145,12 @@ pub fn run_on(arguments: impl IntoIterator<Item = OsString>, console: &mut Conso
             return if said.print().is_ok() { ExitCode::from(code) } else { ExitCode::from(2) };
         }
     };
-    let result =
-        arguments.command.run(&arguments.project, console).and_then(|outcome| console.finish().map(|()| outcome));
-    match result {
+    let mut result = arguments.command.run(&arguments.project, console);
+    if result.as_ref().is_err_and(anyhow::Error::is::<project_archive::Overtaken>) {
+        // Now there is an archive, and this run waits in line for it.
+        result = arguments.command.run(&arguments.project, console);
+    }
+    match result.and_then(|outcome| console.finish().map(|()| outcome)) {
         Ok(Outcome::Clean) => ExitCode::SUCCESS,
         Ok(Outcome::ErrorsFound) => ExitCode::from(1),
         Err(failure) if console::is_broken_pipe(&failure) => ExitCode::SUCCESS,

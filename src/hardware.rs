@@ -39,7 +39,7 @@ pub use head::{
 pub use hole::ListedHole;
 pub use kit::KitFastener;
 pub use limit::{may_take_up_grip, reaches, slack_with, within};
-pub use metal::{AlloySlip, Metal, alloy_slip, is_soft_temper, metal_of, metals_corrode};
+pub use metal::{AlloySlip, Metal, alloy_slip, bare_metal, is_soft_temper, metal_of, metals_corrode};
 pub use number::{Call, Undecoded};
 pub use nut::{NutDuty, NutKind};
 pub use oversize::most_oversize;

@@ -6,6 +6,7 @@
 pub mod archive;
 pub mod calendar;
 pub mod cli;
+pub mod disk;
 pub mod figure;
 pub mod hardware;
 pub mod ident;

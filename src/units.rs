@@ -7,7 +7,7 @@ mod drill;
 mod length;
 mod quantity;
 
-pub use drill::{DrillName, drills};
+pub use drill::{DrillName, drills, letter_above};
 pub use length::{Length, Ratio, Unit};
 pub use quantity::{Decimal, JointTorque, Minutes, Temperature, Torque, TorqueRange};
 

@@ -120,6 +120,8 @@ words! {
         Level = "level",
         /// Measure and record.
         Measure = "measure",
+        /// Test for leaks or for function, and record.
+        Test = "test",
         /// Look and record.
         Inspect = "inspect",
         /// Photograph.
@@ -202,6 +204,9 @@ impl Preparation {
         matches!(self, Self::Countersink | Self::CountersinkBoth)
     }
 }
+
+/// The word for a layer that is delivered without holes.
+pub const UNDRILLED: &str = "undrilled";
 
 words! {
     /// What holds a part that turns, so that neither bolt nor nut turns with it.

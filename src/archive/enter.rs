@@ -68,7 +68,7 @@ pub fn enter(state: &State, typed: &Typed, facts: &EnterFacts<'_>) -> Result<(Ve
 
 impl Entering<'_> {
     fn push(&mut self, entry: impl Into<Entry>) -> EntryNumber {
-        let record = Record { number: self.next, previous: None, entered: self.facts.entered, entry: entry.into() };
+        let record = Record { number: self.next, entered: self.facts.entered, entry: entry.into() };
         self.state.take(&record);
         self.entries.push(record.entry);
         self.next = EntryNumber(self.next.0 + 1);

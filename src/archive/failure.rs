@@ -6,18 +6,13 @@ use std::fmt;
 use std::io;
 use std::path::{Path, PathBuf};
 
+use crate::disk;
+
 /// Why the archive could not be read or written.
 #[derive(Debug)]
 pub enum Failure {
     /// The disk said no.
-    Disk {
-        /// What was being done.
-        doing: &'static str,
-        /// To which file.
-        path: PathBuf,
-        /// What the system said.
-        cause: io::Error,
-    },
+    Disk(disk::Failure),
     /// Another program writes.
     Busy {
         /// The archive.
@@ -32,14 +27,20 @@ pub enum Failure {
 impl Failure {
     /// Names what was being done when the disk said no.
     pub(super) fn disk(doing: &'static str, path: &Path) -> impl FnOnce(io::Error) -> Self {
-        move |cause| Self::Disk { doing, path: path.to_owned(), cause }
+        move |cause| Self::Disk(disk::Failure::of(doing, path)(cause))
+    }
+}
+
+impl From<disk::Failure> for Failure {
+    fn from(failure: disk::Failure) -> Self {
+        Self::Disk(failure)
     }
 }
 
 impl fmt::Display for Failure {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Disk { doing, path, cause } => write!(f, "cannot {doing} {}: {cause}", path.display()),
+            Self::Disk(failure) => failure.fmt(f),
             Self::Busy { path } => {
                 write!(
                     f,

@@ -5,7 +5,8 @@
 
 use std::fmt::Write as _;
 
-use super::entry::{KINDS, Often};
+use super::entry::KINDS;
+use super::kind::Often;
 
 const HEAD: &str = "\
 shophead archive 1
@@ -14,17 +15,20 @@ This folder is the record of how an aircraft was built. Nothing in it is ever re
 a correction is a new entry. It can be read with any text editor and any PDF viewer. The signed paper is the original;
 this folder is its index. Keep a copy elsewhere, and write the last line of head.txt down on paper now and then.
 
-  ledger/   one small text file an entry: NNNNNN-DDDDDDDD.txt, its number and the first eight digits of its SHA-256
+  ledger/   small text files, each what was recorded in one go: NNNNNN-DDDDDDDD.txt with the number of its entry, or
+            NNNNNN-NNNNNN-DDDDDDDD.txt with those of its first and last; last the first eight digits of its SHA-256
   blobs/    printed sheets, scans, photos: each named by the SHA-256 of its bytes
-  head.txt  number of entries and the SHA-256 of the last; the only file that is replaced
+  head.txt  number of entries and the SHA-256 of the last file in ledger; replaced whenever something is recorded
   lock.txt  keeps two programs from writing at the same time
   *.unfinished   left by a program that was stopped while writing; it never counted
 
-An entry is UTF-8 text. Every line is `key: value` and ends with one line feed (byte 10); the first line is
+A file in ledger is UTF-8 text. Every line is `key: value` and ends with one line feed (byte 10); the first line is
 `shophead record 1`. In a value, \\\\ is a backslash, \\n a line feed, \\u{hex} another control character.
-The lines stand in this order: number, previous (SHA-256 of the file of the entry before; `none` for the first),
-entered (when it was typed), kind, the lines of the kind as below, end (the number again).
-To check an entry: the SHA-256 of its file begins with the eight digits of its name, and is the `previous` of the next.
+The lines stand in this order: number, previous (SHA-256 of the file before; `none` for the first), entered (when it was
+typed), time-because (why that time stands, where it needs a reason), typed (SHA-256 of the file that was entered, where
+there was one), kind, the lines of the kind as below, end (the number again). Further entries that were recorded with it
+follow in the same file, each with number, kind, the lines of its kind, end; they count together.
+To check a file in ledger: its SHA-256 begins with the eight digits of its name, and is the `previous` of the next.
 To check a file in blobs: its SHA-256 is its name.
 
 Each issued sheet names a text file with what its steps require. A sheet code is ten characters of

@@ -47,6 +47,17 @@ pub enum Basis {
     Import,
 }
 
+/// What an archive is about.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Aircraft {
+    /// Its name.
+    pub name: String,
+    /// Its serial number.
+    pub serial: Option<String>,
+    /// Its registration.
+    pub registration: Option<String>,
+}
+
 /// A signature as it holds after corrections.
 #[derive(Debug, Clone)]
 pub struct Signature {
@@ -103,6 +114,8 @@ pub enum Standing {
 /// What the ledger says.
 #[derive(Debug, Clone, Default)]
 pub struct State {
+    /// The aircraft, once the archive has begun.
+    pub aircraft: Option<Aircraft>,
     /// Every sheet, in the order of issue.
     pub issues: Vec<Issue>,
     /// Every signature by entry.
@@ -169,8 +182,15 @@ impl State {
             }
             Entry::Answered(answered) => self.answer(answered),
             Entry::Noticed(notice) => self.notices.push((number, (**notice).clone())),
-            Entry::Begun(_) | Entry::Reprinted(_) => {}
+            Entry::Begun(begun) => self.name(&begun.aircraft, begun.serial.as_ref(), begun.registration.as_ref()),
+            Entry::Renamed(own) => self.name(&own.aircraft, own.serial.as_ref(), own.registration.as_ref()),
+            Entry::Reprinted(_) => {}
         }
+    }
+
+    fn name(&mut self, name: &str, serial: Option<&String>, registration: Option<&String>) {
+        let (name, serial, registration) = (name.to_owned(), serial.cloned(), registration.cloned());
+        self.aircraft = Some(Aircraft { name, serial, registration });
     }
 
     fn issue(&mut self, entry: EntryNumber, issued: &Issued) {

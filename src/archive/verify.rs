@@ -1,21 +1,22 @@
 //! VERIFY: reads an archive and says exactly what is missing, changed, foreign or unfinished.
 //!
 //! It changes nothing, and it goes on after damage: what is sound is read, and the rest is named.
-//! It and `store` need each other: it knows the names of the store's files, and the store looks here before it writes.
 
 mod blobs;
 mod facts;
 mod ledger;
 
 use std::fmt;
-use std::fs;
 use std::path::Path;
 
 use super::failure::Failure;
-use super::file::UNFINISHED;
+use super::folder::{
+    BLOBS, HEAD_NAME, LEDGER, LOCK, LOCK_NAME, README_NAME, READMES, UNFINISHED, names, read_if_there,
+};
 use super::head::Head;
-use super::record::Record;
-use super::store::{BLOBS, HEAD_NAME, LEDGER, LOCK, LOCK_NAME, README, README_NAME, read_if_there};
+use super::record::{Posting, Record};
+use super::value::EntryNumber;
+use crate::calendar::Moment;
 use crate::ident::Digest;
 
 /// How much is read.
@@ -73,9 +74,44 @@ impl fmt::Display for Flaw {
     }
 }
 
+/// A posting of the ledger without its entries.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Posted {
+    /// Name of its file.
+    pub file: String,
+    /// SHA-256 of its file.
+    pub digest: Digest,
+    /// Its first entry.
+    pub first: EntryNumber,
+    /// Its last entry.
+    pub last: EntryNumber,
+    /// When it was entered.
+    pub entered: Moment,
+    /// Why that time stands, although it lies before the posting before, or ahead of the clock.
+    pub because: Option<String>,
+    /// Digest of the typed file that it was made from.
+    pub typed: Option<Digest>,
+}
+
+impl Posted {
+    fn of(posting: &Posting, digest: Digest) -> Self {
+        Self {
+            file: posting.file_named(&digest),
+            digest,
+            first: posting.first,
+            last: posting.last(),
+            entered: posting.entered,
+            because: posting.because.clone(),
+            typed: posting.typed,
+        }
+    }
+}
+
 /// What was read of an archive.
 #[derive(Debug, Clone, Default)]
 pub struct Survey {
+    /// Sound postings in their order.
+    pub postings: Vec<Posted>,
     /// Sound records in their order.
     pub records: Vec<Record>,
     /// What is wrong, by path.
@@ -105,6 +141,24 @@ impl Survey {
         self.last
     }
 
+    /// Name of the file in the ledger that holds an entry; nothing for one that was not read.
+    #[must_use]
+    pub fn file_of(&self, entry: EntryNumber) -> &str {
+        let after = self.postings.partition_point(|posted| posted.first <= entry);
+        let posted = after.checked_sub(1).map(|at| &self.postings[at]);
+        // Only an entry that was read can be asked for in earnest.
+        posted.filter(|posted| entry <= posted.last).map_or("", |posted| posted.file.as_str())
+    }
+
+    /// Adds what was recorded since.
+    pub(super) fn take(&mut self, posting: &Posting) {
+        let digest = posting.digest();
+        self.postings.push(Posted::of(posting, digest));
+        self.records.extend(posting.records());
+        self.last = Head { entries: posting.last().0, last: Some(digest) };
+        self.head = Some(self.last);
+    }
+
     fn flaw(&mut self, kind: FlawKind, path: impl Into<String>, message: impl Into<String>) {
         self.flaws.push(Flaw { path: path.into(), kind, message: message.into() });
     }
@@ -123,17 +177,6 @@ impl Survey {
         };
         let fits = head.entries > self.last.entries || head == self.last || self.is_damaged_end(head);
         if fits { Ok(head) } else { Err("head.txt and the end of the ledger do not fit together".to_owned()) }
-    }
-
-    /// Whether an archive without flaw is still as it was read: the head says the same, and the ledger has no other file.
-    /// A writer that was interrupted leaves its temporary file there.
-    pub(super) fn holds_still(&self, root: &Path) -> Result<bool, Failure> {
-        let head = read_if_there(&root.join(HEAD_NAME))?.and_then(|bytes| Head::parse(&bytes).ok());
-        // More than this machine can count is not what was read.
-        let entries = usize::try_from(self.last.entries).unwrap_or(usize::MAX);
-        let same =
-            self.flaws.is_empty() && head == self.head && head == Some(self.last) && self.records.len() == entries;
-        Ok(same && names(&root.join(LEDGER))?.len() == entries)
     }
 
     /// Whether the head names a last entry whose file is there but damaged.
@@ -163,33 +206,6 @@ pub(super) fn survey(root: &Path, depth: Depth) -> Result<Survey, Failure> {
     Ok(survey)
 }
 
-/// Name of a file or folder, and whether it is a plain file.
-struct Listed {
-    name: String,
-    is_file: bool,
-    is_folder: bool,
-}
-
-/// The names in a folder, sorted; none where there is no folder.
-fn names(path: &Path) -> Result<Vec<Listed>, Failure> {
-    let entries = match fs::read_dir(path) {
-        Err(fault) if fault.kind() == std::io::ErrorKind::NotFound => return Ok(Vec::new()),
-        other => other.map_err(Failure::disk("read", path))?,
-    };
-    let mut names = Vec::new();
-    for entry in entries {
-        let entry = entry.map_err(Failure::disk("read", path))?;
-        let kind = entry.file_type().map_err(Failure::disk("read", path))?;
-        names.push(Listed {
-            name: entry.file_name().to_string_lossy().into_owned(),
-            is_file: kind.is_file(),
-            is_folder: kind.is_dir(),
-        });
-    }
-    names.sort_by(|a, b| a.name.cmp(&b.name));
-    Ok(names)
-}
-
 /// The fixed files and whatever else lies in the archive's folder.
 fn read_top(root: &Path, survey: &mut Survey) -> Result<(), Failure> {
     for name in names(root)? {
@@ -208,12 +224,12 @@ fn read_top(root: &Path, survey: &mut Survey) -> Result<(), Failure> {
     }
     let begun = read_if_there(&root.join(README_NAME))?.is_some() || !names(&root.join(LEDGER))?.is_empty();
     let gap = if begun { FlawKind::Missing } else { FlawKind::Unfinished };
-    fixed(root, README_NAME, README, gap, survey)?;
+    fixed(root, README_NAME, &READMES, gap, survey)?;
     match read_if_there(&root.join(LOCK_NAME))? {
         Some(bytes) if bytes.is_empty() => {
             survey.flaw(FlawKind::Unfinished, LOCK_NAME, "it is empty; the next entry fills it");
         }
-        _ => fixed(root, LOCK_NAME, LOCK, gap, survey)?,
+        _ => fixed(root, LOCK_NAME, &[LOCK], gap, survey)?,
     }
     for folder in [LEDGER, BLOBS] {
         if !root.join(folder).is_dir() {
@@ -228,15 +244,19 @@ fn read_top(root: &Path, survey: &mut Survey) -> Result<(), Failure> {
     Ok(())
 }
 
-/// A file whose every byte is known.
-fn fixed(root: &Path, name: &str, text: &str, gap: FlawKind, survey: &mut Survey) -> Result<(), Failure> {
-    match read_if_there(&root.join(name))? {
-        None => survey.flaw(gap, name, "it is not there"),
-        Some(bytes) if bytes == text.as_bytes() => survey.sound += 1,
-        Some(bytes) => {
-            let same = bytes.iter().zip(text.as_bytes()).take_while(|(read, known)| read == known).count();
-            survey.flaw(FlawKind::Changed, name, format!("its bytes differ from byte {} on", same + 1));
-        }
+/// A file whose every byte is known, in one of several forms.
+fn fixed(root: &Path, name: &str, forms: &[&str], gap: FlawKind, survey: &mut Survey) -> Result<(), Failure> {
+    let Some(bytes) = read_if_there(&root.join(name))? else {
+        survey.flaw(gap, name, "it is not there");
+        return Ok(());
+    };
+    let same = |form: &&str| bytes.iter().zip(form.as_bytes()).take_while(|(read, known)| read == known).count();
+    // The form that it is nearest to tells where it differs; there is always one.
+    let nearest = forms.iter().map(same).max().unwrap_or(0);
+    if forms.iter().any(|form| form.as_bytes() == bytes) {
+        survey.sound += 1;
+    } else {
+        survey.flaw(FlawKind::Changed, name, format!("its bytes differ from byte {} on", nearest + 1));
     }
     Ok(())
 }

@@ -6,15 +6,15 @@ use anyhow::{Context, Result, anyhow, bail, ensure};
 use clap::ValueEnum;
 use serde_json::json;
 
-use super::current_work::{CurrentWork, load_current_work};
+use super::current_work::{CurrentWork, load_current_work, load_work_to_record};
 use super::issue::{Press, Printing};
 use super::options::{EntryOptions, OutputOption};
 use super::output::{Written, data_text, load_templates, print_all, print_data};
 use super::packet::{Planned, issue_all, report_findings};
 use super::project::LoadedProject;
-use super::project_archive::{record_with, signers};
+use super::project_archive::signers;
 use super::{Console, Outcome};
-use crate::archive::{Entry, NewBlob, Noticed, Voided, Writer};
+use crate::archive::{Entry, NewBlob, NewPosting, Noticed, Voided};
 use crate::calendar::{Day, Moment};
 use crate::ident::SheetCode;
 use crate::plan::{self, AtPrinting, Changed, Notice, NoticeFacts, Options, Signed, Source};
@@ -56,12 +56,27 @@ enum Form {
 
 /// Runs `change`.
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let current = load_current_work(project_path, console)?;
-    let CurrentWork { project, archive, .. } = &current;
+    if !arguments.issue {
+        return Ok(tell(&load_current_work(project_path, console)?, arguments, console)?.0);
+    }
+    let mut current = load_work_to_record(project_path, console)?;
+    let (outcome, posting) = tell(&current, arguments, console)?;
+    if let Some(posting) = posting {
+        current.archive.record(&current.project, posting, console)?;
+    }
+    Ok(outcome)
+}
+
+/// How a run ends, and what it is to record.
+type Told = (Outcome, Option<NewPosting<'static>>);
+
+/// Says what becomes of signed work; with `--issue`, prints the new sheets and gives what is to be recorded.
+fn tell(current: &CurrentWork, arguments: &Arguments, console: &mut Console) -> Result<Told> {
+    let CurrentWork { project, archive, .. } = current;
     let (on, entered) = arguments.entry.day_and_time(console)?;
     ensure!(archive.store.exists(), "there is no archive yet: nothing was issued that could change");
     if says_unread(project, arguments.format, console)? {
-        return Ok(Outcome::ErrorsFound);
+        return Ok((Outcome::ErrorsFound, None));
     }
     let sheets = work::changes(&project.job, &archive.state, &archive.archived()?);
     if sheets.is_empty() {
@@ -71,7 +86,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
         } else {
             console.say("every sheet in force is as it was issued")?;
         }
-        return Ok(Outcome::Clean);
+        return Ok((Outcome::Clean, None));
     }
     let by = match (&arguments.by, arguments.issue) {
         (Some(by), _) => by.clone(),
@@ -93,18 +108,19 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     }
     if arguments.issue && !notice.sheets.iter().any(SheetChange::is_replaced) {
         console.complain("no work changed, so nothing is issued: `packet --issue` prints new words under the old code");
-        return Ok(Outcome::Clean);
+        return Ok((Outcome::Clean, None));
     }
     if arguments.issue {
-        return issue(&current, &notice, arguments, (on, entered), console);
+        let posting = issue(current, &notice, arguments, (on, entered), console)?;
+        return Ok((Outcome::Clean, Some(posting)));
     }
     if arguments.format == Form::Pdf {
         let output = arguments.output.folder(project)?;
         let templates = load_templates(&project.folder)?;
         let written = print_all(&[notice.document(&project.job, Some(on))], &templates, &output, console)?;
-        return Ok(Outcome::of(written.iter().any(Option::is_none)));
+        return Ok((Outcome::of(written.iter().any(Option::is_none)), None));
     }
-    Ok(Outcome::Clean)
+    Ok((Outcome::Clean, None))
 }
 
 /// Says what of the specs could not be read, if anything could not.
@@ -206,14 +222,14 @@ fn alike<'a>(steps: impl Iterator<Item = &'a StepChange>, first: &StepChange, co
     Ok(())
 }
 
-/// Prints and records the new sheets, opens the discrepancies, records the notice.
+/// Prints the new sheets and the notice, and gives what is recorded of them: discrepancies, sheets, the notice.
 fn issue(
     current: &CurrentWork,
     notice: &Notice,
     arguments: &Arguments,
     when: (Day, Moment),
     console: &mut Console,
-) -> Result<Outcome> {
+) -> Result<NewPosting<'static>> {
     let CurrentWork { project, archive, order, state, .. } = current;
     // The new sheets name the discrepancies that this run opens.
     let state = work::with_opened(&project.job, state, &notice.discrepancies);
@@ -234,15 +250,12 @@ fn issue(
     let mut written = print_all(&documents, &templates, &output, console)?;
     let paper = written.remove(0).context("the notice was not printed, so nothing is recorded")?;
     ensure!(written.iter().all(Option::is_some), "not every sheet was printed, so nothing is recorded");
-    let mut writer = archive.writer(project, when.1)?;
-    // Discrepancies are opened before the sheets are issued: an interruption then leaves too many of them, not too few.
-    for discrepancy in &notice.discrepancies {
-        record_with(&mut writer, when.1, discrepancy.clone().into(), &[], console)?;
-    }
-    let press = Press { project, templates: &templates, state: &archive.state };
-    issue_all(&mut writer, &press, &planned, &written, when, console)?;
-    record_notice(&mut writer, notice, &paper, when, console)?;
-    Ok(Outcome::Clean)
+    let mut posting = NewPosting::at(when.1);
+    posting.entries.extend(notice.discrepancies.iter().cloned().map(Entry::from));
+    let press = Press { project, templates: &templates, archive };
+    issue_all(&mut posting, &press, &planned, written, when.0, console)?;
+    add_notice(&mut posting, notice, paper, when.0)?;
+    Ok(posting)
 }
 
 /// What the new sheets say of the change.
@@ -279,23 +292,17 @@ fn plan_sheet(current: &CurrentWork, ground: &Ground<'_>, change: &SheetChange) 
     })
 }
 
-fn record_notice(
-    writer: &mut Writer,
-    notice: &Notice,
-    paper: &Written,
-    when: (Day, Moment),
-    console: &mut Console,
-) -> Result<()> {
+fn add_notice(posting: &mut NewPosting<'_>, notice: &Notice, paper: Written, on: Day) -> Result<()> {
     let codes = |lines: &[plan::NoticeSheet]| {
         lines.iter().filter_map(|line| SheetCode::parse(&line.code).ok()).collect::<Vec<_>>()
     };
     let data = data_text(&json!({ "notice": notice }))? + "\n";
-    let blobs = [NewBlob { bytes: &paper.pdf, ending: "pdf" }, NewBlob { bytes: data.as_bytes(), ending: "json" }];
+    let blobs = [NewBlob::of(paper.pdf, "pdf"), NewBlob::of(data.into_bytes(), "json")];
     for sheet in notice.sheets.iter().filter(|sheet| sheet.new.is_none()) {
         let because = format!("its traveler is no longer in the plans (notice {})", notice.number);
         let by = notice.by.clone();
         let Ok(sheet) = SheetCode::parse(&sheet.old) else { continue };
-        record_with(writer, when.1, Entry::from(Voided { sheet, by, on: when.0, because }), &[], console)?;
+        posting.entries.push(Voided { sheet, by, on, because }.into());
     }
     let entry = Noticed {
         number: notice.number.clone(),
@@ -305,8 +312,9 @@ fn record_notice(
         data: Some(blobs[1].reference()),
         remove: codes(&notice.remove),
         insert: codes(&notice.insert),
-        on: when.0,
+        on,
     };
-    record_with(writer, when.1, entry.into(), &blobs, console)?;
+    posting.entries.push(entry.into());
+    posting.blobs.extend(blobs);
     Ok(())
 }

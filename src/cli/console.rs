@@ -1,4 +1,4 @@
-//! The terminal: text out, complaints out, colour or not.
+//! What a run has of its surroundings: the terminal for text and complaints, in colour or not, and the disk.
 //!
 //! Nothing else writes to the process's streams.
 
@@ -6,6 +6,7 @@ use std::io::{IsTerminal, Write};
 
 use anyhow::Result;
 
+use crate::disk::{Disk, Watch};
 use crate::report::Colour;
 
 /// Standard output and standard error of one run.
@@ -14,6 +15,7 @@ pub struct Console {
     err: Box<dyn Write>,
     colour: Colour,
     live: bool,
+    disk: Disk,
 }
 
 impl Console {
@@ -27,13 +29,27 @@ impl Console {
             err: Box::new(std::io::stderr()),
             colour: if terminal && !plain { Colour::Terminal } else { Colour::Plain },
             live: std::io::stderr().is_terminal(),
+            disk: Disk::default(),
         }
     }
 
     /// A console that writes to these instead of the process's streams, without colour.
     #[must_use]
     pub fn of_writers(out: impl Write + 'static, err: impl Write + 'static) -> Self {
-        Self { out: Box::new(out), err: Box::new(err), colour: Colour::Plain, live: false }
+        Self { out: Box::new(out), err: Box::new(err), colour: Colour::Plain, live: false, disk: Disk::default() }
+    }
+
+    /// The same console in a run of which every writing step is watched.
+    #[must_use]
+    pub fn watched(mut self, watch: Watch) -> Self {
+        self.disk = Disk::watched(watch);
+        self
+    }
+
+    /// What this run writes files through.
+    #[must_use]
+    pub(super) fn disk(&self) -> Disk {
+        self.disk.clone()
     }
 
     /// Whether text on standard output carries colours.

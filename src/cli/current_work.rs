@@ -8,7 +8,7 @@ use anyhow::Result;
 
 use super::Console;
 use super::project::{LoadedProject, load_project};
-use super::project_archive::{ProjectArchive, open_archive};
+use super::project_archive::{ProjectArchive, open_archive, open_to_record};
 use crate::job::{Item, Order, State, resolve_progress};
 use crate::report::{Finding, Report};
 use crate::units;
@@ -38,6 +38,19 @@ impl CurrentWork {
 
 /// Opens a project with the state of its work: the archive's, once there is one; begun work and waits from the progress file.
 pub(super) fn load_current_work(project_path: &Path, console: &mut Console) -> Result<CurrentWork> {
+    load_work(project_path, open_archive, console)
+}
+
+/// The same for a command that is going to record something: nobody else does until it has ended.
+pub(super) fn load_work_to_record(project_path: &Path, console: &mut Console) -> Result<CurrentWork> {
+    load_work(project_path, open_to_record, console)
+}
+
+fn load_work(
+    project_path: &Path,
+    open: impl FnOnce(&LoadedProject, &mut Console) -> Result<ProjectArchive>,
+    console: &mut Console,
+) -> Result<CurrentWork> {
     let mut project = load_project(project_path)?;
     let beside = project.folder.join("build.toml");
     let mut said = Report { travelers: project.report.travelers, ..Report::default() };
@@ -49,7 +62,7 @@ pub(super) fn load_current_work(project_path: &Path, console: &mut Console) -> R
     said.extend(errors);
     project.report.sort(&project.files);
     said.sort(&project.files);
-    let archive = open_archive(&project, console)?;
+    let archive = open(&project, console)?;
     if archive.store.exists() {
         let missing = state.done.keys().filter(|item| !archive.knows(&project.job, **item));
         let (on_sheets, free): (Vec<&Item>, Vec<&Item>) =

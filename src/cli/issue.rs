@@ -6,10 +6,11 @@ use anyhow::{Context, Result};
 
 use super::output::Written;
 use super::project::LoadedProject;
+use super::project_archive::ProjectArchive;
 use crate::archive::{
-    BlobRef, Carried, Carry, Issued, NewBlob, Reprinted, SheetRequirement, State, StepRequirement, Writer,
+    BlobRef, Carried, Carry, Issued, NewBlob, NewPosting, Reprinted, SheetRequirement, State, StepRequirement,
 };
-use crate::calendar::{Day, Moment};
+use crate::calendar::Day;
 use crate::hardware::table_digest_input;
 use crate::ident::{Digest, SheetCode};
 use crate::job::{Item, Job, StepRef};
@@ -36,18 +37,7 @@ pub(super) struct Press<'a> {
     /// The templates.
     pub templates: &'a Templates,
     /// The archive as it was when the run began.
-    pub state: &'a State,
-}
-
-/// What became of a packet.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) enum Became {
-    /// It is a new sheet.
-    Issued,
-    /// It is a sheet in force, printed as before.
-    AsBefore,
-    /// It is a sheet in force, printed with other marks.
-    Reprinted,
+    pub archive: &'a ProjectArchive,
 }
 
 /// Imported signatures that go onto the first sheet of a traveler: those whose step requires today what it required then.
@@ -64,44 +54,41 @@ pub(super) fn carried_imports(job: &Job, state: &State, index: usize, sheet: &Sh
     carried
 }
 
-/// Records a packet.
-pub(super) fn record(
-    writer: &mut Writer,
+/// Adds a packet that was printed to what is recorded: as a new sheet, or as a print of one in force with other marks.
+/// Gives what is said of one that is in force and was printed as before.
+pub(super) fn add_to(
+    posting: &mut NewPosting<'_>,
     press: &Press<'_>,
     printing: &Printing,
-    paper: &Written,
-    when: (Day, Moment),
-) -> Result<Became> {
-    let Press { project, templates, state } = *press;
+    paper: Written,
+    day: Day,
+) -> Result<Option<String>> {
+    let Press { project, templates, archive } = *press;
     let code = printing.sheet.code();
-    let pdf = NewBlob { bytes: &paper.pdf, ending: "pdf" };
-    if state.in_force(&printing.sheet.packet()).is_some_and(|issue| issue.issued.sheet == code) {
-        if knows_print(writer, &pdf.reference()) {
-            return Ok(Became::AsBefore);
+    let place = printing.sheet.packet();
+    let pdf = NewBlob::of(paper.pdf, "pdf");
+    if archive.state.in_force(&place).is_some_and(|issue| issue.issued.sheet == code) {
+        let mut records = archive.survey.records.iter();
+        if records.any(|record| record.entry.blobs().contains(&&pdf.reference())) {
+            return Ok(Some(format!("{place}: {code} is in force; printed as before")));
         }
-        let reprinted = Reprinted { sheet: code, printed: when.0, pdf: pdf.reference(), because: None };
-        writer.append(when.1, reprinted, &[pdf])?;
-        return Ok(Became::Reprinted);
+        posting.entries.push(Reprinted { sheet: code, printed: day, pdf: pdf.reference(), because: None }.into());
+        posting.blobs.push(pdf);
+        return Ok(None);
     }
-    let requirements = printing.sheet.text();
     let spec = project.files.text(project.job.travelers[printing.index].file);
     let build_file = std::fs::read(&project.file).with_context(|| format!("cannot read {}", project.file.display()))?;
     let blobs = [
         pdf,
-        NewBlob { bytes: requirements.as_bytes(), ending: "txt" },
-        NewBlob { bytes: spec.as_bytes(), ending: "toml" },
-        NewBlob { bytes: &build_file, ending: "toml" },
-        NewBlob { bytes: paper.places.as_bytes(), ending: "json" },
+        NewBlob::of(printing.sheet.text().into_bytes(), "txt"),
+        NewBlob::of(spec.as_bytes().to_vec(), "toml"),
+        NewBlob::of(build_file, "toml"),
+        NewBlob::of(paper.places.into_bytes(), "json"),
     ];
     let references: Vec<BlobRef> = blobs.iter().map(NewBlob::reference).collect();
-    let issued = issued(project, templates, printing, u32::try_from(paper.pages)?, when.0, &references);
-    writer.append(when.1, issued, &blobs)?;
-    Ok(Became::Issued)
-}
-
-/// Whether a print is among those of issued sheets.
-fn knows_print(writer: &Writer, pdf: &BlobRef) -> bool {
-    writer.survey().records.iter().any(|record| record.entry.blobs().contains(&pdf))
+    posting.entries.push(issued(project, templates, printing, u32::try_from(paper.pages)?, day, &references).into());
+    posting.blobs.extend(blobs);
+    Ok(None)
 }
 
 fn issued(

@@ -6,8 +6,8 @@ use std::path::Path;
 
 use anyhow::Result;
 
-use super::current_work::{CurrentWork, load_current_work};
-use super::issue::{Became, Press, Printing, carried_imports, record};
+use super::current_work::{CurrentWork, load_current_work, load_work_to_record};
+use super::issue::{Press, Printing, add_to, carried_imports};
 use super::options::{EntryOptions, OutputOption};
 use super::output::{Written, load_templates, print_all};
 use super::print_options::PrintOptions;
@@ -15,7 +15,7 @@ use super::project::LoadedProject;
 use super::project_archive::ProjectArchive;
 use super::selection::{Selected, Selection, select};
 use super::{Console, Outcome, watch};
-use crate::archive::Writer;
+use crate::archive::NewPosting;
 use crate::calendar::{Day, Moment};
 use crate::plan::{self, AtPrinting, Document, Options, Refused, Signed, Source};
 use crate::report::{Finding, Report, Severity, render_human};
@@ -53,32 +53,50 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     }
 }
 
-/// Checks and prints what was asked for.
+/// Checks and prints what was asked for; then records what was printed for signing, all in one go.
 pub(super) fn print_once(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let current = load_current_work(project_path, console)?;
-    let CurrentWork { project, order, state, archive, .. } = &current;
-    let selected = select(&current, &arguments.selection, console)?;
+    if !arguments.issue {
+        return Ok(print(&load_current_work(project_path, console)?, arguments, None, console)?.0);
+    }
+    let mut current = load_work_to_record(project_path, console)?;
+    let when = arguments.entry.day_and_time(console)?;
+    let (outcome, posting) = print(&current, arguments, Some(when), console)?;
+    // Where nothing may be issued, no archive is begun.
+    if let Some(posting) = posting.filter(|posting| !posting.entries.is_empty()) {
+        current.archive.record(&current.project, posting, console)?;
+    }
+    Ok(outcome)
+}
+
+/// Checks and prints; gives what is to be recorded of it where that was asked for.
+fn print(
+    current: &CurrentWork,
+    arguments: &Arguments,
+    when: Option<(Day, Moment)>,
+    console: &mut Console,
+) -> Result<(Outcome, Option<NewPosting<'static>>)> {
+    let CurrentWork { project, order, state, archive, .. } = current;
+    let selected = select(current, &arguments.selection, console)?;
     report_findings(project, console)?;
     let mut templates = load_templates(&project.folder)?;
     templates.show_pictures(project.pictures.clone());
     let output = arguments.output.folder(project)?;
     // The first sheet that is issued makes an archive, and from then on only the archive says what is done.
-    let begins = arguments.issue && !archive.store.exists();
+    let begins = when.is_some() && !archive.store.exists();
     let recorded = begins.then(|| work::work_state(&project.job, &archive.state, state.clone()));
     let work = AtPrinting::of(&project.job, order, recorded.as_ref().unwrap_or(state));
     let mut run = Run { project, archive, work, output: &output, refused: false };
-    let when = arguments.issue.then(|| arguments.entry.day_and_time(console)).transpose()?;
     let planned = run.plan_all(&selected, arguments.print.options(arguments.draft), when.map(|(day, _)| day), console);
     let refused = run.refused;
     let documents: Vec<Document> = planned.iter().map(|planned| planned.document.clone()).collect();
     let written = print_all(&documents, &templates, &output, console)?;
     let failed = written.iter().any(Option::is_none);
-    if let Some(when) = when {
-        let press = Press { project, templates: &templates, state: &archive.state };
-        let mut writer = archive.writer(project, when.1)?;
-        issue_all(&mut writer, &press, &planned, &written, when, console)?;
-    }
-    Ok(Outcome::of(refused || failed || project.job.unread > 0))
+    let outcome = Outcome::of(refused || failed || project.job.unread > 0);
+    let Some((day, entered)) = when else { return Ok((outcome, None)) };
+    let mut posting = NewPosting::at(entered);
+    let press = Press { project, templates: &templates, archive };
+    issue_all(&mut posting, &press, &planned, written, day, console)?;
+    Ok((outcome, Some(posting)))
 }
 
 /// A packet that is about to be printed, and how it would be issued.
@@ -177,25 +195,20 @@ impl Run<'_> {
     }
 }
 
-/// Records every packet that was printed and may be issued, in their order.
+/// Adds every packet that was printed and may be issued to what is recorded, in their order; says which need not be.
 pub(super) fn issue_all(
-    writer: &mut Writer,
+    posting: &mut NewPosting<'_>,
     press: &Press<'_>,
     planned: &[Planned],
-    written: &[Option<Written>],
-    when: (Day, Moment),
+    written: Vec<Option<Written>>,
+    day: Day,
     console: &mut Console,
 ) -> Result<()> {
     for (planned, written) in planned.iter().zip(written) {
         let (Some(printing), Some(written)) = (&planned.printing, written) else { continue };
-        let became = record(writer, press, printing, written, when)?;
-        let code = printing.sheet.code();
-        let place = printing.sheet.packet();
-        console.say(&match became {
-            Became::Issued => format!("{place}: issued as {code}"),
-            Became::AsBefore => format!("{place}: {code} is in force; printed as before"),
-            Became::Reprinted => format!("{place}: {code} is in force; printed again, with what is signed"),
-        })?;
+        if let Some(line) = add_to(posting, press, printing, written, day)? {
+            console.say(&line)?;
+        }
     }
     Ok(())
 }

@@ -1,15 +1,16 @@
-//! The archive of a project as commands see it: opened, folded, its damage told.
+//! The archive of a project as commands see it: opened, folded, its damage told; what a command records goes through here,
+//! all in one go.
 //!
-//! It records nothing by itself.
+//! It decides nothing of what is recorded.
 
 use std::collections::BTreeMap;
 
-use anyhow::{Context, Result, anyhow};
+use anyhow::{Context, Result, bail};
 
 use super::Console;
 use super::project::LoadedProject;
 use crate::archive::{
-    Archive, Begun, EnterFacts, Entry, EntryNumber, Issue, NewBlob, Record, SheetRequirement, State, Survey, Writer,
+    Archive, Begun, EnterFacts, Entry, EntryNumber, Issue, NewPosting, Record, SheetRequirement, State, Survey, Writer,
 };
 use crate::calendar::Moment;
 use crate::ident::SheetCode;
@@ -25,12 +26,52 @@ pub(super) struct ProjectArchive {
     pub survey: Survey,
     /// What the records say.
     pub state: State,
+    /// The place at the head of the line, where there is an archive to which something is to be added.
+    writer: Option<Writer>,
 }
 
-/// Opens the archive of a project; says what is damaged, and goes on with what is sound.
+/// Another program began the archive between reading and recording: what was judged does not hold.
+#[derive(Debug)]
+pub(super) struct Overtaken;
+
+impl std::fmt::Display for Overtaken {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("another program has recorded something meanwhile; start the command again")
+    }
+}
+
+impl std::error::Error for Overtaken {}
+
+/// Opens the archive of a project for reading; says what is damaged, and goes on with what is sound.
 pub(super) fn open_archive(project: &LoadedProject, console: &mut Console) -> Result<ProjectArchive> {
-    let store = Archive::at(project.folder_of(&project.job.project.settings.archive.value));
+    let store = store_of(project, console);
     let survey = store.read()?;
+    Ok(opened(store, survey, None, console))
+}
+
+/// Opens the archive of a project to add to it: what is read stays true until it is recorded, because others wait in line.
+/// An archive that is not begun yet is left so.
+pub(super) fn open_to_record(project: &LoadedProject, console: &mut Console) -> Result<ProjectArchive> {
+    let store = store_of(project, console);
+    if !store.exists() {
+        return Ok(opened(store, Survey::default(), None, console));
+    }
+    let writer = stand_in_line(&store, console)?;
+    let survey = writer.survey().clone();
+    Ok(opened(store, survey, Some(writer), console))
+}
+
+fn store_of(project: &LoadedProject, console: &Console) -> Archive {
+    Archive::at(project.folder_of(&project.job.project.settings.archive.value)).on(console.disk())
+}
+
+fn stand_in_line(store: &Archive, console: &mut Console) -> Result<Writer> {
+    let writer =
+        store.writer_in_line(|| console.complain("another program is writing to the archive; waiting for it"))?;
+    Ok(writer)
+}
+
+fn opened(store: Archive, survey: Survey, writer: Option<Writer>, console: &mut Console) -> ProjectArchive {
     if !survey.is_whole() {
         console.complain(&format!(
             "the archive {} is damaged: `shophead archive verify` says where",
@@ -38,7 +79,7 @@ pub(super) fn open_archive(project: &LoadedProject, console: &mut Console) -> Re
         ));
     }
     let state = State::of(&survey.records);
-    Ok(ProjectArchive { store, survey, state })
+    ProjectArchive { store, survey, state, writer }
 }
 
 impl ProjectArchive {
@@ -70,23 +111,51 @@ impl ProjectArchive {
         issues.map(|issue| Ok((issue.issued.sheet, self.requirement(issue)?))).collect()
     }
 
-    /// The writer; an archive that is new begins with the aircraft's names.
-    pub fn writer(&self, project: &LoadedProject, entered: Moment) -> Result<Writer> {
-        let mut writer = self.store.writer_after(&self.survey)?;
+    /// Records everything or nothing, and shows what was recorded as soon as it is safe; an archive that is new begins with
+    /// the aircraft's names. Afterwards the next in line may write.
+    pub fn record(
+        &mut self,
+        project: &LoadedProject,
+        mut posting: NewPosting<'_>,
+        console: &mut Console,
+    ) -> Result<()> {
+        let mut writer = match self.writer.take() {
+            Some(writer) => writer,
+            None => stand_in_line(&self.store, console)?,
+        };
         if writer.survey().last() != self.survey.last() {
-            return Err(anyhow!("another program has recorded something meanwhile; start the command again"));
+            bail!(Overtaken);
         }
-        if writer.next().0 == 1 {
-            let about = &project.job.project;
-            let text = |text: Option<&crate::job::Text>| text.map(|text| text.value.clone());
-            let begun = Begun {
-                aircraft: about.aircraft.value.clone(),
-                serial: text(about.serial()),
-                registration: text(about.registration()),
-            };
-            writer.append(entered, begun, &[])?;
+        if writer.survey().last().entries == 0 {
+            posting.entries.insert(0, begun(project).into());
         }
-        Ok(writer)
+        let records = writer.post(&posting)?;
+        drop(writer);
+        let shown = records.iter().filter_map(|record| self.line(record)).try_for_each(|line| console.say(&line));
+        shown.and_then(|()| console.finish()).context("everything was recorded, but cannot be shown")
+    }
+
+    /// What is said of a record when it is made.
+    fn line(&self, record: &Record) -> Option<String> {
+        match &record.entry {
+            Entry::Begun(_) => None,
+            Entry::Issued(issued) => Some(format!("{}: issued as {}", issued.packet(), issued.sheet)),
+            Entry::Reprinted(again) => {
+                let packet = self.state.sheet(again.sheet)?.issued.packet();
+                Some(format!("{packet}: {} is in force; printed again, with what is signed", again.sheet))
+            }
+            entry => Some(format!("entry {}: {}", record.number, describe(entry))),
+        }
+    }
+}
+
+fn begun(project: &LoadedProject) -> Begun {
+    let about = &project.job.project;
+    let text = |text: Option<&crate::job::Text>| text.map(|text| text.value.clone());
+    Begun {
+        aircraft: about.aircraft.value.clone(),
+        serial: text(about.serial()),
+        registration: text(about.registration()),
     }
 }
 
@@ -114,40 +183,12 @@ pub(super) fn facts<'a>(
     EnterFacts { signers, spaces, sheets, entered, next: EntryNumber(last + 1) }
 }
 
-/// Records entries one after the other and says so.
-pub(super) fn record_all(
-    writer: &mut Writer,
-    entered: Moment,
-    entries: Vec<Entry>,
-    console: &mut Console,
-) -> Result<Vec<Record>> {
-    let mut records = Vec::with_capacity(entries.len());
-    for entry in entries {
-        let record = writer.append(entered, entry, &[])?;
-        console.say(&format!("entry {}: {}", record.number, describe(&record.entry)))?;
-        records.push(record);
-    }
-    Ok(records)
-}
-
-/// Records one entry with a file.
-pub(super) fn record_with(
-    writer: &mut Writer,
-    entered: Moment,
-    entry: Entry,
-    blobs: &[NewBlob<'_>],
-    console: &mut Console,
-) -> Result<Record> {
-    let record = writer.append(entered, entry, blobs)?;
-    console.say(&format!("entry {}: {}", record.number, describe(&record.entry)))?;
-    Ok(record)
-}
-
 /// An entry as one line.
 pub(super) fn describe(entry: &Entry) -> String {
     let kind = entry.kind();
     match entry {
         Entry::Begun(entry) => format!("the archive of {} begins", entry.aircraft),
+        Entry::Renamed(entry) => format!("the aircraft is {} from here on: {}", entry.aircraft, entry.because),
         Entry::Issued(entry) => {
             let place = entry.packet();
             format!("issued {} {place} rev {}, {}", entry.sheet, entry.revision, entry.title)

@@ -18,7 +18,7 @@ use super::number::{Call, Parts, Undecoded};
 use super::source::{Basis, Graded, Sureness};
 use super::table::{self, Sourced, Table};
 use super::thread::{Thread, thread};
-use crate::units::{Length, Size};
+use crate::units::{Length, Size, letter_above};
 
 /// Family of a bolt.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -244,6 +244,15 @@ impl Bolt {
         let usual = self.number_with(dash);
         let (grip, length) = dash.map_or((None, None), |dash| self.grip_and_length(dash));
         Self { call: Call::of(text, usual), dash, grip, length, ..self }
+    }
+
+    /// The first letter drill over the diameter: the largest hole that AC 43.13-1B par. 7-39 speaks of for any bolt. None above
+    /// 3/8, where there is no letter drill, and for a bolt with a kit's own hole.
+    #[must_use]
+    pub fn letter_drill(&self) -> Option<Graded<Size>> {
+        let letter = letter_above(self.diameter).filter(|_| self.series != BoltSeries::Kit)?;
+        let size = Size { length: letter.length(), drill: Some(letter) };
+        Some(Graded::published(size, "AC-7-39", Sureness::A))
     }
 
     fn number_with(&self, dash: Option<i64>) -> String {

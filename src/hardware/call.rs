@@ -1,7 +1,7 @@
 //! Reads a part number: finds its standard, hands the rest to the family, says what is wrong with it.
 //!
 //! It accepts the number as people write it (any case, spaces, long dashes) and invents nothing: a number
-//! that is not in the tables stays undecoded, with the nearest one that exists as help.
+//! that is not in the tables stays undecoded, and another is named only where it is the same part with one slip.
 
 use std::sync::LazyLock;
 
@@ -73,20 +73,48 @@ fn unknown_standard(parts: &Parts, kit: &[KitFastener]) -> Undecoded {
     let wrong = if written.is_empty() {
         "does not start with a standard".to_owned()
     } else {
-        format!("names an unknown standard: {}", clip(written))
+        format!("is not in the tables: they have no {}", clip(written))
     };
-    let names = INDEX.iter().map(|(name, _)| *name).chain(kit.iter().map(|own| own.id.as_str()));
-    let nearest = names
-        .map(|name| (strsim::damerau_levenshtein(&clip(written), name), name))
-        .min_by_key(|(far, name)| (*far, name.len().abs_diff(written.len())));
-    let help = match nearest {
-        Some((far, name)) if far <= 2 && !written.is_empty() => {
-            format!("the nearest in the tables is {name}; other hardware needs a [[fastener]] entry in build.toml")
+    let of_kit =
+        || kit.iter().map(|own| own.id.clone()).find(|id| is_one_slip(&plain_form(parts.text), &plain_form(id)));
+    let help = match meant(parts).or_else(of_kit) {
+        None if written.is_empty() => "write a number such as MS20470AD4-5, AN3-5A or NAS1149F0363P; other hardware \
+                                       needs a [[fastener]] entry in build.toml"
+            .to_owned(),
+        Some(meant) => {
+            format!("if {meant} is meant, write that; other hardware needs a [[fastener]] entry in build.toml")
         }
-        _ => "write a number such as MS20470AD4-5, AN3-5A or NAS1149F0363P; other hardware needs a [[fastener]] entry in build.toml"
+        None => "hardware that the tables do not have needs a [[fastener]] entry in build.toml, with its own numbers"
             .to_owned(),
     };
-    parts.fault(&wrong, help, "AC-4-16")
+    parts.unlisted(&wrong, help)
+}
+
+/// Digits from which a document's number names a kind of part; shorter ones tell the diameter (`AN3`) or are too close
+/// to one another.
+const TELLING: usize = 4;
+
+/// The call that was meant, where one slip in the document's number leads to one that decodes whole. A document whose
+/// number tells the diameter is another part, and so is one of another kind: neither is named.
+fn meant(parts: &Parts) -> Option<String> {
+    let digits = |name: &str| name.bytes().filter(u8::is_ascii_digit).count();
+    let decoded = |name: &str, rest: &str, reader: &Reader| {
+        reader(&Parts { text: parts.text, standard: name, rest }).ok().filter(|_| !rest.is_empty())
+    };
+    let near = INDEX.iter().filter(|(name, _)| digits(name) >= TELLING && is_one_slip(parts.standard, name));
+    let mut calls = near.filter_map(|(name, reader)| {
+        let alone = reader(&Parts { text: parts.text, standard: name, rest: "" });
+        let tells_diameter = alone.is_ok_and(|fastener| fastener.diameter().is_some());
+        decoded(name, parts.rest, reader).filter(|_| !tells_diameter)
+    });
+    // Two documents that take the same rest: neither is more likely than the other.
+    let only = calls.next()?;
+    calls.next().is_none().then(|| only.usual_call().to_owned())
+}
+
+/// Whether two names differ by one letter, or by two that changed places.
+fn is_one_slip(one: &str, other: &str) -> bool {
+    one.len() == other.len() && strsim::damerau_levenshtein(&clip(one), other) == 1
 }
 
 /// The documents in the tables, for lists and tests.

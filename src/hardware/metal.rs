@@ -87,6 +87,21 @@ pub fn metal_of(material: &str) -> Option<Metal> {
     found.map(|row| row.metal)
 }
 
+/// Words of a material that is plated with cadmium or zinc, which corrode with aluminium no more than it with itself.
+const PLATED: [&str; 4] = ["cadmium", "cad", "zinc", "galvanized"];
+/// Words of a material with a coat that keeps metals apart.
+const COATED: [&str; 8] = ["painted", "primed", "coated", "powder", "enamelled", "enameled", "anodised", "anodized"];
+
+/// The metal that touches a material's neighbours, by the material's words: none under paint or another coat; the plating
+/// of `4130, cadmium plated` counts as aluminium (MIL-HDBK-419A, Table 1-24: one group).
+#[must_use]
+pub fn bare_metal(material: &str) -> Option<Metal> {
+    let lower = material.to_lowercase();
+    let has = |known: &[&str]| lower.split(|c: char| !c.is_alphanumeric()).any(|word| known.contains(&word));
+    let metal = metal_of(material).filter(|_| !has(&COATED))?;
+    Some(if metal == Metal::Steel && has(&PLATED) { Metal::Aluminium } else { metal })
+}
+
 /// Whether two bare metals in contact corrode in use.
 #[must_use]
 pub fn metals_corrode(one: Metal, other: Metal) -> Graded<bool> {

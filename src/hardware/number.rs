@@ -32,8 +32,8 @@ pub struct Undecoded {
     pub message: String,
     /// What would decode.
     pub help: Option<String>,
-    /// Key of the source that gives the number its form.
-    pub source: &'static str,
+    /// Key of the source that gives the number its form; none where the number names no document of the tables.
+    pub source: Option<&'static str>,
 }
 
 impl std::fmt::Display for Undecoded {
@@ -58,7 +58,12 @@ pub(super) struct Parts<'a> {
 impl Parts<'_> {
     /// A fault in this number; `what` follows the number in the sentence.
     pub(super) fn fault(&self, what: &str, help: impl Into<String>, source: &'static str) -> Undecoded {
-        Undecoded { message: format!("`{}` {what}", clip(self.text.trim())), help: Some(help.into()), source }
+        Undecoded { source: Some(source), ..self.unlisted(what, help) }
+    }
+
+    /// The fault of a number that names no document of the tables: nothing says how it is built.
+    pub(super) fn unlisted(&self, what: &str, help: impl Into<String>) -> Undecoded {
+        Undecoded { message: format!("`{}` {what}", clip(self.text.trim())), help: Some(help.into()), source: None }
     }
 }
 

@@ -193,14 +193,8 @@ fn diameter_dash(parts: &Parts, digits: &str) -> Result<u16, Undecoded> {
     };
     let found = RIVET_DASHES.iter().copied().find(|dash| i64::from(*dash) == written);
     found.ok_or_else(|| {
-        let nearest = RIVET_DASHES.iter().min_by_key(|dash| (i64::from(**dash) - written).abs());
-        let nearest = nearest.expect("there are rivets of some diameter");
         let what = format!("has a diameter dash that does not exist: {written}");
-        parts.fault(
-            &what,
-            format!("the nearest is {nearest} ({}); the diameters are {list}", fraction(Length::from_32nds(*nearest))),
-            "AC-4-16",
-        )
+        parts.fault(&what, format!("the diameters are {list}"), "AC-4-16")
     })
 }
 

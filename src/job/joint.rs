@@ -167,7 +167,7 @@ impl Joint {
         if last.span.is_some() {
             return Some(last);
         }
-        let delivered = self.spec.holes.start.map(|start| FinalHole { size: start.value, span: Some(start.span) });
+        let delivered = self.delivered_most();
         let drilled =
             self.drillings().filter_map(|at| at.hole).map(|hole| FinalHole { size: hole.size, span: hole.span });
         drilled
@@ -176,12 +176,30 @@ impl Joint {
             .reduce(|largest, hole| if hole.size.length > largest.size.length { hole } else { largest })
     }
 
-    /// The hole as it is before a step works on it: drilled so far, else delivered.
+    /// The hole that goes through the whole stack as delivered: the smallest of its layers; none where one is undrilled.
+    #[must_use]
+    pub fn delivered(&self) -> Option<FinalHole> {
+        let all: Option<Vec<FinalHole>> = self.delivered_by_layer().collect();
+        all?.into_iter().reduce(|least, hole| if hole.size.length < least.size.length { hole } else { least })
+    }
+
+    /// The largest hole of a layer as delivered, where any is drilled.
+    #[must_use]
+    pub fn delivered_most(&self) -> Option<FinalHole> {
+        let drilled = self.delivered_by_layer().flatten();
+        drilled.reduce(|most, hole| if hole.size.length > most.size.length { hole } else { most })
+    }
+
+    /// The holes of the layers as delivered, none for a layer that is undrilled: one for all layers, or one each.
+    pub fn delivered_by_layer(&self) -> impl Iterator<Item = Option<FinalHole>> + Clone {
+        self.spec.holes.start.iter().map(|start| start.value.map(|size| FinalHole { size, span: Some(start.span) }))
+    }
+
+    /// The hole as it is before a step works on it: drilled so far, else delivered through all layers.
     #[must_use]
     pub fn hole_before(&self, step: usize) -> Option<FinalHole> {
-        let delivered = self.spec.holes.start.map(|start| FinalHole { size: start.value, span: Some(start.span) });
         let so_far = self.drillings().filter(|at| at.step < step).filter_map(|at| at.hole);
-        so_far.map(|hole| FinalHole { size: hole.size, span: hole.span }).last().or(delivered)
+        so_far.map(|hole| FinalHole { size: hole.size, span: hole.span }).last().or_else(|| self.delivered())
     }
 
     /// The steps that put the final fasteners in.

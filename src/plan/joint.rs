@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::torque;
 use crate::hardware::Fastener;
 use crate::job::{Access, Hardware, Job, Joint, Layer, Preparation, StepKind, Structure, Traveler, operation};
-use crate::units::Length;
+use crate::units::{Length, Size};
 
 /// A layer of a stack.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -40,10 +40,27 @@ pub(super) fn layer(layer: &Layer) -> LayerLine {
     }
 }
 
+/// The holes as delivered, in words: one size, or each layer's where they differ; nothing where all are undrilled.
+pub(super) fn delivered(joint: &Joint) -> Option<String> {
+    let holes: Vec<Option<Size>> = joint.delivered_by_layer().map(|hole| Some(hole?.size)).collect();
+    let first = holes.iter().flatten().next()?;
+    if holes.iter().all(|hole| hole.is_some_and(|hole| hole.length == first.length)) {
+        return Some(first.full());
+    }
+    let words = |hole: Option<Size>| hole.map_or_else(|| "undrilled".to_owned(), Size::full);
+    let each = joint.layers.iter().zip(holes).map(|(layer, hole)| format!("{} in {}", words(hole), layer.name));
+    Some(each.collect::<Vec<_>>().join(", "))
+}
+
 /// Where the manufactured head goes: on the first layer of the stack.
 pub(super) fn head_side(joint: &Joint) -> Option<String> {
     let takes_head = !matches!(joint.fastener, Ok(Fastener::Nut(_) | Fastener::Washer(_) | Fastener::CotterPin(_)));
     joint.layers.first().filter(|_| takes_head).map(|first| first.name.clone())
+}
+
+/// The id of a layer's part; of a layer that is no part, its name.
+pub(super) fn short_name(layer: &Layer, traveler: &Traveler) -> String {
+    layer.part.map_or_else(|| layer.name.clone(), |at| traveler.parts[at].id.value.clone())
 }
 
 pub(super) fn places(joint: &Joint, traveler: &Traveler) -> Vec<String> {
@@ -52,10 +69,8 @@ pub(super) fn places(joint: &Joint, traveler: &Traveler) -> Vec<String> {
         [] => {}
         [one] => lines.push(format!("smallest edge distance {}", one.value.both())),
         several => {
-            let short =
-                |layer: &Layer| layer.part.map_or_else(|| layer.name.clone(), |at| traveler.parts[at].id.value.clone());
-            let each =
-                joint.layers.iter().zip(several).map(|(layer, edge)| format!("{} {}", short(layer), edge.value.both()));
+            let each = joint.layers.iter().zip(several);
+            let each = each.map(|(layer, edge)| format!("{} {}", short_name(layer, traveler), edge.value.both()));
             lines.push(format!("smallest edge distance: {}", each.collect::<Vec<_>>().join(", ")));
         }
     }

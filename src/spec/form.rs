@@ -9,7 +9,7 @@ use super::section::Form;
 use crate::calendar::{self, Day};
 use crate::text::{Span, Spanned, unprintable};
 use crate::units::{self, Length, Minutes, SizeFault, TorqueRange};
-use crate::words::Word as Wordlist;
+use crate::words::{UNDRILLED, Word as Wordlist};
 
 fn text_of(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Spanned<String>> {
     let DeValue::String(text) = node.get_ref() else {
@@ -158,6 +158,14 @@ fn size_of(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Spanned
     Some(size)
 }
 
+fn delivered(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Spanned<Option<units::Size>>> {
+    let is_undrilled = matches!(node.get_ref(), DeValue::String(text) if *text == UNDRILLED);
+    if is_undrilled {
+        return Some(Spanned { value: None, span: reading.span(node.span()) });
+    }
+    size_of(node, name, reading).map(|size| size.map(Some))
+}
+
 fn distance(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Spanned<Length>> {
     size_of(node, name, reading).map(|size| size.map(|size| size.length))
 }
@@ -284,6 +292,10 @@ lists! {
     /// One distance, or a list of them.
     Distances is Form::Sizes => Spanned<Length>: |node: &Node<'_>, name: &str, reading: &mut Reading| {
         Some(one_or_more(node, |item| distance(item, name, reading)))
+    };
+    /// The hole of each layer as delivered, or of all of them: a size, or nothing where it is undrilled.
+    Delivered is Form::HoleSizes => Spanned<Option<units::Size>>: |node: &Node<'_>, name: &str, reading: &mut Reading| {
+        Some(one_or_more(node, |item| delivered(item, name, reading)))
     };
     /// A list of pairs of distances.
     SizePairs is Form::SizePairs => Spanned<(Length, Length)>: size_pairs;

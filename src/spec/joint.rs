@@ -4,8 +4,8 @@
 //! pattern that does not agree.
 
 use super::form::{
-    Count, Distance, Distances, Filled, Flag, Id, JointTorque, Ratio, Size, Table, Temperature, Text, Texts, Torque,
-    Word, Words, mixed,
+    Count, Delivered, Distance, Distances, Filled, Flag, Id, JointTorque, Ratio, Size, Table, Temperature, Text, Texts,
+    Torque, Word, Words, mixed,
 };
 use super::list::section;
 use super::pattern::{Around, HolePlace, PatternFault, PatternSpec};
@@ -112,8 +112,8 @@ section! {
 
     /// Hole sizes of a joint.
     HolesSpec = "holes" {
-        /// As delivered. Absent: undrilled.
-        start "start": may Size => work,
+        /// As delivered, one for all layers or one per layer; `undrilled` for a layer without holes. Absent: undrilled.
+        start "start": any Delivered => work,
         /// What the drawing says. Absent: the usual hole of the fastener, not below `start`.
         last "final": may Size => work,
         /// Depth of the burr chamfer.
@@ -198,6 +198,7 @@ impl JointSpec {
 fn check(joint: &JointSpec, reading: &mut Reading) {
     per_layer(joint, "edge", joint.edge.len(), reading);
     per_layer(joint, "prepare", joint.prepare.len(), reading);
+    per_layer(joint, "start", joint.holes.start.len(), reading);
     if let Some(Err(fault)) = joint.hole_places() {
         let span = joint.pattern.as_ref().map_or(joint.id.span, |pattern| pattern.span);
         reading.invalid(span, format!("`pattern`: {}", fault.message)).help = Some(fault.help);

@@ -17,6 +17,8 @@ pub enum Form {
     SizePair,
     /// One size, or one per layer.
     Sizes,
+    /// One hole size or `undrilled`, or one per layer.
+    HoleSizes,
     /// Pairs of sizes.
     SizePairs,
     /// A multiple of the diameter.

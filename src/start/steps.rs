@@ -125,7 +125,7 @@ fn prepare(traveler: &Traveler, joints: &[&Joint]) -> Vec<Start> {
         "Count the parts, measure their thickness, mark each with its id and which way is up.",
         "Pull the hardware of the list; measure one of each call.",
     ]);
-    let undrilled: Vec<&Joint> = joints.iter().copied().filter(|joint| joint.holes.start.is_none()).collect();
+    let undrilled: Vec<&Joint> = joints.iter().copied().filter(|joint| joint.delivered_most().is_none()).collect();
     let mut steps = vec![verify];
     if !undrilled.is_empty() {
         steps.push(Start::new("lay-out", "Lay out the holes", "lay-out").joints(&undrilled).text(&[
@@ -145,8 +145,9 @@ fn prepare(traveler: &Traveler, joints: &[&Joint]) -> Vec<Start> {
 fn make_holes(traveler: &Traveler, joints: &[&Joint]) -> Vec<Start> {
     let mut steps = Vec::new();
     let pilot = Size::parse("#40", crate::units::Unit::Inch).expect("#40 is a drill");
-    let larger =
-        |joint: &&Joint| joint.holes.start.is_none() && joint.last.is_some_and(|last| last.size.length > pilot.length);
+    let larger = |joint: &&Joint| {
+        joint.delivered_most().is_none() && joint.last.is_some_and(|last| last.size.length > pilot.length)
+    };
     let piloted: Vec<&Joint> = joints.iter().copied().filter(larger).collect();
     if !piloted.is_empty() {
         let step =
@@ -181,7 +182,7 @@ fn is_reamed(joint: &Joint) -> bool {
 }
 
 fn needs_drilling(joint: &Joint, last: Size) -> bool {
-    joint.holes.start.as_ref().is_none_or(|start| start.value.length < last.length)
+    joint.delivered().is_none_or(|start| start.size.length < last.length)
 }
 
 /// The 64th below a reamed hole, where it is larger than what is there before.
@@ -189,7 +190,7 @@ fn under_size(joint: &Joint, pilot: Size) -> Option<Size> {
     let last = joint.last?.size.length;
     let most = last - limit::reamer_takes().value;
     let under = Length::from_64ths(most.nm() / Length::from_64ths(1).nm());
-    let before = joint.holes.start.as_ref().map_or(pilot.length, |start| start.value.length);
+    let before = joint.delivered_most().map_or(pilot.length, |start| start.size.length);
     (under > before).then_some(Size::plain(under))
 }
 

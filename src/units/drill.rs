@@ -75,6 +75,12 @@ impl DrillName {
     }
 }
 
+/// The smallest letter drill that is larger than a length; none above Z.
+#[must_use]
+pub fn letter_above(length: Length) -> Option<DrillName> {
+    ('A'..='Z').map(DrillName::Letter).find(|name| name.length() > length)
+}
+
 /// All number drills, then all letter drills.
 pub fn drills() -> impl Iterator<Item = DrillName> {
     (1..=80).map(DrillName::Number).chain(('A'..='Z').map(DrillName::Letter))

@@ -124,11 +124,13 @@ impl<'a> Spaces<'a> {
         self.job.spaces(index, hand).into_iter().any(|space| self.closing(state, space, on.before()).is_some())
     }
 
-    /// The signatures that fall when a space is opened again: every closing of it, and every last look into it.
+    /// The signatures that fall when a space is opened again: every closing of it, every last look into it, and every test
+    /// of it.
     #[must_use]
     pub fn closing_signatures(&self, state: &State, space: Space) -> Vec<(EntryNumber, String)> {
         let Some(life) = self.lives.get(&space) else { return Vec::new() };
-        let looks = life.users.iter().filter(|visit| self.job.step(visit.item.at).kind.value == StepKind::Inspect);
+        let falls = |kind: StepKind| matches!(kind, StepKind::Inspect | StepKind::Test);
+        let looks = life.users.iter().filter(|visit| falls(self.job.step(visit.item.at).kind.value));
         let items: BTreeSet<Item> = life.closers.iter().chain(looks).map(|visit| visit.item).collect();
         let mut falls = Vec::new();
         for item in items {

@@ -12,11 +12,12 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("calendar", &["units"]),
     ("units", &[]),
     ("ident", &[]),
+    ("disk", &[]),
     ("text", &[]),
     ("report", &["text"]),
     ("hardware", &["words", "units"]),
     ("spec", &["words", "calendar", "units", "text", "report"]),
-    ("archive", &["words", "calendar", "units", "ident", "text", "report"]),
+    ("archive", &["words", "calendar", "units", "ident", "text", "report", "disk"]),
     ("job", &["words", "calendar", "units", "text", "report", "hardware", "spec"]),
     ("rules", &["words", "calendar", "units", "text", "report", "hardware", "job"]),
     ("work", &["words", "calendar", "units", "ident", "text", "report", "job", "archive", "hardware"]),
@@ -31,7 +32,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         "cli",
         &[
             "words", "calendar", "units", "ident", "text", "report", "hardware", "spec", "job", "rules", "work",
-            "figure", "start", "plan", "render", "archive",
+            "figure", "start", "plan", "render", "archive", "disk",
         ],
     ),
 ];

@@ -6,7 +6,7 @@ use super::fact::{About, Aspect, Fact, FactValue, KitSide, LayerFacts, PartFacts
 use super::line::{Form, Line, stated};
 use crate::ident::Digest;
 use crate::units::{Decimal, Length, Minutes, Ratio, Torque, TorqueRange};
-use crate::words::StepKind;
+use crate::words::{StepKind, UNDRILLED};
 
 pub(super) fn other(line: &Line) -> Fact {
     Fact::new(About::Other(line.aspect, line.name.clone()), FactValue::Text(line.value.clone()))
@@ -200,6 +200,7 @@ fn side_value(side: Side, text: &str, form: Form) -> Option<FactValue> {
     let mut cursor = Cursor(text);
     let value = match side {
         Side::Count | Side::Rows => FactValue::Count(cursor.number()?),
+        Side::HoleStart if text == UNDRILLED => return Some(FactValue::Text(text.to_owned())),
         Side::Edge
         | Side::Pitch
         | Side::RowGap

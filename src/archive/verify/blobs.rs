@@ -5,10 +5,9 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use super::{FlawKind, Survey, names};
+use super::{FlawKind, Survey};
 use crate::archive::failure::Failure;
-use crate::archive::file::UNFINISHED;
-use crate::archive::store::{BLOBS, read_if_there};
+use crate::archive::folder::{BLOBS, UNFINISHED, names, read_if_there};
 use crate::archive::value::{BlobRef, EntryNumber};
 use crate::ident::Digest;
 

@@ -8,9 +8,9 @@ use std::path::Path;
 use super::{FlawKind, Survey};
 use crate::archive::entry::{Entry, Issued, Signed};
 use crate::archive::failure::Failure;
+use crate::archive::folder::{BLOBS, LEDGER, read_if_there};
 use crate::archive::record::Record;
 use crate::archive::requirement::{SheetRequirement, StepRequirement};
-use crate::archive::store::{BLOBS, LEDGER, read_if_there};
 use crate::archive::value::{BlobRef, EntryNumber};
 use crate::ident::{Digest, SheetCode};
 
@@ -44,7 +44,8 @@ pub(super) fn check(root: &Path, survey: &mut Survey) -> Result<(), Failure> {
             _ => None,
         };
         if let Some(message) = said {
-            survey.flaw(FlawKind::Contradicting, format!("{LEDGER}/{}", record.file_name()), message);
+            let file = survey.file_of(record.number);
+            survey.flaw(FlawKind::Contradicting, format!("{LEDGER}/{file}"), message);
         }
     }
     survey.records = records;

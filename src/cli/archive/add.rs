@@ -1,14 +1,16 @@
-//! `archive add`: a file goes into the archive under the digest of its bytes, with what it belongs to.
+//! `archive add`: files go into the archive under the digests of their bytes, with what they belong to.
+//!
+//! A file that is there already, for the same thing, is not added again.
 
 use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Error, Result, anyhow, ensure};
 
-use crate::archive::{Added, NewBlob};
+use crate::archive::{Added, BlobRef, Entry, NewBlob, NewPosting};
 use crate::calendar::Day;
 use crate::cli::options::EnteredOption;
 use crate::cli::project::{LoadedProject, load_project};
-use crate::cli::project_archive::{ProjectArchive, open_archive, record_with};
+use crate::cli::project_archive::{ProjectArchive, open_to_record};
 use crate::cli::{Console, Outcome};
 use crate::ident::SheetCode;
 
@@ -56,18 +58,21 @@ pub(super) struct Arguments {
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let project = load_project(project_path)?;
     let entered = arguments.entered.time(console)?;
-    let archive = open_archive(&project, console)?;
-    let added = describe(arguments, &project, &archive)?;
-    let mut writer = archive.writer(&project, entered)?;
+    let mut archive = open_to_record(&project, console)?;
+    let about = describe(arguments, &project, &archive)?;
+    let mut posting = NewPosting::at(entered);
     let mut failed = false;
     for file in &arguments.file {
-        match read(file) {
-            Ok(bytes) => {
-                let ending = file.extension().and_then(|ending| ending.to_str()).unwrap_or("bin");
-                let blob = NewBlob { bytes: &bytes, ending };
+        match refer(file) {
+            Ok(reference) => {
                 let name = file.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
-                let entry = Added { file: blob.reference(), name, ..added.clone() };
-                record_with(&mut writer, entered, entry.into(), &[blob], console)?;
+                let added = Added { file: reference.clone(), name, ..about.clone() };
+                if let Some(known) = known(&archive, &posting, &added) {
+                    console.say(&format!("{} {known}", file.display()))?;
+                    continue;
+                }
+                posting.entries.push(added.into());
+                posting.blobs.push(NewBlob::at(file.clone(), reference));
             }
             Err(failure) => {
                 failed = true;
@@ -75,14 +80,34 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
             }
         }
     }
+    if posting.entries.is_empty() {
+        console.say("nothing was added")?;
+    } else {
+        archive.record(&project, posting, console)?;
+    }
     Ok(Outcome::of(failed))
 }
 
-fn read(file: &Path) -> Result<Vec<u8>> {
+/// Where the same bytes are named for the same thing already.
+fn known(archive: &ProjectArchive, posting: &NewPosting<'_>, added: &Added) -> Option<String> {
+    // A file that came under another name, or from somebody else, is the same file.
+    let same = |own: &Added| Added { name: added.name.clone(), by: added.by.clone(), ..own.clone() } == *added;
+    let before = archive.state.files.iter().find(|(_, own)| same(own));
+    let now = posting.entries.iter().any(|entry| matches!(entry, Entry::Added(own) if same(own)));
+    match before {
+        Some((entry, _)) => Some(format!("is in the archive already (entry {entry})")),
+        None => now.then(|| "is named twice; it is added once".to_owned()),
+    }
+}
+
+/// The reference to a file; its bytes are not kept.
+fn refer(file: &Path) -> Result<BlobRef> {
     let size = std::fs::metadata(file).with_context(|| format!("cannot read {}", file.display()))?.len();
     ensure!(size <= LARGEST, "{} has {size} bytes; the limit is {LARGEST}", file.display());
     ensure!(size > 0, "{} is empty", file.display());
-    std::fs::read(file).with_context(|| format!("cannot read {}", file.display()))
+    let bytes = std::fs::read(file).with_context(|| format!("cannot read {}", file.display()))?;
+    let ending = file.extension().and_then(|ending| ending.to_str()).unwrap_or("bin");
+    Ok(BlobRef::of(&bytes, ending))
 }
 
 /// What was typed of the files, followed where it names something.
@@ -108,7 +133,7 @@ fn describe(arguments: &Arguments, project: &LoadedProject, archive: &ProjectArc
         .as_deref()
         .map(|text| Day::parse(text).ok_or_else(|| anyhow!("--taken is `{text}`, expected a day such as 2026-03-02")));
     Ok(Added {
-        file: NewBlob { bytes: b"", ending: "bin" }.reference(),
+        file: BlobRef::of(b"", "bin"),
         name: String::new(),
         sheet,
         step: named.map(|(_, step)| step.id.clone()),

@@ -1,15 +1,16 @@
-//! `archive enter`: a typed file becomes entries, all of them or none.
+//! `archive enter`: a typed file becomes entries, all of them or none, and once.
 
 use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result, anyhow};
 
-use crate::archive::{self, Capacity, DESPITE, Entry, EntryNumber, Record, Typed};
+use crate::archive::{self, Capacity, DESPITE, Entry, EntryNumber, NewPosting, Posted, Record, Typed};
 use crate::calendar::Moment;
 use crate::cli::options::EnteredOption;
 use crate::cli::project::{LoadedProject, load_project};
-use crate::cli::project_archive::{ProjectArchive, facts, open_archive, record_all, signers, spaces};
+use crate::cli::project_archive::{ProjectArchive, facts, open_to_record, signers, spaces};
 use crate::cli::{Console, Outcome};
+use crate::ident::Digest;
 use crate::job::{Order, State};
 use crate::work;
 
@@ -29,29 +30,36 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     record_typed(&project, &typed, &arguments.entered, console)
 }
 
-/// Reads a typed file.
-pub(super) fn read(file: &Path) -> Result<Typed> {
-    let text = std::fs::read_to_string(file).with_context(|| format!("cannot read {}", file.display()))?;
-    Typed::parse(&text).map_err(|fault| anyhow!("{}: {fault}", file.display()))
+/// What was typed, with the digest of its file where there is one.
+pub(super) struct TypedFile {
+    pub typed: Typed,
+    pub digest: Option<Digest>,
 }
 
-/// Judges what was typed and records it, all or nothing.
+/// Reads a typed file.
+pub(super) fn read(file: &Path) -> Result<TypedFile> {
+    let text = std::fs::read_to_string(file).with_context(|| format!("cannot read {}", file.display()))?;
+    let typed = Typed::parse(&text).map_err(|fault| anyhow!("{}: {fault}", file.display()))?;
+    Ok(TypedFile { typed, digest: Some(Digest::of_bytes(text.as_bytes())) })
+}
+
+/// Judges what was typed and records it, all or nothing; what was recorded before is said and left.
 pub(super) fn record_typed(
     project: &LoadedProject,
-    typed: &Typed,
+    file: &TypedFile,
     time: &EnteredOption,
     console: &mut Console,
 ) -> Result<Outcome> {
     let entered = time.time(console)?;
-    let archive = open_archive(project, console)?;
-    let (signers, spaces) = (signers(project), spaces(project));
-    let sheets = archive.sheets(typed.sign.iter().map(|signature| signature.sheet))?;
-    let judged = archive::enter(&archive.state, typed, &facts(&signers, &spaces, &sheets, entered, &archive));
-    let judged = judged.and_then(|(entries, remarks)| {
-        let left = left_in_spaces(project, &archive, &entries, entered);
-        if left.is_empty() { Ok((entries, remarks)) } else { Err(left) }
-    });
-    let (entries, remarks) = match judged {
+    let mut archive = open_to_record(project, console)?;
+    let mut postings = archive.survey.postings.iter();
+    if let Some(before) = postings.find(|posted| file.digest.is_some() && posted.typed == file.digest) {
+        let Posted { first, last, entered, .. } = before;
+        console
+            .say(&format!("this file was entered on {entered}, entries {first} to {last}; nothing is left to do"))?;
+        return Ok(Outcome::Clean);
+    }
+    let (entries, remarks) = match judge(project, &file.typed, &archive, entered)? {
         Ok(judged) => judged,
         Err(faults) => {
             for fault in &faults {
@@ -61,12 +69,29 @@ pub(super) fn record_typed(
             return Ok(Outcome::ErrorsFound);
         }
     };
-    let mut writer = archive.writer(project, entered)?;
-    record_all(&mut writer, entered, entries, console)?;
+    if entries.is_empty() {
+        console.say("nothing is left to do")?;
+    } else {
+        let posting = NewPosting { entries, typed: file.digest, ..NewPosting::at(entered) };
+        archive.record(project, posting, console)?;
+    }
     for remark in remarks {
         console.say(&format!("note: {remark}"))?;
     }
     Ok(Outcome::Clean)
+}
+
+/// Entries and remarks, or the reasons why something of it cannot be recorded.
+type Judged = Result<(Vec<Entry>, Vec<String>), Vec<String>>;
+
+fn judge(project: &LoadedProject, typed: &Typed, archive: &ProjectArchive, entered: Moment) -> Result<Judged> {
+    let (signers, spaces) = (signers(project), spaces(project));
+    let sheets = archive.sheets(typed.sign.iter().map(|signature| signature.sheet))?;
+    let judged = archive::enter(&archive.state, typed, &facts(&signers, &spaces, &sheets, entered, archive));
+    Ok(judged.and_then(|(entries, remarks)| {
+        let left = left_in_spaces(project, archive, &entries, entered);
+        if left.is_empty() { Ok((entries, remarks)) } else { Err(left) }
+    }))
 }
 
 /// What is left in spaces that some of the entries close without saying why; each entry is taken as if those before it
@@ -93,7 +118,7 @@ fn left_in_spaces(
                 found.into_iter().map(|what| format!("{name} closes a space in which something is left: {what}")),
             );
         }
-        state.take(&Record { number: EntryNumber(number), previous: None, entered, entry: entry.clone() });
+        state.take(&Record { number: EntryNumber(number), entered, entry: entry.clone() });
     }
     if !left.is_empty() {
         left.push(

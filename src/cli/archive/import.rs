@@ -6,10 +6,10 @@ use std::path::Path;
 
 use anyhow::{Context, Result, ensure};
 
-use crate::archive::{Imported, NewBlob, Reading};
+use crate::archive::{Imported, NewBlob, NewPosting, Reading};
 use crate::cli::options::EnteredOption;
 use crate::cli::project::load_project;
-use crate::cli::project_archive::{open_archive, record_with};
+use crate::cli::project_archive::open_to_record;
 use crate::cli::{Console, Outcome};
 use crate::job::{Done, Item, Order, resolve_progress};
 use crate::report::{Severity, render_human};
@@ -40,8 +40,9 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
         return Ok(Outcome::ErrorsFound);
     }
     ensure!(!state.done.is_empty(), "{} says that nothing is done", path.display());
-    let archive = open_archive(&project, console)?;
-    let mut writer = archive.writer(&project, entered)?;
+    let mut archive = open_to_record(&project, console)?;
+    let blob = NewBlob::of(&bytes, "toml");
+    let mut posting = NewPosting::at(entered);
     let (mut known, mut refused) = (0, false);
     for (item, done) in &state.done {
         if archive.knows(&project.job, *item) {
@@ -58,8 +59,11 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
             ));
             continue;
         }
-        let blob = NewBlob { bytes: &bytes, ending: "toml" };
-        record_with(&mut writer, entered, imported(&project.job, *item, done, blob)?.into(), &[blob], console)?;
+        posting.entries.push(imported(&project.job, *item, done, &blob)?.into());
+    }
+    if !posting.entries.is_empty() {
+        posting.blobs.push(blob);
+        archive.record(&project, posting, console)?;
     }
     if known > 0 {
         console.say(&format!("{known} steps were in the archive already"))?;
@@ -67,7 +71,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     Ok(if refused { Outcome::ErrorsFound } else { Outcome::Clean })
 }
 
-fn imported(job: &crate::job::Job, item: Item, done: &Done, file: NewBlob<'_>) -> Result<Imported> {
+fn imported(job: &crate::job::Job, item: Item, done: &Done, file: &NewBlob<'_>) -> Result<Imported> {
     let worked = done
         .on
         .earliest

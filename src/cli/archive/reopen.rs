@@ -4,10 +4,10 @@ use std::path::Path;
 
 use anyhow::{Result, ensure};
 
-use crate::archive::{EntryNumber, Struck};
+use crate::archive::{EntryNumber, NewPosting, Struck};
 use crate::cli::options::EntryOptions;
 use crate::cli::project::load_project;
-use crate::cli::project_archive::{open_archive, record_all, signers};
+use crate::cli::project_archive::{open_to_record, signers};
 use crate::cli::{Console, Outcome};
 use crate::job::{Hand, Space};
 use crate::work;
@@ -34,7 +34,7 @@ pub(super) struct Arguments {
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let project = load_project(project_path)?;
     let (on, entered) = arguments.entry.day_and_time(console)?;
-    let archive = open_archive(&project, console)?;
+    let mut archive = open_to_record(&project, console)?;
     let known = signers(&project);
     ensure!(
         known.iter().any(|(initials, _)| *initials == arguments.by),
@@ -57,8 +57,8 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     }
     let because = format!("{} is opened again: {}", project.job.space_name(spaces[0]), arguments.because);
     let strike = |entry: EntryNumber| Struck { entry, by: arguments.by.clone(), on, because: because.clone() }.into();
-    let mut writer = archive.writer(&project, entered)?;
-    record_all(&mut writer, entered, falls.iter().map(|(entry, _)| strike(*entry)).collect(), console)?;
+    let entries = falls.iter().map(|(entry, _)| strike(*entry)).collect();
+    archive.record(&project, NewPosting { entries, ..NewPosting::at(entered) }, console)?;
     for (_, step) in falls {
         console.say(&format!("{step} is to be signed again"))?;
     }

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Result, anyhow, bail};
 
-use super::enter::{read, record_typed};
+use super::enter::{TypedFile, read, record_typed};
 use crate::archive::{Capacity, Reading, Typed, TypedSignature, Value as _};
 use crate::calendar::Day;
 use crate::cli::options::EnteredOption;
@@ -74,7 +74,7 @@ pub(super) struct Arguments {
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let typed = match &arguments.file {
         Some(file) => read(file)?,
-        None => Typed { sign: vec![typed(arguments)?], ..Typed::default() },
+        None => TypedFile { typed: Typed { sign: vec![typed(arguments)?], ..Typed::default() }, digest: None },
     };
     record_typed(&load_project(project_path)?, &typed, &arguments.entered, console)
 }

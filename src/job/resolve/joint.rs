@@ -23,7 +23,7 @@ impl Resolving<'_> {
         let call = self.follow_callout(&spec.fastener.value);
         let decoded = decode(&call, &self.project.kit);
         let stack = layers.iter().map(|layer| layer.thickness).sum::<Option<Length>>();
-        let start = spec.holes.start.map(|start| start.value);
+        let start = spec.holes.start.iter().filter_map(|start| start.value).max_by_key(|size| size.length);
         let last = final_hole(spec.holes.last, start, decoded.as_ref().ok());
         let total = |list: &[Hardware]| list.iter().filter_map(Hardware::thickness).sum();
         let washers = (total(&washers_head), total(&washers_nut));

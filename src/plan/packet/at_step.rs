@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use crate::hardware::Fastener;
 use crate::job::{Joint, Preparation, StepKind};
-use crate::plan::joint::{decode, head_side, named, prepared, shop_head};
+use crate::plan::joint::{decode, delivered, head_side, named, prepared, shop_head};
 use crate::plan::torque;
 use crate::units::counted;
 
@@ -66,7 +66,10 @@ fn made(joint: &Joint, at: usize, kind: StepKind) -> AtStep {
     let from = joint
         .hole_before(at)
         .map(|hole| hole.size)
-        .map_or_else(|| "undrilled until now".to_owned(), |size| format!("opens {}", size.full()));
+        .map(|size| format!("opens {}", size.full()))
+        // Holes in some layers guide the drill through the others.
+        .or_else(|| delivered(joint).map(|holes| format!("as delivered {holes}")))
+        .unwrap_or_else(|| "undrilled until now".to_owned());
     let final_size = joint.final_hole().map(|hole| hole.size);
     let last = match (reached, final_size) {
         (Some(reached), Some(last)) if reached.size.length == last.length => "final size".to_owned(),

@@ -15,7 +15,7 @@ use crate::hardware::{
     Fastener, Head, NutKind, SolidRivet, flush_head, flush_screw_head, largest_hole, limit, shop_head, smallest_hole,
 };
 use crate::job::{Hand, Hardware, Job, Joint, Step, StepKind, Traveler, operation};
-use crate::plan::joint::verb;
+use crate::plan::joint::{short_name, verb};
 use crate::plan::room::{next_hole, size_name};
 use crate::units::{Length, Size};
 
@@ -183,8 +183,22 @@ fn top_of(head: Head, diameter: Length, listed: Option<Length>) -> Top {
 #[must_use]
 pub fn rungs(joint: &Joint, traveler: &Traveler) -> Vec<Rung> {
     let made: Vec<_> = joint.drillings().filter_map(|at| Some((&traveler.steps[at.step], at.hole?.size))).collect();
-    let start = joint.holes.start.as_ref().map(|start| start.value);
-    let mut all = vec![Rung { when: "as delivered".into(), size: start, last: made.is_empty(), repair: false }];
+    let rung = |when: String, size: Option<Size>| Rung { when, size, last: made.is_empty(), repair: false };
+    let mut all = match (joint.delivered(), joint.delivered_most()) {
+        (Some(least), Some(most)) if least.size.length == most.size.length => {
+            vec![rung("as delivered".into(), Some(least.size))]
+        }
+        (_, None) => vec![rung("as delivered".into(), None)],
+        // One rung a layer, where the layers differ.
+        _ => {
+            let layers = joint.layers.iter().zip(joint.delivered_by_layer());
+            layers
+                .map(|(layer, hole)| {
+                    rung(format!("as delivered: {}", short_name(layer, traveler)), hole.map(|hole| hole.size))
+                })
+                .collect()
+        }
+    };
     let count = made.len();
     for (index, (step, size)) in made.into_iter().enumerate() {
         let when = format!("{} {}", operation(step.number), verb(step.kind.value));

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::source::Source;
 use crate::job::{Joint, Traveler, operation};
-use crate::plan::joint::{LayerLine, decode, head_side, layer, leave_open, limits, notes, places, verb};
+use crate::plan::joint::{LayerLine, decode, delivered, head_side, layer, leave_open, limits, notes, places, verb};
 use crate::plan::room;
 use crate::units::{Length, Size};
 
@@ -119,9 +119,17 @@ fn sheet(source: Source<'_>, joint: &Joint) -> JointSheet {
 /// The hole's sizes in order: as delivered, then after each step that makes or enlarges it.
 pub(super) fn rungs(joint: &Joint, traveler: &Traveler) -> Vec<Rung> {
     let rung = |when: String, size: Size| Rung { when, short: size.short(), full: size.full() };
-    let start = joint.holes.start.as_ref().map(|start| rung("as delivered".into(), start.value));
+    let start = delivered(joint).map(|full| Rung { when: "as delivered".into(), short: delivered_short(joint), full });
     let made = joint.drillings().filter_map(|at| Some(rung(operation(traveler.steps[at.step].number), at.hole?.size)));
     start.into_iter().chain(made).collect()
+}
+
+/// The sizes as delivered, smallest first: `#40`, or `#40, #30` where the layers differ.
+fn delivered_short(joint: &Joint) -> String {
+    let mut sizes: Vec<Size> = joint.delivered_by_layer().flatten().map(|hole| hole.size).collect();
+    sizes.sort();
+    sizes.dedup_by_key(|size| size.length);
+    sizes.iter().map(|size| size.short()).collect::<Vec<_>>().join(", ")
 }
 
 /// Room for the next larger rivet, in words.

@@ -4,7 +4,7 @@
 //! worked on.
 
 use super::source::Source;
-use crate::hardware::{Fastener, metal_of, metals_corrode};
+use crate::hardware::{Fastener, bare_metal, metals_corrode};
 use crate::job::{Access, CautionRule, Job, Joint, OnlyWhere, Safety, Step, StepKind, Traveler, Trigger};
 use crate::words::Holds;
 
@@ -152,6 +152,6 @@ fn begins_a_word(text: &str, word: &str) -> bool {
 
 /// Whether a joint lays metals on each other that corrode where they touch bare.
 fn joins_unlike_metals(joint: &Joint) -> bool {
-    let metals: Vec<_> = joint.layers.iter().map(|layer| layer.material.as_deref().and_then(metal_of)).collect();
+    let metals: Vec<_> = joint.layers.iter().map(|layer| layer.material.as_deref().and_then(bare_metal)).collect();
     metals.windows(2).any(|pair| matches!(pair, [Some(one), Some(other)] if metals_corrode(*one, *other).value))
 }

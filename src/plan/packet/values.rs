@@ -6,6 +6,7 @@ use serde_json::{Map, Value, json};
 
 use super::joint::rungs;
 use crate::job::{Hand, Hardware, Job, Joint, Part, Traveler, operation};
+use crate::plan::joint::delivered;
 use crate::plan::measured::requirement;
 use crate::units::Length;
 
@@ -61,7 +62,7 @@ fn joint(joint: &Joint, traveler: &Traveler) -> Value {
     put(&mut known, "torque", joint.torque.as_ref().map(|torque| torque.value.to_string()));
     put(&mut known, "wet", joint.wet.as_ref().map(|wet| wet.value.clone()));
     put(&mut known, "leave_open", joint.leave_open.as_ref().map(|open| open.count.value.to_string()));
-    put(&mut known["hole"], "start", joint.holes.start.as_ref().map(|start| start.value.full()));
+    put(&mut known["hole"], "start", delivered(joint));
     put(&mut known["hole"], "final", joint.final_hole().map(|hole| hole.size.full()));
     known
 }

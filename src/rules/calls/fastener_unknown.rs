@@ -1,8 +1,8 @@
 //! # fastener-unknown
 //!
 //! ## What it checks
-//! Every call decodes: the standard is known, the alloy letter, diameter dash and length dash exist, bolt dashes do not end
-//! in 8 or 9. What goes through a stack is no nut, washer or pin, and the nut is a nut.
+//! Every call decodes: its standard is in the tables, the alloy letter, diameter dash and length dash exist, bolt dashes do
+//! not end in 8 or 9. What goes through a stack is no nut, washer or pin, and the nut is a nut.
 //!
 //! ## Why it matters
 //! A number that means nothing is a slip, and the part that comes out of the drawer in its place is a guess.
@@ -11,7 +11,7 @@
 //! - `AC-4-16` AC 43.13-1B, par. 4-57a and b: how rivet numbers are built (should); grade A.
 //! - `AN-2` AN3 to AN20 drawings, part numbers, as quoted: how bolt numbers are built (shall); grade A.
 //!
-//! Each finding cites the source of the standard that the number names.
+//! Each finding cites the source of the standard that the number names; one whose standard is not in the tables cites none.
 //!
 //! ## Example that fires
 //! ```toml
@@ -19,7 +19,7 @@
 //! ```
 //!
 //! ## How to put it right
-//! Correct the part of the number that the message names. Hardware that no standard covers gets a `[[fastener]]` entry in
+//! Correct the part of the number that the message names. Hardware that no table has gets a `[[fastener]]` entry in
 //! `build.toml` with its own numbers, and the plans' short calls go under `[callouts]`.
 //!
 //! ## When to allow it
@@ -81,7 +81,9 @@ impl Kind {
 fn report(sink: &mut Sink<'_>, at: &At<'_>, (decoded, written): (&Result<Fastener, Undecoded>, &Text), wanted: Kind) {
     let finding = match decoded {
         Err(Undecoded { message, help, source: key }) => {
-            let finding = sink.error(written.span, message.clone()).source(source(key).cite());
+            // A number that no table has rests on no source.
+            let source = key.map(|key| source(key).cite());
+            let finding = Finding { source, ..sink.error(written.span, message.clone()) };
             match help {
                 Some(help) => finding.help(help.clone()),
                 None => finding,

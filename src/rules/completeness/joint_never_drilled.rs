@@ -33,23 +33,28 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     }
     let title = joint.title();
-    let Some(start) = joint.holes.start else {
-        let message = format!("no step drills the holes of joint {title}, which are not delivered drilled");
+    let Some(start) = joint.delivered() else {
+        let undrilled = joint.holes.start.iter().zip(&joint.layers).find(|(start, _)| start.value.is_none());
+        let what = undrilled.map_or_else(
+            || "which are not delivered drilled".to_owned(),
+            |(_, layer)| format!("and {} is delivered undrilled", layer.name),
+        );
+        let message = format!("no step drills the holes of joint {title}, {what}");
         let help =
             "add the joint to a step with `do = \"drill\"`, or give `holes = { start = .. }` where they are delivered";
         sink.push(sink.error(joint.id.span, message).help(help));
         return;
     };
     // Delivered at or above the final size: nothing to drill; whether the size is right is for the hole rules.
-    let Some(last) = joint.final_hole().filter(|last| start.value.length < last.size.length) else { return };
-    let message = format!("no step opens the holes of joint {title} from {} to {}", start.value, last.size);
+    let Some(last) = joint.final_hole().filter(|last| start.size.length < last.size.length) else { return };
+    let message = format!("no step opens the holes of joint {title} from {} to {}", start.size, last.size);
     let help = format!(
         "add the joint to a step with `do = \"drill\"`, or write `final = \"{}\"` if that is the final size",
-        start.value.short()
+        start.size.short()
     );
-    let finding = sink.error(joint.id.span, message).label(start.span, "as delivered").help(help);
-    sink.push(match last.span {
-        Some(span) => finding.label(span, "final"),
-        None => finding,
-    });
+    let mut finding = sink.error(joint.id.span, message).help(help);
+    for (span, text) in [(start.span, "as delivered"), (last.span, "final")] {
+        finding = span.into_iter().fold(finding, |finding, span| finding.label(span, text));
+    }
+    sink.push(finding);
 }

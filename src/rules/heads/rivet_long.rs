@@ -1,9 +1,8 @@
 //! # rivet-long
 //!
 //! ## What it checks
-//! No more of a solid rivet sticks out of the stack than forms a head: above 1.95 D a warning, above 2.25 D an error. The
-//! length nearest to stack + 1.5 D stays silent, and so does the next one up for rivets of 1/8 and larger; below that a
-//! half size is more of a diameter than the limits leave.
+//! No more of a solid rivet sticks out of the stack than forms a head: above 2.0 D a warning, above 2.25 D an error. The
+//! length nearest to stack + 1.5 D stays silent, and so does the next standard size up from 3/32 on.
 //!
 //! ## Why it matters
 //! A long shank bends instead of swelling: the head lies over, or folds, and the hole is not filled.

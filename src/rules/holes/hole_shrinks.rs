@@ -1,8 +1,9 @@
 //! # hole-shrinks
 //!
 //! ## What it checks
-//! No drilling or reaming step names a size below the hole that it finds. The same size again passes: drilling through all
-//! layers at size is how the holes of a punched kit are brought into line.
+//! No drilling or reaming step names a size below the hole that it finds, in the layer with the smallest one; and the final
+//! size is below that of no layer as delivered. The same size again passes: drilling through all layers at size is how the
+//! holes of a punched kit are brought into line.
 //!
 //! ## Why it matters
 //! A drill smaller than the hole does nothing. The step is out of order, or one of the sizes is a slip, and then the next
@@ -37,13 +38,16 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     for drilled in joint.drillings() {
         check_step(joint, drilled, at, sink);
     }
-    let (Some(start), Some(last)) = (joint.holes.start, joint.last) else { return };
-    let Some(span) = last.span else { return };
-    // With a drilling step the fault is told there, where the sizes are used.
-    if joint.drillings().next().is_none() && last.size.length < start.value.length {
-        let message = format!("final hole {} is smaller than the hole as delivered, {}", last.size, start.value);
-        let help = format!("write `final = \"{}\"`, or correct `start`", start.value.short());
-        sink.push(sink.error(span, message).label(start.span, "as delivered").help(help));
+    let (Some(start), Some(last)) = (joint.delivered_most(), joint.last) else { return };
+    let Some(span) = last.span.filter(|_| last.size.length < start.size.length) else { return };
+    // A drilling step that is too small for every layer is told there, where the sizes are used.
+    let is_told = joint.drillings().next().is_some()
+        && joint.delivered().is_some_and(|least| last.size.length < least.size.length);
+    if !is_told {
+        let message = format!("final hole {} is smaller than the hole as delivered, {}", last.size, start.size);
+        let help = format!("write `final = \"{}\"`, or correct `start`", start.size.short());
+        let finding = sink.error(span, message).help(help);
+        sink.push(start.span.into_iter().fold(finding, |finding, span| finding.label(span, "as delivered")));
     }
 }
 

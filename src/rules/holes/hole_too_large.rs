@@ -1,7 +1,8 @@
 //! # hole-too-large
 //!
 //! ## What it checks
-//! The final hole is not above the largest hole that any source lists for the fastener.
+//! The final hole is not above the largest hole that any source lists for the fastener. Above the first letter drill over a
+//! bolt's diameter it is an error whatever the tables list: no bolt gets a larger one.
 //!
 //! ## Why it matters
 //! A rivet fills a hole only so far: in a large one the shank leans, the head is formed from too little metal, and the
@@ -11,6 +12,8 @@
 //! - `H5-T8.1.2a` MIL-HDBK-5J, Table 8.1.2(a): nominal rivet holes; the circular refers to it (should); grade A-calc.
 //! - `TM-221` TM 10-5410-221-14/1, Table 4-3 (blind rivets of a shelter): blind rivet holes with limits (should);
 //!   grade A.
+//! - `AC-7-39` AC 43.13-1B, par. 7-39: the first letter drill larger than the bolt is generally permissible (should); grade
+//!   A.
 //! - `TM-BD74` TM 1-1520-240-BD, par. 2-5 and 2-6 (battle-damage repair of a helicopter): bolt hole limits (should);
 //!   grade A-else.
 //!
@@ -30,10 +33,10 @@
 //! ## When to allow it
 //! When the drawing asks for a clearance hole, as under a plate that is adjusted on assembly.
 
-use crate::hardware::{Fastener, largest_hole};
+use crate::hardware::{Bolt, Fastener, largest_hole};
 use crate::job::Joint;
 use crate::report::Severity;
-use crate::rules::facts::{NO_HOLE, beyond_listed, right_hole, through};
+use crate::rules::facts::{NO_HOLE, beyond_listed, bolt, right_hole, through};
 use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Size;
 
@@ -49,7 +52,15 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     }
     let message = format!("final hole {} is above {}, the largest listed for {}", hole.size, largest.value, joint.call);
-    let finding = beyond_listed(sink, fastener, &largest, hole.span.unwrap_or(joint.spec.fastener.span), message);
+    let span = hole.span.unwrap_or(joint.spec.fastener.span);
+    let letter = bolt(joint).and_then(Bolt::letter_drill).filter(|letter| hole.size.length > letter.value.length);
+    let finding = match letter {
+        Some(letter) => {
+            let message = format!("{message}, and above {}, the first letter drill over the bolt", letter.value);
+            sink.at_most_error(&letter.basis, span, message)
+        }
+        None => beyond_listed(sink, fastener, &largest, span, message),
+    };
     let finding = finding.label(joint.spec.fastener.span, format!("nominal diameter {shank}"));
     let next = match fastener {
         Fastener::SolidRivet(rivet) if rivet.call.kit.is_none() => {

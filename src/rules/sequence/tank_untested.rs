@@ -1,8 +1,8 @@
 //! # tank-untested
 //!
 //! ## What it checks
-//! Before a step closes a space with `holds = "fuel"`, a step of its traveler tests it: its title speaks of a test or
-//! a leak.
+//! Before a step closes a space with `holds = "fuel"`, a step of its traveler tests it: one with `do = "test"`, or one
+//! whose title speaks of a test or a leak. A step that names other spaces alone tests those.
 //!
 //! ## Why it matters
 //! A leak that is found with the wing on is drained, opened and sealed from the wrong side.
@@ -19,12 +19,12 @@
 //! ```
 //!
 //! ## How to put it right
-//! Add a step that tests the tank before it is closed.
+//! Add a step with `do = "test"` before the tank is closed.
 //!
 //! ## When to allow it
 //! When the test stands in another traveler, and the reason names it.
 
-use crate::job::Step;
+use crate::job::{Step, StepKind};
 use crate::report::Severity;
 use crate::rules::{At, Check, Looks, Sink};
 
@@ -37,12 +37,13 @@ fn look(step: &Step, at: &At<'_>, sink: &mut Sink<'_>) {
     let Some(tank) = step.closes.iter().find(|space| at.job.space_spec(space.value).holds.is_some()) else { return };
     let tests = |step: &Step| {
         let title = step.title.value.to_lowercase();
-        TESTS.iter().any(|word| title.contains(word))
+        let is_test = step.kind.value == StepKind::Test || TESTS.iter().any(|word| title.contains(word));
+        is_test && (step.spaces.is_empty() || step.spaces.iter().any(|space| space.value == tank.value))
     };
     if at.traveler.steps[..at.index].iter().any(tests) {
         return;
     }
     let name = &at.job.space_spec(tank.value).name.value;
     let message = format!("step {} closes the tank {name}, and no step before it tests it", step.id.value);
-    sink.push(sink.warning(tank.span, message).help("add a step with the leak test before it"));
+    sink.push(sink.warning(tank.span, message).help("add a step with `do = \"test\"` before it"));
 }

@@ -80,8 +80,8 @@ pub(super) fn weigh(own: &Weighing<'_, '_>, differences: &[Difference]) -> Weigh
 
 /// Whether a step only looks: there is nothing in it to rework.
 fn only_looks(step: &StepRequirement) -> bool {
-    use StepKind::{Inspect, Measure, Photograph, Prepare};
-    matches!(step.kind(), Some(Inspect | Measure | Photograph | Prepare))
+    use StepKind::{Inspect, Measure, Photograph, Prepare, Test};
+    matches!(step.kind(), Some(Inspect | Measure | Photograph | Prepare | Test))
 }
 
 fn one(own: &Weighing<'_, '_>, about: &About, difference: &Difference) -> (Verdict, String) {

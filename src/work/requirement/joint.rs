@@ -7,7 +7,9 @@ use super::{Facts, text};
 use crate::archive::{About, FactValue, Form, KitSide, LayerFacts, Side};
 use crate::hardware::{Fastener, Head, KitFastener};
 use crate::job::{Hardware, Joint, Layer, StepKind, Traveler};
-use crate::units::{JointTorque, Length};
+use crate::text::Spanned;
+use crate::units::{JointTorque, Length, Size};
+use crate::words::UNDRILLED;
 
 /// The sides of a joint that a kind of step depends on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -64,7 +66,9 @@ impl Concern {
             StepKind::Fit => &[Temporary],
             StepKind::Rivet => &[Count, Final, Recess, Fastener, Wet],
             StepKind::Torque => &[Count, Fastener, Torque],
-            StepKind::Bolt | StepKind::Inspect | StepKind::Measure => &[Count, Final, Recess, Fastener, Wet, Torque],
+            StepKind::Bolt | StepKind::Inspect | StepKind::Measure | StepKind::Test => {
+                &[Count, Final, Recess, Fastener, Wet, Torque]
+            }
             StepKind::Bond | StepKind::Seal => &[Wet],
             StepKind::Prepare
             | StepKind::Clean
@@ -90,7 +94,7 @@ impl Concern {
             StepKind::Countersink | StepKind::Dimple => &[Head, Kit(KIT_HEAD)],
             // Who drives or looks has edges and spacing in front of the eyes, and judges by load, heat and movement.
             StepKind::Rivet => &[Spacing, Judged, Limits, Kit(KitSide::ALL)],
-            StepKind::Bolt | StepKind::Inspect | StepKind::Measure => {
+            StepKind::Bolt | StepKind::Inspect | StepKind::Measure | StepKind::Test => {
                 &[Spacing, Judged, Limits, Head, RunDown, Kit(KitSide::ALL)]
             }
             StepKind::Torque => &[RunDown, Kit(KIT_THREAD)],
@@ -164,7 +168,7 @@ impl OfJoint<'_> {
             Concern::Count => self.side(Side::Count, Some(FactValue::Count(joint.count.value))),
             Concern::Pattern => self.pattern(),
             Concern::Spacing => self.spacing(),
-            Concern::Start => self.length(Side::HoleStart, joint.holes.start.map(|start| start.value.length)),
+            Concern::Start => self.start(),
             Concern::Reached => {
                 let reached = joint.life.iter().find(|life| life.step == self.step).and_then(|life| life.hole);
                 self.length(Side::HoleAfter, reached.map(|hole| hole.size.length));
@@ -205,6 +209,19 @@ impl OfJoint<'_> {
         self.spacing();
         for (along, across) in self.joint.places.iter().flatten() {
             self.side(Side::HoleAt, Some(FactValue::Point(*along, *across)));
+        }
+    }
+
+    /// One fact for all layers, or one each where they differ.
+    fn start(&mut self) {
+        let length = |start: &Spanned<Option<Size>>| start.value.map(|size| size.length);
+        let mut layers: Vec<Option<Length>> = self.joint.holes.start.iter().map(length).collect();
+        layers.dedup();
+        if layers.len() > 1 {
+            layers = self.joint.holes.start.iter().map(length).collect();
+        }
+        for hole in layers {
+            self.side(Side::HoleStart, Some(hole.map_or_else(|| text(UNDRILLED), FactValue::Length)));
         }
     }
 

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use shophead::archive::{Archive, Flaw, FlawKind, Survey};
 
-use super::{bless, data, plant, sample, scratch, tree};
+use super::{bless, data, plant, sample, scratch, tree, without_page};
 
 type Tree = BTreeMap<String, Vec<u8>>;
 
@@ -253,10 +253,7 @@ fn the_kept_damaged_archives_are_described_exactly() {
         let expected = std::fs::read_to_string(kept.join("found.txt")).unwrap();
         assert_eq!(said, expected.lines().collect::<Vec<_>>(), "{name}");
         assert_eq!(survey.is_whole(), name == "damaged-unfinished", "{name}");
-        assert_eq!(
-            tree(&kept.join("archive")),
-            damaged,
-            "{name}: verify changes nothing, and the kept files are these"
-        );
+        let kept = without_page(tree(&kept.join("archive")));
+        assert!(kept == without_page(damaged), "{name}: verify changes nothing, and the kept files are these");
     }
 }

@@ -2,35 +2,99 @@
 
 use proptest::prelude::*;
 use shophead::archive::{
-    Archive, Begun, Entry, EntryNumber, FactValue, KINDS, README, Record, SheetRequirement, explain_archive,
+    Archive, Begun, Entry, EntryNumber, FactValue, KINDS, NewPosting, Posting, README, SheetRequirement,
+    explain_archive,
 };
+use shophead::calendar::Moment;
 use shophead::ident::Digest;
 
 use super::sample::{self, moment};
-use super::{bless, data, plant, scratch, tree};
+use super::{bless, data, plant, scratch, tree, without_page};
+
+/// A posting of one entry, the first of an archive.
+fn alone(entered: Moment, entry: Entry) -> Posting {
+    Posting { first: EntryNumber(1), previous: None, entered, because: None, typed: None, entries: vec![entry] }
+}
 
 #[test]
 fn an_archive_of_version_one_keeps_its_bytes_and_stays_readable() {
     let kept = data("v1");
     let folder = scratch();
-    let archive = Archive::at(folder.path());
-    sample::write(&archive, usize::MAX);
-    if bless() && !kept.exists() {
-        plant(&kept, &tree(folder.path()));
-    }
-    assert_eq!(tree(folder.path()), tree(&kept), "what was written by version one must be written the same for ever");
+    sample::write(&Archive::at(folder.path()), sample::OF_VERSION_ONE);
+    let fresh = without_page(tree(folder.path()));
+    assert_eq!(fresh, without_page(tree(&kept)), "what was written by version one must be written the same for ever");
     let survey = Archive::at(&kept).verify().unwrap();
     assert_eq!(survey.flaws, []);
     assert_eq!(survey.sound, tree(&kept).len());
     let entries: Vec<Entry> = survey.records.into_iter().map(|record| record.entry).collect();
-    assert_eq!(entries, sample::entries().into_iter().map(|(_, entry)| entry).collect::<Vec<_>>());
+    let sample = sample::entries().into_iter().take(sample::OF_VERSION_ONE);
+    assert_eq!(entries, sample.map(|(_, entry)| entry).collect::<Vec<_>>());
+}
+
+#[test]
+fn an_archive_of_version_one_is_continued_and_its_page_becomes_todays() {
+    let folder = scratch();
+    plant(folder.path(), &tree(&data("v1")));
+    let archive = Archive::at(folder.path());
+    let before = archive.verify().unwrap().records;
+    let entries = vec![sample::entries().remove(11).1, sample::entries().remove(0).1];
+    let posting = NewPosting { entries, ..NewPosting::at(moment("2026-05-01T18:00")) };
+    let posted = archive.writer().unwrap().post(&posting).unwrap();
+    assert_eq!(posted.iter().map(|record| record.number.0).collect::<Vec<_>>(), [20, 21]);
+    let after = archive.verify().unwrap();
+    assert_eq!(after.flaws, []);
+    assert!(after.records.starts_with(&before) && after.records.ends_with(&posted));
+    assert_eq!(tree(folder.path())["README.txt"], README.as_bytes());
+}
+
+/// All entries of an evening, from a typed file.
+fn evening() -> Posting {
+    let entries = sample::entries().into_iter().skip(10).take(3).map(|(_, entry)| entry).collect();
+    Posting {
+        first: EntryNumber(12),
+        previous: Some(Digest::of_bytes(b"")),
+        because: Some("the clock stood still".to_owned()),
+        typed: Some(Digest::of_bytes(b"[[discrepancy]]\n")),
+        entries,
+        ..alone(moment("2026-03-01T18:00"), sample::entries().remove(0).1)
+    }
+}
+
+#[test]
+fn what_is_recorded_in_one_go_is_one_file_in_exactly_these_bytes() {
+    let posting = evening();
+    let path = data("posting.txt");
+    if bless() {
+        std::fs::write(&path, posting.text()).unwrap();
+    }
+    assert_eq!(posting.text(), std::fs::read_to_string(&path).unwrap());
+    assert_eq!(posting.file_name(), format!("000012-000014-{}.txt", &posting.digest().hex()[..8]));
+    assert_eq!(Posting::parse(posting.text().as_bytes()).unwrap(), posting);
+    let numbers: Vec<u32> = posting.records().map(|record| record.number.0).collect();
+    assert_eq!(numbers, [12, 13, 14]);
+}
+
+#[test]
+fn a_file_of_several_entries_that_leaves_one_out_or_turns_them_round_is_refused() {
+    let text = evening().text();
+    let entries: Vec<&str> = text.split_inclusive("\nend: ").collect();
+    assert_eq!(entries.len(), 4);
+    let skipped = text.replace("number: 000013", "number: 000014").replace("end: 000013", "end: 000014");
+    let fault = Posting::parse(skipped.as_bytes()).unwrap_err().message;
+    assert_eq!(fault, "this is not the number after the one before");
+    let fault = Posting::parse(text.replace("end: 000014\n", "").as_bytes()).unwrap_err().message;
+    assert_eq!(fault, "expected `end`, found `the end`");
+    let moved = text.replace("typed: ", "previous: ");
+    assert!(Posting::parse(moved.as_bytes()).unwrap_err().message.contains("expected `kind`, found `previous`"));
+    let high = Posting { first: EntryNumber(u32::MAX), ..evening() };
+    assert!(Posting::parse(high.text().as_bytes()).is_err(), "there is no number after the last");
 }
 
 #[test]
 fn the_sample_has_every_kind_and_every_line() {
     let mut text = String::new();
     for (entered, entry) in sample::entries() {
-        text.push_str(&Record { number: EntryNumber(1), previous: None, entered: moment(entered), entry }.text());
+        text.push_str(&alone(moment(entered), entry).text());
     }
     for kind in KINDS {
         assert!(text.contains(&format!("\nkind: {}\n", kind.word)), "no `{}` in the sample", kind.word);
@@ -42,7 +106,7 @@ fn the_sample_has_every_kind_and_every_line() {
 
 #[test]
 fn the_page_in_the_archive_is_fresh_and_its_first_version_is_pinned() {
-    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("src/archive/README-1.txt");
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("src/archive/README-2.txt");
     if bless() {
         std::fs::write(&path, explain_archive()).unwrap();
     }
@@ -52,23 +116,22 @@ fn the_page_in_the_archive_is_fresh_and_its_first_version_is_pinned() {
 #[test]
 fn one_record_is_written_in_exactly_these_bytes() {
     let entry = sample::entries().remove(0).1;
-    let record = Record {
-        number: EntryNumber(12),
+    let posting = Posting {
+        first: EntryNumber(12),
         previous: Some(Digest::of_bytes(b"")),
-        entered: moment("2026-03-01T18:00"),
-        entry,
+        ..alone(moment("2026-03-01T18:00"), entry)
     };
     let expected = "shophead record 1\nnumber: 000012\nprevious: e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855\n\
                     entered: 2026-03-01T18:00\nkind: begun\naircraft: Dunlin two-seat\nserial: D-014\nregistration: N00DN\nend: 000012\n";
-    assert_eq!(record.text(), expected);
-    assert_eq!(record.file_name(), format!("000012-{}.txt", &Digest::of_bytes(expected.as_bytes()).hex()[..8]));
-    assert_eq!(Record::parse(expected.as_bytes()).unwrap(), record);
+    assert_eq!(posting.text(), expected);
+    assert_eq!(posting.file_name(), format!("000012-{}.txt", &Digest::of_bytes(expected.as_bytes()).hex()[..8]));
+    assert_eq!(Posting::parse(expected.as_bytes()).unwrap(), posting);
 }
 
 #[test]
 fn a_line_that_is_missing_doubled_moved_or_written_otherwise_is_refused_with_its_place() {
     let (entered, entry) = sample::entries().remove(4);
-    let text = Record { number: EntryNumber(1), previous: None, entered: moment(entered), entry }.text();
+    let text = alone(moment(entered), entry).text();
     let cases: &[(&str, &str, &str)] = &[
         ("number: 000001", "number: 1", "line 2: `number` is `1`, expected an entry's number such as 000012"),
         ("step: open-holes\n", "", "line 9: expected `step`, found `requirement`"),
@@ -90,10 +153,10 @@ fn a_line_that_is_missing_doubled_moved_or_written_otherwise_is_refused_with_its
     ];
     for (from, to, said) in cases {
         assert!(text.contains(from), "{from}");
-        let fault = Record::parse(text.replacen(from, to, 1).as_bytes()).unwrap_err();
+        let fault = Posting::parse(text.replacen(from, to, 1).as_bytes()).unwrap_err();
         assert_eq!(fault.to_string(), *said);
     }
-    assert!(Record::parse(&text.as_bytes()[..text.len() - 1]).is_err());
+    assert!(Posting::parse(&text.as_bytes()[..text.len() - 1]).is_err());
 }
 
 #[test]
@@ -148,20 +211,20 @@ fn an_empty_or_ambiguous_value_is_refused_before_anything_is_written() {
 proptest! {
     #[test]
     fn any_text_stays_on_its_line_and_reads_back(text in "\\PC+|[\\x00-\\x7f]+|.+") {
-        let entry = Begun { aircraft: text, serial: None, registration: None }.into();
-        let record = Record { number: EntryNumber(1), previous: None, entered: moment("2026-03-01T18:00"), entry };
-        prop_assert_eq!(record.text().lines().count(), 7);
-        prop_assert_eq!(Record::parse(record.text().as_bytes()), Ok(record));
+        let entry: Entry = Begun { aircraft: text, serial: None, registration: None }.into();
+        let posting = alone(moment("2026-03-01T18:00"), entry);
+        prop_assert_eq!(posting.text().lines().count(), 7);
+        prop_assert_eq!(Posting::parse(posting.text().as_bytes()), Ok(posting));
     }
 
     #[test]
     fn any_bytes_are_read_without_a_panic(bytes in proptest::collection::vec(any::<u8>(), 0..300), cut in 0_usize..900) {
-        let _ = Record::parse(&bytes);
+        let _ = Posting::parse(&bytes);
         let _ = SheetRequirement::parse(&bytes);
         let (entered, entry) = sample::entries().remove(4);
-        let text = Record { number: EntryNumber(1), previous: None, entered: moment(entered), entry }.text();
+        let text = alone(moment(entered), entry).text();
         let mut mixed = text.as_bytes()[..cut.min(text.len())].to_vec();
         mixed.extend(bytes);
-        let _ = Record::parse(&mixed);
+        let _ = Posting::parse(&mixed);
     }
 }

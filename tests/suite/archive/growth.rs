@@ -87,10 +87,7 @@ fn write(archive: &Archive, job: &Job) -> String {
     for index in 0..job.travelers.len() {
         let sheet = sheet_requirement(job, index, None);
         let text = sheet.text();
-        let blobs = [
-            NewBlob { bytes: sheet.traveler.as_bytes(), ending: "pdf" },
-            NewBlob { bytes: text.as_bytes(), ending: "txt" },
-        ];
+        let blobs = [NewBlob::of(sheet.traveler.as_bytes(), "pdf"), NewBlob::of(text.as_bytes(), "txt")];
         writer.append(moment("2026-03-01T09:00"), issued(&sheet), &blobs).unwrap();
         let open = usize::from(index + 1 == job.travelers.len());
         for step in &sheet.steps[..STEPS - open] {
@@ -118,7 +115,7 @@ fn in_library(travelers: usize) -> Vec<Duration> {
     let survey = timed(&mut times, || archive.verify().unwrap());
     assert_eq!((survey.flaws.len(), survey.records.len()), (0, travelers * (STEPS + 1) - 1));
     let survey = timed(&mut times, || archive.read().unwrap());
-    let next = timed(&mut times, || archive.writer_after(&survey).unwrap().next().0);
+    let next = timed(&mut times, || archive.writer().unwrap().next().unwrap().0);
     assert_eq!(next as usize, travelers * (STEPS + 1));
     let state = timed(&mut times, || State::of(&survey.records));
     let archived: Archived =

@@ -3,8 +3,11 @@
 
 use std::path::Path;
 use std::process::{Command, ExitStatus, Stdio};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
-use shophead::archive::{Archive, Begun, Entry, FlawKind, NewBlob, Record, Watch};
+use shophead::archive::{Archive, Begun, Entry, FlawKind, NewBlob, NewPosting, Record};
+use shophead::disk::{Disk, Watch};
 
 use super::sample::{self, moment};
 use super::scratch;
@@ -12,7 +15,10 @@ use super::scratch;
 const FOLDER: &str = "SHOPHEAD_TEST_FOLDER";
 const ACKNOWLEDGED: &str = "SHOPHEAD_TEST_ACKNOWLEDGED";
 const STEP: &str = "SHOPHEAD_TEST_STEP";
-const ENTRIES: &str = "SHOPHEAD_TEST_ENTRIES";
+const POSTINGS: &str = "SHOPHEAD_TEST_POSTINGS";
+
+/// So many entries, a file with each, are recorded in one go.
+const EACH: u32 = 2;
 
 /// Kills this process as nothing can be caught: no destructor runs, nothing is flushed.
 fn die() -> ! {
@@ -23,12 +29,11 @@ fn die() -> ! {
 }
 
 fn dying_at(step: usize) -> Watch {
-    let mut seen = 0;
-    Box::new(move |_, _: &Path| {
-        if seen == step {
+    let seen = AtomicUsize::new(0);
+    Arc::new(move |_, _: &Path| {
+        if seen.fetch_add(1, Ordering::Relaxed) == step {
             die();
         }
-        seen += 1;
         Ok(())
     })
 }
@@ -41,7 +46,7 @@ fn blob_of(nth: u32) -> Vec<u8> {
 fn entry_of(nth: u32) -> Entry {
     let (_, entry) = sample::entries().remove(7);
     let Entry::Added(mut added) = entry else { panic!("the eighth entry of the sample adds a file") };
-    added.file = NewBlob { bytes: &blob_of(nth), ending: "txt" }.reference();
+    added.file = NewBlob::of(blob_of(nth), "txt").reference();
     added.name = format!("file {nth}");
     added.sheet = None;
     Entry::Added(added)
@@ -52,14 +57,15 @@ fn entry_of(nth: u32) -> Entry {
 fn child() {
     let Some(folder) = std::env::var_os(FOLDER) else { return };
     let number = |name: &str| std::env::var(name).unwrap().parse::<usize>().unwrap();
-    let archive = Archive::at(folder);
-    let mut writer = archive.writer_watched(Some(dying_at(number(STEP)))).unwrap();
-    for _ in 0..number(ENTRIES) {
-        let nth = writer.next().0;
-        writer
-            .append(moment("2026-05-01T12:00"), entry_of(nth), &[NewBlob { bytes: &blob_of(nth), ending: "txt" }])
-            .unwrap();
-        acknowledge(nth);
+    let archive = Archive::at(folder).on(Disk::watched(dying_at(number(STEP))));
+    let mut writer = archive.writer().unwrap();
+    for _ in 0..number(POSTINGS) {
+        let next = writer.next().unwrap().0;
+        let all = next..next + EACH;
+        let entries = all.clone().map(entry_of).collect();
+        let blobs = all.map(|nth| NewBlob::of(blob_of(nth), "txt")).collect();
+        let posted = writer.post(&NewPosting { entries, blobs, ..NewPosting::at(moment("2026-05-01T12:00")) }).unwrap();
+        acknowledge(posted.last().unwrap().number.0);
     }
 }
 
@@ -71,14 +77,14 @@ fn acknowledge(nth: u32) {
     std::fs::rename(temporary, note).unwrap();
 }
 
-fn child_command(folder: &Path, acknowledged: &Path, step: usize, entries: usize) -> Command {
+fn child_command(folder: &Path, acknowledged: &Path, step: usize, postings: usize) -> Command {
     let mut command = Command::new(std::env::current_exe().unwrap());
     command.args(["archive::kill::child", "--exact", "--ignored", "--test-threads=1"]);
     command
         .env(FOLDER, folder)
         .env(ACKNOWLEDGED, acknowledged)
         .env(STEP, step.to_string())
-        .env(ENTRIES, entries.to_string());
+        .env(POSTINGS, postings.to_string());
     command.stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null());
     command
 }
@@ -98,11 +104,14 @@ fn check(archive: &Archive, earlier: &[Record], acknowledged: usize, context: &s
     assert!(survey.is_whole(), "{context}: {:?}", survey.flaws);
     assert!(survey.records.starts_with(earlier), "{context}: an earlier entry is lost");
     assert!(survey.records.len() >= acknowledged, "{context}: entry {acknowledged} was acknowledged and is lost");
-    assert!(survey.records.len() <= acknowledged + 1, "{context}: more was recorded than was ever begun");
+    let each = EACH as usize;
+    assert!(survey.records.len() <= acknowledged + each, "{context}: more was recorded than was ever begun");
+    let (own, last) = (survey.records.len() - earlier.len(), survey.records.len());
+    assert!(own.is_multiple_of(each), "{context}: entries up to {last} are not whole");
     for flaw in &survey.flaws {
         assert_eq!(flaw.kind, FlawKind::Unfinished);
         let next = format!("{:06}.unfinished", survey.records.len() + 1);
-        let last = format!("{:06}", survey.records.len());
+        let last = format!("{:06}", survey.postings.last().map_or(0, |posted| posted.first.0));
         let known = flaw.path.contains(&next)
             || flaw.message.contains(&next)
             || flaw.message.contains(&last)
@@ -210,7 +219,7 @@ fn two_programs_at_once_lose_no_entry() {
         assert!(child.wait().unwrap().success());
     }
     let survey = Archive::at(&root).verify().unwrap();
-    assert_eq!((survey.records.len(), survey.flaws), (80, Vec::new()));
+    assert_eq!((survey.records.len(), survey.flaws), (160, Vec::new()));
 }
 
 /// Runs the child on a small disk of its own; absent where this machine does not allow that.
@@ -218,7 +227,7 @@ fn on_small_disk(script: &str) -> Option<String> {
     let exe = std::env::current_exe().unwrap();
     let mut command = Command::new("unshare");
     command.args(["--user", "--map-root-user", "--mount", "sh", "-c", script, "sh"]).arg(exe);
-    command.env(STEP, usize::MAX.to_string()).env(ENTRIES, "1000");
+    command.env(STEP, usize::MAX.to_string()).env(POSTINGS, "1000");
     let output = command.output().ok()?;
     let said = String::from_utf8_lossy(&output.stdout).into_owned() + &String::from_utf8_lossy(&output.stderr);
     said.contains("mounted").then_some(said)
@@ -241,7 +250,7 @@ fn a_full_disk_and_a_read_only_disk_say_so_and_leave_a_whole_archive() {
     assert!(said.contains("No space left on device"), "{said}");
     assert!(said.contains("verified: 0 flaws"), "{said}");
     let read_only = format!(
-        "{MOUNT} export {ENTRIES}=2; run \"$1\"; mount -o remount,ro $D; {ENTRIES}=1 run \"$1\"; \"$1\" archive::kill::verify_child --exact --ignored --nocapture; umount $D"
+        "{MOUNT} export {POSTINGS}=1; run \"$1\"; mount -o remount,ro $D; run \"$1\"; \"$1\" archive::kill::verify_child --exact --ignored --nocapture; umount $D"
     );
     let said = on_small_disk(&read_only).unwrap();
     assert!(said.contains("Read-only file system"), "{said}");

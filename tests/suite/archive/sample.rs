@@ -3,8 +3,8 @@
 use shophead::archive::{
     About, Added, Answered, Archive, Aspect, Begun, BlobRef, Capacity, Carried, Carry, Cause, Class, Corrected,
     DiscrepancyClosed, DiscrepancyOpened, Disposition, Entry, EntryNumber, Fact, FactValue, Finding, Form, Imported,
-    Issued, Lost, NewBlob, Noticed, ReadThrough, Reading, Reprinted, SheetRequirement, Signed, StepRequirement, Stops,
-    Struck, Superseded, Visited, Voided,
+    Issued, Lost, NewBlob, Noticed, ReadThrough, Reading, Renamed, Reprinted, SheetRequirement, Signed,
+    StepRequirement, Stops, Struck, Superseded, Visited, Voided,
 };
 use shophead::calendar::{Day, Moment};
 use shophead::ident::{Digest, SheetCode};
@@ -291,8 +291,23 @@ fn after_change(old: &SheetRequirement, new: &SheetRequirement) -> Vec<(&'static
             Voided { sheet: new.code(), by: s("B1"), on: day("2026-04-03"), because: s("the bay is built anew") }
                 .into(),
         ),
+        (
+            "2026-04-04T19:00",
+            Renamed {
+                aircraft: s("Dunlin two-seat"),
+                serial: Some(s("D-014")),
+                registration: Some(s("N01DN")),
+                by: s("B1"),
+                on: day("2026-04-04"),
+                because: s("registered again"),
+            }
+            .into(),
+        ),
     ]
 }
+
+/// So many of the entries are of kinds that version one of the archive had.
+pub const OF_VERSION_ONE: usize = 19;
 
 /// Every file that the entries name.
 pub fn blobs() -> Vec<(Vec<u8>, &'static str)> {
@@ -318,7 +333,7 @@ pub fn write(archive: &Archive, count: usize) {
     for (entered, entry) in entries().into_iter().take(count) {
         let named: Vec<NewBlob> = blobs
             .iter()
-            .map(|(bytes, ending)| NewBlob { bytes, ending })
+            .map(|(bytes, ending)| NewBlob::of(bytes, ending))
             .filter(|blob| entry.blobs().contains(&&blob.reference()))
             .collect();
         writer.append(moment(entered), entry, &named).unwrap();

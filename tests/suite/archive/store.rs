@@ -1,12 +1,13 @@
 //! The store: nothing overwritten, a failing disk leaves all as it was, two writers lose nothing.
 
-use std::cell::RefCell;
 use std::io;
 use std::path::Path;
-use std::rc::Rc;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
-use shophead::archive::{Archive, Failure, NewBlob, Watch, Writer};
+use shophead::archive::{Archive, Failure, NewBlob, Writer};
 use shophead::calendar::Moment;
+use shophead::disk::{Disk, Watch};
 
 use super::sample::{self, moment};
 use super::{scratch, tree};
@@ -16,11 +17,10 @@ fn now() -> Moment {
 }
 
 /// Fails with an error of a kind at the given step, counted from zero; `seen` counts the steps.
-fn failing_at(step: usize, kind: io::ErrorKind, seen: &Rc<RefCell<usize>>) -> Watch {
-    let seen = Rc::clone(seen);
-    Box::new(move |_, _: &Path| {
-        let at = *seen.borrow();
-        *seen.borrow_mut() += 1;
+fn failing_at(step: usize, kind: io::ErrorKind, seen: &Arc<AtomicUsize>) -> Watch {
+    let seen = Arc::clone(seen);
+    Arc::new(move |_, _: &Path| {
+        let at = seen.fetch_add(1, Ordering::Relaxed);
         if at == step { Err(io::Error::from(kind)) } else { Ok(()) }
     })
 }
@@ -30,7 +30,7 @@ fn append_issue(writer: &mut Writer) -> Result<(), Failure> {
     let (_, entry) = sample::entries().remove(1);
     let named: Vec<NewBlob> = blobs
         .iter()
-        .map(|(bytes, ending)| NewBlob { bytes, ending })
+        .map(|(bytes, ending)| NewBlob::of(bytes, ending))
         .filter(|blob| entry.blobs().contains(&&blob.reference()))
         .collect();
     writer.append(now(), entry, &named).map(|_| ())
@@ -44,13 +44,12 @@ fn a_disk_that_fails_at_any_step_leaves_the_archive_as_it_was_and_says_why() {
             let archive = Archive::at(folder.path());
             sample::write(&archive, 1);
             let before = tree(folder.path());
-            let seen = Rc::new(RefCell::new(0));
-            // Opening the writer of an archive that exists takes one step, which may fail too.
-            let result = archive
-                .writer_watched(Some(failing_at(step, kind, &seen)))
-                .and_then(|mut writer| append_issue(&mut writer));
+            let seen = Arc::default();
+            // Opening the writer of an archive that exists takes steps, which may fail too.
+            let watched = archive.clone().on(Disk::watched(failing_at(step, kind, &seen)));
+            let result = watched.writer().and_then(|mut writer| append_issue(&mut writer));
             match result {
-                Ok(()) if *seen.borrow() <= step => break,
+                Ok(()) if seen.load(Ordering::Relaxed) <= step => break,
                 Ok(()) => {
                     let survey = archive.verify().unwrap();
                     assert!(survey.is_whole() && survey.records.len() == 2, "step {step}: {:?}", survey.flaws);
@@ -71,10 +70,12 @@ fn a_new_archive_that_could_not_be_made_can_be_made_later() {
     for step in 0..20 {
         let folder = scratch();
         let archive = Archive::at(folder.path().join("archive"));
-        let seen = Rc::new(RefCell::new(0));
-        if archive.writer_watched(Some(failing_at(step, io::ErrorKind::StorageFull, &seen))).is_ok() {
-            assert!(*seen.borrow() <= step);
+        let seen = Arc::default();
+        let watched = archive.clone().on(Disk::watched(failing_at(step, io::ErrorKind::StorageFull, &seen)));
+        if watched.writer().is_ok() {
+            assert!(seen.load(Ordering::Relaxed) <= step);
         }
+        assert!(!archive.exists(), "step {step}: nothing was recorded yet");
         assert!(archive.verify().unwrap().is_whole(), "step {step}");
         sample::write(&archive, 3);
         assert_eq!(archive.verify().unwrap().flaws, []);
@@ -162,12 +163,15 @@ fn an_archive_whose_last_entry_is_lost_goes_on_and_keeps_saying_so() {
     let folder = scratch();
     let archive = Archive::at(folder.path());
     sample::write(&archive, 4);
-    let last = archive.read().unwrap().records.pop().unwrap();
-    std::fs::remove_file(folder.path().join("ledger").join(last.file_name())).unwrap();
+    let last = archive.read().unwrap().postings.pop().unwrap();
+    std::fs::remove_file(folder.path().join("ledger").join(&last.file)).unwrap();
     let (_, entry) = sample::entries().remove(0);
     let record = archive.writer().unwrap().append(now(), entry, &[]).unwrap();
-    assert_eq!((record.number.0, record.previous), (5, Some(last.digest())));
+    assert_eq!(record.number.0, 5);
+    let text = std::fs::read_dir(folder.path().join("ledger")).unwrap().map(|own| own.unwrap().path());
+    let text = text.map(|path| std::fs::read_to_string(path).unwrap()).find(|text| text.contains("number: 000005"));
+    assert!(text.unwrap().contains(&format!("previous: {}\n", last.digest.hex())));
     let flaws = archive.verify().unwrap().flaws;
     assert_eq!(flaws.len(), 1, "{flaws:?}");
-    assert_eq!(flaws[0].to_string(), format!("missing: ledger/{}: no file has this entry", last.file_name()));
+    assert_eq!(flaws[0].to_string(), format!("missing: ledger/{}: no file has this entry", last.file));
 }

@@ -151,7 +151,7 @@ impl Ledger {
     pub fn add(&mut self, entry: impl Into<Entry>) -> EntryNumber {
         let number = EntryNumber(u32::try_from(self.records.len()).unwrap() + 1);
         let entered = Moment::parse("2026-03-20T20:00").unwrap();
-        self.records.push(Record { number, previous: None, entered, entry: entry.into() });
+        self.records.push(Record { number, entered, entry: entry.into() });
         number
     }
 

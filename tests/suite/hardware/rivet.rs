@@ -85,7 +85,7 @@ fn limits_of_the_free_shank_follow_from_the_heads() {
     near(limits.enough.value, volume(1_300, 400), 1);
     assert!(limits.full.value > volume(1_500, 500), "1.25 D leaves something for the hole");
     assert_eq!(limits.full.value, inch("0.15625"));
-    assert_eq!(limits.usual.value, inch("0.24375"));
+    assert_eq!(limits.usual.value, inch("0.250"), "2.0 D: the next whole size up through two .032 at 3/32");
     assert_eq!(limits.most.value, inch("0.28125"));
     assert!(!limits.enough.from_memory() && !limits.most.from_memory(), "both back an error");
 }

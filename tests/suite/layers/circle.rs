@@ -9,11 +9,6 @@ use super::sources;
 
 /// The rounds that stand: folder, the files in it, and why. Files that no longer go round leave the list.
 const ROUNDS: &[(&str, &[&str], &str)] = &[
-    (
-        "archive",
-        &["store", "verify"],
-        "verify knows the names of the store's files, and the store looks before it writes",
-    ),
     ("cli", &["packet", "watch"], "watching is printing again and again"),
     ("figure/section", &["body", "bolt"], "two halves of one drawing"),
     (

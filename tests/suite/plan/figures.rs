@@ -1,7 +1,7 @@
 //! The figures of a packet: taken from its joints and steps, complete for every traveler of the demo.
 
 use shophead::job::{Hand, resolve};
-use shophead::plan::{Figures, Options, Source, rungs};
+use shophead::plan::{Figures, Options, Source, packets, rungs};
 use shophead::report::Report;
 use shophead::spec::load;
 use shophead::text::Files;
@@ -46,6 +46,25 @@ fn a_hole_is_shown_from_delivery_to_the_next_size() {
     assert_eq!(said(0), ["as delivered: #40", "010 drill: #30", "next size 5/32: #21"]);
     assert_eq!(said(1), ["as delivered: none", "020 ream: 3/16"], "a bolt has no next size in a table");
     assert_eq!(said(2), ["as delivered: #50", "010 drill: #40", "next size 1/8: #30"]);
+}
+
+#[test]
+fn holes_as_delivered_are_shown_by_layer_where_they_differ() {
+    let spec = BRACKET.replacen("start = \"#40\"", "start = [\"#40\", \"#30\"]", 1);
+    let (job, report) = job(PROJECT, &[&spec, FAIRING]);
+    let traveler = &job.travelers[0];
+    let shown: Vec<String> = rungs(&traveler.joints[0], traveler).into_iter().map(|rung| rung.when).collect();
+    let ids: Vec<&str> =
+        traveler.joints[0].layers.iter().map(|layer| traveler.parts[layer.part.unwrap()].id.value.as_str()).collect();
+    assert_eq!(shown[..2], [format!("as delivered: {}", ids[0]), format!("as delivered: {}", ids[1])]);
+    let packet = packets(&job, 0, &report, &Options { draft: true, ..Options::default() }).unwrap().remove(0);
+    let rung = &packet.joints[0].ladder[0];
+    assert_eq!(rung.short, "#40, #30");
+    assert!(
+        rung.full.starts_with("#40 (0.098 in, 2.49 mm) in ") && rung.full.contains(", #30 (0.1285 in"),
+        "{}",
+        rung.full
+    );
 }
 
 #[test]

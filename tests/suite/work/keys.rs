@@ -285,7 +285,7 @@ fn change(form: Form, value: &mut Value) {
         Form::Text | Form::Markdown | Form::Id => *value = format!("{}X", value.as_str().unwrap()).into(),
         Form::Texts => first(value, &|item| *item = format!("{}X", item.as_str().unwrap()).into()),
         Form::Size => *value = "0.777".into(),
-        Form::Sizes => first(value, &|item| *item = "0.777".into()),
+        Form::Sizes | Form::HoleSizes => first(value, &|item| *item = "0.777".into()),
         Form::SizePair => *value = vec!["0.001", "0.999"].into(),
         Form::SizePairs => first(value, &|pair| *pair = vec!["0.777", "0.777"].into()),
         Form::Ratio => *value = "1.234 D".into(),

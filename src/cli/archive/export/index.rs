@@ -10,14 +10,14 @@ use minijinja::value::Serde;
 use minijinja::{Environment, UndefinedBehavior, Value};
 use serde::Serialize;
 
-use crate::archive::{BlobRef, Entry, EntryNumber, Issued, Record, State, Survey};
+use crate::archive::{Aircraft, BlobRef, Entry, EntryNumber, Issued, Record, State, Survey};
 use crate::cli::project_archive::describe;
 use crate::ident::SheetCode;
 
 /// The page.
 pub(super) fn page(survey: &Survey, state: &State) -> Result<String> {
     let last = survey.last();
-    let mut lines: Vec<Line> = survey.records.iter().map(|record| Line::of(record, state)).collect();
+    let mut lines: Vec<Line> = survey.records.iter().map(|record| Line::of(record, survey, state)).collect();
     // A day reads year first, so that its text sorts as the days do; entries of one day stay in their order.
     lines.sort_by(|one, other| one.day.cmp(&other.day));
     let mut travelers: BTreeMap<Option<&String>, Vec<&Line>> = BTreeMap::new();
@@ -28,7 +28,7 @@ pub(super) fn page(survey: &Survey, state: &State) -> Result<String> {
         .into_iter()
         .map(|(place, lines)| TravelerLines { place: place.map_or("About no traveler", String::as_str), lines });
     let page = Page {
-        aircraft: aircraft(survey),
+        aircraft: aircraft(state),
         entries: last.entries,
         digest: last.last.map_or_else(|| "none".to_owned(), |digest| digest.hex()),
         flaws: survey.flaws.iter().map(ToString::to_string).collect(),
@@ -42,13 +42,10 @@ pub(super) fn page(survey: &Survey, state: &State) -> Result<String> {
     Ok(templates.render_named_str("index.html", include_str!("index.html"), Value::from(Serde(page)))?)
 }
 
-/// Name, serial number and registration, as the archive begins with them.
-fn aircraft(survey: &Survey) -> Vec<&str> {
-    let begun = survey.records.iter().find_map(|record| match &record.entry {
-        Entry::Begun(begun) => Some([Some(&begun.aircraft), begun.serial.as_ref(), begun.registration.as_ref()]),
-        _ => None,
-    });
-    begun.into_iter().flatten().flatten().map(String::as_str).collect()
+/// Name, serial number and registration, as the archive has them.
+fn aircraft(state: &State) -> Vec<&str> {
+    let Some(Aircraft { name, serial, registration }) = &state.aircraft else { return Vec::new() };
+    [Some(name), serial.as_ref(), registration.as_ref()].into_iter().flatten().map(String::as_str).collect()
 }
 
 /// What fills the page.
@@ -108,7 +105,7 @@ struct Line {
 }
 
 impl Line {
-    fn of(record: &Record, state: &State) -> Self {
+    fn of(record: &Record, survey: &Survey, state: &State) -> Self {
         let sheet = |code: SheetCode| state.sheet(code).map(|issue| issue.issued.packet().to_string());
         let signature =
             |entry: EntryNumber| state.signatures.get(&entry).map(|own| (own.signed.worked, own.packet().to_string()));
@@ -134,6 +131,7 @@ impl Line {
             Entry::Visited(own) => (own.on, None),
             Entry::Answered(own) => (own.on, None),
             Entry::Noticed(own) => (own.on, None),
+            Entry::Renamed(own) => (own.on, None),
             Entry::Begun(_) => (entered, None),
         };
         let files: BTreeSet<&BlobRef> = record.entry.blobs().into_iter().collect();
@@ -142,7 +140,7 @@ impl Line {
             place,
             words: describe(&record.entry),
             blobs: files.into_iter().map(|blob| Link::to(blob, &blob.ending)).collect(),
-            file: record.file_name(),
+            file: survey.file_of(record.number).to_owned(),
             entry: record.number.to_string(),
         }
     }

@@ -138,7 +138,7 @@ fn what_was_typed_wrongly_says_so_and_ends_with_two() {
         ("torque --bolt AN4 --nut AN365 --wrench 3 --adapter 1 --angle 200", "from 0 to 180 degrees"),
         ("bend --material 3003 --thickness 0.050", "does not list `3003`"),
         ("bend --material 2024-T3 --thickness 0.050 --radius 0.1 --angle 180", "below 180 degrees"),
-        ("hole --call XYZ", "names an unknown standard: XYZ"),
+        ("hole --call XYZ", "is not in the tables: they have no XYZ"),
         ("hole", "--call"),
         ("sew", "sew"),
     ];
