@@ -9,6 +9,7 @@ mod call;
 mod family;
 mod fastener;
 mod head;
+mod holder;
 mod hole;
 mod kit;
 pub mod limit;
@@ -36,6 +37,7 @@ pub use head::{
     FlushHead, Head, PublishedHead, ShopHead, countersink_minimum, dimple_limits, flush_head,
     published_countersink_minimums, published_shop_heads, shop_head,
 };
+pub use holder::SheetHolder;
 pub use hole::ListedHole;
 pub use kit::KitFastener;
 pub use limit::{may_take_up_grip, reaches, slack_with, within};

@@ -9,6 +9,7 @@ mod discrepancy;
 mod document;
 mod drawings;
 mod holders;
+mod hole;
 mod joint;
 mod last_look;
 mod measured;

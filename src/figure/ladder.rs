@@ -12,6 +12,8 @@ pub struct Rung {
     pub when: String,
     /// The size; none where there is no hole yet.
     pub size: Option<Size>,
+    /// Whether it is reamed: called by its decimal, for no drill makes it.
+    pub reamed: bool,
     /// Whether this is the size in which the fastener goes.
     pub last: bool,
     /// Whether this is only what a repair would take.
@@ -63,9 +65,14 @@ fn draw_rung(drawing: &mut Drawing, rung: &Rung, before: Option<Size>, corner: A
     }
     drawing.circle(centre, scale.of(size.length).fraction(1, 2), line, Fill::None);
     let name = Type::tool(CELL - centi(100)).centred();
-    drawing.label(At(middle, corner.1 + CIRCLE + centi(1_010)), size.short(), name);
+    let decimal = format!("{} in", size.length.inch_text());
+    let called = if rung.reamed { decimal.clone() } else { size.short() };
+    drawing.label(At(middle, corner.1 + CIRCLE + centi(1_010)), called, name);
     let exact = Type::small(CELL - centi(50)).centred();
-    drawing.label(At(middle, corner.1 + CIRCLE + centi(1_430)), format!("{} in", size.length.inch_text()), exact);
+    let below = if rung.reamed { size.length.fraction_text() } else { Some(decimal) };
+    if let Some(below) = below {
+        drawing.label(At(middle, corner.1 + CIRCLE + centi(1_430)), below, exact);
+    }
     drawing.label(At(middle, corner.1 + CIRCLE + centi(1_790)), format!("{} mm", size.length.mm_text()), exact);
 }
 

@@ -122,6 +122,7 @@ embedded!(
     "screw_head",
     "screw_thread",
     "sheet",
+    "sheet_holder",
     "sheet_metric",
     "single_shear",
     "solid_rivet_hole",

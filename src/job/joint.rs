@@ -222,6 +222,12 @@ impl Joint {
         self.life.iter().filter(|at| at.kind.makes_holes())
     }
 
+    /// Whether a step reams the hole to this size.
+    #[must_use]
+    pub fn is_reamed_to(&self, length: Length) -> bool {
+        self.life.iter().any(|at| at.kind == StepKind::Ream && at.hole.is_some_and(|hole| hole.size.length == length))
+    }
+
     /// Fasteners that this traveler sets: all but those that stay open.
     #[must_use]
     pub fn set_here(&self) -> u32 {

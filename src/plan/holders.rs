@@ -1,25 +1,56 @@
-//! Temporary sheet fasteners: how many holes of a step are held at once.
+//! Sheet holders: how many of which size a step has in at once, and the holes in which none stands.
 //!
-//! Every other hole is filled (common practice).
+//! Every other hole is filled (common practice). Holders come by rivet size; what they do not fit is held by bolts and
+//! clamps, and no size is made up for it.
 
-use crate::job::{Step, StepKind, Traveler};
+use crate::hardware::SheetHolder;
+use crate::job::{Joint, Step, StepKind, Traveler};
 use crate::units::Size;
 
-/// For each hole size, how many holes of a step are held at once; a layer alone needs no holding.
-pub(super) fn held(traveler: &Traveler, at: usize, step: &Step) -> Vec<(Size, u32)> {
-    let mut sizes: Vec<(Size, u32)> = Vec::new();
-    if !matches!(step.kind.value, StepKind::Fit | StepKind::Drill | StepKind::Ream | StepKind::Rivet) {
-        return sizes;
-    }
-    for number in &step.joints {
-        let joint = &traveler.joints[number.value];
-        let Some(hole) = joint.hole_before(at).filter(|_| joint.layers.len() > 1) else { continue };
-        let size = hole.size;
-        let every_other = joint.count.value.div_ceil(2);
-        match sizes.iter_mut().find(|(known, _)| known.length == size.length) {
-            Some((_, count)) => *count = count.saturating_add(every_other),
-            None => sizes.push((size, every_other)),
+/// What holds the layers in a hole.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Holder {
+    /// A sheet holder.
+    Sheet(SheetHolder),
+    /// A bolt or clamp: no sheet holder stands in this hole.
+    Other(Size),
+}
+
+impl Holder {
+    /// The hole in which no sheet holder stands.
+    pub(super) const fn hole(&self) -> Option<Size> {
+        match self {
+            Self::Sheet(_) => None,
+            Self::Other(hole) => Some(*hole),
         }
     }
-    sizes
+}
+
+/// What a step has in at once, and how many; a layer alone needs no holding.
+pub(super) fn held(traveler: &Traveler, at: usize, step: &Step) -> Vec<(Holder, u32)> {
+    let mut holders: Vec<(Holder, u32)> = Vec::new();
+    if !matches!(step.kind.value, StepKind::Fit | StepKind::Drill | StepKind::Ream | StepKind::Rivet) {
+        return holders;
+    }
+    for joint in step.joints.iter().map(|number| &traveler.joints[number.value]) {
+        let Some(holder) = holder(joint, at) else { continue };
+        let every_other = joint.count.value.div_ceil(2);
+        match holders.iter_mut().find(|(known, _)| *known == holder) {
+            Some((_, count)) => *count = count.saturating_add(every_other),
+            None => holders.push((holder, every_other)),
+        }
+    }
+    holders
+}
+
+/// What holds a joint at a step: nothing where there is no hole yet, one layer alone, or temporary hardware in it.
+fn holder(joint: &Joint, at: usize) -> Option<Holder> {
+    let hole = joint.hole_before(at).filter(|_| joint.layers.len() > 1)?;
+    let bolted_up = joint.temporary.is_some()
+        && joint.fit_up().is_some_and(|(since, until)| since.step <= at && until.is_none_or(|until| at < until.step));
+    if bolted_up {
+        return None;
+    }
+    let size = SheetHolder::of(hole.size.length, joint.thickness());
+    Some(size.map_or(Holder::Other(Size::plain(hole.size.length)), Holder::Sheet))
 }

@@ -47,7 +47,7 @@ pub struct PickList {
     pub hardware: Vec<PickLine>,
     /// Parts that the chosen steps are the first to touch.
     pub parts: Vec<PiecesLine>,
-    /// Temporary sheet fasteners: the most that one step has in at once, by hole size.
+    /// Sheet holders: the most that one step has in at once, by size.
     pub holders: Vec<HolderLine>,
     /// Rivets' spare, in per cent.
     pub spare: u32,
@@ -120,7 +120,7 @@ pub struct PickPage {
     pub hardware: Vec<PickLine>,
     /// Fit-up hardware.
     pub fitup: Vec<PickLine>,
-    /// Temporary sheet fasteners.
+    /// Sheet holders.
     pub holders: Vec<HolderLine>,
     /// Parts that the chosen steps are the first to touch.
     pub parts: Vec<PiecesLine>,

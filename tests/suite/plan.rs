@@ -8,6 +8,7 @@ mod facing;
 mod figures;
 mod notice;
 mod pick;
+mod tools;
 mod torque;
 pub mod visit;
 
@@ -120,15 +121,13 @@ fn tools_come_from_the_life_of_the_holes() {
     let has =
         |what: &str, size: &str| packet.preparation.tools.iter().any(|tool| tool.what == what && tool.size == size);
     assert!(has("drill", "#30 (0.1285 in, 3.26 mm)"), "{:?}", packet.preparation.tools);
-    assert!(has("reamer", "3/16 (0.1875 in, 4.76 mm)"));
+    assert!(has("reamer", "0.1875 in (3/16, 4.76 mm)"));
     assert!(has("dimple dies, 100 deg", "3/32 in rivet"));
-    assert!(has("rivet set, cupped, and bar", "1/8 in rivet"));
-    assert!(has("rivet set, flush, and bar", "3/32 in rivet"));
+    assert!(has("rivet set, cupped", "1/8 in rivet"));
+    assert!(has("rivet set, flush", "") && has("bar", ""), "one flush set and one bar serve every size");
     assert!(has("drill press", ""));
-    assert!(
-        has("temporary sheet fasteners", "20 pieces for #50 (0.070 in, 1.78 mm) holes"),
-        "every other of forty holes"
-    );
+    assert!(has("sheet holders 3/32 in", "20 pieces") && has("sheet holders 1/8 in", "6 pieces"), "every other hole");
+    assert!(has("shop bolts or clamps", "in holes #50"));
 }
 
 #[test]

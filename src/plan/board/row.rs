@@ -7,6 +7,7 @@ use serde::Serialize;
 use super::Source;
 use crate::calendar::Moment;
 use crate::job::{Hand, Item, Role, StepKind, operation};
+use crate::plan::hole;
 use crate::words::WaitFor;
 use crate::work::{Needs, Readiness, Shelf, counted_as};
 
@@ -223,7 +224,7 @@ pub(super) fn set_up(source: &Source<'_>, item: Item) -> Option<String> {
         sizes.dedup_by_key(|hole| hole.size.length);
         // A step with several drills is no set-up to share.
         match sizes[..] {
-            [hole] => Some(format!("{word} {}", hole.size.short())),
+            [made] => Some(format!("{word} {}", hole::cut_short(step.kind.value, made.size))),
             _ => None,
         }
     };

@@ -11,6 +11,7 @@ use crate::hardware::{
     Fastener, countersink_minimum, holes_for, limit, most_oversize, reaches, rivet_pitch, rivet_row_gap, source,
 };
 use crate::job::{Hand, Job, Joint, Order, Space, State, Structure, Traveler, operation};
+use crate::plan::hole;
 use crate::plan::joint::{LayerLine, decode, layer, leave_open, limits, notes, places, shop_head};
 use crate::plan::room;
 use crate::units::{Length, Ratio, Size};
@@ -200,7 +201,7 @@ impl HoleSet {
             shop_head: shop_head(joint),
             layers: joint.layers.iter().map(layer).collect(),
             total: joint.thickness().map(Length::both),
-            hole: joint.final_hole().map(|hole| hole.size.full()),
+            hole: joint.final_hole().map(|last| hole::full(joint, last.size)),
             listed: listed(joint),
             places: places(joint, own),
             notes: remarks,

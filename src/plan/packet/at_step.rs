@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use crate::hardware::Fastener;
 use crate::job::{Joint, Preparation, StepKind};
+use crate::plan::hole;
 use crate::plan::joint::{decode, delivered, head_side, named, prepared, shop_head};
 use crate::plan::torque;
 use crate::units::counted;
@@ -45,7 +46,7 @@ pub(super) fn at_step(joint: &Joint, at: usize, kind: StepKind) -> StepJoint {
         && !is_set(joint, at)
         && let Some(size) = before
     {
-        lines.push(format!("hole now {}", size.full()));
+        lines.push(format!("hole now {}", hole::full(joint, size)));
     }
     StepJoint {
         id: joint.id.value.clone(),
@@ -62,18 +63,19 @@ type AtStep = (String, String, Vec<String>);
 fn made(joint: &Joint, at: usize, kind: StepKind) -> AtStep {
     let reached = joint.life.iter().find(|life| life.step == at).and_then(|life| life.hole);
     let tool = if kind == StepKind::Ream { "ream" } else { "drill" };
-    let lead = reached.map_or_else(|| "size not known".to_owned(), |hole| format!("{tool} {}", hole.size.full()));
+    let lead =
+        reached.map_or_else(|| "size not known".to_owned(), |hole| format!("{tool} {}", hole::cut(kind, hole.size)));
     let from = joint
         .hole_before(at)
         .map(|hole| hole.size)
-        .map(|size| format!("opens {}", size.full()))
+        .map(|size| format!("opens {}", hole::full(joint, size)))
         // Holes in some layers guide the drill through the others.
         .or_else(|| delivered(joint).map(|holes| format!("as delivered {holes}")))
         .unwrap_or_else(|| "undrilled until now".to_owned());
     let final_size = joint.final_hole().map(|hole| hole.size);
     let last = match (reached, final_size) {
         (Some(reached), Some(last)) if reached.size.length == last.length => "final size".to_owned(),
-        (_, Some(last)) => format!("final size later: {}", last.full()),
+        (_, Some(last)) => format!("final size later: {}", hole::full(joint, last)),
         (_, None) => "final size not given".to_owned(),
     };
     (counted(joint.count.value, "hole", "holes"), lead, vec![format!("{from}; {last}")])
@@ -92,7 +94,7 @@ fn fastened(joint: &Joint, at: usize) -> AtStep {
     }
     if let Some(size) = joint.hole_before(at).map(|hole| hole.size) {
         let stack = joint.thickness().map_or(String::new(), |total| format!("; stack {}", total.both()));
-        lines.push(format!("hole {}{stack}", size.full()));
+        lines.push(format!("hole {}{stack}", hole::full(joint, size)));
     }
     if let Some(wet) = &joint.wet {
         lines.push(format!("WET: set with {}", wet.value));

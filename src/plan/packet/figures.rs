@@ -183,7 +183,8 @@ fn top_of(head: Head, diameter: Length, listed: Option<Length>) -> Top {
 #[must_use]
 pub fn rungs(joint: &Joint, traveler: &Traveler) -> Vec<Rung> {
     let made: Vec<_> = joint.drillings().filter_map(|at| Some((&traveler.steps[at.step], at.hole?.size))).collect();
-    let rung = |when: String, size: Option<Size>| Rung { when, size, last: made.is_empty(), repair: false };
+    let rung =
+        |when: String, size: Option<Size>| Rung { when, size, reamed: false, last: made.is_empty(), repair: false };
     let mut all = match (joint.delivered(), joint.delivered_most()) {
         (Some(least), Some(most)) if least.size.length == most.size.length => {
             vec![rung("as delivered".into(), Some(least.size))]
@@ -202,11 +203,23 @@ pub fn rungs(joint: &Joint, traveler: &Traveler) -> Vec<Rung> {
     let count = made.len();
     for (index, (step, size)) in made.into_iter().enumerate() {
         let when = format!("{} {}", operation(step.number), verb(step.kind.value));
-        all.push(Rung { when, size: Some(size), last: index + 1 == count, repair: false });
+        all.push(Rung {
+            when,
+            size: Some(size),
+            reamed: step.kind.value == StepKind::Ream,
+            last: index + 1 == count,
+            repair: false,
+        });
     }
     if let Some((next, size)) = next_hole(joint) {
         let name = size_name(next);
-        all.push(Rung { when: format!("next size {name}"), size: Some(size), last: false, repair: true });
+        all.push(Rung {
+            when: format!("next size {name}"),
+            size: Some(size),
+            reamed: false,
+            last: false,
+            repair: true,
+        });
     }
     all
 }

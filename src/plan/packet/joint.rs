@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use super::source::Source;
 use crate::job::{Joint, Traveler, operation};
+use crate::plan::hole;
 use crate::plan::joint::{LayerLine, decode, delivered, head_side, layer, leave_open, limits, notes, places, verb};
 use crate::plan::room;
 use crate::units::{Length, Size};
@@ -100,7 +101,7 @@ fn sheet(source: Source<'_>, joint: &Joint) -> JointSheet {
         total: joint.thickness().map(Length::both),
         head_side: head_side(joint),
         ladder: rungs(joint, source.traveler()),
-        last: joint.final_hole().map(|hole| hole.size.full()),
+        last: joint.final_hole().map(|last| hole::full(joint, last.size)),
         last_source: match (joint.last, joint.final_hole()) {
             (Some(last), _) if last.span.is_some() => "from the plans",
             (_, Some(hole)) if hole.span.is_some() => "as drilled or delivered, larger than the usual hole",
@@ -118,7 +119,7 @@ fn sheet(source: Source<'_>, joint: &Joint) -> JointSheet {
 
 /// The hole's sizes in order: as delivered, then after each step that makes or enlarges it.
 pub(super) fn rungs(joint: &Joint, traveler: &Traveler) -> Vec<Rung> {
-    let rung = |when: String, size: Size| Rung { when, short: size.short(), full: size.full() };
+    let rung = |when: String, size: Size| Rung { when, short: hole::short(joint, size), full: hole::full(joint, size) };
     let start = delivered(joint).map(|full| Rung { when: "as delivered".into(), short: delivered_short(joint), full });
     let made = joint.drillings().filter_map(|at| Some(rung(operation(traveler.steps[at.step].number), at.hole?.size)));
     start.into_iter().chain(made).collect()
@@ -155,7 +156,7 @@ fn next_size(joint: &Joint) -> NextSize {
 
 fn stages(joint: &Joint, traveler: &Traveler) -> Vec<Stage> {
     let stage = |at: &crate::job::LivesAt| {
-        let size = at.hole.map_or(String::new(), |hole| format!(" {}", hole.size.short()));
+        let size = at.hole.map_or(String::new(), |made| format!(" {}", hole::cut_short(at.kind, made.size)));
         Stage { number: operation(traveler.steps[at.step].number), what: format!("{}{size}", verb(at.kind)) }
     };
     joint.life.iter().map(stage).collect()

@@ -1,15 +1,20 @@
 //! The tools to lay out: drills and reamers from the life of the holes, countersinks, dies, sets, sheet holders.
 //!
-//! Sizes are computed from the joints; other tools stand as the steps name them.
+//! Sizes are computed from the joints. A tool that a step names itself and that is one of these is listed once, in the
+//! builder's own words, so that the count at close-out is true; every other tool stands as the steps name it.
+
+mod typed;
 
 use serde::Serialize;
 
+use self::typed::{Sort, Typed};
 use super::source::Source;
 use crate::hardware::{Fastener, Head};
-use crate::job::{Joint, Preparation, StepKind, operation};
-use crate::plan::holders::held;
+use crate::job::{Joint, Preparation, Step, StepKind, operation};
+use crate::plan::holders::{Holder, held};
+use crate::plan::hole;
 use crate::plan::joint::prepared;
-use crate::units::{Size, counted};
+use crate::units::{Length, Size, counted};
 
 /// One tool.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
@@ -30,34 +35,105 @@ pub(super) fn tools(source: Source<'_>) -> Vec<ToolLine> {
     formers(&mut list);
     sheet_holders(&mut list);
     for (at, step) in source.traveler().steps.iter().enumerate() {
-        for tool in &step.tools {
-            list.add(&tool.value, "", at);
-        }
-        for tool in step.records.iter().filter_map(|record| record.tool.as_ref()) {
-            list.add(&tool.value, "", at);
+        for tool in named(step) {
+            list.add_typed(tool, at);
         }
     }
-    list.lines.retain(|line| !line.steps.is_empty());
-    list.lines
+    let printed = list.lines.into_iter().map(|line| line.printed).filter(|line| !line.steps.is_empty());
+    printed.collect()
+}
+
+/// The tools that a step names: its own, then those of its readings.
+fn named(step: &Step) -> impl Iterator<Item = &str> {
+    let of_readings = step.records.iter().filter_map(|record| record.tool.as_ref());
+    step.tools.iter().chain(of_readings).map(|tool| tool.value.as_str())
+}
+
+/// A tool that follows from the joints.
+struct Need {
+    sort: Sort,
+    /// What it is where no step names it.
+    what: String,
+    /// What it is sized by.
+    length: Option<Length>,
+    /// The size in words.
+    size: String,
+}
+
+/// A line as it grows.
+struct Line {
+    sort: Option<Sort>,
+    lengths: Vec<Length>,
+    printed: ToolLine,
 }
 
 struct List<'a> {
     source: Source<'a>,
-    lines: Vec<ToolLine>,
+    lines: Vec<Line>,
 }
 
-impl List<'_> {
-    /// Adds a tool of a step; of a step that is not printed it only keeps its place.
-    fn add(&mut self, what: &str, size: &str, step: usize) {
-        let known = self.lines.iter().position(|line| line.what.eq_ignore_ascii_case(what) && line.size == size);
+impl<'a> List<'a> {
+    /// The tool of this sort and size that the step names itself; one that another step names by its size.
+    fn partner(&self, need: &Need, step: usize) -> Option<Typed> {
+        let steps = &self.source.traveler().steps;
+        let of_sort = |step: &'a Step| named(step).map(Typed::read).filter(|typed| typed.sorts.contains(&need.sort));
+        let fits = |typed: &Typed| typed.fits(need.length);
+        let here = of_sort(&steps[step]).find(|typed| typed.is_sized(need.length));
+        here.or_else(|| of_sort(&steps[step]).find(fits))
+            .or_else(|| steps.iter().flat_map(of_sort).find(|typed| typed.is_sized(need.length)))
+    }
+
+    /// Adds a tool that follows from a joint, under the name that the builder gives it.
+    fn add(&mut self, need: &Need, step: usize) {
+        let partner = self.partner(need, step);
+        let lengths = need.length.into_iter().collect();
+        let line = match partner {
+            // One tool for several sizes names them all itself.
+            Some(typed) if typed.lengths.len() > 1 => (typed.text, String::new(), typed.lengths),
+            Some(typed) => (typed.label, need.size.clone(), lengths),
+            None => (need.what.clone(), need.size.clone(), lengths),
+        };
+        self.put(Some(need.sort), line, step);
+    }
+
+    /// Adds a tool that a step names: to the line of the same tool, where there is one.
+    fn add_typed(&mut self, text: &str, step: usize) {
+        let typed = Typed::read(text);
+        let is_same = |line: &Line| {
+            line.sort.is_some_and(|sort| typed.sorts.contains(&sort))
+                && (line.printed.what == typed.text || line.printed.what == typed.label || !typed.lengths.is_empty())
+                && (typed.lengths.is_empty() || typed.lengths.iter().all(|length| line.lengths.contains(length)))
+        };
+        let used_here = |line: &Line| line.printed.steps.contains(&self.number(step));
+        let same: Vec<usize> = (0..self.lines.len()).filter(|at| is_same(&self.lines[*at])).collect();
+        let at_this_step = same.iter().find(|at| used_here(&self.lines[**at])).or(same.first()).copied();
+        match at_this_step {
+            Some(at) => self.mark(at, step),
+            None => self.put(typed.sorts.first().copied(), (typed.text, String::new(), typed.lengths), step),
+        }
+    }
+
+    fn put(&mut self, sort: Option<Sort>, (what, size, lengths): (String, String, Vec<Length>), step: usize) {
+        let is_same = |line: &Line| line.printed.what.eq_ignore_ascii_case(&what) && line.printed.size == size;
+        let known = self.lines.iter().position(is_same);
         let at = known.unwrap_or_else(|| {
-            self.lines.push(ToolLine { what: what.to_owned(), size: size.to_owned(), steps: Vec::new() });
+            self.lines.push(Line { sort, lengths, printed: ToolLine { what, size, steps: Vec::new() } });
             self.lines.len() - 1
         });
-        let number = operation(self.source.traveler().steps[step].number);
-        let steps = &mut self.lines[at].steps;
+        self.mark(at, step);
+    }
+
+    fn number(&self, step: usize) -> String {
+        operation(self.source.traveler().steps[step].number)
+    }
+
+    /// A step uses the tool of a line; of a step that is not printed it only keeps its place.
+    fn mark(&mut self, at: usize, step: usize) {
+        let number = self.number(step);
+        let steps = &mut self.lines[at].printed.steps;
         if self.source.has(step) && !steps.contains(&number) {
             steps.push(number);
+            steps.sort();
         }
     }
 }
@@ -74,23 +150,26 @@ fn cutters(list: &mut List<'_>) {
     }
     cuts.sort();
     for (size, kind, step) in cuts {
-        list.add(if kind == StepKind::Ream { "reamer" } else { "drill" }, &size.full(), step);
+        let (sort, what) = if kind == StepKind::Ream { (Sort::Reamer, "reamer") } else { (Sort::Drill, "drill") };
+        let size_words = hole::cut(kind, size);
+        list.add(&Need { sort, what: what.to_owned(), length: Some(size.length), size: size_words }, step);
     }
 }
 
-/// Countersinks, dimple dies and rivet sets.
+/// Countersinks, dimple dies, rivet sets, bars and pullers.
 fn formers(list: &mut List<'_>) {
-    for joint in &list.source.traveler().joints {
+    let traveler = list.source.traveler();
+    for joint in &traveler.joints {
         for at in &joint.life {
-            if let Some((what, size)) = former(joint, at.kind) {
-                list.add(&what, &size, at.step);
+            for need in former(joint, at.kind, &traveler.steps[at.step]) {
+                list.add(&need, at.step);
             }
         }
     }
 }
 
 /// What forms a seat or a head, and its size.
-fn former(joint: &Joint, kind: StepKind) -> Option<(String, String)> {
+fn former(joint: &Joint, kind: StepKind, step: &Step) -> Vec<Need> {
     let size = joint
         .diameter()
         .map_or_else(String::new, |d| d.fraction_text().map_or_else(|| d.both(), |text| format!("{text} in")));
@@ -98,48 +177,80 @@ fn former(joint: &Joint, kind: StepKind) -> Option<(String, String)> {
     let angle = fastener.and_then(|fastener| fastener.head().degrees());
     let angle = angle.map_or_else(String::new, |angle| format!(", {angle} deg"));
     let through = if matches!(fastener, Some(Fastener::Screw(_) | Fastener::Bolt(_))) { "screw" } else { "rivet" };
-    let is_prepared = |preparation| prepared(joint, preparation).next().is_some();
+    let length = joint.diameter();
+    let need = |sort, what: String, size: String| Need { sort, what, length, size };
     match kind {
         StepKind::Countersink if joint.layers.iter().any(|layer| layer.preparation.is_cut()) => {
-            Some((format!("countersink{angle}, with stop"), format!("for {size} flush head")))
+            vec![need(Sort::Countersink, format!("countersink{angle}, with stop"), format!("for {size} flush head"))]
         }
-        StepKind::Dimple if is_prepared(Preparation::Dimple) => {
-            Some((format!("dimple dies{angle}"), format!("{size} {through}")))
+        StepKind::Dimple if prepared(joint, Preparation::Dimple).next().is_some() => {
+            vec![need(Sort::Dies, format!("dimple dies{angle}"), format!("{size} {through}"))]
         }
-        StepKind::Rivet => Some((rivet_tool(joint)?.to_owned(), format!("{size} rivet"))),
-        _ => None,
+        StepKind::Rivet => setters(joint, step, &size),
+        _ => Vec::new(),
     }
 }
 
-fn rivet_tool(joint: &Joint) -> Option<&'static str> {
-    match joint.fastener.as_ref().ok()? {
-        Fastener::SolidRivet(rivet) if rivet.head == Head::Protruding => Some("rivet set, cupped, and bar"),
-        Fastener::SolidRivet(_) => Some("rivet set, flush, and bar"),
-        Fastener::BlindRivet(_) => Some("blind rivet puller"),
-        _ => None,
+/// What sets the rivets of a joint: a puller; a set, and a bar unless they are squeezed.
+fn setters(joint: &Joint, step: &Step, size: &str) -> Vec<Need> {
+    let length = joint.diameter();
+    let by_size = format!("{size} rivet");
+    match joint.fastener.as_ref() {
+        Ok(Fastener::SolidRivet(rivet)) => {
+            let says = |word: &str| named(step).any(|tool| tool.contains(word));
+            let is_squeezed = says("squeezer") && !says("rivet gun");
+            let tool = if is_squeezed { "squeezer set" } else { "rivet set" };
+            // A flush set serves every size.
+            let set = if rivet.head == Head::Protruding {
+                Need { sort: Sort::CuppedSet, what: format!("{tool}, cupped"), length, size: by_size }
+            } else {
+                Need { sort: Sort::FlushSet, what: format!("{tool}, flush"), length: None, size: String::new() }
+            };
+            let bar = Need { sort: Sort::Bar, what: "bar".to_owned(), length: None, size: String::new() };
+            if is_squeezed { vec![set] } else { vec![set, bar] }
+        }
+        Ok(Fastener::BlindRivet(_)) => {
+            vec![Need { sort: Sort::Puller, what: "blind rivet puller".to_owned(), length: None, size: String::new() }]
+        }
+        _ => Vec::new(),
     }
 }
 
-/// Temporary fasteners for sheet: by hole size the most that one step has in at once, every other hole filled.
+/// Sheet holders: by size the most that one step has in at once; in one line the bolts and clamps where none fits.
 fn sheet_holders(list: &mut List<'_>) {
     let traveler = list.source.traveler();
-    let mut peaks: Vec<(Size, u32, Vec<usize>)> = Vec::new();
+    let mut peaks: Vec<(Holder, u32, Vec<usize>)> = Vec::new();
     for (at, step) in traveler.steps.iter().enumerate() {
-        for (size, count) in held(traveler, at, step) {
-            match peaks.iter_mut().find(|(known, _, _)| known.length == size.length) {
+        for (holder, count) in held(traveler, at, step) {
+            match peaks.iter_mut().find(|(known, _, _)| *known == holder) {
                 Some((_, most, steps)) => {
                     *most = count.max(*most);
                     steps.push(at);
                 }
-                None => peaks.push((size, count, vec![at])),
+                None => peaks.push((holder, count, vec![at])),
             }
         }
     }
     peaks.sort();
-    for (size, count, steps) in peaks {
-        let how_many = format!("{} for {} holes", counted(count, "piece", "pieces"), size.full());
+    let unit = list.source.job.project.settings.unit.value;
+    let without: Vec<String> = peaks.iter().filter_map(|(holder, ..)| holder.hole()).map(Size::short).collect();
+    for (holder, count, steps) in peaks {
+        let need = match holder {
+            Holder::Sheet(size) => Need {
+                sort: Sort::Holder,
+                what: format!("sheet holders {}", size.name(unit)),
+                length: Some(size.rivet()),
+                size: counted(count, "piece", "pieces"),
+            },
+            Holder::Other(_) => Need {
+                sort: Sort::Other,
+                what: "shop bolts or clamps".to_owned(),
+                length: None,
+                size: format!("in holes {}", without.join(", ")),
+            },
+        };
         for step in steps {
-            list.add("temporary sheet fasteners", &how_many, step);
+            list.add(&need, step);
         }
     }
 }

@@ -6,6 +6,7 @@ use serde_json::{Map, Value, json};
 
 use super::joint::rungs;
 use crate::job::{Hand, Hardware, Job, Joint, Part, Traveler, operation};
+use crate::plan::hole;
 use crate::plan::joint::delivered;
 use crate::plan::measured::requirement;
 use crate::units::Length;
@@ -63,7 +64,7 @@ fn joint(joint: &Joint, traveler: &Traveler) -> Value {
     put(&mut known, "wet", joint.wet.as_ref().map(|wet| wet.value.clone()));
     put(&mut known, "leave_open", joint.leave_open.as_ref().map(|open| open.count.value.to_string()));
     put(&mut known["hole"], "start", delivered(joint));
-    put(&mut known["hole"], "final", joint.final_hole().map(|hole| hole.size.full()));
+    put(&mut known["hole"], "final", joint.final_hole().map(|last| hole::full(joint, last.size)));
     known
 }
 

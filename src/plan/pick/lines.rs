@@ -1,4 +1,4 @@
-//! The lines of a pick list: totals a call, pieces a part, sheet fasteners a hole size.
+//! The lines of a pick list: totals a call, pieces a part, sheet holders a size.
 //!
 //! It adds up what the items take and compares it with the shelf.
 
@@ -8,9 +8,8 @@ use serde::Serialize;
 
 use crate::hardware::{Fastener, Undecoded};
 use crate::job::{Hand, Hardware, Item, Job};
-use crate::plan::holders::held;
+use crate::plan::holders::{Holder, held};
 use crate::plan::spare::spare_of;
-use crate::units::Size;
 use crate::work::{Needs, Shelf, counted_as};
 
 /// One call.
@@ -81,11 +80,11 @@ pub struct PiecesLine {
     pub look_alike: Option<String>,
 }
 
-/// Temporary sheet fasteners of one size.
+/// Sheet holders of one size, or what takes their place where none fits.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct HolderLine {
-    /// Hole size.
+    /// The rivet size that they go by; of bolts and clamps the hole.
     pub size: String,
     /// The most that are in at once.
     pub peak: u32,
@@ -185,17 +184,22 @@ fn look_alike(one: &str, other: &str) -> bool {
     one != other && (strsim::damerau_levenshtein(one, other) == 1 || (stem(one).is_some() && stem(one) == stem(other)))
 }
 
-/// The most sheet fasteners that one of the items has in at once, by hole size.
+/// The most sheet holders that one of the items has in at once, by size.
 pub(super) fn holders(job: &Job, items: &[Item]) -> Vec<HolderLine> {
-    let mut peaks: BTreeMap<Size, (u32, Item)> = BTreeMap::new();
+    let mut peaks: BTreeMap<Holder, (u32, Item)> = BTreeMap::new();
     for item in items {
-        for (size, count) in held(&job.travelers[item.at.traveler], item.at.step, job.step(item.at)) {
-            let peak = peaks.entry(size).or_insert((0, *item));
+        for (holder, count) in held(&job.travelers[item.at.traveler], item.at.step, job.step(item.at)) {
+            let peak = peaks.entry(holder).or_insert((0, *item));
             if count > peak.0 {
                 *peak = (count, *item);
             }
         }
     }
+    let unit = job.project.settings.unit.value;
+    let name = |holder: Holder| match holder {
+        Holder::Sheet(size) => size.name(unit),
+        Holder::Other(hole) => format!("bolts or clamps, in holes {}", hole.short()),
+    };
     let lines = peaks.into_iter().filter(|(_, (count, _))| *count > 0);
-    lines.map(|(size, (peak, item))| HolderLine { size: size.full(), peak, step: job.item_name(item) }).collect()
+    lines.map(|(holder, (peak, item))| HolderLine { size: name(holder), peak, step: job.item_name(item) }).collect()
 }

@@ -143,8 +143,13 @@ fn a_joint_without_layers_or_without_room_has_no_section() {
 
 #[test]
 fn the_ladder_grows_from_delivery_to_the_next_size() {
-    let rung =
-        |when: &str, drill: Option<&str>, last, repair| Rung { when: when.into(), size: drill.map(size), last, repair };
+    let rung = |when: &str, drill: Option<&str>, last, repair| Rung {
+        when: when.into(),
+        size: drill.map(size),
+        reamed: false,
+        last,
+        repair,
+    };
     let rungs = [
         rung("as delivered", None, false, false),
         rung("030 drill", Some("#40"), false, false),
