@@ -47,8 +47,8 @@ pub use nut::{NutDuty, NutKind};
 pub use oversize::most_oversize;
 pub use propose::{
     BendProposal, BendVerdict, BlindProposal, BlindQuestion, BoltProposal, LengthFit, NoProposal, RivetCount,
-    RivetProposal, TorqueProposal, WrenchSetting, count_bolts, count_rivets, judge_length, propose_bend, propose_blind,
-    propose_bolt, propose_rivet, propose_torque, rivet_of_diameter, set_wrench,
+    RivetProposal, RivetShear, TorqueProposal, WrenchSetting, count_bolts, count_rivets, judge_length, propose_bend,
+    propose_blind, propose_bolt, propose_rivet, propose_torque, rivet_of_diameter, set_wrench,
 };
 pub use rivet::{
     FreeShankLimits, RIVET_DASHES, free_shank_limits, hole_fill, next_larger_rivet, rivet_diameters, solid_rivet_holes,
@@ -58,8 +58,8 @@ pub use sheet::{is_standard_sheet, modern_sheet, nearest_sheets, sheet_basis, sh
 pub use source::{Basis, Graded, Source, Sureness, all_sources, find_source, source};
 pub use spacing::{LeastDistance, LeastMultiple, bolt_edge, rivet_edge, rivet_pitch, rivet_row_gap};
 pub use strength::{
-    CountTable, bolts_per_inch, flush_shear_in, rivets_for_width, rivets_per_inch, single_shear, single_shear_in,
-    thin_sheet_factor,
+    CountTable, FlushShear, bolts_per_inch, flush_shear_in, flush_shear_listed, rivets_for_width, rivets_per_inch,
+    single_shear, single_shear_in, thin_sheet_factor,
 };
 pub use table::{table_digest_input, table_names, table_text};
 pub use thread::{Thread, thread, threads};

@@ -9,6 +9,7 @@ mod blind;
 mod bolt;
 mod hole;
 mod rivet;
+mod shear;
 mod torque;
 mod typed;
 

@@ -13,7 +13,8 @@ pub use bend::{BendProposal, BendVerdict, propose_bend};
 pub use blind::{BlindProposal, BlindQuestion, propose_blind};
 pub use bolt::{BoltProposal, propose_bolt};
 pub use rivet::{
-    LengthFit, RivetCount, RivetProposal, count_bolts, count_rivets, judge_length, propose_rivet, rivet_of_diameter,
+    LengthFit, RivetCount, RivetProposal, RivetShear, count_bolts, count_rivets, judge_length, propose_rivet,
+    rivet_of_diameter,
 };
 pub use torque::{TorqueProposal, WrenchSetting, propose_torque, set_wrench};
 

@@ -11,7 +11,8 @@ use super::rivet::SolidRivet;
 use super::sheet::modern_sheet;
 use super::source::{Basis, Graded, Sureness};
 use super::table::{self, Table};
-use crate::units::{Length, Ratio};
+use crate::units::{Length, Ratio, Size};
+use crate::words::Preparation;
 
 /// Columns of the shear and thin-sheet tables, in 1/32 in.
 const SHEAR_DASHES: [u16; 6] = [2, 3, 4, 5, 6, 8];
@@ -72,16 +73,46 @@ pub fn single_shear(rivet: &SolidRivet) -> Option<Graded<i64>> {
     Some(row.graded(value))
 }
 
-/// Ultimate single shear of a flush 2117-T4 rivet in a sheet, countersunk and dimpled, in pounds, where it is listed.
+/// Ultimate single shear of a flush rivet in a prepared sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct FlushShear {
+    /// In pounds.
+    pub pounds: i64,
+    /// The sheet for which it is listed; a thicker one carries no less.
+    pub sheet: Length,
+    /// Whether the page calls the countersink a knife edge in this sheet and advises against it.
+    pub knife_edge: bool,
+}
+
+/// Ultimate single shear of a flush 2117-T4 rivet in a dimpled or countersunk sheet of 2024-T3: of the thickest sheet
+/// that is listed and is not above this one.
 #[must_use]
-pub fn flush_shear_in(rivet: &SolidRivet, sheet: Length) -> Option<Graded<(i64, i64)>> {
+pub fn flush_shear_in(rivet: &SolidRivet, sheet: Length, preparation: Preparation) -> Option<Graded<FlushShear>> {
     let listed = rivet.head == Head::Flush100 && rivet.alloy.is_some_and(|alloy| alloy.letter == "AD");
-    let row = FLUSH
+    let rows = FLUSH
         .rows
         .iter()
-        .filter(|_| listed)
-        .find(|row| Length::from_32nds(row.dash) == rivet.diameter && row.sheet == modern_sheet(sheet))?;
-    Some(row.graded((row.countersunk, row.dimpled)))
+        .filter(|row| listed && Length::from_32nds(row.dash) == rivet.diameter && row.sheet <= modern_sheet(sheet));
+    let found = rows.filter_map(|row| {
+        let pounds = if preparation == Preparation::Dimple { row.dimpled } else { row.countersunk };
+        let knife_edge = row.knife_edge && preparation != Preparation::Dimple;
+        Some(row.graded(FlushShear { pounds: pounds?, sheet: row.sheet, knife_edge }))
+    });
+    found.max_by_key(|found| found.value.sheet)
+}
+
+/// What is listed of flush rivets, in words: diameters with their sheets.
+#[must_use]
+pub fn flush_shear_listed() -> String {
+    let mut dashes: Vec<u16> = FLUSH.rows.iter().map(|row| row.dash).collect();
+    dashes.dedup();
+    let one = |dash: &u16| {
+        let rows = || FLUSH.rows.iter().filter(|row| row.dash == *dash);
+        let sheets: Vec<String> = rows().map(|row| row.sheet.inch_text()).collect();
+        let alone = if rows().all(|row| row.countersunk.is_none()) { " dimpled" } else { "" };
+        format!("{} in sheet of {} in{alone}", Size::plain(Length::from_32nds(*dash)).short(), sheets.join(", "))
+    };
+    dashes.iter().map(one).collect::<Vec<_>>().join("; ")
 }
 
 #[derive(Debug, Deserialize)]
@@ -90,8 +121,12 @@ struct FlushRow {
     dash: u16,
     #[serde(deserialize_with = "table::length")]
     sheet: Length,
-    countersunk: i64,
-    dimpled: i64,
+    #[serde(default)]
+    countersunk: Option<i64>,
+    #[serde(default)]
+    dimpled: Option<i64>,
+    #[serde(default)]
+    knife_edge: bool,
 }
 
 static FLUSH: LazyLock<Table<FlushRow>> = LazyLock::new(|| table::read("flush_strength"));

@@ -7,7 +7,7 @@ use std::fmt::Write;
 use serde_json::{Map, Number, Value, json};
 
 use crate::hardware::{Basis, Graded, ListedHole, Sureness};
-use crate::units::{Length, Size, Torque};
+use crate::units::{Length, Ratio, Size, Torque};
 
 /// What a row holds.
 #[derive(Debug, Clone)]
@@ -24,6 +24,8 @@ pub(super) enum Shown {
     Count(i64, &'static str),
     /// Tenths of a number.
     Tenths(i64),
+    /// A plain ratio.
+    Ratio(Ratio),
     /// A length.
     Length(Length),
     /// Smallest and largest.
@@ -145,6 +147,7 @@ fn value_of(shown: &Shown, path: &str, sources: &mut Map<String, Value>) -> Valu
         Shown::Flag(flag) => json!(flag),
         Shown::Count(count, _) => json!(count),
         Shown::Tenths(tenths) => number(&tenths_text(*tenths)),
+        Shown::Ratio(ratio) => number(&ratio.to_string()),
         Shown::Length(length) => inches(*length),
         Shown::Range(low, high) => json!([inches(*low), inches(*high)]),
         Shown::Torque(torque) => number(&torque_text(*torque)),
@@ -242,6 +245,7 @@ fn text_of(shown: &Shown) -> String {
         Shown::Flag(flag) => if *flag { "yes" } else { "no" }.to_owned(),
         Shown::Count(count, unit) => format!("{count} {unit}").trim_end().to_owned(),
         Shown::Tenths(tenths) => tenths_text(*tenths),
+        Shown::Ratio(ratio) => ratio.to_string(),
         Shown::Length(length) => length.both(),
         Shown::Range(low, high) => {
             format!("{} to {} in ({} to {} mm)", low.inch_text(), high.inch_text(), low.mm_text(), high.mm_text())

@@ -3,6 +3,7 @@
 use anyhow::{Result, bail};
 
 use super::answer::{Answer, Row, Shown};
+use super::shear::{shear_notes, shear_rows};
 use super::typed;
 use crate::hardware::{
     Fastener, Head, LeastDistance, LengthFit, RivetCount, RivetProposal, SolidRivet, count_rivets, propose_rivet,
@@ -51,7 +52,7 @@ pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
     let rivet = rivet_of(typed_in)?;
     let found = propose_rivet(&rivet, &layers, typed_in.rows)?;
     let mut rows = rows(&found, typed_in.rows);
-    let mut notes = Vec::new();
+    let mut notes = shear_notes(&found.shear, rivet.head.is_flush());
     if let Some(width) = &typed_in.width {
         let width = typed::positive("width", width)?;
         let counts = count_rivets(&rivet, &layers, width, typed_in.material.as_deref())?;
@@ -106,25 +107,7 @@ fn rows(found: &RivetProposal, in_rows: u32) -> Vec<Row> {
         rows.push(Row::length("row-gap-recommended", "row gap recommended", gap.recommended.clone()));
     }
     rows.push(Row::plain("shop-head", "shop head", Shown::Group(head_rows(found))));
-    rows.extend(found.flush_shear.iter().flat_map(|both| {
-        let row = |key, label, pounds| Row::sourced(key, label, Shown::Count(pounds, "lb"), both.basis.clone());
-        [
-            row("shear-countersunk-lb", "single shear, countersunk", both.value.0),
-            row("shear-dimpled-lb", "single shear, dimpled", both.value.1),
-        ]
-    }));
-    rows.push(match &found.shear {
-        // The table of rivets alone knows no preparation.
-        Some(_) if found.flush_shear.is_some() => return countersink_rows(found, rows),
-        Some(shear) => {
-            Row::sourced("shear-lb", "single shear, ultimate", Shown::Count(shear.value, "lb"), shear.basis.clone())
-        }
-        None => Row::plain(
-            "shear-lb",
-            "single shear, ultimate",
-            Shown::Nothing("no table has this alloy, diameter and sheet"),
-        ),
-    });
+    rows.extend(shear_rows(&found.shear, found.rivet.head.is_flush()));
     countersink_rows(found, rows)
 }
 

@@ -7,12 +7,13 @@ use super::{NoProposal, thickness};
 use crate::hardware::source::{Basis, Graded};
 use crate::hardware::spacing::{LeastDistance, rivet_edge, rivet_pitch, rivet_row_gap};
 use crate::hardware::{
-    Bolt, BoltSeries, CountTable, Fastener, Head, ListedHole, PublishedHead, RIVET_DASHES, ShopHead, SolidRivet,
-    bolts_per_inch, decode, flush_shear_in, free_shank_limits, hole_fill, limit, modern_sheet,
+    Bolt, BoltSeries, CountTable, Fastener, FlushShear, Head, ListedHole, PublishedHead, RIVET_DASHES, ShopHead,
+    SolidRivet, bolts_per_inch, decode, flush_shear_in, free_shank_limits, hole_fill, limit, modern_sheet,
     published_countersink_minimums, published_shop_heads, reaches, rivets_for_width, rivets_per_inch, shop_head,
-    single_shear_in, solid_rivet_holes, within,
+    single_shear, single_shear_in, solid_rivet_holes, thin_sheet_factor, within,
 };
-use crate::units::{Length, Size};
+use crate::units::{Length, Ratio, Size};
+use crate::words::Preparation;
 
 /// What the tables say of a solid rivet in a stack.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -37,14 +38,29 @@ pub struct RivetProposal {
     pub driven: ShopHead,
     /// Shop heads as the sources print them.
     pub published: Vec<PublishedHead>,
-    /// Ultimate single shear in pounds, less what thin sheet costs; none where no table lists it.
-    pub shear: Option<Graded<i64>>,
-    /// Ultimate single shear of a flush rivet by preparation, countersunk and dimpled, where it is listed.
-    pub flush_shear: Option<Graded<(i64, i64)>>,
+    /// What it carries in single shear.
+    pub shear: RivetShear,
     /// Every published thinnest sheet to countersink, with the flag of the one in use; none for a protruding head.
     pub countersinks: Vec<(Graded<Length>, bool)>,
     /// How the length of the call suits, where it has one.
     pub fit: Option<LengthFit>,
+}
+
+/// Ultimate single shear in pounds, by what the sources list; none where no table has it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct RivetShear {
+    /// The thinnest layer, on which it depends.
+    pub sheet: Length,
+    /// Of the rivet itself: no preparation makes it more.
+    pub own: Option<Graded<i64>>,
+    /// The factor of thin sheet, published for protruding heads.
+    pub factor: Option<Graded<Ratio>>,
+    /// With a protruding head, the factor taken off.
+    pub protruding: Option<Graded<i64>>,
+    /// With a flush head in a countersunk sheet.
+    pub countersunk: Option<Graded<FlushShear>>,
+    /// With a flush head in a dimpled sheet.
+    pub dimpled: Option<Graded<FlushShear>>,
 }
 
 /// How a rivet's length suits a stack.
@@ -112,8 +128,14 @@ pub fn propose_rivet(rivet: &SolidRivet, layers: &[Length], rows: u32) -> Result
         row_gap: (rows > 1).then(|| rivet_row_gap().at(d)),
         driven: shop_head(d, rivet.alloy),
         published: published_shop_heads(d),
-        shear: single_shear_in(rivet, thinnest),
-        flush_shear: flush_shear_in(rivet, thinnest),
+        shear: RivetShear {
+            sheet: thinnest,
+            own: single_shear(rivet),
+            factor: thin_sheet_factor(d, thinnest),
+            protruding: single_shear_in(rivet, thinnest).filter(|_| !rivet.head.is_flush()),
+            countersunk: flush_shear_in(rivet, thinnest, Preparation::Countersink),
+            dimpled: flush_shear_in(rivet, thinnest, Preparation::Dimple),
+        },
         countersinks: published_countersink_minimums(d, rivet.head),
         fit: judge_length(rivet, stack, hole),
         rivet: rivet.clone(),

@@ -1,9 +1,10 @@
 //! Shear strengths recomputed, thin-sheet factors, rivets per inch.
 
 use shophead::hardware::{
-    CountTable, count_rivets, flush_shear_in, nominal_hole, rivets_for_width, rivets_per_inch, single_shear,
-    single_shear_in, solid_rivet_holes, thin_sheet_factor,
+    CountTable, count_rivets, flush_shear_in, flush_shear_listed, nominal_hole, rivets_for_width, rivets_per_inch,
+    single_shear, single_shear_in, solid_rivet_holes, thin_sheet_factor,
 };
+use shophead::job::Preparation;
 use shophead::units::{Length, Ratio};
 
 use super::{fastener, inch, rivet, written_rows};
@@ -130,9 +131,30 @@ fn the_worked_example_of_the_circular() {
 /// MIL-HDBK-5F as quoted: 3/32 in .032, 178 lb countersunk and 217 lb dimpled.
 #[test]
 fn a_countersunk_rivet_in_thin_sheet_carries_less_than_a_dimpled_one() {
-    let both = |sheet: &str| flush_shear_in(&rivet("MS20426AD3"), inch(sheet)).map(|both| both.value);
-    assert_eq!((both("0.032"), both("0.040"), both("0.063")), (Some((178, 217)), Some((193, 217)), Some((216, 217))));
-    assert_eq!((both("0.050"), flush_shear_in(&rivet("MS20470AD3"), inch("0.032"))), (None, None));
+    let of = |call: &str, sheet: &str, preparation| {
+        flush_shear_in(&rivet(call), inch(sheet), preparation).map(|found| (found.value.pounds, found.value.sheet))
+    };
+    let (cut, formed) = (Preparation::Countersink, Preparation::Dimple);
+    for (sheet, countersunk) in [("0.032", 178), ("0.040", 193), ("0.063", 216)] {
+        assert_eq!(of("MS20426AD3", sheet, cut), Some((countersunk, inch(sheet))));
+        assert_eq!(of("MS20426AD3", sheet, formed), Some((217, inch(sheet))));
+    }
+    // A sheet between two: that of the thinner one, which a thicker sheet does not fall below.
+    assert_eq!(of("MS20426AD3", "0.050", cut), Some((193, inch("0.040"))));
+    assert_eq!(of("MS20426AD3", "0.125", cut), Some((216, inch("0.063"))));
+    // The page quotes 1/8 in .040 dimpled alone; of thinner sheet, other diameters and other alloys it says nothing.
+    assert_eq!(of("MS20426AD4", "0.040", formed), Some((388, inch("0.040"))));
+    for (call, sheet, preparation) in [
+        ("MS20426AD4", "0.040", cut),
+        ("MS20426AD4", "0.032", formed),
+        ("MS20426AD3", "0.025", cut),
+        ("MS20426AD5", "0.063", cut),
+        ("MS20426DD4", "0.063", formed),
+        ("MS20470AD3", "0.032", formed),
+    ] {
+        assert_eq!(of(call, sheet, preparation), None, "{call} in {sheet}");
+    }
+    assert_eq!(flush_shear_listed(), "3/32 in sheet of 0.032, 0.040, 0.063 in; 1/8 in sheet of 0.040 in dimpled");
 }
 
 /// AC 43.13-1B par. 4-58g: clad 2024-T3, .032, 10 in, 1/8 2117-T4, single lap: Table 4-10, 37 rivets.

@@ -41,6 +41,14 @@ fn a_program_gets_decimal_inches_as_numbers() {
         &json!({ "diameter": 0.1875, "height": 0.0625, "diameter-min": 0.1625, "height-min": 0.05 }),
     );
     has(&found["hole"][0], &json!({ "drill": "#30", "size": 0.1285, "nominal": true }));
+    has(&found, &json!({ "shear-rivet-lb": 388, "thin-sheet-factor": 0.964 }));
+    let found = answer("rivet --stack 0.032,0.040 --diameter 3/32 --head flush");
+    has(
+        &found,
+        &json!({ "shear-lb": null, "shear-countersunk-lb": 178, "shear-dimpled-lb": 217, "shear-rivet-lb": 217 }),
+    );
+    let found = answer("rivet --stack 0.040,0.040 --diameter 5/32 --head flush");
+    has(&found, &json!({ "shear-countersunk-lb": null, "shear-dimpled-lb": null, "shear-rivet-lb": 596 }));
     let found = answer("rivet --stack 0.032,0.040 --call MS20470AD4-6");
     has(&found, &json!({ "call": "MS20470AD4-6", "free-shank": 0.303, "verdict": "too long" }));
     let found = answer("blind --stack 0.165 --diameter 1/8");
@@ -108,6 +116,14 @@ fn a_reader_gets_both_units_and_both_sources_where_they_differ() {
         "[AC-T4-9 B]",
         "[AC-T4-10 A]",
         "the tables differ",
+    ] {
+        assert!(words.contains(expected), "{expected:?} is not in:\n{words}");
+    }
+    let words = text("rivet --stack 0.040,0.050 --diameter 1/8 --head flush");
+    for expected in [
+        "in dimpled sheet           388 lb",
+        "in countersunk sheet        not listed: no source",
+        "1/8 in sheet of 0.040 in dimpled",
     ] {
         assert!(words.contains(expected), "{expected:?} is not in:\n{words}");
     }
