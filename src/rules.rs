@@ -6,6 +6,7 @@
 mod allow;
 mod facts;
 mod page;
+mod plans;
 mod walk;
 
 use crate::job::{Job, Joint, Order, Step, Traveler};

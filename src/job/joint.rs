@@ -268,7 +268,7 @@ impl Joint {
     pub fn is_snug(&self) -> bool {
         let castle =
             matches!(self.nut.as_ref().map(|nut| &nut.fastener), Some(Ok(Fastener::Nut(nut))) if nut.kind.is_castle());
-        match self.spec.torque.as_ref().map(|torque| torque.value) {
+        match self.called_torque().map(|torque| torque.value) {
             Some(torque) => torque == JointTorque::Snug,
             None => castle && self.turns_its_bolt(),
         }

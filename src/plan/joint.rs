@@ -6,7 +6,9 @@ use serde::Serialize;
 
 use super::torque;
 use crate::hardware::Fastener;
-use crate::job::{Access, Hardware, Job, Joint, Layer, Preparation, StepKind, Structure, Traveler, operation};
+use crate::job::{
+    Access, Hardware, Job, Joint, Layer, Preparation, StepKind, Structure, Traveler, grip_range, hole_range, operation,
+};
 use crate::units::{Length, Size};
 
 /// A layer of a stack.
@@ -151,9 +153,17 @@ pub(super) fn leave_open(job: &Job, joint: &Joint) -> Option<String> {
 
 pub(super) fn limits(joint: &Joint) -> Option<String> {
     let limits = joint.limits.as_ref()?;
-    let named = [("edge", &limits.edge), ("pitch", &limits.pitch), ("row gap", &limits.row_gap)];
-    let set: Vec<String> =
-        named.iter().filter_map(|(name, ratio)| Some(format!("{name} {} D", ratio.as_ref()?.value))).collect();
+    let multiples = [
+        ("edge", &limits.edge),
+        ("pitch", &limits.pitch),
+        ("row gap", &limits.row_gap),
+        ("hole to bend", &limits.bend),
+    ];
+    let multiples = multiples.iter().filter_map(|(name, ratio)| Some(format!("{name} {} D", ratio.as_ref()?.value)));
+    let hole = limits.hole.iter().map(|range| format!("hole {}", hole_range(range.value)));
+    let ranges = hole.chain(limits.grip.iter().map(|range| format!("stack gripped {}", grip_range(range.value))));
+    let torque = limits.torque.iter().map(|torque| format!("torque {}", torque.value));
+    let set: Vec<String> = multiples.chain(ranges).chain(torque).collect();
     Some(format!("limits of the plans: {} ({})", set.join(", "), limits.because.value))
 }
 

@@ -56,7 +56,7 @@ fn governing(joint: &Joint) -> Option<Governing> {
         return None;
     }
     // The plans' torque has no such limit beside it.
-    if let Some(range) = joint.torque.as_ref().and_then(|torque| torque.value.range()) {
+    if let Some(range) = joint.called_torque().and_then(|torque| torque.value.range()) {
         return Some(Governing { range, source: "from the plans".to_owned(), most: None });
     }
     let duty = match joint.decoded_nut() {

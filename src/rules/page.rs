@@ -87,7 +87,8 @@ prints one of its sections.
 
 An error keeps a traveler from being printed, a warning and a note do not. An `[[allow]]` entry with a reason accepts a
 finding, and the reason is printed on the sheet. The plans outrank every table: `limits` of a joint replace the limits of the
-tables where they are multiples of the diameter.
+tables, as multiples of the diameter, as the hole, the grip or the torque of the plans. A value inside them passes unless the
+part itself cannot bear it, and one outside them is an error that cites the plans.
 
 Sources carry a grade. A: read in the document. A-calc: recomputed from values that were read. B: read where the document
 is quoted, or in part. C: from memory, confident. D: from memory, not confident. What rests on memory alone never makes an error.

@@ -115,6 +115,8 @@ forms! {
     Distance is Form::Size => Spanned<Length>: distance;
     /// Exactly two sizes, smaller first.
     SizePair is Form::SizePair => (Spanned<Length>, Spanned<Length>): size_pair;
+    /// One size, or the smallest and the largest.
+    SizeRange is Form::SizeRange => Spanned<(units::Size, units::Size)>: size_range;
     /// A multiple of the diameter.
     Ratio is Form::Ratio => Spanned<units::Ratio>: |node: &Node<'_>, name: &str, reading: &mut Reading| {
         scalar(node, name, "a multiple of the diameter like \"1.5 D\"", reading, units::Ratio::parse)
@@ -181,6 +183,23 @@ fn size_pair(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<(Span
         _ => {
             let span = reading.span(node.span());
             reading.invalid(span, format!("`{name}` must hold exactly two sizes, the smaller one first"));
+            None
+        }
+    }
+}
+
+fn size_range(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Spanned<(units::Size, units::Size)>> {
+    let DeValue::Array(items) = node.get_ref() else {
+        return size_of(node, name, reading).map(|size| size.map(|size| (size, size)));
+    };
+    let span = reading.span(node.span());
+    let sizes: Vec<Spanned<units::Size>> = items.iter().filter_map(|item| size_of(item, name, reading)).collect();
+    match sizes[..] {
+        [low, high] if items.len() == 2 && low.value.length <= high.value.length => {
+            Some(Spanned { value: (low.value, high.value), span })
+        }
+        _ => {
+            reading.invalid(span, format!("`{name}` must hold one size, or exactly two, the smaller one first"));
             None
         }
     }

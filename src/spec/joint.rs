@@ -4,8 +4,8 @@
 //! pattern that does not agree.
 
 use super::form::{
-    Count, Delivered, Distance, Distances, Filled, Flag, Id, JointTorque, Ratio, Size, Table, Temperature, Text, Texts,
-    Torque, Word, Words, mixed,
+    Count, Delivered, Distance, Distances, Filled, Flag, Id, JointTorque, Ratio, Size, SizeRange, Table, Temperature,
+    Text, Texts, Torque, Word, Words, mixed,
 };
 use super::list::section;
 use super::pattern::{Around, HolePlace, PatternFault, PatternSpec};
@@ -130,7 +130,7 @@ section! {
         why "why": need Filled => wording,
     }
 
-    /// Limits that the plans set instead of the tables, as multiples of the diameter.
+    /// Limits that the plans set instead of the tables: multiples of the diameter, sizes, a torque.
     Limits = "limits" {
         /// Smallest edge distance, as `1.5 D`.
         edge "edge": may Ratio => work,
@@ -138,6 +138,14 @@ section! {
         pitch "pitch": may Ratio => work,
         /// Smallest row gap.
         row_gap "row-gap": may Ratio => work,
+        /// Smallest distance from the hole's centre to where the bend begins.
+        bend "bend": may Ratio => work,
+        /// Hole of the plans. Where `holes` has no `final`, it is the final size.
+        hole "hole": may SizeRange => work,
+        /// Stack that the plans let the fastener grip.
+        grip "grip": may SizeRange => work,
+        /// Torque of the plans. Where the joint has no `torque`, it is what is printed.
+        torque "torque": may Torque => work,
         /// The reason, printed on the sheet.
         because "because": need Filled => wording,
     }

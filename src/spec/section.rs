@@ -19,6 +19,8 @@ pub enum Form {
     Sizes,
     /// One hole size or `undrilled`, or one per layer.
     HoleSizes,
+    /// One size, or the smallest and the largest.
+    SizeRange,
     /// Pairs of sizes.
     SizePairs,
     /// A multiple of the diameter.

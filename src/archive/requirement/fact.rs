@@ -102,6 +102,14 @@ words! {
         LeastPitch = "least pitch",
         /// Smallest row gap that the plans allow.
         LeastRowGap = "least row gap",
+        /// Smallest distance to the bend that the plans allow.
+        LeastBend = "least distance to the bend",
+        /// Hole that the plans set.
+        PlansHole = "hole of the plans",
+        /// Stack that the plans let the fastener grip.
+        PlansGrip = "grip of the plans",
+        /// Torque that the plans set as a limit.
+        PlansTorque = "torque limit of the plans",
         /// Whether it turns in use.
         Rotates = "turns in use",
         /// What the bolt clamps of a joint that turns.
@@ -148,6 +156,10 @@ impl Side {
             | Self::LeastEdge
             | Self::LeastPitch
             | Self::LeastRowGap
+            | Self::LeastBend
+            | Self::PlansHole
+            | Self::PlansGrip
+            | Self::PlansTorque
             | Self::Rotates
             | Self::Clamped
             | Self::Temperature

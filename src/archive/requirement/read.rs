@@ -176,11 +176,7 @@ pub(super) fn value(about: &About, text: &str, form: Form) -> Option<FactValue> 
         }
         About::Joint(_, own) => return side_value(*own, text, form),
         About::Kit(_, KitSide::Diameter) => FactValue::Length(cursor.length()?),
-        About::Kit(_, KitSide::Hole | KitSide::Grip) => {
-            let least = cursor.length()?;
-            cursor.word(" to ")?;
-            FactValue::Range(least, cursor.length()?)
-        }
+        About::Kit(_, KitSide::Hole | KitSide::Grip) => range(&mut cursor)?,
         About::Record(_, RecordSide::Min | RecordSide::Max) => FactValue::Limit(Decimal::parse(cursor.rest()).ok()?),
         About::Space(_) => FactValue::Space(SpaceUse::parse(cursor.rest())?),
         About::Cure | About::CureLatest => FactValue::Minutes(minutes(&mut cursor)?),
@@ -194,6 +190,12 @@ fn minutes(cursor: &mut Cursor<'_>) -> Option<Minutes> {
     let minutes = cursor.number()?;
     cursor.word(" min")?;
     Some(Minutes(minutes))
+}
+
+fn range(cursor: &mut Cursor<'_>) -> Option<FactValue> {
+    let least = cursor.length()?;
+    cursor.word(" to ")?;
+    Some(FactValue::Range(least, cursor.length()?))
 }
 
 fn side_value(side: Side, text: &str, form: Form) -> Option<FactValue> {
@@ -216,14 +218,15 @@ fn side_value(side: Side, text: &str, form: Form) -> Option<FactValue> {
             cursor.word(", ")?;
             FactValue::Point(along, cursor.length()?)
         }
-        Side::Torque | Side::RunDown => {
+        Side::PlansHole | Side::PlansGrip => range(&mut cursor)?,
+        Side::Torque | Side::RunDown | Side::PlansTorque => {
             let low = cursor.number()?;
             cursor.word(" to ")?;
             let high = cursor.number()?;
             cursor.word(" micro in-lb")?;
             FactValue::Torque(TorqueRange { low: Torque::from_micro(low), high: Torque::from_micro(high) })
         }
-        Side::LeastEdge | Side::LeastPitch | Side::LeastRowGap => {
+        Side::LeastEdge | Side::LeastPitch | Side::LeastRowGap | Side::LeastBend => {
             let ratio = cursor.number()?;
             cursor.word(" thousandths of D")?;
             FactValue::Ratio(Ratio(ratio))

@@ -24,7 +24,8 @@ impl Resolving<'_> {
         let decoded = decode(&call, &self.project.kit);
         let stack = layers.iter().map(|layer| layer.thickness).sum::<Option<Length>>();
         let start = spec.holes.start.iter().filter_map(|start| start.value).max_by_key(|size| size.length);
-        let last = final_hole(spec.holes.last, start, decoded.as_ref().ok());
+        let of_plans = spec.limits.as_ref().and_then(|limits| limits.hole);
+        let last = final_hole(spec.holes.last, of_plans, start, decoded.as_ref().ok());
         let total = |list: &[Hardware]| list.iter().filter_map(Hardware::thickness).sum();
         let washers = (total(&washers_head), total(&washers_nut));
         let open = decoded.as_ref().ok().filter(|fastener| fastener.lacks_length());
@@ -124,10 +125,21 @@ fn layer_name(part: Option<&Part>, spec: &LayerSpec) -> String {
     }
 }
 
-/// The hole that the spec gives, else the usual one of the tables that is not below what is delivered.
-fn final_hole(written: Option<Spanned<Size>>, start: Option<Size>, fastener: Option<&Fastener>) -> Option<FinalHole> {
+/// The hole that the spec gives, or the plans' limits; else the usual one of the tables that is not below what is delivered.
+fn final_hole(
+    written: Option<Spanned<Size>>,
+    of_plans: Option<Spanned<(Size, Size)>>,
+    start: Option<Size>,
+    fastener: Option<&Fastener>,
+) -> Option<FinalHole> {
     if let Some(size) = written {
         return Some(FinalHole { size: size.value, span: Some(size.span) });
+    }
+    if let Some(Spanned { value: (low, high), span }) = of_plans {
+        let usual = fastener.and_then(|fastener| usual_hole(fastener, start.map(|start| start.length)));
+        let inside = |size: &Size| (low.length..=high.length).contains(&size.length);
+        let size = usual.map(|usual| usual.value).filter(inside).unwrap_or(low);
+        return Some(FinalHole { size, span: Some(span) });
     }
     let usual = usual_hole(fastener?, start.map(|start| start.length))?.value;
     // As it was written: #40 is not to come back as .098.

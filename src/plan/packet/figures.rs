@@ -273,7 +273,7 @@ fn gauge_sheet(joints: &[Joint]) -> Option<Drawing> {
         if let Fastener::SolidRivet(rivet) = fastener {
             add_head(&mut heads, rivet, &joint.call);
         }
-        if let Some(gauge) = hole_gauge(fastener)
+        if let Some(gauge) = hole_gauge(joint, fastener)
             && !holes.contains(&gauge)
         {
             holes.push(gauge);
@@ -304,8 +304,13 @@ fn add_head<'a>(heads: &mut Vec<(HeadGauge, Vec<&'a str>)>, rivet: &SolidRivet, 
     }
 }
 
-/// The published limits of a fastener's hole, where they differ.
-fn hole_gauge(fastener: &Fastener) -> Option<HoleGauge> {
+/// The limits of a joint's hole, where they differ: the plans' own, else the published ones of its fastener.
+fn hole_gauge(joint: &Joint, fastener: &Fastener) -> Option<HoleGauge> {
+    if let Some(plans) = joint.plans_hole() {
+        let (low, high) = (plans.range.0.length, plans.range.1.length);
+        let name = format!("holes of joint {}, as the plans set them", joint.id.value);
+        return (low < high).then_some(HoleGauge { name, limits: (low, high) });
+    }
     let limits = (smallest_hole(fastener)?.value, largest_hole(fastener)?.value);
     let diameter = fastener.diameter()?;
     let what = match fastener {

@@ -60,7 +60,7 @@ fn joint(joint: &Joint, traveler: &Traveler) -> Value {
     put(&mut known, "edge", joint.edge.iter().map(|edge| edge.value).min().map(both));
     put(&mut known, "nut", joint.nut.as_ref().map(call));
     put(&mut known, "cotter", joint.cotter.as_ref().map(call));
-    put(&mut known, "torque", joint.torque.as_ref().map(|torque| torque.value.to_string()));
+    put(&mut known, "torque", joint.called_torque().map(|torque| torque.value.to_string()));
     put(&mut known, "wet", joint.wet.as_ref().map(|wet| wet.value.clone()));
     put(&mut known, "leave_open", joint.leave_open.as_ref().map(|open| open.count.value.to_string()));
     put(&mut known["hole"], "start", delivered(joint));

@@ -1,7 +1,8 @@
 //! # grip-long
 //!
 //! ## What it checks
-//! The grip of a bolt is no longer than the stack and all washers together.
+//! The grip of a bolt is no longer than the stack and all washers together, and the stack not below `limits = { grip
+//! = .. }` of the plans. No limit of the plans gives the nut thread where there is none.
 //!
 //! ## Why it matters
 //! The nut then runs out of thread before it clamps anything: it reaches its torque against the shank, and the joint is
@@ -23,10 +24,11 @@
 //! ## When to allow it
 //! When a bushing or spacer that is no layer of the stack fills the gap: better add it to the stack.
 
-use crate::hardware::{Bolt, may_take_up_grip, slack_with};
+use crate::hardware::{Bolt, limit, may_take_up_grip, slack_with};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_GRIP, NO_THICKNESS, bolt, fitting_bolts, washer_stack};
+use crate::rules::plans::{ByPlans, by_plans, outside_plans};
 use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Length;
 
@@ -38,6 +40,11 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some((head, nut)) = washer_stack(&joint.washers_head, sink).zip(washer_stack(&joint.washers_nut, sink)) else {
         return;
     };
+    let plans = joint.plans_grip();
+    if let (ByPlans::Below, Some(plans)) = (by_plans(plans.as_ref(), stack, limit::slack().value), &plans) {
+        let finding = outside_plans(plans, sink, joint.spec.fastener.span, &format!("stack {stack}"));
+        return sink.push(finding.label(joint.spec.stack.span, format!("stack {stack}")));
+    }
     let Some(grip) = &bolt.grip else { return no_length_fits(joint, bolt, stack, head, sink) };
     let washers = head + nut;
     let all = stack + washers;

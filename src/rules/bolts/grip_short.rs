@@ -2,6 +2,8 @@
 //!
 //! ## What it checks
 //! The grip of a bolt reaches through the washers under its head and the stack, but for one thread at most.
+//! `limits = { grip = .. }` of the plans takes the place of that: a stack above it is an error, and inside it only a bolt that
+//! does not come out of the stack.
 //!
 //! ## Why it matters
 //! Threads in the hole bear like a file: they dig into the sheet, and the thread's root is where a bolt breaks in shear.
@@ -20,12 +22,13 @@
 //! Use the bolt that the help names, or take a washer from under the head.
 //!
 //! ## When to allow it
-//! When the drawing puts the thread in a plate that carries no shear.
+//! When the drawing puts the thread in a plate that carries no shear: better as `limits = { grip = .., because = ".." }`.
 
-use crate::hardware::{Bolt, Thread, slack_with};
-use crate::job::Joint;
+use crate::hardware::{Bolt, Thread, limit, slack_with};
+use crate::job::{Hardware, Joint};
 use crate::report::Severity;
 use crate::rules::facts::{NO_THICKNESS, bolt, fitting_bolts, washer_stack};
+use crate::rules::plans::{ByPlans, by_plans, outside_plans};
 use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Length;
 
@@ -35,6 +38,15 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(bolt) = bolt(joint) else { return };
     let Some(stack) = joint.thickness() else { return sink.cannot(NO_THICKNESS) };
     let Some(head) = washer_stack(&joint.washers_head, sink) else { return };
+    let plans = joint.plans_grip();
+    match (by_plans(plans.as_ref(), stack, limit::slack().value), &plans) {
+        (ByPlans::Inside, _) => return no_thread_left(joint, bolt, stack + head, sink),
+        (ByPlans::Above, Some(plans)) => {
+            let finding = outside_plans(plans, sink, joint.spec.fastener.span, &format!("stack {stack}"));
+            return sink.push(finding.label(joint.spec.stack.span, format!("stack {stack}")));
+        }
+        _ => {}
+    }
     let Some(grip) = &bolt.grip else { return no_length_reaches(joint, bolt, stack, head, sink) };
     let thread = bolt.thread.map_or(Length::ZERO, Thread::pitch);
     if (grip.value + thread).reaches(stack + head, slack_with(head)) {
@@ -56,4 +68,21 @@ fn no_length_reaches(joint: &Joint, bolt: &Bolt, stack: Length, head: Length, si
         let message = format!("the longest listed, {} with grip {grip}, ends in the hole", longest.call.usual);
         sink.push(sink.error(joint.spec.fastener.span, message).label(joint.spec.stack.span, format!("stack {stack}")));
     }
+}
+
+/// The plans let the thread bear; a bolt that does not come out of the stack holds no nut.
+fn no_thread_left(joint: &Joint, bolt: &Bolt, reach: Length, sink: &mut Sink<'_>) {
+    let washers: Option<Length> = joint.washers_nut.iter().map(Hardware::thickness).sum();
+    let Some(length) = bolt.length.as_ref().filter(|length| length.value <= reach + washers.unwrap_or(Length::ZERO))
+    else {
+        return;
+    };
+    let message = format!(
+        "{} is {} long and does not come out of head washers, stack and nut washers, {}",
+        joint.call,
+        length.value,
+        reach + washers.unwrap_or(Length::ZERO)
+    );
+    let finding = sink.at_most_error(&length.basis, joint.spec.fastener.span, message);
+    sink.push(finding.help("call a longer bolt: no limit of the plans gives this one thread for a nut"));
 }

@@ -1,7 +1,8 @@
 //! # torque-on-lubricated-thread
 //!
 //! ## What it checks
-//! Where `lubricated = true`, the torque is not the table's: it is given, and does not lie within the table's range.
+//! Where `lubricated = true`, the torque is not the table's: it is given, and does not lie within the table's range. A
+//! torque among the `limits` of the plans passes: it is given on purpose.
 //!
 //! ## Why it matters
 //! A lubricated thread turns more of the torque into pull: the table's value then overstretches the bolt.
@@ -37,6 +38,10 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     };
     let table = nut.thread.and_then(|thread| torque_for(thread, nut.duty)).map(|table| table.value.install);
     let Some(range) = table else { return sink.cannot("the torque table does not list this thread") };
+    // A torque among the plans' limits is one that the plans give on purpose.
+    if joint.limits.as_ref().is_some_and(|limits| limits.torque.is_some()) {
+        return;
+    }
     let (span, how) = match joint.torque {
         None => (written.span, "no torque is given, so that the table's would be used"),
         // A nut that is left snug is not stretched by the wrench.

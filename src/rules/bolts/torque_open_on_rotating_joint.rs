@@ -33,7 +33,7 @@ pub const RULE: Check = Check { severity: Severity::Note, looks: Looks::Joint(lo
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (Some(rotates), Some((nut, written))) = (joint.rotates, nut(joint)) else { return };
-    if !nut.kind.is_castle() || !joint.turns_its_bolt() || joint.torque.is_some() {
+    if !nut.kind.is_castle() || !joint.turns_its_bolt() || joint.called_torque().is_some() {
         return;
     }
     let message = format!("nut {} is on a joint that turns, and nothing says how it is tightened", written.value);

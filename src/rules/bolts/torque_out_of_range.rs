@@ -2,7 +2,8 @@
 //!
 //! ## What it checks
 //! The torque that a spec gives lies within Table 7-1 for the thread and the nut's column, tension or shear: outside it a
-//! warning, because the drawing's own torque outranks the table, and above the table's maximum allowable an error. The
+//! warning, because the drawing's own torque outranks the table, and above the table's maximum allowable an error. A torque
+//! among the `limits` of the plans takes the place of the table's range: inside it nothing is said, outside it is an error. The
 //! table is for dry cadmium-plated threads and leaves out the nut's own drag; with `drag = "included"` the range holds it,
 //! and a drag that was measured (`run-down`) is added to the maximum. `torque = "snug"` is for a joint that turns on its
 //! bolt.
@@ -24,7 +25,7 @@
 //! ```
 //!
 //! ## How to put it right
-//! Nothing is wrong where the drawing gives this torque: say where in an `[[allow]]` entry. Where it gives none, leave
+//! Nothing is wrong where the drawing gives this torque: say where, in `limits = { torque = .., because = ".." }`. Where it gives none, leave
 //! `torque` out: it then comes from the table. A range that holds the nut's drag is marked `drag = "included"`.
 //!
 //! ## When to allow it
@@ -41,8 +42,11 @@ use crate::units::TorqueRange;
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
-    let (Some(torque), Some(Through::Bolt)) = (joint.torque, kind(joint)) else { return };
+    let (Some(torque), Some(Through::Bolt)) = (joint.called_torque(), kind(joint)) else { return };
     let Some(given) = torque.value.range() else { return snug(joint, torque.span, sink) };
+    if let Some(finding) = outside_plans(joint, given, torque.span, sink) {
+        return sink.push(finding);
+    }
     let Some((nut, written)) = nut(joint) else { return };
     // The table is for dry threads, and for steel.
     let is_aluminium = joint.fastener.as_ref().is_ok_and(|bolt| bolt.metal() == Some(Metal::Aluminium));
@@ -77,6 +81,15 @@ fn snug(joint: &Joint, span: Span, sink: &mut Sink<'_>) {
     sink.push(sink.warning(span, message).help(help));
 }
 
+/// Outside the torque that the plans' limits give.
+fn outside_plans(joint: &Joint, given: TorqueRange, span: Span, sink: &Sink<'_>) -> Option<Finding> {
+    let limits = joint.limits.as_ref()?;
+    let plans = limits.torque.filter(|plans| given.low < plans.value.low || given.high > plans.value.high)?;
+    let finding = sink.error(span, format!("torque {given} is outside the plans' limit, {}", plans.value));
+    let finding = finding.label(plans.span, "limit of the plans").source(format!("plans: {}", limits.because.value));
+    Some(finding.help(format!("{} passes", plans.value)))
+}
+
 fn outside(joint: &Joint, given: TorqueRange, span: Span, table: &TableTorque, sink: &Sink<'_>) -> Option<Finding> {
     let (install, most) = (table.install, table.most);
     let drag = joint.run_down.map(|drag| drag.value.high);
@@ -84,7 +97,7 @@ fn outside(joint: &Joint, given: TorqueRange, span: Span, table: &TableTorque, s
     // What the wrench shows may pass the maximum by the drag, as far as that is known.
     let most_shown = drag.filter(|_| holds_drag).map_or(most, |drag| most + drag);
     if given.high > most_shown {
-        let message = format!("torque {} is above the most allowed, {most_shown}", joint.torque?.value);
+        let message = format!("torque {given} is above the most allowed, {most_shown}");
         let is_known = !holds_drag || drag.is_some();
         let finding = if is_known { sink.error(span, message) } else { sink.warning(span, message) };
         return Some(
@@ -92,12 +105,14 @@ fn outside(joint: &Joint, given: TorqueRange, span: Span, table: &TableTorque, s
         );
     }
     let usual_high = if holds_drag { most_shown } else { install.high };
-    if given.low >= install.low && given.high <= usual_high {
+    // Inside the plans' own limit: they outrank the table.
+    let by_plans = joint.limits.as_ref().is_some_and(|limits| limits.torque.is_some());
+    if by_plans || (given.low >= install.low && given.high <= usual_high) {
         return None;
     }
-    let message = format!("torque {} is outside the table, {install}", joint.torque?.value);
+    let message = format!("torque {given} is outside the table, {install}");
     Some(sink.warning(span, message).help(
-        "the drawing's own torque outranks the table: name it in an `[[allow]]` entry; with the nut's drag in it, write \
-         `drag = \"included\"`",
+        "the drawing's own torque outranks the table: write it in `limits = { torque = .., because = \"..\" }`; with the nut's \
+         drag in it, write `drag = \"included\"`",
     ))
 }

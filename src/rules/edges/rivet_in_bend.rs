@@ -2,7 +2,7 @@
 //!
 //! ## What it checks
 //! With `bend-distance`, from the hole's centre to where the bend begins: at least the radius of the shop head, .75 D
-//! (error), and 1/16 in more for the set (warning).
+//! (error), and 1/16 in more for the set (warning). `limits = { bend = ".." }` of the plans takes the place of the second.
 //!
 //! ## Why it matters
 //! A head that lies in the bend stands on its edge, and the set marks the radius, from which it cracks.
@@ -34,17 +34,22 @@ pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(l
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (Some(rivet), Some(distance)) = (solid(joint), joint.bend_distance) else { return };
     let head = rivet.diameter.times(limit::shop_head_wide().value).fraction(1, 2);
-    let room = head + limit::bend_room().value;
+    // The plans' own distance outranks the room for the set; under the head itself there is none.
+    let plans = joint.limits.as_ref().and_then(|limits| Some((limits.bend?, &limits.because)));
+    let room = plans.map_or(head + limit::bend_room().value, |(ratio, _)| rivet.diameter.times(ratio.value).max(head));
     if reaches(distance.value, room) {
         return;
     }
-    let finding = if reaches(distance.value, head) {
-        let message = format!("bend begins {} from the hole; head and set want {room}", distance.value);
-        sink.warning(distance.span, message)
-    } else {
-        let message =
-            format!("bend begins {} from the hole, under the shop head, which reaches {head}", distance.value);
-        sink.error(distance.span, message)
+    let begins = format!("bend begins {} from the hole", distance.value);
+    let finding = match plans {
+        _ if !reaches(distance.value, head) => {
+            sink.error(distance.span, format!("{begins}, under the shop head, which reaches {head}"))
+        }
+        Some((ratio, because)) => sink
+            .error(distance.span, format!("{begins}; the plans' limit is {} D, {room}", ratio.value))
+            .label(ratio.span, "limit of the plans")
+            .source(format!("plans: {}", because.value)),
+        None => sink.warning(distance.span, format!("{begins}; head and set want {room}")),
     };
     let finding = finding.label(joint.spec.fastener.span, diameter_words(rivet.diameter));
     sink.push(finding.help(format!("{room} or more passes")));

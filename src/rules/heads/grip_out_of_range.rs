@@ -1,7 +1,7 @@
 //! # grip-out-of-range
 //!
 //! ## What it checks
-//! The stack of a blind rivet lies within the rivet's grip range.
+//! The stack of a blind rivet lies within the rivet's grip range, or within `limits = { grip = .. }` of the plans.
 //!
 //! ## Why it matters
 //! A blind rivet too long for its stack pulls a loose head on the far side, one too short none; from the near side both
@@ -24,11 +24,14 @@
 //! Use the code that the help names, or write family and diameter without a grip: it then comes from the stack.
 //!
 //! ## When to allow it
-//! When the maker's own table for this very rivet gives a wider grip: better enter it as a kit fastener with that source.
+//! When the maker's own table for this very rivet gives a wider grip: better enter it as a kit fastener with that source,
+//! or as `limits = { grip = .., because = ".." }`.
 
+use crate::hardware::limit;
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_THICKNESS, blind};
+use crate::rules::plans::{ByPlans, by_plans, outside_plans};
 use crate::rules::{At, Check, Looks, Sink};
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
@@ -36,6 +39,15 @@ pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(l
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(rivet) = blind(joint) else { return };
     let Some(stack) = joint.thickness() else { return sink.cannot(NO_THICKNESS) };
+    let plans = joint.plans_grip();
+    match (by_plans(plans.as_ref(), stack, limit::slack().value), &plans) {
+        (ByPlans::Open, _) | (_, None) => {}
+        (ByPlans::Inside, _) => return,
+        (_, Some(plans)) => {
+            let finding = outside_plans(plans, sink, joint.spec.fastener.span, &format!("stack {stack}"));
+            return sink.push(finding.label(joint.spec.stack.span, format!("stack {stack}")));
+        }
+    }
     let Some((low, high)) = rivet.grip else {
         if rivet.call.kit.is_some() || rivet.fitting(stack).is_some() {
             return sink.cannot("no grip range is known for the call");

@@ -3,6 +3,7 @@
 //! ## What it checks
 //! No more of a solid rivet sticks out of the stack than forms a head: above 2.0 D a warning, above 2.25 D an error. The
 //! length nearest to stack + 1.5 D stays silent, and so does the next standard size up from 3/32 on.
+//! Inside `limits = { grip = .. }` of the plans only the error is left; a stack below them is one as well.
 //!
 //! ## Why it matters
 //! A long shank bends instead of swelling: the head lies over, or folds, and the hole is not filled.
@@ -23,10 +24,11 @@
 //! ## When to allow it
 //! When the rivets are cut to length on the bench, and the step says so.
 
-use crate::hardware::{free_shank_limits, within};
+use crate::hardware::{free_shank_limits, limit, within};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_LENGTH, NO_THICKNESS, fitting_lengths, in_diameters, solid};
+use crate::rules::plans::{ByPlans, by_plans, outside_plans};
 use crate::rules::{At, Check, Looks, Sink};
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
@@ -34,6 +36,12 @@ pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(l
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(rivet) = solid(joint) else { return };
     let Some(stack) = joint.thickness() else { return sink.cannot(NO_THICKNESS) };
+    let plans = joint.plans_grip();
+    let by_plans = by_plans(plans.as_ref(), stack, limit::slack().value);
+    if let (ByPlans::Below, Some(plans)) = (by_plans, &plans) {
+        let finding = outside_plans(plans, sink, joint.spec.fastener.span, &format!("stack {stack}"));
+        return sink.push(finding.label(joint.spec.stack.span, format!("stack {stack}")));
+    }
     let Some(free) = rivet.free_shank(stack) else { return sink.cannot(NO_LENGTH) };
     let (d, limits) = (rivet.diameter, free_shank_limits(rivet.diameter));
     let (usual, most) = (limits.usual.value, limits.most.value);
@@ -41,7 +49,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let finding = if !within(free, most) {
         let message = format!("{sticks_out}; more than {}, {most}, folds over", in_diameters(most, d));
         sink.at_most_error(&limits.most.basis, joint.spec.fastener.span, message)
-    } else if !within(free, usual) {
+    } else if !within(free, usual) && by_plans == ByPlans::Open {
         let message = format!("{sticks_out}; usual is {}, {usual}, or less", in_diameters(usual, d));
         sink.warning(joint.spec.fastener.span, message).source(limits.usual.basis.cite())
     } else {

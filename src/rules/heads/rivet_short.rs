@@ -3,6 +3,7 @@
 //! ## What it checks
 //! Enough of a solid rivet sticks out of the stack to form its shop head: 1.25 D for a head of 1.5 D x 0.5 D (else a
 //! warning), and 0.676 D plus what fills the hole for the smallest acceptable head of 1.3 D x 0.4 D (else an error).
+//! Inside `limits = { grip = .. }` of the plans only the error is left; a stack above them is one as well.
 //!
 //! ## Why it matters
 //! A short rivet makes a small, flat or cracked head, and drilling it out risks the hole.
@@ -24,10 +25,11 @@
 //! ## When to allow it
 //! When a trial piece in the same stack gave a head within limits, and the reason names it.
 
-use crate::hardware::{free_shank_limits, hole_fill, reaches, source};
+use crate::hardware::{free_shank_limits, hole_fill, limit, reaches, source};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_LENGTH, NO_THICKNESS, fitting_lengths, in_diameters, solid};
+use crate::rules::plans::{ByPlans, by_plans, outside_plans};
 use crate::rules::{At, Check, Looks, Sink};
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
@@ -35,6 +37,12 @@ pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(l
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(rivet) = solid(joint) else { return };
     let Some(stack) = joint.thickness() else { return sink.cannot(NO_THICKNESS) };
+    let plans = joint.plans_grip();
+    let by_plans = by_plans(plans.as_ref(), stack, limit::slack().value);
+    if let (ByPlans::Above, Some(plans)) = (by_plans, &plans) {
+        let finding = outside_plans(plans, sink, joint.spec.fastener.span, &format!("stack {stack}"));
+        return sink.push(finding.label(joint.spec.stack.span, format!("stack {stack}")));
+    }
     let (d, limits) = (rivet.diameter, free_shank_limits(rivet.diameter));
     // Without a known hole nothing goes into filling it: the milder limit.
     let hole = joint.final_hole().map_or(d, |hole| hole.size.length);
@@ -54,7 +62,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let finding = if !reaches(free, enough) {
         let message = format!("{sticks_out}; the smallest head takes {}, {enough}", in_diameters(enough, d));
         sink.at_most_error(&limits.enough.basis, joint.spec.fastener.span, message)
-    } else if !reaches(free, full) {
+    } else if !reaches(free, full) && by_plans == ByPlans::Open {
         let message = format!("{sticks_out}; a full head takes {}, {full}", in_diameters(full, d));
         sink.warning(joint.spec.fastener.span, message).source(limits.full.basis.cite())
     } else {

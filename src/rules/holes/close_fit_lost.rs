@@ -1,7 +1,8 @@
 //! # close-fit-lost
 //!
 //! ## What it checks
-//! The hole of a close-tolerance bolt is not drilled by the letter drill that serves ordinary bolts.
+//! The hole of a close-tolerance bolt is not drilled by the letter drill that serves ordinary bolts, unless
+//! `limits = { hole = .. }` of the plans say so.
 //!
 //! ## Why it matters
 //! A close-tolerance bolt carries its load because nothing can move in its hole. In a letter drill's hole it is an
@@ -32,7 +33,8 @@ pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(l
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(bolt) = bolt(joint).filter(|bolt| bolt.series == BoltSeries::Nas) else { return };
-    let Some(hole) = joint.final_hole() else { return };
+    // A hole of the plans is the fit that the plans want.
+    let Some(hole) = joint.final_hole().filter(|_| joint.plans_hole().is_none()) else { return };
     let most = bolt.diameter + limit::close_fit_lost().value;
     if hole.size.length < most {
         return;

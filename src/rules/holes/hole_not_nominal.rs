@@ -34,8 +34,8 @@ pub const RULE: Check = Check { severity: Severity::Note, looks: Looks::Joint(lo
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Ok(fastener) = &joint.fastener else { return };
-    // The kit's range has no nominal drill: every hole in it is as good as another.
-    if fastener.kit().is_some() {
+    // The kit's range, or the plans', has no nominal drill: every hole in it is as good as another.
+    if fastener.kit().is_some() || joint.plans_hole().is_some() {
         return;
     }
     let (Some(hole), Some(nominal)) = (joint.final_hole(), nominal_hole(fastener)) else { return };

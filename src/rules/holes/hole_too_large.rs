@@ -2,7 +2,8 @@
 //!
 //! ## What it checks
 //! The final hole is not above the largest hole that any source lists for the fastener. Above the first letter drill over a
-//! bolt's diameter it is an error whatever the tables list: no bolt gets a larger one.
+//! bolt's diameter it is an error whatever the tables list: no bolt gets a larger one. A hole of the
+//! plans (`limits`) takes the place of the tables.
 //!
 //! ## Why it matters
 //! A rivet fills a hole only so far: in a large one the shank leans, the head is formed from too little metal, and the
@@ -31,14 +32,16 @@
 //! fastener, if edge distance and pitch still allow it.
 //!
 //! ## When to allow it
-//! When the drawing asks for a clearance hole, as under a plate that is adjusted on assembly.
+//! When the drawing asks for a clearance hole, as under a plate that is adjusted on assembly: better as `limits = { hole = ..,
+//! because = ".." }`, which prints it as the plans' own.
 
 use crate::hardware::{Bolt, Fastener, largest_hole};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_HOLE, beyond_listed, bolt, right_hole, through};
+use crate::rules::plans::{ByPlans, by_plans, outside_plans};
 use crate::rules::{At, Check, Looks, Sink};
-use crate::units::Size;
+use crate::units::{Length, Size};
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
@@ -46,13 +49,21 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     // A call that does not decode has its own rule.
     let (Ok(fastener), Some((_, shank))) = (&joint.fastener, through(joint)) else { return };
     let Some(hole) = joint.final_hole() else { return sink.cannot(NO_HOLE) };
+    let span = hole.span.unwrap_or(joint.spec.fastener.span);
+    let plans = joint.plans_hole();
+    match (by_plans(plans.as_ref(), hole.size.length, Length::ZERO), &plans) {
+        (ByPlans::Open, _) | (_, None) => {}
+        (ByPlans::Above, Some(plans)) => {
+            return sink.push(outside_plans(plans, sink, span, &format!("final hole {}", hole.size)));
+        }
+        _ => return,
+    }
     // No table lists holes for it, so nothing is known to be too large.
     let Some(largest) = largest_hole(fastener) else { return sink.cannot("no table lists holes for the call") };
     if hole.size.length <= largest.value {
         return;
     }
     let message = format!("final hole {} is above {}, the largest listed for {}", hole.size, largest.value, joint.call);
-    let span = hole.span.unwrap_or(joint.spec.fastener.span);
     let letter = bolt(joint).and_then(Bolt::letter_drill).filter(|letter| hole.size.length > letter.value.length);
     let finding = match letter {
         Some(letter) => {

@@ -2,7 +2,8 @@
 //!
 //! ## What it checks
 //! The final hole is not below the shank (error), and not below the smallest hole that any source lists for the fastener:
-//! an error for rivets, a warning for bolts and screws, which plans also fit tight.
+//! an error for rivets, a warning for bolts and screws, which plans also fit tight. A hole of the plans (`limits`) takes the
+//! place of the tables: below it is an error, inside it nothing but what the shank does not pass through.
 //!
 //! ## Why it matters
 //! A fastener forced into a small hole scrapes its finish off, stretches the sheet, or starts a crack at the edge.
@@ -35,7 +36,9 @@ use crate::hardware::{Fastener, limit, smallest_hole};
 use crate::job::Joint;
 use crate::report::{Finding, Severity};
 use crate::rules::facts::{NO_DIAMETER, NO_HOLE, Through, beyond_listed, kind, right_hole};
+use crate::rules::plans::{ByPlans, by_plans, outside_plans};
 use crate::rules::{At, Check, Looks, Sink};
+use crate::units::Length;
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
@@ -53,11 +56,20 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         _ => Some(shank),
     };
     let below_shank = thinnest.filter(|thinnest| hole.size.length < *thinnest);
+    let span = hole.span.unwrap_or(joint.spec.fastener.span);
+    // The plans' own hole outranks the tables; what the shank does not pass through is too small for the plans as well.
+    let plans = joint.plans_hole();
+    match (by_plans(plans.as_ref(), hole.size.length, Length::ZERO), &plans, below_shank) {
+        (ByPlans::Inside | ByPlans::Above, _, None) => return,
+        (ByPlans::Below, Some(plans), None) => {
+            return sink.push(outside_plans(plans, sink, span, &format!("final hole {}", hole.size)));
+        }
+        _ => {}
+    }
     let below_listed = smallest.as_ref().is_some_and(|smallest| hole.size.length < smallest.value);
     if below_shank.is_none() && !below_listed {
         return;
     }
-    let span = hole.span.unwrap_or(joint.spec.fastener.span);
     let size = hole.size;
     let finding = match (&smallest, below_shank) {
         (_, Some(thinnest)) => {

@@ -184,7 +184,9 @@ impl OfJoint<'_> {
             Concern::Kit(sides) => self.kits(sides),
             Concern::Wet => self.words(Side::Wet, joint.wet.as_ref().map(|wet| wet.value.as_str())),
             Concern::Torque => {
-                let torque = joint.torque.map(|torque| torque.value);
+                let limit = joint.limits.as_ref().and_then(|limits| limits.torque);
+                self.side(Side::PlansTorque, limit.map(|limit| FactValue::Torque(limit.value)));
+                let torque = joint.called_torque().map(|torque| torque.value);
                 self.side(Side::Torque, torque.and_then(JointTorque::range).map(FactValue::Torque));
                 let snug = torque.filter(|torque| *torque == JointTorque::Snug);
                 self.words(Side::Tightened, snug.map(|snug| snug.to_string()).as_deref());
@@ -279,8 +281,11 @@ impl OfJoint<'_> {
         let Some(limits) = &self.joint.limits else { return };
         let least =
             [(Side::LeastEdge, limits.edge), (Side::LeastPitch, limits.pitch), (Side::LeastRowGap, limits.row_gap)];
-        for (side, ratio) in least {
+        for (side, ratio) in least.into_iter().chain([(Side::LeastBend, limits.bend)]) {
             self.side(side, ratio.map(|ratio| FactValue::Ratio(ratio.value)));
+        }
+        for (side, range) in [(Side::PlansHole, limits.hole), (Side::PlansGrip, limits.grip)] {
+            self.side(side, range.map(|range| FactValue::Range(range.value.0.length, range.value.1.length)));
         }
     }
 

@@ -76,3 +76,19 @@ fn a_snug_nut_is_told_what_its_own_form_needs() {
     let locknut = lines(&format!("{LOCKNUT}\ntorque = \"snug\""));
     assert!(locknut.contains("back until it is free;") && !locknut.contains("cotter"), "{locknut}");
 }
+
+#[test]
+fn limits_of_the_plans_print_and_give_the_torque_where_none_is_written() {
+    let limits = "limits = { torque = \"15-18 in-lb\", hole = [\"#12\", \"#10\"], grip = [\"0.120\", \"0.130\"], bend = \"1 D\", \
+                  because = \"note 3\" }";
+    let own = packet(&format!("{LOCKNUT}\n{limits}"), "");
+    let said = own.joints[0].limits.clone().unwrap();
+    assert_eq!(
+        said,
+        "limits of the plans: hole to bend 1 D, hole #12 (0.189 in, 4.80 mm) to #10 (0.1935 in, 4.91 mm), stack gripped \
+         0.120 in (3.05 mm) to 0.130 in (3.30 mm), torque 15-18 in-lb (1.7-2.0 N m) (note 3)"
+    );
+    assert_eq!(own.steps[1].torques[0].range, "15-18 in-lb (1.7-2.0 N m)");
+    assert!(own.steps[1].torques[0].source.starts_with("from the plans"));
+    assert_eq!(own.joints[0].last.as_deref(), Some("#11 (0.191 in, 4.85 mm)"), "the usual hole, as the plans allow it");
+}

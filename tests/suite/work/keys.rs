@@ -126,7 +126,7 @@ leave-open = { count = 1, until = "B/s", why = "a bracket comes later" }
 bend-distance = "0.20"
 stringer-leg = "0.50"
 tube = "1.00"
-limits = { edge = "1.5 D", pitch = "3 D", row-gap = "3 D", because = "note 4" }
+limits = { edge = "1.5 D", pitch = "3 D", row-gap = "3 D", bend = "1.8 D", hole = ["#31", "#29"], grip = ["0.050", "0.125"], torque = "18-30 in-lb", because = "note 4" }
 nut = "AN310-3"
 washers = { head = ["NAS1149F0332P"], nut = ["NAS1149F0363P"] }
 cotter = "MS24665-132"
@@ -286,7 +286,7 @@ fn change(form: Form, value: &mut Value) {
         Form::Texts => first(value, &|item| *item = format!("{}X", item.as_str().unwrap()).into()),
         Form::Size => *value = "0.777".into(),
         Form::Sizes | Form::HoleSizes => first(value, &|item| *item = "0.777".into()),
-        Form::SizePair => *value = vec!["0.001", "0.999"].into(),
+        Form::SizePair | Form::SizeRange => *value = vec!["0.001", "0.999"].into(),
         Form::SizePairs => first(value, &|pair| *pair = vec!["0.777", "0.777"].into()),
         Form::Ratio => *value = "1.234 D".into(),
         Form::Torque => *value = "11-12 in-lb".into(),
