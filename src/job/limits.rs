@@ -36,17 +36,17 @@ impl PlansRange<'_> {
 /// A range of holes in words, by the names of drills: one size, or both ends.
 #[must_use]
 pub fn hole_range((low, high): (Size, Size)) -> String {
-    one_or_both(low.full(), high.full())
+    one_or_both(&low.full(), &high.full())
 }
 
 /// A range of thicknesses in words: one, or both ends.
 #[must_use]
 pub fn grip_range((low, high): (Size, Size)) -> String {
-    one_or_both(low.length.both(), high.length.both())
+    one_or_both(&low.length.both(), &high.length.both())
 }
 
-fn one_or_both(low: String, high: String) -> String {
-    if low == high { low } else { format!("{low} to {high}") }
+fn one_or_both(low: &str, high: &str) -> String {
+    if low == high { low.to_owned() } else { format!("{low} to {high}") }
 }
 
 impl Joint {
