@@ -94,22 +94,25 @@ fn unknown_standard(parts: &Parts, kit: &[KitFastener]) -> Undecoded {
 /// to one another.
 const TELLING: usize = 4;
 
-/// The call that was meant, where one slip in the document's number leads to one that decodes whole. A document whose
-/// number tells the diameter is another part, and so is one of another kind: neither is named.
+/// The calls that may be meant, where one slip in the document's number leads to ones that decode whole. A document whose
+/// number tells the diameter is another part; where the calls are of several kinds or diameters, none is named.
 fn meant(parts: &Parts) -> Option<String> {
     let digits = |name: &str| name.bytes().filter(u8::is_ascii_digit).count();
     let decoded = |name: &str, rest: &str, reader: &Reader| {
         reader(&Parts { text: parts.text, standard: name, rest }).ok().filter(|_| !rest.is_empty())
     };
     let near = INDEX.iter().filter(|(name, _)| digits(name) >= TELLING && is_one_slip(parts.standard, name));
-    let mut calls = near.filter_map(|(name, reader)| {
-        let alone = reader(&Parts { text: parts.text, standard: name, rest: "" });
-        let tells_diameter = alone.is_ok_and(|fastener| fastener.diameter().is_some());
-        decoded(name, parts.rest, reader).filter(|_| !tells_diameter)
-    });
-    // Two documents that take the same rest: neither is more likely than the other.
-    let only = calls.next()?;
-    calls.next().is_none().then(|| only.usual_call().to_owned())
+    let calls: Vec<Fastener> = near
+        .filter_map(|(name, reader)| {
+            let alone = reader(&Parts { text: parts.text, standard: name, rest: "" });
+            let tells_diameter = alone.is_ok_and(|fastener| fastener.diameter().is_some());
+            decoded(name, parts.rest, reader).filter(|_| !tells_diameter)
+        })
+        .collect();
+    let first = calls.first()?;
+    let is_like = |one: &Fastener| one.kind_words() == first.kind_words() && one.diameter() == first.diameter();
+    let names: Vec<&str> = calls.iter().map(Fastener::usual_call).collect();
+    calls.iter().all(is_like).then(|| names.join(" or "))
 }
 
 /// Whether two names differ by one letter, or by two that changed places.

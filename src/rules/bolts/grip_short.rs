@@ -72,17 +72,12 @@ fn no_length_reaches(joint: &Joint, bolt: &Bolt, stack: Length, head: Length, si
 
 /// The plans let the thread bear; a bolt that does not come out of the stack holds no nut.
 fn no_thread_left(joint: &Joint, bolt: &Bolt, reach: Length, sink: &mut Sink<'_>) {
-    let washers: Option<Length> = joint.washers_nut.iter().map(Hardware::thickness).sum();
-    let Some(length) = bolt.length.as_ref().filter(|length| length.value <= reach + washers.unwrap_or(Length::ZERO))
-    else {
-        return;
-    };
-    let message = format!(
-        "{} is {} long and does not come out of head washers, stack and nut washers, {}",
-        joint.call,
-        length.value,
-        reach + washers.unwrap_or(Length::ZERO)
-    );
+    // A washer of unknown thickness only makes the bolt shorter still.
+    let reach = reach + joint.washers_nut.iter().filter_map(Hardware::thickness).sum();
+    let Some(length) = bolt.length.as_ref().filter(|length| length.value <= reach) else { return };
+    let message =
+        format!("{} is {} long and ends in head washers, stack and nut washers, {reach}", joint.call, length.value);
     let finding = sink.at_most_error(&length.basis, joint.spec.fastener.span, message);
-    sink.push(finding.help("call a longer bolt: no limit of the plans gives this one thread for a nut"));
+    let help = format!("more than {reach} passes: no limit of the plans gives a bolt thread for its nut");
+    sink.push(finding.label(joint.spec.stack.span, "the stack").help(help));
 }

@@ -73,7 +73,7 @@ fn faults_name_the_wrong_part_and_the_nearest_that_exists() {
         ("MS20471AD4-5", "not in the tables: they have no MS20471", "if MS20470AD4-5 is meant"),
         ("MS20246AD3-3.5", "not in the tables", "if MS20426AD3-3.5 is meant"),
         // Another diameter, another kind: nothing near is named.
-        ("AN29-14", "not in the tables", "[[fastener]]"),
+        ("AN38-14", "not in the tables", "[[fastener]]"),
         ("AN998-6", "not in the tables", "[[fastener]]"),
         ("NAS6225-10", "not in the tables", "[[fastener]]"),
         ("AN4-18A", "no dash ends in 8 or 9", "17 and 20"),
