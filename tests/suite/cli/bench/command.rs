@@ -122,7 +122,7 @@ fn a_reader_gets_both_units_and_both_sources_where_they_differ() {
     let words = text("rivet --stack 0.040,0.050 --diameter 1/8 --head flush");
     for expected in [
         "in dimpled sheet           388 lb",
-        "in countersunk sheet        not listed: no source",
+        "in countersunk sheet       not listed: no source",
         "1/8 in sheet of 0.040 in dimpled",
     ] {
         assert!(words.contains(expected), "{expected:?} is not in:\n{words}");
