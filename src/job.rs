@@ -6,6 +6,7 @@
 mod caution;
 mod cure;
 mod file_name;
+mod fit_up;
 mod joint;
 mod limits;
 mod order;
@@ -16,11 +17,13 @@ mod room;
 mod safety;
 mod space;
 mod step;
+mod tally;
 mod traveler;
 
 pub use caution::{Cautions, Weakened};
 pub use cure::{Clock, Clocks, Touch, same_side};
 pub use file_name::{FileKey, OwnDocument, PrintKind, packet_stem};
+pub use fit_up::FitUp;
 pub use joint::{FinalHole, Hardware, HoleLife, Joint, Layer, LivesAt, Temporary};
 pub use limits::{PlansRange, grip_range, hole_range};
 pub use order::{After, Before, Item, Link, Order, Why};
@@ -30,7 +33,8 @@ pub use resolve::resolve;
 pub use room::Room;
 pub use safety::Safety;
 pub use space::{Closing, Space, SpaceLife, Standing, Visit};
-pub use step::{Step, StepRef, sheet_of_view};
+pub use step::{JointRef, Step, StepRef, sheet_of_view};
+pub use tally::{Handled, Handling};
 pub use traveler::{DrawingRef, Traveler};
 
 pub use crate::words::Grain;

@@ -15,13 +15,13 @@ mod state;
 pub use before_closing::{find_item, left_before_closing};
 pub use change::{
     Archived, Difference, DoneBy, Measured, Renamed, SheetChange, StepChange, Thing, Touched, TouchedStep, Verdict,
-    changes, outdated_sheets, register_touches,
+    changes, outdated_sheets, register_touches, set_here,
 };
 pub use ledger::{
     Held, LastChance, LedgerLine, LookLine, OpenCounts, OpenDiscrepancy, chances_by_space, last_chances,
     last_chances_of, ledger, open_counts,
 };
-pub use needs::{GUESSED_MINUTES, Need, Needs, Shelf, at_fastening, at_fit_up, counted_as};
+pub use needs::{GUESSED_MINUTES, Need, Needs, Shelf, counted_as, taken};
 pub use readiness::{Condition, Readiness, Wait};
 pub use requirement::{
     packet_digest, reading_label, sheet_requirement, sheet_requirement_as, sheet_to_print, step_digest, step_digests,

@@ -162,11 +162,11 @@ impl StepRequirement {
     }
 }
 
-/// A requirement that begins with its form; form 1 said nothing of it.
+/// A requirement that begins with its form.
 fn opened(form: Form) -> Requirement {
     let mut requirement = Requirement::new();
-    if form == Form::Two {
-        requirement.number("form", 2);
+    if let Some(number) = form.number() {
+        requirement.number("form", number.into());
     }
     requirement
 }
@@ -192,8 +192,9 @@ fn write_facts(facts: &[Fact], form: Form, lines: &mut Lines) {
 fn facts_of(lines_read: &[Line], form: Form) -> Result<Vec<Fact>, usize> {
     let facts: Vec<Fact> = match form {
         Form::One => bare::bare(lines_read),
-        Form::Two => {
-            lines_read.iter().enumerate().map(|(at, line)| read::quoted(line).ok_or(at)).collect::<Result<_, _>>()?
+        Form::Two | Form::Three => {
+            let facts = lines_read.iter().enumerate().map(|(at, line)| read::quoted(line, form).ok_or(at));
+            facts.collect::<Result<_, _>>()?
         }
     };
     let again = line::lines(&facts, form);
@@ -207,7 +208,7 @@ fn facts_of(lines_read: &[Line], form: Form) -> Result<Vec<Fact>, usize> {
                 .map(|(at, fact)| if differs(&at) { read::other(&lines_read[at]) } else { fact });
             Ok(kept.collect())
         }
-        Form::Two => (0..facts.len()).find(differs).map_or(Ok(facts), Err),
+        Form::Two | Form::Three => (0..facts.len()).find(differs).map_or(Ok(facts), Err),
     }
 }
 
@@ -310,7 +311,7 @@ impl SheetRequirement {
         lines.finish()
     }
 
-    /// Reads the archived text of either form.
+    /// Reads the archived text of any form.
     ///
     /// # Errors
     /// When a line is not as [`SheetRequirement::text`] would write it.

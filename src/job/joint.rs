@@ -2,7 +2,7 @@
 //!
 //! It answers what is known; whether that is right is for the rules.
 
-use super::{HolePlace, JointSpec, Preparation, StepKind, StepRef, Text};
+use super::{HolePlace, JointRef, JointSpec, Preparation, StepKind, StepRef, Text};
 use crate::hardware::{Fastener, Undecoded};
 use crate::text::Span;
 use crate::units::{JointTorque, Length, Size};
@@ -42,6 +42,8 @@ pub struct Joint {
     pub replaces: Option<Hardware>,
     /// The step that fills the holes left open, where there are any and it exists.
     pub filled_by: Option<StepRef>,
+    /// The joint whose fasteners go through the holes left open, where they do not get this joint's own.
+    pub shares_with: Option<JointRef>,
     /// What the traveler's steps do to the joint, in working order.
     pub life: Vec<LivesAt>,
 }
@@ -207,16 +209,6 @@ impl Joint {
         self.life.iter().filter(|at| at.kind.fastens())
     }
 
-    /// How long temporary hardware is in: from the first fit-up, or the first work on the joint, to the fastening after
-    /// the last fit-up, where there is one.
-    #[must_use]
-    pub fn fit_up(&self) -> Option<(&LivesAt, Option<&LivesAt>)> {
-        let fits = || self.life.iter().filter(|lived| lived.kind == StepKind::Fit);
-        let since = fits().next().or_else(|| self.life.iter().find(|lived| !lived.kind.fastens()))?;
-        let last = fits().next_back().unwrap_or(since);
-        Some((since, self.fastenings().find(|lived| lived.step > last.step)))
-    }
-
     /// The steps that make or enlarge the holes.
     pub fn drillings(&self) -> impl Iterator<Item = &LivesAt> {
         self.life.iter().filter(|at| at.kind.makes_holes())
@@ -228,12 +220,25 @@ impl Joint {
         self.life.iter().any(|at| at.kind == StepKind::Ream && at.hole.is_some_and(|hole| hole.size.length == length))
     }
 
-    /// Fasteners that this traveler sets: all but those that stay open.
+    /// Holes of a hand that stay open on purpose, never more than there are.
     #[must_use]
-    pub fn set_here(&self) -> u32 {
+    pub fn open_count(&self) -> u32 {
         // Without `leave-open` none stays open.
         let open = self.spec.leave_open.as_ref().map_or(0, |open| open.count.value);
-        self.spec.count.value.saturating_sub(open)
+        open.min(self.spec.count.value)
+    }
+
+    /// Pieces of fit-up hardware that a hand takes: one a hole, where there is any.
+    #[must_use]
+    pub fn fit_up_count(&self) -> u32 {
+        // A joint without fit-up hardware takes none.
+        self.temporary.as_ref().map_or(0, |_| self.spec.count.value)
+    }
+
+    /// Whether a step is the one that fills the holes left open.
+    #[must_use]
+    pub fn is_filled_by(&self, traveler: usize, step: usize) -> bool {
+        self.filled_by == Some(StepRef { traveler, step })
     }
 
     /// Whether any layer is dimpled or countersunk.

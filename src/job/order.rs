@@ -8,7 +8,7 @@ mod reach;
 
 pub use reach::{After, Before};
 
-use super::{Hand, Job, StepRef};
+use super::{Hand, Job, LivesAt, StepRef};
 use crate::text::Span;
 use crate::words::{ItemName, PacketName};
 
@@ -119,8 +119,9 @@ impl Order {
             }
         }
         for joint in &own.joints {
+            let is_other = |lived: &&LivesAt| !joint.is_filled_by(traveler, lived.step);
             if let Some(open) = &joint.leave_open
-                && let (Some(until), Some(fastening)) = (joint.filled_by, joint.fastenings().next())
+                && let (Some(until), Some(fastening)) = (joint.filled_by, joint.fastenings().find(is_other))
             {
                 let from = StepRef { traveler, step: fastening.step };
                 self.link(job, from, until, Why::Fills(open.until.span));

@@ -2,7 +2,7 @@
 //!
 //! Each entry says which steps park it and which steps end that. Whether the end comes in time is for the rules.
 
-use super::{Hand, Item, Job, Joint, LivesAt, Space, StepKind, StepRef};
+use super::{Hand, Item, Job, Joint, JointRef, Space, StepKind, StepRef};
 use crate::text::Span;
 
 /// What is parked.
@@ -94,8 +94,12 @@ struct Place<'a> {
 }
 
 impl Place<'_> {
-    fn item(&self, lived: &LivesAt) -> Item {
-        Item { at: StepRef { traveler: self.traveler, step: lived.step }, hand: self.hand }
+    fn item(&self, step: usize) -> Item {
+        Item { at: StepRef { traveler: self.traveler, step }, hand: self.hand }
+    }
+
+    const fn joint_ref(&self) -> JointRef {
+        JointRef { traveler: self.traveler, joint: self.index }
     }
 
     fn parked(&self, kind: ParkedKind, count: u32, span: Span, since: Item, until: Vec<Item>) -> Parked {
@@ -118,40 +122,43 @@ impl Place<'_> {
         }
     }
 
-    fn temporary(&self) -> Option<Parked> {
-        let temporary = self.joint.temporary.as_ref()?;
-        let (since, until) = self.joint.fit_up()?;
-        let until = until.map(|lived| self.item(lived));
-        let count = self.joint.count.value;
-        let span = temporary.fastener.written.span;
-        let parked = self.parked(ParkedKind::Temporary, count, span, self.item(since), until.into_iter().collect());
-        Some(Parked { why: Some(temporary.why.value.clone()), ..parked })
+    /// Each time that fit-up hardware is in.
+    fn temporary(&self) -> impl Iterator<Item = Parked> {
+        let times = self.job.travelers[self.traveler].fit_ups(self.traveler, self.index);
+        times.into_iter().filter_map(|time| {
+            let temporary = self.joint.temporary.as_ref()?;
+            let until = time.taken_out.into_iter().flat_map(|until| self.job.items_facing(self.hand, until)).collect();
+            let span = temporary.fastener.written.span;
+            let count = self.joint.fit_up_count();
+            let parked = self.parked(ParkedKind::Temporary, count, span, self.item(time.put_in), until);
+            Some(Parked { why: Some(temporary.why.value.clone()), ..parked })
+        })
     }
 
     /// From the fastening, or the last work on a joint of which all holes wait, to the step that fills the holes.
     fn open_holes(&self) -> Option<Parked> {
         let open = self.joint.leave_open.as_ref()?;
-        let all = open.count.value >= self.joint.count.value;
-        let kind = if all { ParkedKind::Deferred } else { ParkedKind::LeaveOpen };
-        let since = self.joint.fastenings().next().or_else(|| self.joint.life.last())?;
+        let count = self.joint.open_count();
+        let kind = if count == self.joint.count.value { ParkedKind::Deferred } else { ParkedKind::LeaveOpen };
+        let since = self.job.left_open_at(self.joint_ref())?;
         // Where no later step fills the holes, nothing ends it.
         let until =
             self.joint.filled_by.map(|until| self.job.items_facing(self.hand, until).collect()).unwrap_or_default();
-        let parked = self.parked(kind, open.count.value, open.count.span, self.item(since), until);
+        let parked = self.parked(kind, count, open.count.span, self.item(since.step), until);
         Some(Parked { why: Some(open.why.value.clone()), ..parked })
     }
 
-    /// From the bolting to the first torque step after it; bolts of a joint without a torque step are torqued as they go in.
-    fn not_torqued(&self) -> Option<Parked> {
-        let bolted = self.joint.life.iter().rfind(|lived| lived.kind == StepKind::Bolt)?;
-        let torqued =
-            self.joint.life.iter().find(|lived| lived.kind == StepKind::Torque && lived.step > bolted.step)?;
-        Some(self.parked(
-            ParkedKind::NotTorqued,
-            self.joint.count.value,
-            bolted.span,
-            self.item(bolted),
-            vec![self.item(torqued)],
-        ))
+    /// From each bolting to the first torque step after it; bolts of a joint without a later torque step are torqued as they
+    /// go in.
+    fn not_torqued(&self) -> impl Iterator<Item = Parked> {
+        let bolted = self.joint.life.iter().filter(|lived| lived.kind == StepKind::Bolt);
+        bolted.filter_map(|bolted| {
+            let later = |lived: &&super::LivesAt| lived.kind == StepKind::Torque && lived.step > bolted.step;
+            let torqued = self.joint.life.iter().find(later)?;
+            let item = self.item(bolted.step);
+            let count = self.job.set_at(self.joint_ref(), item);
+            let until = vec![self.item(torqued.step)];
+            (count > 0).then(|| self.parked(ParkedKind::NotTorqued, count, bolted.span, item, until))
+        })
     }
 }

@@ -35,6 +35,8 @@ pub fn resolve(spec: Spec, report: &mut Report) -> Job {
         };
         travelers.push(at.resolve_traveler(traveler));
     }
+    joint::trace_shares(&mut travelers, report);
+    joint::trace_fills(&mut travelers);
     report.travelers = travelers.len();
     Job { project, travelers, unread: spec.unread, pictures: BTreeMap::new() }
 }

@@ -14,6 +14,15 @@ pub struct StepRef {
     pub step: usize,
 }
 
+/// A joint of some traveler of the job.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct JointRef {
+    /// Index of the traveler.
+    pub traveler: usize,
+    /// Index of the joint in it.
+    pub joint: usize,
+}
+
 /// One step.
 #[derive(Debug, Clone)]
 pub struct Step {
@@ -33,6 +42,8 @@ pub struct Step {
     pub closes: Vec<Index>,
     /// Spaces that it opens again.
     pub opens: Vec<Index>,
+    /// Joints, of any traveler, whose open holes it fills.
+    pub fills: Vec<JointRef>,
 }
 
 impl std::ops::Deref for Step {

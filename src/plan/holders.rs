@@ -4,7 +4,7 @@
 //! clamps, and no size is made up for it.
 
 use crate::hardware::SheetHolder;
-use crate::job::{Joint, Step, StepKind, Traveler};
+use crate::job::{Job, Joint, StepKind, StepRef};
 use crate::units::Size;
 
 /// What holds the layers in a hole.
@@ -27,13 +27,20 @@ impl Holder {
 }
 
 /// What a step has in at once, and how many; a layer alone needs no holding.
-pub(super) fn held(traveler: &Traveler, at: usize, step: &Step) -> Vec<(Holder, u32)> {
+pub(super) fn held(job: &Job, at: StepRef) -> Vec<(Holder, u32)> {
+    let traveler = &job.travelers[at.traveler];
+    let step = job.step(at);
     let mut holders: Vec<(Holder, u32)> = Vec::new();
     if !matches!(step.kind.value, StepKind::Fit | StepKind::Drill | StepKind::Ream | StepKind::Rivet) {
         return holders;
     }
-    for joint in step.joints.iter().map(|number| &traveler.joints[number.value]) {
-        let Some(holder) = holder(joint, at) else { continue };
+    for index in step.joints.iter().map(|number| number.value) {
+        let joint = &traveler.joints[index];
+        // Temporary hardware holds the joint where it is in.
+        if traveler.is_fitted_up(at.traveler, index, at.step) {
+            continue;
+        }
+        let Some(holder) = holder(joint, at.step) else { continue };
         let every_other = joint.count.value.div_ceil(2);
         match holders.iter_mut().find(|(known, _)| *known == holder) {
             Some((_, count)) => *count = count.saturating_add(every_other),
@@ -43,14 +50,9 @@ pub(super) fn held(traveler: &Traveler, at: usize, step: &Step) -> Vec<(Holder, 
     holders
 }
 
-/// What holds a joint at a step: nothing where there is no hole yet, one layer alone, or temporary hardware in it.
+/// What holds a joint at a step: nothing where there is no hole yet, or one layer alone.
 fn holder(joint: &Joint, at: usize) -> Option<Holder> {
     let hole = joint.hole_before(at).filter(|_| joint.layers.len() > 1)?;
-    let bolted_up = joint.temporary.is_some()
-        && joint.fit_up().is_some_and(|(since, until)| since.step <= at && until.is_none_or(|until| at < until.step));
-    if bolted_up {
-        return None;
-    }
     let size = SheetHolder::of(hole.size.length, joint.thickness());
     Some(size.map_or(Holder::Other(Size::plain(hole.size.length)), Holder::Sheet))
 }

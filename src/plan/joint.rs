@@ -2,14 +2,17 @@
 //!
 //! Facts of one joint; whether they are right was judged before.
 
+use std::cmp::Ordering;
+
 use serde::Serialize;
 
 use super::torque;
 use crate::hardware::Fastener;
 use crate::job::{
-    Access, Hardware, Job, Joint, Layer, Preparation, StepKind, Structure, Traveler, grip_range, hole_range, operation,
+    Access, Handled, Handling, Hardware, Job, Joint, Layer, Preparation, StepKind, Structure, Temporary, Traveler,
+    grip_range, hole_range, operation,
 };
-use crate::units::{Length, Size};
+use crate::units::{Length, Size, counted};
 
 /// A layer of a stack.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -149,6 +152,51 @@ pub(super) fn leave_open(job: &Job, joint: &Joint) -> Option<String> {
         _ => open.until.value.clone(),
     };
     Some(format!("{} of {} holes, until {until}: {}", open.count.value, joint.count.value, open.why.value))
+}
+
+/// Which holes a step fills, in words that follow FILL; `id` names the joint on that step's sheet.
+pub(super) fn fill(job: &Job, id: &str, handled: &Handled, on: usize) -> Option<String> {
+    let (since, shared) = match handled.what {
+        Handling::Fill { since } => (since, None),
+        Handling::Share { since, with } => (since, Some(with)),
+        _ => return None,
+    };
+    let joint = job.joint(handled.joint);
+    let all = counted(joint.open_count(), "hole", "holes");
+    let of = match handled.count.cmp(&joint.open_count()) {
+        // A step without hands does it on both.
+        Ordering::Greater => format!("the {all} of each hand, {} in all,", handled.count),
+        Ordering::Equal => format!("the {all}"),
+        Ordering::Less => format!("{} of the {all}", handled.count),
+    };
+    let at = since.map(|at| {
+        let number = operation(job.step(at).number);
+        if at.traveler == on {
+            format!(" at step {number}")
+        } else {
+            format!(" at {} step {number}", job.travelers[at.traveler].id.value)
+        }
+    });
+    let with = shared.map(|with| format!(", with the fasteners of {}", job.joint(with).id.value));
+    // Which step left them open is not known of a joint that no step works on; most holes get their own fasteners.
+    Some(format!("{id}: {of} left open{}{}", at.unwrap_or_default(), with.unwrap_or_default()))
+}
+
+/// Fit-up hardware by its calls: bolt and nut.
+pub(super) fn fit_up_call(temporary: &Temporary) -> String {
+    let nut = temporary.nut.as_ref().map_or(String::new(), |nut| format!(" with {}", nut.call));
+    format!("{}{nut}", temporary.fastener.call)
+}
+
+/// What a step does to fit-up hardware, with the number of pieces; nothing where it does something else.
+pub(super) fn fit_up_words(joint: &Joint, handled: &Handled) -> Option<String> {
+    let verb = match handled.what {
+        Handling::PutIn { again: false } => "fit",
+        Handling::PutIn { again: true } => "fit again",
+        Handling::TakeOut => "take out",
+        _ => return None,
+    };
+    Some(format!("{verb} {} x {}", handled.count, fit_up_call(joint.temporary.as_ref()?)))
 }
 
 pub(super) fn limits(joint: &Joint) -> Option<String> {

@@ -126,6 +126,8 @@ section! {
         count "count": need Count<1> => work,
         /// `TRAVELER/step` that fills them.
         until "until": need Filled => work,
+        /// Joint of that traveler whose fasteners go through these holes. Absent: they get this joint's own.
+        joint "joint": may Text => work,
         /// Why, printed before the fastening step.
         why "why": need Filled => wording,
     }

@@ -18,6 +18,7 @@ use serde::Serialize;
 
 pub use compare::{changes, outdated_sheets};
 pub use drawings::{Touched, TouchedStep, register_touches};
+pub use hardware::set_here;
 pub use rename::{Renamed, Thing};
 
 use super::space::Access;

@@ -5,7 +5,7 @@
 use std::collections::BTreeMap;
 
 use crate::hardware::decode;
-use crate::job::{Hardware, Item, Job, Joint, StepRef};
+use crate::job::{Handled, Handling, Hardware, Item, Job, Joint};
 
 /// Minutes that a step without an estimate counts as (common practice: whoever plans too much for an evening stops in
 /// the middle of a joint, whoever plans too little goes on).
@@ -23,56 +23,22 @@ pub struct Need {
 }
 
 /// What every item of a build takes.
-#[derive(Debug)]
+#[derive(Debug, Clone, Copy)]
 pub struct Needs<'a> {
     job: &'a Job,
-    /// Joints whose open holes a step fills: traveler and joint by step.
-    fills: BTreeMap<StepRef, Vec<(usize, usize)>>,
 }
 
 impl<'a> Needs<'a> {
     /// The needs of a build.
     #[must_use]
-    pub fn of(job: &'a Job) -> Self {
-        let mut fills: BTreeMap<StepRef, Vec<(usize, usize)>> = BTreeMap::new();
-        for (traveler, own) in job.travelers.iter().enumerate() {
-            for (index, joint) in own.joints.iter().enumerate() {
-                if let Some(until) = joint.filled_by {
-                    fills.entry(until).or_default().push((traveler, index));
-                }
-            }
-        }
-        Self { job, fills }
+    pub const fn of(job: &'a Job) -> Self {
+        Self { job }
     }
 
     /// The hardware that an item takes, call by call.
     #[must_use]
     pub fn hardware(&self, item: Item) -> Vec<Need> {
-        let mut needs = Vec::new();
-        let traveler = &self.job.travelers[item.at.traveler];
-        for named in &self.job.step(item.at).joints {
-            let joint = &traveler.joints[named.value];
-            match self.job.step(item.at).kind.value {
-                kind if kind.fastens() => needs.extend(at_fastening(joint)),
-                _ if joint.fit_up().is_some_and(|(since, _)| since.step == item.at.step) => {
-                    needs.extend(at_fit_up(joint));
-                }
-                _ => {}
-            }
-        }
-        for (owner, index) in self.fills.get(&item.at).into_iter().flatten() {
-            let joint = &self.job.travelers[*owner].joints[*index];
-            // Without `leave-open` there is nothing to fill.
-            let open = joint.leave_open.as_ref().map_or(0, |open| open.count.value);
-            // One step of a one-off may fill both hands of the joint.
-            let hands = self
-                .job
-                .hands_of(*owner)
-                .into_iter()
-                .filter(|hand| hand.is_none() || item.hand.is_none() || *hand == item.hand);
-            needs.extend(fastened(joint, hands.map(|_| open).sum()));
-        }
-        needs
+        self.job.handled(item).into_iter().flat_map(|handled| taken(self.job.joint(handled.joint), handled)).collect()
     }
 
     /// The parts that an item is the first of its traveler to touch: index and pieces.
@@ -96,18 +62,20 @@ impl<'a> Needs<'a> {
     }
 }
 
-/// What each step that fastens a joint takes for it.
+/// What is taken from the shelf where a joint's hardware is handled; what comes out, or goes in again, is not.
 #[must_use]
-pub fn at_fastening(joint: &Joint) -> Vec<Need> {
-    fastened(joint, joint.set_here())
+pub fn taken(joint: &Joint, handled: Handled) -> Vec<Need> {
+    match handled.what {
+        what if what.is_final() => fastened(joint, handled.count),
+        Handling::PutIn { again: false } => fitted_up(joint, handled.count),
+        _ => Vec::new(),
+    }
 }
 
-/// What the fit-up of a joint takes, once.
-#[must_use]
-pub fn at_fit_up(joint: &Joint) -> Vec<Need> {
+fn fitted_up(joint: &Joint, count: u32) -> Vec<Need> {
     let Some(temporary) = &joint.temporary else { return Vec::new() };
     let pieces = std::iter::once(&temporary.fastener).chain(&temporary.nut).cloned();
-    pieces.map(|hardware| Need { hardware, count: joint.count.value, temporary: true }).collect()
+    pieces.map(|hardware| Need { hardware, count, temporary: true }).collect()
 }
 
 fn fastened(joint: &Joint, count: u32) -> Vec<Need> {

@@ -17,7 +17,7 @@ use crate::archive::{
     StepRequirement,
 };
 use crate::ident::Digest;
-use crate::job::{Hand, Item, Job, Part, Record, Role, ShownPicture, StepRef, Traveler};
+use crate::job::{Hand, Item, Job, JointRef, Part, Record, Role, ShownPicture, StepRef, Traveler};
 use crate::words::PacketName;
 
 /// The digest of one step: what it does, to which parts and joints, and what must be measured and seen.
@@ -167,8 +167,15 @@ fn step_facts(job: &Job, item: Item, form: Form) -> Vec<Fact> {
         let part = &traveler.parts[index.value];
         facts.add(About::Part(part.id.value.clone()), FactValue::Part(part_facts(part)));
     }
+    let handled = job.handled(item);
     for index in &step.joints {
-        joint::add(&mut facts, traveler, &traveler.joints[index.value], at.step);
+        let named = JointRef { traveler: at.traveler, joint: index.value };
+        joint::add(&mut facts, job, at, named, &handled);
+    }
+    let is_named =
+        |joint: JointRef| joint.traveler == at.traveler && step.joints.iter().any(|named| named.value == joint.joint);
+    for other in handled.iter().filter(|one| one.what.is_final() && !is_named(one.joint)) {
+        joint::add_filled(&mut facts, job, at, other);
     }
     for record in &step.records {
         add_record(&mut facts, record);

@@ -8,6 +8,7 @@ mod facing;
 mod figures;
 mod notice;
 mod pick;
+mod tally;
 mod tools;
 mod torque;
 pub mod visit;

@@ -80,6 +80,10 @@ words! {
         Cotter = "cotter",
         /// Holes left open.
         LeftOpen = "left open",
+        /// Final fasteners that the step sets.
+        SetHere = "set here",
+        /// Pieces of fit-up hardware that the step puts in.
+        PutIn = "put in here",
         /// What it is set wet with.
         Wet = "wet with",
         /// Torque.
@@ -149,6 +153,8 @@ impl Side {
             | Self::WasherNut
             | Self::Cotter
             | Self::LeftOpen
+            | Self::SetHere
+            | Self::PutIn
             | Self::Wet
             | Self::Temporary => Aspect::Fastener,
             Self::Torque | Self::RunDown | Self::Drag | Self::Tightened | Self::Threads => Aspect::Torque,

@@ -1,7 +1,7 @@
 //! How facts are written as lines, for the archive and for people: the one writer. The one reader is `read`.
 //!
-//! Form 2 puts every id between quotes, so that no id can be taken for anything else. Form 1 wrote ids bare; it is
-//! read for ever, with the help of the order in which it was written, and never written anew.
+//! From form 2 on every id stands between quotes, so that no id can be taken for anything else. Form 1 wrote ids bare; it
+//! is read for ever, with the help of the order in which it was written, and never written anew.
 
 use std::collections::BTreeSet;
 
@@ -13,16 +13,18 @@ use crate::units::{Length, Size};
 pub enum Form {
     /// Ids bare; few facts.
     One,
-    /// Ids between quotes; all facts.
+    /// Ids between quotes; texts, pictures, labels, limits and more.
     Two,
+    /// Pieces that a step sets or puts in for a time, also in the open holes of another traveler.
+    Three,
 }
 
 impl Form {
     /// The form in which sheets are issued now.
-    pub const NEWEST: Self = Self::Two;
+    pub const NEWEST: Self = Self::Three;
 
     /// Every form.
-    pub const ALL: [Self; 2] = [Self::One, Self::Two];
+    pub const ALL: [Self; 3] = [Self::One, Self::Two, Self::Three];
 
     /// First line of the archived text.
     #[must_use]
@@ -30,6 +32,23 @@ impl Form {
         match self {
             Self::One => "shophead requirements 1",
             Self::Two => "shophead requirements 2",
+            Self::Three => "shophead requirements 3",
+        }
+    }
+
+    /// Whether ids stand between quotes.
+    #[must_use]
+    pub const fn is_quoted(self) -> bool {
+        !matches!(self, Self::One)
+    }
+
+    /// The number that a digested requirement begins with; form 1 said nothing of it.
+    #[must_use]
+    pub(super) const fn number(self) -> Option<u32> {
+        match self {
+            Self::One => None,
+            Self::Two => Some(2),
+            Self::Three => Some(3),
         }
     }
 }
@@ -41,6 +60,12 @@ enum Style {
     Archived(Form),
     /// People: lengths as drill, inch and millimetre.
     Shown,
+}
+
+impl Style {
+    const fn is_quoted(self) -> bool {
+        matches!(self, Self::Archived(form) if form.is_quoted())
+    }
 }
 
 /// One fact as a line of the archive: aspect, name and value, the name unique among its facts.
@@ -75,10 +100,7 @@ pub fn lines(facts: &[Fact], form: Form) -> Vec<Line> {
 }
 
 fn numbered(name: &str, nth: u32, form: Form) -> String {
-    match form {
-        Form::One => format!("{name}, {nth}"),
-        Form::Two => format!("{name} #{nth}"),
-    }
+    if form.is_quoted() { format!("{name} #{nth}") } else { format!("{name}, {nth}") }
 }
 
 /// What a fact is about, in words.
@@ -100,7 +122,7 @@ pub fn exact_value(fact: &Fact) -> String {
 }
 
 fn id(text: &str, style: Style) -> String {
-    if style == Style::Archived(Form::Two) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text.to_owned() }
+    if style.is_quoted() { format!("\"{}\"", text.replace('"', "\"\"")) } else { text.to_owned() }
 }
 
 fn name(about: &About, style: Style) -> String {
@@ -111,7 +133,7 @@ fn name(about: &About, style: Style) -> String {
         About::Departure(rule, Some((scope, at))) => format!("departure {} at {} {}", own(rule), scope.word(), own(at)),
         About::Kind => "do".to_owned(),
         About::Text => "text".to_owned(),
-        About::View(view) if style == Style::Archived(Form::Two) => format!("view {}", own(view)),
+        About::View(view) if style.is_quoted() => format!("view {}", own(view)),
         About::View(view) => view.clone(),
         About::Picture => "picture".to_owned(),
         About::Part(part) => format!("part {}", own(part)),
@@ -123,7 +145,7 @@ fn name(about: &About, style: Style) -> String {
         About::Hold => "hold".to_owned(),
         About::Witness => "witness".to_owned(),
         About::Photo => "photo".to_owned(),
-        About::Needs(traveler, step) if style == Style::Archived(Form::Two) => {
+        About::Needs(traveler, step) if style.is_quoted() => {
             format!("needs {} {}", own(traveler), own(step))
         }
         About::Needs(traveler, step) => format!("needs {traveler}/{step}"),
@@ -184,7 +206,7 @@ pub(super) const fn stated(about: &About) -> &'static str {
 }
 
 fn layer_text(layer: &LayerFacts, style: Style) -> String {
-    let quoted = style == Style::Archived(Form::Two);
+    let quoted = style.is_quoted();
     let word = |word: &str, text: &String| if quoted { format!("{word} {}", id(text, style)) } else { text.clone() };
     let part = layer.part.as_ref().map(|part| word("part", part));
     let material = layer.material.as_ref().map(|material| word("of", material));

@@ -1,4 +1,4 @@
-//! Reads facts from lines: form 2, where every id stands between quotes, and the values of both forms.
+//! Reads facts from lines: those of form 2 and later, where every id stands between quotes, and the values of all forms.
 //!
 //! What would not be written again as it was read is refused.
 
@@ -65,10 +65,10 @@ impl<'a> Cursor<'a> {
     }
 }
 
-/// A line of form 2.
-pub(super) fn quoted(line: &Line) -> Option<Fact> {
+/// A line of a form whose ids stand between quotes.
+pub(super) fn quoted(line: &Line, form: Form) -> Option<Fact> {
     let about = about(unnumbered(&line.name))?;
-    let value = value(&about, &line.value, Form::Two)?;
+    let value = value(&about, &line.value, form)?;
     (about.aspect() == line.aspect).then(|| Fact::new(about, value))
 }
 
@@ -96,7 +96,7 @@ pub fn split(aspect: Aspect, text: &str, form: Form) -> Option<(&str, &str)> {
     Some((&text[..at], &text[at + 3..]))
 }
 
-/// What a name of form 2 is about.
+/// What a name with its ids between quotes is about.
 fn about(name: &str) -> Option<About> {
     let fixed = match name {
         "do" => Some(About::Kind),
@@ -201,7 +201,7 @@ fn range(cursor: &mut Cursor<'_>) -> Option<FactValue> {
 fn side_value(side: Side, text: &str, form: Form) -> Option<FactValue> {
     let mut cursor = Cursor(text);
     let value = match side {
-        Side::Count | Side::Rows => FactValue::Count(cursor.number()?),
+        Side::Count | Side::Rows | Side::SetHere | Side::PutIn => FactValue::Count(cursor.number()?),
         Side::HoleStart if text == UNDRILLED => return Some(FactValue::Text(text.to_owned())),
         Side::Edge
         | Side::Pitch
@@ -242,11 +242,11 @@ fn side_value(side: Side, text: &str, form: Form) -> Option<FactValue> {
     cursor.end().map(|()| value)
 }
 
-/// A quoted text of form 2, the rest of a line of form 1.
+/// A quoted text, or the rest of a line of form 1.
 fn text_of(cursor: &mut Cursor<'_>, form: Form) -> Option<String> {
     match form {
         Form::One => Some(cursor.rest().to_owned()),
-        Form::Two => cursor.quoted(),
+        Form::Two | Form::Three => cursor.quoted(),
     }
 }
 

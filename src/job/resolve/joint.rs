@@ -3,10 +3,12 @@
 //! A call that does not decode stays in the joint with the reason; the rules report it.
 
 use super::Resolving;
-use super::names::Names;
+use super::names::{Names, dangling};
 use crate::hardware::{Fastener, decode, usual_hole};
-use crate::job::{FinalHole, Hardware, HoleLife, Joint, Layer, LivesAt, Part, Step, Temporary, Text};
-use crate::report::Place;
+use crate::job::{
+    FinalHole, Hardware, HoleLife, Joint, JointRef, Layer, LivesAt, Part, Step, StepRef, Temporary, Text, Traveler,
+};
+use crate::report::{Finding, Place, Report};
 use crate::spec::{JointSpec, LayerSpec, Preparation, TemporarySpec};
 use crate::text::Spanned;
 use crate::units::{Length, Size};
@@ -51,6 +53,8 @@ impl Resolving<'_> {
                 .as_ref()
                 .and_then(|open| self.resolve_step_ref(&open.until, place.clone()))
                 .map(|at| at.value),
+            // Known once every traveler is resolved.
+            shares_with: None,
             life: Vec::new(),
             spec,
         }
@@ -145,6 +149,46 @@ fn final_hole(
     // As it was written: #40 is not to come back as .098.
     let size = start.filter(|start| start.length == usual.length).unwrap_or(usual);
     Some(FinalHole { size, span: None })
+}
+
+/// Follows the joints that share holes left open; they are joints of the traveler that fills the holes.
+pub(super) fn trace_shares(travelers: &mut [Traveler], report: &mut Report) {
+    let mut shares: Vec<(JointRef, JointRef)> = Vec::new();
+    for (traveler, own) in travelers.iter().enumerate() {
+        for (joint, spec) in own.joints.iter().enumerate() {
+            let named = spec.leave_open.as_ref().and_then(|open| open.joint.as_ref());
+            let Some((named, until)) = named.zip(spec.filled_by) else { continue };
+            let others = &travelers[until.traveler].joints;
+            if let Some(at) = others.iter().position(|other| other.id.value == named.value) {
+                let with = JointRef { traveler: until.traveler, joint: at };
+                shares.push((JointRef { traveler, joint }, with));
+            } else {
+                let known = others.iter().map(|other| other.id.value.as_str());
+                let place = Place {
+                    traveler: Some(own.id.value.clone()),
+                    joint: Some(spec.id.value.clone()),
+                    ..Place::default()
+                };
+                report.push(Finding { place, ..dangling(named, "joint", known) });
+            }
+        }
+    }
+    for (own, with) in shares {
+        travelers[own.traveler].joints[own.joint].shares_with = Some(with);
+    }
+}
+
+/// Tells every step which open holes it fills.
+pub(super) fn trace_fills(travelers: &mut [Traveler]) {
+    let mut fills: Vec<(StepRef, JointRef)> = Vec::new();
+    for (traveler, own) in travelers.iter().enumerate() {
+        for (joint, until) in own.joints.iter().enumerate().filter_map(|(at, joint)| Some((at, joint.filled_by?))) {
+            fills.push((until, JointRef { traveler, joint }));
+        }
+    }
+    for (until, joint) in fills {
+        travelers[until.traveler].steps[until.step].fills.push(joint);
+    }
 }
 
 /// Writes down what the steps do to each joint, in working order.

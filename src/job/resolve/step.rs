@@ -22,6 +22,8 @@ impl Resolving<'_> {
             spaces: self.follow_spaces(&spec.spaces, &place),
             closes: self.follow_spaces(&spec.closes, &place),
             opens: self.follow_spaces(&spec.opens, &place),
+            // Known once every traveler is resolved.
+            fills: Vec::new(),
             spec,
         }
     }

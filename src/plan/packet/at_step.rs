@@ -1,13 +1,15 @@
 //! A joint at a step: the drill or the fastener to work with first, then what the hand needs to know there.
 //!
-//! Everything a step needs is repeated at the step; nobody has to turn back a page with a tool in hand.
+//! Everything a step needs is repeated at the step; nobody has to turn back a page with a tool in hand. How many pieces
+//! go in or come out is counted where all lists count it.
 
 use serde::Serialize;
 
+use super::source::Source;
 use crate::hardware::Fastener;
-use crate::job::{Joint, Preparation, StepKind};
+use crate::job::{Handled, Handling, Joint, JointRef, Preparation, StepKind, operation};
 use crate::plan::hole;
-use crate::plan::joint::{decode, delivered, head_side, named, prepared, shop_head};
+use crate::plan::joint::{decode, delivered, fit_up_words, head_side, named, prepared, shop_head};
 use crate::plan::torque;
 use crate::units::counted;
 
@@ -15,7 +17,7 @@ use crate::units::counted;
 #[derive(Debug, Clone, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct StepJoint {
-    /// Id of the joint.
+    /// Id of the joint; of another traveler's joint that traveler's id before it.
     pub id: String,
     /// What the joint is called, where the spec says.
     pub name: Option<String>,
@@ -27,40 +29,176 @@ pub struct StepJoint {
     pub lines: Vec<String>,
 }
 
-pub(super) fn at_step(joint: &Joint, at: usize, kind: StepKind) -> StepJoint {
-    let before = joint.hole_before(at).map(|hole| hole.size);
-    let (count, lead, lines) = match kind {
-        StepKind::Drill | StepKind::Ream => made(joint, at, kind),
-        StepKind::Rivet | StepKind::Bolt => fastened(joint, at),
-        StepKind::Torque => torqued(joint),
-        StepKind::Countersink => formed(joint, Preparation::is_cut, &countersink(joint)),
-        StepKind::Dimple => formed(joint, |preparation| preparation == Preparation::Dimple, "dimple"),
-        // Once a fastener is in, it is what there is to look at.
-        _ if is_set(joint, at) => looked_at(joint),
-        _ => (counted(joint.count.value, "hole", "holes"), String::new(), Vec::new()),
-    };
-    let mut lines = lines;
-    if !kind.makes_holes()
-        && !kind.fastens()
-        && kind != StepKind::Torque
-        && !is_set(joint, at)
-        && let Some(size) = before
-    {
-        lines.push(format!("hole now {}", hole::full(joint, size)));
+/// The joints of a step: those that it names, then those whose hardware it handles all the same.
+pub(super) fn joints(source: Source<'_>, at: usize) -> Vec<StepJoint> {
+    let named = &source.traveler().steps[at].joints;
+    let handled = source.job.handled(source.item(at));
+    let own = |joint: usize| JointRef { traveler: source.index, joint };
+    let is_named = |joint: JointRef| named.iter().any(|one| own(one.value) == joint);
+    let mut joints: Vec<JointRef> = named.iter().map(|one| own(one.value)).collect();
+    // Shared holes get the fasteners of another joint, which has its own line.
+    let has_line = |one: &&Handled| !is_named(one.joint) && !matches!(one.what, Handling::Share { .. });
+    for one in handled.iter().filter(has_line) {
+        if !joints.contains(&one.joint) {
+            joints.push(one.joint);
+        }
     }
-    StepJoint {
-        id: joint.id.value.clone(),
-        name: joint.name.as_ref().map(|name| name.value.clone()),
-        count,
-        lead,
-        lines,
+    joints.into_iter().map(|joint| AtStep { source, at, joint, handled: &handled }.line(is_named(joint))).collect()
+}
+
+/// The id of a joint as a packet says it.
+pub(super) fn joint_id(source: Source<'_>, joint: JointRef) -> String {
+    let own = &source.job.joint(joint).id.value;
+    if joint.traveler == source.index {
+        own.clone()
+    } else {
+        format!("{} {own}", source.job.travelers[joint.traveler].id.value)
     }
 }
 
-/// Count, lead and lines.
-type AtStep = (String, String, Vec<String>);
+/// One joint at one step.
+struct AtStep<'a> {
+    source: Source<'a>,
+    at: usize,
+    joint: JointRef,
+    handled: &'a [Handled],
+}
 
-fn made(joint: &Joint, at: usize, kind: StepKind) -> AtStep {
+/// Count, lead and lines.
+type Words = (String, String, Vec<String>);
+
+impl AtStep<'_> {
+    fn of(&self) -> &Joint {
+        self.source.job.joint(self.joint)
+    }
+
+    fn handled(&self) -> impl Iterator<Item = &Handled> {
+        self.handled.iter().filter(|one| one.joint == self.joint)
+    }
+
+    /// The joint's line; of a joint that the step does not name only what is done to its hardware.
+    fn line(&self, is_named: bool) -> StepJoint {
+        let joint = self.of();
+        let (count, mut lead, mut lines) = if is_named { self.worked() } else { self.only_handled() };
+        for one in self.handled() {
+            let Some(words) = fit_up_words(joint, one) else { continue };
+            let why = joint.temporary.as_ref().map_or("", |temporary| temporary.why.value.as_str());
+            if lead.is_empty() {
+                lines.insert(0, format!("temporary: {why}"));
+                lead = words;
+            } else {
+                lines.push(format!("{words}, temporary: {why}"));
+            }
+        }
+        StepJoint {
+            id: joint_id(self.source, self.joint),
+            name: joint.name.as_ref().map(|name| name.value.clone()),
+            count,
+            lead,
+            lines,
+        }
+    }
+
+    fn only_handled(&self) -> Words {
+        match self.handled().find(|one| one.what.is_final()) {
+            Some(one) => self.fastened(*one),
+            None => (holes(self.of()), String::new(), Vec::new()),
+        }
+    }
+
+    /// What the step's kind of work needs to know of a joint that it names.
+    fn worked(&self) -> Words {
+        let joint = self.of();
+        let kind = self.source.traveler().steps[self.at].kind.value;
+        let before = joint.hole_before(self.at).map(|hole| hole.size);
+        let (count, lead, mut lines) = match (kind, self.handled().find(|one| one.what.is_final())) {
+            (StepKind::Drill | StepKind::Ream, _) => made(joint, self.at, kind),
+            (_, Some(one)) => self.fastened(*one),
+            (StepKind::Torque, _) => self.torqued(),
+            (StepKind::Countersink, _) => formed(joint, Preparation::is_cut, &countersink(joint)),
+            (StepKind::Dimple, _) => formed(joint, |preparation| preparation == Preparation::Dimple, "dimple"),
+            // Once a fastener is in, it is what there is to look at.
+            _ if self.is_set() => self.looked_at(),
+            _ => (holes(joint), String::new(), Vec::new()),
+        };
+        let says_hole = !kind.makes_holes() && !kind.fastens() && kind != StepKind::Torque && !self.is_set();
+        lines.extend(before.filter(|_| says_hole).map(|size| format!("hole now {}", hole::full(joint, size))));
+        (count, lead, lines)
+    }
+
+    fn fastened(&self, handled: Handled) -> Words {
+        let joint = self.of();
+        let all = joint.count.value;
+        let count = match handled.what {
+            Handling::FastenOn { first } => {
+                format!("the rest of {all}, begun at step {}", operation(self.source.job.step(first).number))
+            }
+            _ if handled.count == all => format!("{all}"),
+            // The same number on both hands, or a share of it.
+            _ if handled.count > all => format!("{}", handled.count),
+            _ => format!("{} of {all}", handled.count),
+        };
+        // In another traveler's packet the holes are as that traveler left them.
+        let is_own = self.joint.traveler == self.source.index;
+        let at = if is_own { self.at } else { usize::MAX };
+        let mut lines = vec![decode(joint)];
+        let solid = matches!(joint.fastener, Ok(Fastener::SolidRivet(_)));
+        if let Some(side) = head_side(joint) {
+            lines.push(format!("{} on {side}", if solid { "manufactured head" } else { "head" }));
+        }
+        lines.extend(shop_head(joint));
+        if let Some(size) = joint.hole_before(at).map(|hole| hole.size) {
+            let stack = joint.thickness().map_or(String::new(), |total| format!("; stack {}", total.both()));
+            lines.push(format!("hole {}{stack}", hole::full(joint, size)));
+        }
+        if let Some(wet) = &joint.wet {
+            lines.push(format!("WET: set with {}", wet.value));
+        }
+        bolt_lines(joint, &mut lines);
+        (count, joint.call.clone(), lines)
+    }
+
+    /// Whether the joint was fastened for good before the step.
+    fn is_set(&self) -> bool {
+        self.of().fastenings().any(|life| life.step < self.at)
+    }
+
+    /// Final fasteners that are in before the step.
+    fn set(&self) -> u32 {
+        self.source.job.set_before(self.joint, self.at)
+    }
+
+    /// What can be seen of a joint that is fastened.
+    fn looked_at(&self) -> Words {
+        let joint = self.of();
+        let torque = torque::words(joint).map(|words| format!("torque {words}"));
+        let lines =
+            head_side(joint).map(|side| format!("head on {side}")).into_iter().chain(shop_head(joint)).chain(torque);
+        (self.set().to_string(), joint.call.clone(), lines.collect())
+    }
+
+    /// The torque itself stands in the strip below; here is what it is applied to: what went in since the last torque step.
+    fn torqued(&self) -> Words {
+        let joint = self.of();
+        let earlier = joint.life.iter().rfind(|life| life.kind == StepKind::Torque && life.step < self.at);
+        // Before the first torque step nothing is torqued.
+        let done = earlier.map_or(0, |life| self.source.job.set_before(self.joint, life.step));
+        let nut = joint.nut.iter().map(|nut| format!("nut: {}", named(nut)));
+        let pin = joint.cotter.iter().map(|pin| format!("new cotter pin: {}", named(pin)));
+        let snug = torque::snug_line(joint);
+        let lines = nut.chain(pin).chain(snug).collect();
+        // A second torque step with nothing new goes over all of them again; what another traveler bolts is in already.
+        let set = Some(self.set()).filter(|set| *set > 0).unwrap_or(joint.count.value);
+        let count = Some(set - done).filter(|left| *left > 0).unwrap_or(set);
+        (count.to_string(), joint.call.clone(), lines)
+    }
+}
+
+fn holes(joint: &Joint) -> String {
+    counted(joint.count.value, "hole", "holes")
+}
+
+fn made(joint: &Joint, at: usize, kind: StepKind) -> Words {
     let reached = joint.life.iter().find(|life| life.step == at).and_then(|life| life.hole);
     let tool = if kind == StepKind::Ream { "ream" } else { "drill" };
     let lead =
@@ -78,29 +216,7 @@ fn made(joint: &Joint, at: usize, kind: StepKind) -> AtStep {
         (_, Some(last)) => format!("final size later: {}", hole::full(joint, last)),
         (_, None) => "final size not given".to_owned(),
     };
-    (counted(joint.count.value, "hole", "holes"), lead, vec![format!("{from}; {last}")])
-}
-
-fn fastened(joint: &Joint, at: usize) -> AtStep {
-    let set = joint.set_here();
-    let count = if set == joint.count.value { format!("{set}") } else { format!("{set} of {}", joint.count.value) };
-    let mut lines = vec![decode(joint)];
-    let solid = matches!(joint.fastener, Ok(Fastener::SolidRivet(_)));
-    if let Some(side) = head_side(joint) {
-        lines.push(format!("{} on {side}", if solid { "manufactured head" } else { "head" }));
-    }
-    if let Some(line) = shop_head(joint) {
-        lines.push(line);
-    }
-    if let Some(size) = joint.hole_before(at).map(|hole| hole.size) {
-        let stack = joint.thickness().map_or(String::new(), |total| format!("; stack {}", total.both()));
-        lines.push(format!("hole {}{stack}", hole::full(joint, size)));
-    }
-    if let Some(wet) = &joint.wet {
-        lines.push(format!("WET: set with {}", wet.value));
-    }
-    bolt_lines(joint, &mut lines);
-    (count, joint.call.clone(), lines)
+    (holes(joint), lead, vec![format!("{from}; {last}")])
 }
 
 /// Whether a step is the one that applies the joint's torque: a step of that kind, or the bolting where none follows.
@@ -108,27 +224,6 @@ pub(super) fn is_torqued(joint: &Joint, at: usize) -> bool {
     let kind_here = joint.life.iter().find(|life| life.step == at).map(|life| life.kind);
     let later = || joint.life.iter().any(|life| life.step > at && life.kind == StepKind::Torque);
     kind_here == Some(StepKind::Torque) || (kind_here == Some(StepKind::Bolt) && !later())
-}
-
-/// Whether the joint was fastened for good before a step.
-fn is_set(joint: &Joint, at: usize) -> bool {
-    joint.fastenings().any(|life| life.step < at)
-}
-
-/// What can be seen of a joint that is fastened.
-fn looked_at(joint: &Joint) -> AtStep {
-    let torque = torque::words(joint).map(|words| format!("torque {words}"));
-    let lines =
-        head_side(joint).map(|side| format!("head on {side}")).into_iter().chain(shop_head(joint)).chain(torque);
-    (joint.set_here().to_string(), joint.call.clone(), lines.collect())
-}
-
-/// The torque itself stands in the strip below; here is what it is applied to.
-fn torqued(joint: &Joint) -> AtStep {
-    let nut = joint.nut.iter().map(|nut| format!("nut: {}", named(nut)));
-    let pin = joint.cotter.iter().map(|pin| format!("new cotter pin: {}", named(pin)));
-    let snug = torque::snug_line(joint);
-    (format!("{}", joint.set_here()), joint.call.clone(), nut.chain(pin).chain(snug).collect())
 }
 
 fn bolt_lines(joint: &Joint, lines: &mut Vec<String>) {
@@ -152,7 +247,7 @@ fn countersink(joint: &Joint) -> String {
     angle.map_or_else(|| "countersink".to_owned(), |angle| format!("countersink {angle} deg"))
 }
 
-fn formed(joint: &Joint, is_meant: fn(Preparation) -> bool, verb: &str) -> AtStep {
+fn formed(joint: &Joint, is_meant: fn(Preparation) -> bool, verb: &str) -> Words {
     let size = joint
         .diameter()
         .map_or_else(String::new, |d| d.fraction_text().map_or_else(|| d.both(), |text| format!("{text} in")));
@@ -163,5 +258,5 @@ fn formed(joint: &Joint, is_meant: fn(Preparation) -> bool, verb: &str) -> AtSte
     });
     let plain = prepared(joint, Preparation::Plain).map(|layer| format!("leave {} plain", layer.name));
     let lines = layers.chain(plain).collect();
-    (counted(joint.count.value, "hole", "holes"), format!("for {size} {}", joint.call), lines)
+    (holes(joint), format!("for {size} {}", joint.call), lines)
 }

@@ -4,11 +4,12 @@
 
 use serde::Serialize;
 
-use super::cover::{LeftOpen, TemporaryLine, left_open, temporary, waiting};
+use super::cover::{LeftOpen, TemporaryLine, temporary, waiting};
 use super::hardware::{HardwareLine, hardware};
 use super::source::Source;
 use super::tool::tools;
-use crate::job::{Step, operation};
+use crate::job::{Joint, JointRef, Step, operation};
+use crate::plan::joint::leave_open;
 
 /// The close-out page.
 #[derive(Debug, Clone, Serialize)]
@@ -44,11 +45,33 @@ pub(super) fn plan(printed: Source<'_>) -> Option<CloseOut> {
     Some(CloseOut {
         hardware: hardware(source),
         tools: tools(source).len(),
-        leave_open: left_open(source),
-        temporary: temporary(source, |joint| joint.fit_up().is_some_and(|(_, until)| until.is_none())),
+        leave_open: open_at_end(source),
+        temporary: temporary(source, |at| stays_in(source, at)),
         photos: steps.iter().filter_map(photo).collect(),
         records: steps.iter().map(|step| step.records.len()).sum(),
         steps: steps.len(),
         next: waiting(source).into_iter().map(|line| format!("{} {}", line.id, line.title)).collect(),
     })
+}
+
+/// Holes of a joint that are open when the packet is finished: those that none of its steps fills.
+fn open_at_end(source: Source<'_>) -> Vec<LeftOpen> {
+    let line = |(index, joint): (usize, &Joint)| {
+        let at = JointRef { traveler: source.index, joint: index };
+        let open = source.job.open_at_end(at);
+        // A hole with fit-up hardware in it stands in the line below.
+        if open == 0 || stays_in(source, index) {
+            return None;
+        }
+        let words = leave_open(source.job, joint).filter(|_| open == joint.open_count());
+        let unsaid = || format!("{open} of {} holes: no step of this packet fastens them", joint.count.value);
+        Some(LeftOpen { joint: joint.title(), words: words.unwrap_or_else(unsaid) })
+    };
+    source.joints().filter_map(line).collect()
+}
+
+/// Whether fit-up hardware is still in a joint when the packet is finished.
+fn stays_in(source: Source<'_>, joint: usize) -> bool {
+    let times = source.traveler().fit_ups(source.index, joint);
+    times.last().is_some_and(|last| last.taken_out.is_none_or(|out| out.traveler != source.index))
 }

@@ -14,7 +14,7 @@ use super::source::Source;
 use super::step::StepSheet;
 use crate::archive::Capacity;
 use crate::job::{Index, Joint, Step, operation};
-use crate::plan::joint::leave_open;
+use crate::plan::joint::{fit_up_call, leave_open};
 use crate::units::spent;
 
 /// The cover.
@@ -227,8 +227,8 @@ fn counts(source: Source<'_>) -> Vec<String> {
     }
     let sum = |counts: &mut dyn Iterator<Item = u32>| counts.fold(0, u32::saturating_add);
     let holes = sum(&mut traveler.joints.iter().map(|joint| joint.count.value));
-    let fastened = traveler.joints.iter().filter(|joint| joint.fastenings().next().is_some());
-    let set = sum(&mut fastened.map(Joint::set_here));
+    let handled = (0..all).flat_map(|at| source.job.handled(source.item(at)));
+    let set = sum(&mut handled.filter(|one| one.what.is_final()).map(|one| one.count));
     vec![
         format!("{all} steps"),
         format!("{} joints", traveler.joints.len()),
@@ -237,23 +237,22 @@ fn counts(source: Source<'_>) -> Vec<String> {
     ]
 }
 
-/// Fit-up hardware of the joints that are printed, of those that are meant.
-pub(super) fn temporary(source: Source<'_>, meant: impl Fn(&Joint) -> bool) -> Vec<TemporaryLine> {
+/// Fit-up hardware of the joints that are printed, of those whose index is meant.
+pub(super) fn temporary(source: Source<'_>, meant: impl Fn(usize) -> bool) -> Vec<TemporaryLine> {
     let line = |joint: &Joint| {
         let temporary = joint.temporary.as_ref()?;
-        let nut = temporary.nut.as_ref().map_or(String::new(), |nut| format!(" with {}", nut.call));
         Some(TemporaryLine {
             joint: joint.title(),
-            what: format!("{}{nut}", temporary.fastener.call),
-            count: joint.count.value,
+            what: fit_up_call(temporary),
+            count: joint.fit_up_count(),
             why: temporary.why.value.clone(),
         })
     };
-    source.joints().filter(|(_, joint)| meant(joint)).filter_map(|(_, joint)| line(joint)).collect()
+    source.joints().filter(|(at, _)| meant(*at)).filter_map(|(_, joint)| line(joint)).collect()
 }
 
 /// Holes of the joints that are printed and that stay open.
-pub(super) fn left_open(source: Source<'_>) -> Vec<LeftOpen> {
+fn left_open(source: Source<'_>) -> Vec<LeftOpen> {
     let line = |joint: &Joint| Some(LeftOpen { joint: joint.title(), words: leave_open(source.job, joint)? });
     source.joints().filter_map(|(_, joint)| line(joint)).collect()
 }

@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+use super::at_step::joint_id;
 use super::source::Source;
 use crate::figure::{
     Body, Drawing, HeadGauge, Hole, HoleGauge, LayerOf, MapStep, Nut, Rung, SectionOf, Space, Strip, Top, Washer,
@@ -14,7 +15,7 @@ use crate::figure::{
 use crate::hardware::{
     Fastener, Head, NutKind, SolidRivet, flush_head, flush_screw_head, largest_hole, limit, shop_head, smallest_hole,
 };
-use crate::job::{Hand, Hardware, Job, Joint, Step, StepKind, Traveler, operation};
+use crate::job::{Hand, Hardware, Job, Joint, JointRef, Step, StepKind, Traveler, operation};
 use crate::plan::joint::{short_name, verb};
 use crate::plan::room::{next_hole, size_name};
 use crate::units::{Length, Size};
@@ -73,12 +74,13 @@ impl Figures {
         let traveler = source.traveler();
         let drawn: BTreeMap<usize, JointFigures> =
             source.joints().map(|(at, joint)| (at, joint_figures(joint, traveler))).collect();
+        let fills_any = source.steps().any(|(_, step)| !step.fills.is_empty());
         let map = || traveler.steps.iter().map(|step| map_step(source.job, step)).collect::<Vec<_>>();
         Self {
             map: if source.is_excerpt() { None } else { step_map(&map(), PAGE.width) },
-            steps: source.steps().map(|(_, step)| step_sections(step, &drawn)).collect(),
+            steps: source.steps().map(|(_, step)| step_sections(source, step, &drawn)).collect(),
             strips: source.joints().filter_map(|(_, joint)| strip_sheet(joint, traveler, source.hand)).collect(),
-            gauges: if drawn.is_empty() { None } else { gauge_sheet(&traveler.joints) },
+            gauges: if drawn.is_empty() && !fills_any { None } else { gauge_sheet(source) },
             joints: drawn.into_values().collect(),
         }
     }
@@ -90,15 +92,22 @@ fn joint_figures(joint: &Joint, traveler: &Traveler) -> JointFigures {
 }
 
 /// The sections of a step that forms a seat for a head or sets fasteners.
-fn step_sections(step: &Step, drawn: &BTreeMap<usize, JointFigures>) -> Vec<Drawing> {
+fn step_sections(source: Source<'_>, step: &Step, drawn: &BTreeMap<usize, JointFigures>) -> Vec<Drawing> {
     let shows = step.kind.value.fastens() || matches!(step.kind.value, StepKind::Countersink | StepKind::Dimple);
-    if !shows || step.joints.len() > MOST_AT_STEP {
+    let own = step.joints.iter().map(|joint| JointRef { traveler: source.index, joint: joint.value });
+    let is_set = |joint: &JointRef| joint.traveler != source.index && source.job.joint(*joint).shares_with.is_none();
+    let filled = step.fills.iter().copied().filter(is_set);
+    let joints: Vec<JointRef> = own.chain(filled).collect();
+    if !shows || joints.len() > MOST_AT_STEP {
         return Vec::new();
     }
-    let sections = step.joints.iter().filter_map(|joint| {
-        let figures = drawn.get(&joint.value)?;
-        let section = figures.section.clone()?;
-        Some(Drawing { caption: format!("{}: {}", figures.id, section.caption), ..section })
+    let sections = joints.into_iter().filter_map(|joint| {
+        let section = if joint.traveler == source.index {
+            drawn.get(&joint.joint)?.section.clone()?
+        } else {
+            joint_figures(source.job.joint(joint), &source.job.travelers[joint.traveler]).section?
+        };
+        Some(Drawing { caption: format!("{}: {}", joint_id(source, joint), section.caption), ..section })
     });
     sections.collect()
 }
@@ -264,11 +273,14 @@ fn map_step(job: &Job, step: &Step) -> MapStep {
     }
 }
 
-/// One gauge for each rivet diameter and each hole that the packet has.
-fn gauge_sheet(joints: &[Joint]) -> Option<Drawing> {
+/// One gauge for each rivet diameter and each hole that the packet has, those that it fills for others among them.
+fn gauge_sheet(source: Source<'_>) -> Option<Drawing> {
+    let traveler = source.traveler();
+    let filled = traveler.steps.iter().flat_map(|step| &step.fills).map(|joint| source.job.joint(*joint));
+    let filled = filled.filter(|joint| joint.shares_with.is_none());
     let mut heads: Vec<(HeadGauge, Vec<&str>)> = Vec::new();
     let mut holes: Vec<HoleGauge> = Vec::new();
-    for joint in joints {
+    for joint in traveler.joints.iter().chain(filled) {
         let Ok(fastener) = &joint.fastener else { continue };
         if let Fastener::SolidRivet(rivet) = fastener {
             add_head(&mut heads, rivet, &joint.call);

@@ -1,14 +1,15 @@
 //! The hardware to pull for a packet: calls in plain words, counts by step, totals, spares.
 //!
-//! What a joint takes is counted where all lists count it; holes that stay open get no fastener here.
+//! What a step takes is counted where all lists count it; holes that stay open get their fasteners in the packet that
+//! fills them.
 
 use serde::Serialize;
 
 use super::source::Source;
 use crate::hardware::{Fastener, Undecoded};
-use crate::job::{Hardware, operation};
+use crate::job::{Handled, Hardware, operation};
 use crate::plan::spare::spare_of;
-use crate::work::{Need, at_fastening, at_fit_up};
+use crate::work::{Need, taken};
 
 /// One call of the pick list.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
@@ -44,18 +45,17 @@ pub struct Use {
     pub count: u32,
 }
 
-/// The calls in the order in which the packet first takes them; in an excerpt only what its steps take, and the
-/// fit-up hardware of its joints.
+/// The calls in the order of the joints, those of other travelers last; in an excerpt only what its steps take.
 pub(super) fn hardware(source: Source<'_>) -> Vec<HardwareLine> {
     let mut list = List { spare: source.job.project.settings.spare.value, lines: Vec::new() };
     let traveler = source.traveler();
-    for (index, joint) in traveler.joints.iter().enumerate() {
-        // A joint without a fastening step is fastened elsewhere and takes nothing from this tray.
-        for at in joint.fastenings() {
-            let number = operation(traveler.steps[at.step].number);
-            list.add(&at_fastening(joint), source.has(at.step).then_some(number.as_str()));
-        }
-        list.add(&at_fit_up(joint), source.has_joint(index).then_some("temporary"));
+    let steps = 0..traveler.steps.len();
+    let handled = steps.flat_map(|at| source.job.handled(source.item(at)).into_iter().map(move |one| (at, one)));
+    let mut handled: Vec<(usize, Handled)> = handled.collect();
+    handled.sort_by_key(|(_, one)| (one.joint.traveler != source.index, one.joint, !one.what.is_final()));
+    for (at, one) in handled {
+        let number = operation(traveler.steps[at].number);
+        list.add(&taken(source.job.joint(one.joint), one), source.has(at).then_some(number.as_str()));
     }
     list.finish()
 }

@@ -69,7 +69,10 @@ pub(super) fn plan(source: Source<'_>, hardware: Vec<HardwareLine>) -> Preparati
 
 fn consumables(source: Source<'_>) -> Vec<String> {
     let mut consumables: Vec<String> = Vec::new();
-    for wet in source.joints().filter_map(|(_, joint)| joint.wet.as_ref()) {
+    // What another traveler's holes are filled wet with lies here as well.
+    let filled = source.steps().flat_map(|(_, step)| &step.fills).map(|joint| source.job.joint(*joint));
+    let filled = filled.filter(|joint| joint.shares_with.is_none());
+    for wet in source.joints().map(|(_, joint)| joint).chain(filled).filter_map(|joint| joint.wet.as_ref()) {
         if !consumables.contains(&wet.value) {
             consumables.push(wet.value.clone());
         }

@@ -5,15 +5,15 @@
 
 use serde::Serialize;
 
-use super::at_step::{StepJoint, at_step, is_torqued};
+use super::at_step::{self, StepJoint, is_torqued, joint_id};
 use super::caution::{self, Caution};
 use super::departure::{self, Departure};
 use super::sign::{self, Marks, Sign, signs};
 use super::source::Source;
 use super::{history, open, session};
 use crate::archive::Signature;
-use crate::job::{Joint, Record, Step, operation};
-use crate::plan::joint::leave_open;
+use crate::job::{Handled, Handling, Record, Step, operation};
+use crate::plan::joint::{fill, leave_open};
 use crate::plan::last_look::LastLook;
 use crate::plan::measured::requirement;
 use crate::plan::torque::{self, TorqueStrip};
@@ -43,6 +43,8 @@ pub struct StepSheet {
     pub departures: Vec<Departure>,
     /// Holes that stay open, said before the fastening.
     pub leave_open: Vec<String>,
+    /// Holes that were left open and are filled now.
+    pub fill: Vec<String>,
     /// What must be done or open first.
     pub needs: Vec<String>,
     /// What it closes or opens.
@@ -116,8 +118,7 @@ pub(super) fn sheets(source: Source<'_>, marks: &Marks<'_>) -> Vec<StepSheet> {
 }
 
 fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepSheet {
-    let traveler = source.traveler();
-    let joints: Vec<&Joint> = step.joints.iter().map(|number| &traveler.joints[number.value]).collect();
+    let handled = source.job.handled(source.item(at));
     let texts = |list: &[crate::job::Text]| list.iter().map(|text| text.value.clone()).collect::<Vec<_>>();
     let digest = source.step_digest(at).hex();
     let done = sign::done(marks, &step.id.value);
@@ -131,7 +132,11 @@ fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepS
         time: step.minutes.map(|minutes| spent(minutes.value)),
         cautions: caution::of_step(source, at),
         departures: departure::of_step(source, step),
-        leave_open: exceptions(source, step, &joints),
+        leave_open: stay_open(source, &handled),
+        fill: handled
+            .iter()
+            .filter_map(|one| fill(source.job, &joint_id(source, one.joint), one, source.index))
+            .collect(),
         needs: needs(source, step),
         closes: closes(source, step),
         last_looks: open::last_looks(source, at),
@@ -142,12 +147,8 @@ fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepS
             .chain(step.manual.iter().map(|page| format!("manual {}", page.value)))
             .collect(),
         tools: texts(&step.tools),
-        joints: joints.iter().map(|joint| at_step(joint, at, step.kind.value)).collect(),
-        torques: joints
-            .iter()
-            .filter(|joint| is_torqued(joint, at))
-            .filter_map(|joint| torque::strip(joint, traveler))
-            .collect(),
+        joints: at_step::joints(source, at),
+        torques: torques(source, at, &handled),
         text: step.text.as_ref().map(|text| text.value.clone()),
         records: step.records.iter().map(|own| record(own, done)).collect(),
         cure: cure(step),
@@ -159,12 +160,26 @@ fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepS
 }
 
 /// Holes that stay open are named before the step that would fill them.
-fn exceptions(source: Source<'_>, step: &Step, joints: &[&Joint]) -> Vec<String> {
-    if !step.kind.value.fastens() {
-        return Vec::new();
-    }
-    let sentence = |joint: &&Joint| leave_open(source.job, joint).map(|words| format!("{}: {words}", joint.id.value));
-    joints.iter().filter_map(sentence).collect()
+fn stay_open(source: Source<'_>, handled: &[Handled]) -> Vec<String> {
+    let sentence = |one: &Handled| {
+        let joint = source.job.joint(one.joint);
+        Some(format!("{}: {}", joint.id.value, leave_open(source.job, joint)?))
+    };
+    let leaves = |one: &&Handled| matches!(one.what, Handling::Fasten { open } if open > 0);
+    handled.iter().filter(leaves).filter_map(sentence).collect()
+}
+
+/// Torques that the step applies: of its own joints where none is torqued later, and of what it fills for another traveler.
+fn torques(source: Source<'_>, at: usize, handled: &[Handled]) -> Vec<TorqueStrip> {
+    let traveler = source.traveler();
+    let own = traveler.steps[at].joints.iter().map(|named| &traveler.joints[named.value]);
+    let own = own.filter(|joint| is_torqued(joint, at)).filter_map(|joint| torque::strip(joint, traveler));
+    let others = handled.iter().filter(|one| one.joint.traveler != source.index && one.what.is_final());
+    let others = others.filter_map(|one| {
+        let strip = torque::strip(source.job.joint(one.joint), &source.job.travelers[one.joint.traveler])?;
+        Some(TorqueStrip { joint: joint_id(source, one.joint), ..strip })
+    });
+    own.chain(others).collect()
 }
 
 fn needs(source: Source<'_>, step: &Step) -> Vec<String> {

@@ -166,6 +166,15 @@ fn formers(list: &mut List<'_>) {
             }
         }
     }
+    let source = list.source;
+    for (at, step) in source.traveler().steps.iter().enumerate() {
+        let filled = step.fills.iter().filter(|joint| joint.traveler != source.index);
+        for joint in filled.filter(|joint| source.job.joint(**joint).shares_with.is_none()) {
+            for need in former(source.job.joint(*joint), step.kind.value, step) {
+                list.add(&need, at);
+            }
+        }
+    }
 }
 
 /// What forms a seat or a head, and its size.
@@ -218,10 +227,10 @@ fn setters(joint: &Joint, step: &Step, size: &str) -> Vec<Need> {
 
 /// Sheet holders: by size the most that one step has in at once; in one line the bolts and clamps where none fits.
 fn sheet_holders(list: &mut List<'_>) {
-    let traveler = list.source.traveler();
+    let source = list.source;
     let mut peaks: Vec<(Holder, u32, Vec<usize>)> = Vec::new();
-    for (at, step) in traveler.steps.iter().enumerate() {
-        for (holder, count) in held(traveler, at, step) {
+    for at in 0..source.traveler().steps.len() {
+        for (holder, count) in held(source.job, source.item(at).at) {
             match peaks.iter_mut().find(|(known, _, _)| *known == holder) {
                 Some((_, most, steps)) => {
                     *most = count.max(*most);

@@ -188,7 +188,7 @@ fn look_alike(one: &str, other: &str) -> bool {
 pub(super) fn holders(job: &Job, items: &[Item]) -> Vec<HolderLine> {
     let mut peaks: BTreeMap<Holder, (u32, Item)> = BTreeMap::new();
     for item in items {
-        for (holder, count) in held(&job.travelers[item.at.traveler], item.at.step, job.step(item.at)) {
+        for (holder, count) in held(job, item.at) {
             let peak = peaks.entry(holder).or_insert((0, *item));
             if count > peak.0 {
                 *peak = (count, *item);

@@ -27,17 +27,14 @@
 //! ## When to allow it
 //! When one joint is fastened over two evenings on purpose and both signatures are wanted.
 
-use crate::job::{Joint, LivesAt, StepRef};
+use crate::job::{Joint, LivesAt};
 use crate::report::Severity;
 use crate::rules::{At, Check, Looks, Sink};
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
-    let fills_open_holes = |worked: &&LivesAt| {
-        let here = StepRef { traveler: at.traveler_index, step: worked.step };
-        joint.filled_by == Some(here)
-    };
+    let fills_open_holes = |worked: &&LivesAt| joint.is_filled_by(at.traveler_index, worked.step);
     let mut claims = joint.fastenings().filter(|worked| !fills_open_holes(worked));
     let Some(first) = claims.next() else { return };
     let name = |worked: &LivesAt| at.traveler.steps[worked.step].id.value.as_str();

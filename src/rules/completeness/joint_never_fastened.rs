@@ -22,15 +22,22 @@
 //! ## When to allow it
 //! When the holes belong to a later kit, and no traveler for it is written yet.
 
-use crate::job::{Joint, StepRef, Traveler};
+use crate::job::{Joint, LivesAt, StepRef, Traveler};
 use crate::report::Severity;
 use crate::rules::{At, Check, Looks, Sink};
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
-    // Temporary hardware that nothing replaces is a fault of its own, with its own name.
-    if joint.fastenings().next().is_some() || joint.temporary.is_some() {
+    let fills = |worked: &LivesAt| joint.is_filled_by(at.traveler_index, worked.step);
+    let all_open = joint.open_count() == joint.count.value;
+    // A step that only fills the holes left open fastens the joint where all of them were.
+    if joint.fastenings().any(|worked| all_open || !fills(worked)) {
+        return;
+    }
+    // Temporary hardware that nothing takes out is a fault of its own, with its own name.
+    let times = at.traveler.fit_ups(at.traveler_index, at.index);
+    if joint.temporary.is_some() && times.last().is_none_or(|last| last.taken_out.is_none()) {
         return;
     }
     let title = joint.title();

@@ -1,7 +1,8 @@
 //! # temporary-left
 //!
 //! ## What it checks
-//! A joint with `temporary` hardware has a later step that fastens it for good.
+//! A joint with `temporary` hardware has a later step that takes it out: one that fastens the joint for good, takes it or a
+//! part of its stack apart, or fills all of its holes for another traveler.
 //!
 //! ## Why it matters
 //! Fit-up bolts and nuts that are only finger tight look finished from a step away.
@@ -31,12 +32,16 @@ pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(l
 
 fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     let Some(temporary) = &joint.temporary else { return };
-    let fitted = joint.life.iter().rfind(|worked| worked.kind == StepKind::Fit);
-    let finished = joint.fastenings().last();
-    // Fastened for good after the last fit-up, or never fitted up by a step of its own.
-    if finished.is_some_and(|finished| fitted.is_none_or(|fitted| fitted.step < finished.step)) {
+    let times = at.traveler.fit_ups(at.traveler_index, at.index);
+    let ends = match times.last() {
+        Some(last) => last.taken_out.is_some(),
+        // Never fitted up by a step: the fastening is all there is.
+        None => joint.fastenings().next().is_some(),
+    };
+    if ends {
         return;
     }
+    let fitted = joint.life.iter().rfind(|worked| worked.kind == StepKind::Fit);
     let call = &temporary.fastener.written;
     let message = format!("temporary {} stays in joint {}: no later step replaces it", call.value, joint.title());
     let finding =

@@ -25,22 +25,42 @@ pub(super) fn difference(old: Option<&SheetRequirement>, new: Option<&SheetRequi
 /// Pieces by call, from the steps that put the final fasteners in.
 fn tally(sheet: &SheetRequirement) -> BTreeMap<String, i64> {
     let mut pieces = BTreeMap::new();
-    for step in sheet.steps.iter().filter(|step| step.kind().is_some_and(StepKind::fastens)) {
+    for step in &sheet.steps {
         for fact in &step.facts {
             let About::Joint(joint, side) = &fact.about else { continue };
-            let each = matches!(side, Side::Fastener | Side::Nut | Side::Cotter | Side::WasherHead | Side::WasherNut);
+            let each = matches!(
+                side,
+                Side::Fastener | Side::Nut | Side::CheckNut | Side::Cotter | Side::WasherHead | Side::WasherNut
+            );
             if let Some(call) = fact.text().filter(|_| each) {
-                *pieces.entry(call.to_owned()).or_default() += count(step, joint);
+                *pieces.entry(call.to_owned()).or_default() += i64::from(set_here(sheet, step, joint));
             }
         }
     }
     pieces
 }
 
-/// Fasteners of a joint in a step; a step of form 1 states them as well.
-fn count(step: &StepRequirement, joint: &str) -> i64 {
-    match step.value(&About::Joint(joint.to_owned(), Side::Count)) {
-        Some(FactValue::Count(count)) => i64::from(*count),
-        _ => 0,
+/// Final fasteners of a joint that a step sets, by what it requires. Sheets before form 3 state it only by the joint's count
+/// and the holes left open.
+#[must_use]
+pub fn set_here(sheet: &SheetRequirement, step: &StepRequirement, joint: &str) -> u32 {
+    let about = |side| About::Joint(joint.to_owned(), side);
+    if let Some(FactValue::Count(count)) = step.value(&about(Side::SetHere)) {
+        return *count;
     }
+    let Some(FactValue::Count(count)) = step.value(&about(Side::Count)) else { return 0 };
+    if !step.kind().is_some_and(StepKind::fastens) {
+        return 0;
+    }
+    match step.value(&about(Side::LeftOpen)) {
+        Some(FactValue::LeftOpen(open, until)) if is_named(until, sheet, step) => *open,
+        Some(FactValue::LeftOpen(open, _)) => count.saturating_sub(*open),
+        _ => *count,
+    }
+}
+
+/// Whether `TRAVELER/step`, or `step` alone, names a step of the sheet.
+fn is_named(written: &str, sheet: &SheetRequirement, step: &StepRequirement) -> bool {
+    let (traveler, id) = written.split_once('/').map_or((sheet.traveler.as_str(), written), |both| both);
+    traveler.trim() == sheet.traveler && id.trim() == step.id
 }

@@ -94,7 +94,7 @@ fn one(own: &Weighing<'_, '_>, about: &About, difference: &Difference) -> (Verdi
         About::Joint(_, Side::Edge | Side::Pitch | Side::Rows | Side::RowGap) if fastens(own.new) => {
             (Verdict::LookAgain, said)
         }
-        About::Joint(joint, Side::Temporary) if is_fastened(own, joint) => {
+        About::Joint(joint, Side::Temporary | Side::PutIn) if is_fastened(own, joint) => {
             (Verdict::Stands, format!("{said}; it is out again"))
         }
         About::Kit(call, KitSide::Hole) if holes_lie_inside(own, call, difference) => {

@@ -1,12 +1,13 @@
 //! What a step requires of a joint: only what its kind of work depends on.
 //!
 //! A drilled hole does not depend on the length of the rivet, a primed part not on its torque. What a step depends on
-//! is listed once, in `Concern::of`, and what form 1 did not record in `Concern::since_two`.
+//! is listed once, in `Concern::of`, what form 1 did not record in `Concern::since_two`, and how many pieces go in, which
+//! is recorded since form 3, in `pieces`.
 
 use super::{Facts, text};
 use crate::archive::{About, FactValue, Form, KitSide, LayerFacts, Side};
 use crate::hardware::{Fastener, Head, KitFastener};
-use crate::job::{Hardware, Joint, Layer, StepKind, Traveler};
+use crate::job::{Handled, Handling, Hardware, Job, Joint, JointRef, Layer, StepKind, StepRef, Traveler};
 use crate::text::Spanned;
 use crate::units::{JointTorque, Length, Size};
 use crate::words::UNDRILLED;
@@ -34,6 +35,8 @@ enum Concern {
     Head,
     /// Call, nut, washers, pin, and holes left open.
     Fastener,
+    /// Call, nut, washers, pin.
+    Calls,
     /// The numbers of kit-supplied hardware, which no standard fixes.
     Kit(&'static [KitSide]),
     /// What it is set wet with.
@@ -103,33 +106,64 @@ impl Concern {
     }
 }
 
-/// Adds what the step of an index requires of a joint.
-pub(super) fn add(facts: &mut Facts, traveler: &Traveler, joint: &Joint, step: usize) {
-    for (number, layer) in (1_u32..).zip(&joint.layers) {
-        facts.add(About::Layer(joint.id.value.clone(), number), layer_value(layer, traveler));
-    }
-    let kind = traveler.steps[step].kind.value;
-    let mut of = OfJoint { facts, joint, step };
+/// What filling the open holes of another traveler depends on.
+const FILLING: &[Concern] = &[
+    Concern::Final,
+    Concern::Recess,
+    Concern::Calls,
+    Concern::Wet,
+    Concern::Torque,
+    Concern::Head,
+    Concern::Judged,
+    Concern::RunDown,
+    Concern::Kit(KitSide::ALL),
+];
+
+/// Adds what a step requires of a joint that it names.
+pub(super) fn add(facts: &mut Facts, job: &Job, at: StepRef, joint: JointRef, handled: &[Handled]) {
+    let traveler = &job.travelers[joint.traveler];
+    let own = job.joint(joint);
+    let kind = job.step(at).kind.value;
+    let mut of = OfJoint { facts, joint: own, id: own.id.value.clone(), step: at.step };
+    of.layers(traveler);
     // Where a step of its own does the torque, the bolting step leaves the nut loose.
-    let is_loose = kind == StepKind::Bolt && has_torque_step(joint);
+    let is_loose = kind == StepKind::Bolt && has_torque_step(own);
     for concern in Concern::of(kind) {
         if *concern != Concern::Torque || !is_loose {
             of.concern(*concern);
         }
     }
-    if of.facts.form < Form::Two {
-        return;
-    }
-    for concern in Concern::since_two(kind) {
-        if *concern != Concern::RunDown || !is_loose {
-            of.concern(*concern);
+    if of.facts.form >= Form::Two {
+        for concern in Concern::since_two(kind) {
+            if *concern != Concern::RunDown || !is_loose {
+                of.concern(*concern);
+            }
+        }
+        // Where no step fits the parts up, fit-up hardware goes in with the first work on the joint.
+        let first = traveler.fit_ups(joint.traveler, joint.joint).into_iter().next();
+        if kind != StepKind::Fit && first.is_some_and(|first| first.put_in == at.step) {
+            of.concern(Concern::Temporary);
         }
     }
-    // Where no step fits the parts up, fit-up hardware goes in with the first work on the joint.
-    let fits_up = joint.fit_up().is_some_and(|(since, _)| since.step == step);
-    if kind != StepKind::Fit && fits_up {
-        of.concern(Concern::Temporary);
+    of.pieces(handled.iter().filter(|one| one.joint == joint), Concern::of(kind).contains(&Concern::Count));
+}
+
+/// Adds what a step requires of a joint that it does not name, mostly of another traveler, and whose open holes it fills;
+/// since form 3.
+pub(super) fn add_filled(facts: &mut Facts, job: &Job, at: StepRef, handled: &Handled) {
+    if facts.form < Form::Three {
+        return;
     }
+    let traveler = &job.travelers[handled.joint.traveler];
+    let own = job.joint(handled.joint);
+    let is_other = handled.joint.traveler != at.traveler;
+    let id = if is_other { format!("{}/{}", traveler.id.value, own.id.value) } else { own.id.value.clone() };
+    let mut of = OfJoint { facts, joint: own, id, step: usize::MAX };
+    of.layers(traveler);
+    for concern in FILLING {
+        of.concern(*concern);
+    }
+    of.pieces(std::iter::once(handled), false);
 }
 
 fn has_torque_step(joint: &Joint) -> bool {
@@ -146,12 +180,36 @@ fn layer_value(layer: &Layer, traveler: &Traveler) -> FactValue {
 struct OfJoint<'a> {
     facts: &'a mut Facts,
     joint: &'a Joint,
+    /// The joint's id; of another traveler's joint that traveler's id and a slash before it.
+    id: String,
     step: usize,
 }
 
 impl OfJoint<'_> {
     fn side(&mut self, side: Side, value: Option<FactValue>) {
-        self.facts.maybe(About::Joint(self.joint.id.value.clone(), side), value);
+        self.facts.maybe(About::Joint(self.id.clone(), side), value);
+    }
+
+    fn layers(&mut self, traveler: &Traveler) {
+        for (number, layer) in (1_u32..).zip(&self.joint.layers) {
+            self.facts.add(About::Layer(self.id.clone(), number), layer_value(layer, traveler));
+        }
+    }
+
+    /// How many pieces go in, where the number of the joint does not say it.
+    fn pieces<'h>(&mut self, handled: impl Iterator<Item = &'h Handled>, says_count: bool) {
+        if self.facts.form < Form::Three {
+            return;
+        }
+        let all = self.joint.count.value;
+        for one in handled {
+            let said = says_count && one.count == all;
+            match one.what {
+                what if what.is_final() && !said => self.side(Side::SetHere, Some(FactValue::Count(one.count))),
+                Handling::PutIn { .. } if !said => self.side(Side::PutIn, Some(FactValue::Count(one.count))),
+                _ => {}
+            }
+        }
     }
 
     fn length(&mut self, side: Side, length: Option<Length>) {
@@ -180,7 +238,13 @@ impl OfJoint<'_> {
                 let head = joint.fastener.as_ref().ok().map(Fastener::head);
                 self.words(Side::HeadForm, head.filter(|_| joint.is_recessed()).map(head_word));
             }
-            Concern::Fastener => self.fastener(),
+            Concern::Fastener => {
+                self.calls();
+                let open = joint.leave_open.as_ref();
+                let open = open.map(|open| FactValue::LeftOpen(open.count.value, open.until.value.clone()));
+                self.side(Side::LeftOpen, open);
+            }
+            Concern::Calls => self.calls(),
             Concern::Kit(sides) => self.kits(sides),
             Concern::Wet => self.words(Side::Wet, joint.wet.as_ref().map(|wet| wet.value.as_str())),
             Concern::Torque => {
@@ -243,13 +307,13 @@ impl OfJoint<'_> {
             return;
         }
         for (number, layer) in (1_u32..).zip(&joint.layers) {
-            let about = About::Preparation(joint.id.value.clone(), number);
+            let about = About::Preparation(self.id.clone(), number);
             self.facts.add(about, text(layer.preparation.word()));
         }
         self.length(Side::HeadOf, joint.diameter());
     }
 
-    fn fastener(&mut self) {
+    fn calls(&mut self) {
         let joint = self.joint;
         self.words(Side::Fastener, Some(&joint.call));
         let call = |hardware: &Option<Hardware>| hardware.as_ref().map(|own| text(&own.call));
@@ -261,8 +325,6 @@ impl OfJoint<'_> {
             }
         }
         self.side(Side::Cotter, call(&joint.cotter));
-        let open = joint.leave_open.as_ref();
-        self.side(Side::LeftOpen, open.map(|open| FactValue::LeftOpen(open.count.value, open.until.value.clone())));
     }
 
     fn judged(&mut self) {

@@ -59,7 +59,7 @@ fn requirements_of_a_step_are_these_lines_and_no_others() {
     assert_eq!(lines_of(&sheet, "level"), expected);
     assert_eq!(sheet.code().to_string(), "B314Z-3YBPS", "the code of these requirements in form 1 is pinned");
 
-    let sheet = sheet_requirement(&job(SPEC), 0, None);
+    let sheet = sheet_requirement_as(&job(SPEC), 0, None, Form::Two);
     let expected = "work: do = drill\n\
         stack: joint \"J1\" layer 1 = part \"P1\", of \"2024-T3\", 812800 nm thick\n\
         stack: joint \"J1\" layer 2 = part \"P2\", of \"2024-T3\", 1016000 nm thick\n\
@@ -76,4 +76,12 @@ fn requirements_of_a_step_are_these_lines_and_no_others() {
         tolerance: record \"level\" max = 0.1";
     assert_eq!(lines_of(&sheet, "level"), expected);
     assert_eq!(sheet.code().to_string(), "CS07S-WQD6B", "the code of these requirements in form 2 is pinned");
+
+    let newest = sheet_requirement(&job(SPEC), 0, None);
+    assert_eq!(
+        lines_of(&newest, "open"),
+        lines_of(&sheet, "open"),
+        "the number of the joint says how many pieces go in"
+    );
+    assert_eq!(newest.code().to_string(), "22ASV-G0V7E", "the code of these requirements in form 3 is pinned");
 }

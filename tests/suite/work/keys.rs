@@ -78,6 +78,11 @@ const EARLIER: &str = r#"
 id = "B"
 title = "Before"
 revision = "A"
+[[joint]]
+id = "K1"
+stack = [{ material = "2024-T3", thickness = "0.040" }]
+fastener = "MS20470AD4-4"
+count = 1
 [[step]]
 id = "s"
 title = "Level"
@@ -122,7 +127,7 @@ prepare = ["dimple", "countersink"]
 structure = "primary"
 access = "both sides"
 wet = "sealant"
-leave-open = { count = 1, until = "B/s", why = "a bracket comes later" }
+leave-open = { count = 1, until = "B/s", joint = "K1", why = "a bracket comes later" }
 bend-distance = "0.20"
 stringer-leg = "0.50"
 tube = "1.00"
