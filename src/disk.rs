@@ -9,6 +9,7 @@ use std::fs::{self, File};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use std::sync::atomic::{AtomicU32, Ordering};
 
 /// Called before each step with what is about to be done, and to which file; an error is taken for the disk's.
 pub type Watch = Arc<dyn Fn(&'static str, &Path) -> io::Result<()> + Send + Sync>;
@@ -85,6 +86,55 @@ impl Disk {
         self.step("write down to the disk", path, || file.sync_all())
     }
 
+    /// Writes a file that is there whole or not at all: under another name first, which goes again should anything fail.
+    ///
+    /// # Errors
+    /// When the system says no, writing does, or the name is taken and what has it stays.
+    pub fn put<E: From<Failure>>(
+        &self,
+        path: &Path,
+        taken: Taken,
+        write: impl FnOnce(&mut File) -> Result<(), E>,
+    ) -> Result<(), E> {
+        let folder = holder(path);
+        self.sweep(folder)?;
+        if taken == Taken::Keep && path.symlink_metadata().is_ok() {
+            Err(there_already(path))?;
+        }
+        let (part, mut file) = self.step("write", path, || begin_part(folder))?;
+        let written = write(&mut file).and_then(|()| Ok(self.finish_part(&file, &part, path, taken)?));
+        if written.is_err() {
+            // The failure that led here is the one to report.
+            let _ = self.remove(&part);
+        }
+        written
+    }
+
+    fn finish_part(&self, file: &File, part: &Path, path: &Path, taken: Taken) -> Result<(), Failure> {
+        self.step("write down to the disk", path, || file.sync_all())?;
+        if taken == Taken::Replace {
+            self.replace(part, path)?;
+        } else if self.link(part, path)? {
+            self.remove(part)?;
+        } else {
+            return Err(there_already(path));
+        }
+        self.sync_folder(holder(path))
+    }
+
+    /// Removes what interrupted runs left of their files; whoever writes one still holds its lock.
+    fn sweep(&self, folder: &Path) -> Result<(), Failure> {
+        let names = fs::read_dir(folder).map_err(Failure::of("read the folder", folder))?.flatten();
+        for entry in names.filter(|entry| is_part(&entry.file_name().to_string_lossy())) {
+            let is_file = entry.file_type().is_ok_and(|kind| kind.is_file());
+            let file = is_file.then(|| File::open(entry.path()).ok()).flatten();
+            if file.as_ref().is_some_and(|file| file.try_lock().is_ok()) {
+                self.remove(&entry.path())?;
+            }
+        }
+        Ok(())
+    }
+
     /// Gives a finished temporary file its name, which no file has yet.
     ///
     /// `Ok(false)`: the name is taken.
@@ -136,6 +186,37 @@ impl Disk {
     /// When the system says no.
     pub fn sync_folder(&self, path: &Path) -> Result<(), Failure> {
         self.step("write down to the disk the folder", path, || sync_names(path))
+    }
+}
+
+fn there_already(path: &Path) -> Failure {
+    Failure::of("write", path)(io::Error::new(io::ErrorKind::AlreadyExists, "it is there already and is left as it is"))
+}
+
+/// Beginning and ending of the name of a file that is being written.
+const PART: (&str, &str) = (".shophead-", ".part");
+
+/// Files begun in this run, so that no two have one name.
+static BEGUN: AtomicU32 = AtomicU32::new(0);
+
+fn is_part(name: &str) -> bool {
+    name.starts_with(PART.0) && name.ends_with(PART.1)
+}
+
+/// A new file that no other run takes for one that was left.
+fn begin_part(folder: &Path) -> io::Result<(PathBuf, File)> {
+    loop {
+        let nth = BEGUN.fetch_add(1, Ordering::Relaxed);
+        let path = folder.join(format!("{}{}-{nth}{}", PART.0, std::process::id(), PART.1));
+        let file = match File::create_new(&path) {
+            Err(fault) if fault.kind() == io::ErrorKind::AlreadyExists => continue,
+            other => other?,
+        };
+        // A file system without locks sweeps nothing. Whoever swept before the lock was there took the file away.
+        let _ = file.lock();
+        if path.try_exists()? {
+            return Ok((path, file));
+        }
     }
 }
 

@@ -60,7 +60,8 @@ pub fn enter(state: &State, typed: &Typed, facts: &EnterFacts<'_>) -> Result<(Ve
     typed.mark.iter().for_each(|sheet| entering.sheet(sheet, "mark"));
     typed.lost.iter().for_each(|sheet| entering.sheet(sheet, "lost"));
     typed.void.iter().for_each(|sheet| entering.sheet(sheet, "void"));
-    if entering.faults.is_empty() && entering.entries.is_empty() {
+    // What is recorded already is no fault: that was said.
+    if entering.faults.is_empty() && entering.entries.is_empty() && entering.remarks.is_empty() {
         entering.faults.push("nothing is typed in it".to_owned());
     }
     if entering.faults.is_empty() { Ok((entering.entries, entering.remarks)) } else { Err(entering.faults) }
@@ -156,9 +157,7 @@ impl Entering<'_> {
             Err(fault) => return self.fault(&place, fault),
         };
         let issued = found_at.issue.map(|issue| issue.issued);
-        self.remarks.extend(found_at.remark.map(|remark| format!("{place}: {remark}")));
-        self.remarks.push(format!("{place}: write {number} in the left margin of the sheet"));
-        self.push(DiscrepancyOpened {
+        let opened = DiscrepancyOpened {
             number,
             cause: Cause::Found,
             sheet: issued.as_ref().map(|issued| issued.sheet),
@@ -175,7 +174,21 @@ impl Entering<'_> {
             photos: typed.photos.clone(),
             by,
             found,
-        });
+        };
+        if let Some(known) = self.known(&opened) {
+            return self.remarks.push(format!("{place}: it is recorded already, as {known}"));
+        }
+        self.remarks.extend(found_at.remark.map(|remark| format!("{place}: {remark}")));
+        self.remarks.push(format!("{place}: write {} in the left margin of the sheet", opened.number));
+        self.push(opened);
+    }
+
+    /// The number under which the same was recorded before this file; two of one file are two.
+    fn known(&self, opened: &DiscrepancyOpened) -> Option<String> {
+        let mut before = self.state.discrepancies.values().filter(|own| own.entry < self.facts.next);
+        let same =
+            before.find(|own| DiscrepancyOpened { number: own.opened.number.clone(), ..opened.clone() } == own.opened);
+        same.map(|own| own.opened.number.clone())
     }
 
     fn closing(&mut self, typed: &TypedClosing) {
@@ -210,7 +223,16 @@ impl Entering<'_> {
         let Some(own) = self.role_of(&by) else { return };
         let role = typed.role.clone().unwrap_or_else(|| own.to_string());
         let (spaces, reference, note) = (typed.spaces.clone(), typed.reference.clone(), typed.note.clone());
-        let visit = self.push(Visited { by: by.clone(), role, on, zones: spaces, reference, note });
+        let visited = Visited { by: by.clone(), role, on, zones: spaces, reference, note };
+        if let Some(known) = self.state.visits.iter().find(|own| own.entry < self.facts.next && own.visited == visited)
+        {
+            let message = format!(
+                "this visit is recorded already (entry {}); a second one of that day has a note or a reference of its own",
+                known.entry
+            );
+            return self.fault(place, message);
+        }
+        let visit = self.push(visited);
         for (nth, finding) in typed.finding.iter().enumerate() {
             self.space(place, finding.space.as_ref());
             // What is not said is the safe side: the finding is dealt with before the space closes.
@@ -294,6 +316,9 @@ impl Entering<'_> {
             ("read", Some(new), _) => {
                 self.fault(&place, format!("it was replaced by {new}; read the note of that sheet"));
             }
+            ("mark", ..) if issue.marked => self.fault(&place, "it is marked already"),
+            ("lost", ..) if issue.lost => self.fault(&place, "it is lost already"),
+            ("void", ..) if issue.voided.is_some() => self.fault(&place, "it is void already"),
             ("mark", Some(replaced_by), _) => {
                 self.push(Superseded { sheet, replaced_by, kept: signed, pages: typed.pages, by, on });
             }

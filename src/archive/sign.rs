@@ -5,7 +5,7 @@
 
 use super::entry::{Corrected, DiscrepancyOpened, Entry, Signed, Struck};
 use super::requirement::{Limits, SheetRequirement, StepRequirement};
-use super::state::{Issue, State};
+use super::state::{Issue, Signature, State};
 use super::value::{Capacity, Cause, Class, Reading, Stops};
 use crate::calendar::{Day, Moment};
 use crate::ident::{Digest, SheetCode};
@@ -72,9 +72,20 @@ pub fn sign(
     };
     let mut faults = Vec::new();
     let mut signings = Signings::default();
+    let before = signed_before(state, issue, step, signing);
+    if let Some(known) = before.filter(|before| says_the_same(before, &complete(issue, step, signing, entered, &[]))) {
+        signings.remarks.push(format!("step `{}` is signed so already (entry {})", step.id, known.entry));
+        return Ok(signings);
+    }
     check_sheet(issue, signing, &mut faults, &mut signings.remarks);
     check_day(signing, entered, &mut faults);
-    check_role(state, issue, step, signing, &mut faults);
+    check_role(step, signing, &mut faults);
+    faults.extend(before.map(|before| {
+        format!(
+            "step `{}` was signed by {} on {} (entry {}); correct that entry or strike it out",
+            step.id, before.signed.by, before.signed.worked, before.entry
+        )
+    }));
     check_readings(step, &signing.readings, signing.capacity, &mut faults);
     for number in signing.discrepancies.iter().filter(|number| !state.discrepancies.contains_key(*number)) {
         faults.push(format!("there is no discrepancy {number}; open it first"));
@@ -120,7 +131,28 @@ fn check_day(signing: &Signed, entered: Moment, faults: &mut Vec<String>) {
     }
 }
 
-fn check_role(state: &State, issue: &Issue, step: &StepRequirement, signing: &Signed, faults: &mut Vec<String>) {
+/// The signature that stands in the box already.
+fn signed_before<'a>(
+    state: &'a State,
+    issue: &Issue,
+    step: &StepRequirement,
+    signing: &Signed,
+) -> Option<&'a Signature> {
+    state.signatures_of(&issue.issued.item(&step.id)).find(|before| {
+        before.sheet() == Some(signing.sheet)
+            && before.signed.capacity == signing.capacity
+            && (signing.capacity == Capacity::Done || before.role() == Some(signing.role))
+    })
+}
+
+/// Whether what is typed is what was recorded; how late it was, and what its readings opened, was known only then.
+fn says_the_same(before: &Signature, typed: &Signed) -> bool {
+    let told = typed.discrepancies.iter().all(|number| before.signed.discrepancies.contains(number));
+    let (late, discrepancies) = (before.signed.late, before.signed.discrepancies.clone());
+    told && before.signed == Signed { late, discrepancies, ..typed.clone() }
+}
+
+fn check_role(step: &StepRequirement, signing: &Signed, faults: &mut Vec<String>) {
     let word = signing.capacity.word();
     let roles: Vec<&str> = step.roles(signing.capacity).collect();
     if signing.capacity != Capacity::Done && roles.is_empty() {
@@ -132,17 +164,6 @@ fn check_role(state: &State, issue: &Issue, step: &StepRequirement, signing: &Si
             roles.join(" and the "),
             signing.by,
             signing.role
-        ));
-    }
-    let before = state.signatures_of(&issue.issued.item(&step.id)).find(|before| {
-        before.sheet() == Some(signing.sheet)
-            && before.signed.capacity == signing.capacity
-            && (signing.capacity == Capacity::Done || before.role() == Some(signing.role))
-    });
-    if let Some(before) = before {
-        faults.push(format!(
-            "step `{}` was signed by {} on {} (entry {}); correct that entry or strike it out",
-            step.id, before.signed.by, before.signed.worked, before.entry
         ));
     }
 }

@@ -16,7 +16,7 @@ use super::record::{Posting, Record};
 use super::value::{BlobRef, EntryNumber};
 use super::verify::{Depth, Survey, survey};
 use crate::calendar::Moment;
-use crate::disk::{Disk, holder};
+use crate::disk::{self, Disk, holder};
 use crate::ident::Digest;
 
 /// What is to be recorded in one go.
@@ -206,16 +206,29 @@ impl Writer {
     }
 
     fn put_fixed(&self, name: &str, text: &str) -> Result<(), Failure> {
-        let path = self.at(name);
-        self.disk.write_temporary(&temporary(&path), text.as_bytes())?;
-        self.disk.link(&temporary(&path), &path)?;
-        Ok(self.disk.remove(&temporary(&path))?)
+        self.put(name, text, |temporary, path| {
+            self.disk.link(temporary, path)?;
+            self.disk.remove(temporary)
+        })
     }
 
     fn put_over(&self, name: &str, text: &str) -> Result<(), Failure> {
+        self.put(name, text, |temporary, path| self.disk.replace(temporary, path))
+    }
+
+    fn put(
+        &self,
+        name: &str,
+        text: &str,
+        give: impl FnOnce(&Path, &Path) -> Result<(), disk::Failure>,
+    ) -> Result<(), Failure> {
         let path = self.at(name);
-        self.disk.write_temporary(&temporary(&path), text.as_bytes())?;
-        Ok(self.disk.replace(&temporary(&path), &path)?)
+        let unfinished = temporary(&path);
+        let put = self.disk.write_temporary(&unfinished, text.as_bytes()).and_then(|()| give(&unfinished, &path));
+        if put.is_err() {
+            self.undo(&[unfinished]);
+        }
+        Ok(put?)
     }
 
     /// Finishes a posting that counts, removes what never did. A page that an older program wrote gives way to today's,

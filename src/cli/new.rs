@@ -2,7 +2,6 @@
 //!
 //! Nothing that exists is overwritten, and a traveler that would not check is not written.
 
-use std::fs::OpenOptions;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
@@ -10,6 +9,7 @@ use anyhow::{Context, Result, bail, ensure};
 
 use super::project::{LoadedProject, load_project};
 use super::{Console, Outcome};
+use crate::disk::{Disk, Taken};
 use crate::job::{Job, resolve};
 use crate::report::{Report, render_human};
 use crate::spec::{Hand, Paper, load, read_traveler, shown};
@@ -114,23 +114,15 @@ fn start_project(own: &ProjectArguments, console: &mut Console) -> Result<Outcom
     std::fs::create_dir_all(folder.join("specs"))
         .with_context(|| format!("cannot make the folder {}", folder.display()))?;
     let file = folder.join("build.toml");
-    write_new(&file, &text)?;
+    write_new(&file, &text, &console.disk())?;
     console.say(&format!("{}  every key with its meaning", shown(&file)))?;
     console.say(&format!("{}  empty: start a traveler with `shophead new traveler`", shown(&folder.join("specs"))))?;
     Ok(Outcome::Clean)
 }
 
 /// Writes a file that must not be there yet.
-fn write_new(path: &Path, text: &str) -> Result<()> {
-    let file = OpenOptions::new().write(true).create_new(true).open(path);
-    let mut file = match file {
-        Ok(file) => file,
-        Err(error) if error.kind() == std::io::ErrorKind::AlreadyExists => {
-            bail!("{} is there already and is left as it is", path.display())
-        }
-        Err(error) => return Err(error).with_context(|| format!("cannot write {}", path.display())),
-    };
-    file.write_all(text.as_bytes()).with_context(|| format!("cannot write {}", path.display()))
+fn write_new(path: &Path, text: &str, disk: &Disk) -> Result<()> {
+    Ok(disk.put(path, Taken::Keep, |file| disk.step("write", path, || file.write_all(text.as_bytes())))?)
 }
 
 fn start_traveler(project_path: &Path, own: &TravelerArguments, console: &mut Console) -> Result<Outcome> {
@@ -155,7 +147,7 @@ fn start_traveler(project_path: &Path, own: &TravelerArguments, console: &mut Co
     if let Some(folder) = path.parent() {
         std::fs::create_dir_all(folder).with_context(|| format!("cannot make the folder {}", folder.display()))?;
     }
-    write_new(&path, &text)?;
+    write_new(&path, &text, &console.disk())?;
     console.say(&format!(
         "{}  {steps} steps: edit them, then `shophead check` and `shophead packet {}`",
         shown(&path),

@@ -2,6 +2,7 @@
 //!
 //! It plans nothing.
 
+use std::io::Write;
 use std::path::Path;
 
 use anyhow::{Context, Result, bail};
@@ -11,6 +12,7 @@ use serde_json::{Map, Value, json};
 use super::Console;
 use super::current_work::CurrentWork;
 use super::progress_bar::Progress;
+use crate::disk::{self, Disk, Taken};
 use crate::ident::Digest;
 use crate::plan::Document;
 use crate::render::{self, BoxPlace, Failure, Printed, Templates};
@@ -27,7 +29,7 @@ pub(super) fn write_pdf(
         console.print(&render_human(&current.said, &current.project.files, console.colour()))?;
     }
     let templates = load_templates(&current.project.folder)?;
-    let written = write_one(document, render::print(document, &templates), output)?;
+    let written = write_one(document, render::print(document, &templates), output, &console.disk())?;
     console.say(&written.line)
 }
 
@@ -73,7 +75,10 @@ pub(super) struct Written {
     pub line: String,
 }
 
-/// Prints documents in parallel and writes each as soon as it is done; says which failed.
+/// Prints documents in parallel and writes each as soon as it is done; says which cannot be printed, and goes on.
+///
+/// # Errors
+/// When one cannot be written: with a full disk nothing was put out that could be relied on.
 pub(super) fn print_all(
     documents: &[Document],
     templates: &Templates,
@@ -83,17 +88,24 @@ pub(super) fn print_all(
     // Where the machine does not say how many cores it has, one is used.
     let threads = std::thread::available_parallelism().map_or(1, usize::from);
     let progress = Progress::start(documents.len(), console.live());
+    let disk = console.disk();
     let results = render::render_many(documents, templates, threads, |index, printed| {
         progress.step(&documents[index].stem);
-        write_one(&documents[index], printed, output)
+        write_one(&documents[index], printed, output, &disk)
     });
     progress.finish();
     let mut written = Vec::with_capacity(results.len());
+    let mut unwritten = Ok(());
     for result in results {
         match result {
             Ok(one) => {
                 console.say(&one.line)?;
                 written.push(Some(one));
+            }
+            Err(failure) if failure.is::<disk::Failure>() => {
+                if let Err(before) = std::mem::replace(&mut unwritten, Err(failure)) {
+                    console.complain(&format!("{before:#}"));
+                }
             }
             Err(failure) => {
                 console.complain(&format!("{failure:#}"));
@@ -101,16 +113,19 @@ pub(super) fn print_all(
             }
         }
     }
-    Ok(written)
+    unwritten.map(|()| written)
 }
 
 /// Writes one PDF under its final name only once it is whole.
-pub(super) fn write_one(document: &Document, printed: Result<Printed, Failure>, output: &Path) -> Result<Written> {
+pub(super) fn write_one(
+    document: &Document,
+    printed: Result<Printed, Failure>,
+    output: &Path,
+    disk: &Disk,
+) -> Result<Written> {
     let printed = printed.with_context(|| format!("{} cannot be printed", document.stem))?;
     let path = output.join(format!("{}.pdf", document.stem));
-    let partial = output.join(format!(".{}.pdf.part", document.stem));
-    std::fs::write(&partial, &printed.pdf).with_context(|| format!("cannot write {}", partial.display()))?;
-    std::fs::rename(&partial, &path).with_context(|| format!("cannot write {}", path.display()))?;
+    disk.put(&path, Taken::Replace, |file| disk.step("write", &path, || file.write_all(&printed.pdf)))?;
     let pages = if printed.pages == 1 { "1 page".to_owned() } else { format!("{} pages", printed.pages) };
     let code = document.code.as_deref().map_or_else(String::new, |code| format!(", sheet code {code}"));
     let line = format!("{}  {pages}{code}", path.display());

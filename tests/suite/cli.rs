@@ -1,11 +1,13 @@
 //! The program as a user meets it: exit codes, what goes to which stream, what is written and what is left alone.
 
+mod again;
 mod bench;
 mod board;
 mod history;
 mod issue;
 mod pictures;
 mod visit;
+mod whole;
 
 use crate::build::shop::{Shop, root};
 

@@ -57,7 +57,6 @@ const BEHIND: &[(&str, &[&str])] = &[
     ("walkdir", &["spec"]),
     ("imagesize", &["render"]),
     ("roxmltree", &["render"]),
-    ("tempfile", &["cli"]),
     ("zip", &["cli"]),
     ("sha2", &["ident"]),
     ("unicode_normalization", &["job"]),

@@ -15,6 +15,7 @@ use zip::write::{SimpleFileOptions, ZipWriter};
 use crate::cli::project::load_project;
 use crate::cli::project_archive::open_archive;
 use crate::cli::{Console, Outcome};
+use crate::disk::{Disk, Taken};
 
 /// Arguments of `archive export`.
 #[derive(Debug, clap::Args)]
@@ -38,24 +39,19 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
         "the archive is damaged: `archive verify` says where; --damaged exports it all the same"
     );
     let index = index::page(&survey, &archive.state)?;
-    let bytes = write_new(&arguments.file, |file| write_zip(file, &index, root))?;
+    let bytes = write_new(&arguments.file, &console.disk(), |file| write_zip(file, &index, root))?;
     console.say(&format!("{}  {bytes} bytes, {} entries", arguments.file.display(), survey.last().entries))?;
     Ok(Outcome::of(!survey.is_whole()))
 }
 
-/// Writes a file that must not be there, under another name until it is whole and on the disk; gives its size in bytes.
-fn write_new(path: &Path, write: impl FnOnce(&File) -> Result<()>) -> Result<u64> {
-    let shown = path.display();
-    ensure!(!path.exists(), "{shown} is there already");
-    let cannot = || format!("cannot write {shown}");
-    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    // Created like any other file, so that others may read it too; it goes away by itself where writing fails.
-    let partial = tempfile::Builder::new().suffix(".part").make_in(folder, |part| File::create_new(part));
-    let partial = partial.with_context(cannot)?;
-    write(partial.as_file())?;
-    partial.as_file().sync_all().with_context(cannot)?;
-    let file = partial.persist_noclobber(path).with_context(cannot)?;
-    Ok(file.metadata().with_context(cannot)?.len())
+/// Writes a file that must not be there; gives its size in bytes.
+fn write_new(path: &Path, disk: &Disk, write: impl FnOnce(&File) -> Result<()>) -> Result<u64> {
+    let cannot = || format!("cannot write {}", path.display());
+    disk.put(path, Taken::Keep, |file| {
+        disk.step("write", path, || Ok(()))?;
+        write(file).with_context(cannot)
+    })?;
+    Ok(std::fs::metadata(path).with_context(cannot)?.len())
 }
 
 /// Writes the index and every file of the archive, one after the other.

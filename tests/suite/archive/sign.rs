@@ -111,7 +111,9 @@ fn a_step_is_signed_once_and_a_back_dated_entry_is_marked() {
     let Entry::Signed(signed) = &entries[0] else { panic!("{entries:?}") };
     assert_eq!(signed.late, Some(10));
     ledger.add(entries[0].clone());
-    let faults = attempt(&ledger, &old).unwrap_err();
+    let again = attempt(&ledger, &old).unwrap();
+    assert_eq!(again, (Vec::new(), vec!["step `open` is signed so already (entry 000002)".to_owned()]));
+    let faults = attempt(&ledger, &Signed { worked: day("2026-03-11"), ..old }).unwrap_err();
     assert!(
         faults[0].contains("was signed by B1 on 2026-03-10 (entry 000002); correct that entry or strike it out"),
         "{faults:?}"

@@ -1,8 +1,14 @@
 //! A builder's folder in a temporary place: files in, commands run, output read.
 
+use std::cell::RefCell;
+use std::ffi::OsString;
+use std::io::Write;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
+use std::process::{Command, ExitCode, Output};
+use std::rc::Rc;
 
+use shophead::cli::{Console, run_on};
+use shophead::disk::Watch;
 use shophead::job::{Job, resolve};
 use shophead::report::Report;
 use shophead::spec::{Spec, read_project, read_traveler};
@@ -44,6 +50,13 @@ impl Shop {
         shop
     }
 
+    /// Another folder with the same files.
+    pub fn twin(&self) -> Self {
+        let twin = Self::empty();
+        copy(&self.path(""), &twin.path(""));
+        twin
+    }
+
     /// A path in the folder.
     pub fn path(&self, name: &str) -> PathBuf {
         self.folder.path().join(name)
@@ -72,6 +85,20 @@ impl Shop {
         )
     }
 
+    /// Runs the program in this process, every writing step watched; what `{}` stands for in an argument is the folder.
+    pub fn run_watched(&self, arguments: &[&str], watch: Watch) -> Ran {
+        let (out, err) = (Said::default(), Said::default());
+        let mut console = Console::of_writers(out.clone(), err.clone()).watched(watch);
+        let folder = self.folder.path().to_str().unwrap();
+        let project = self.path("build.toml").into_os_string();
+        let own = arguments.iter().map(|argument| argument.replace("{}", folder).into());
+        let code =
+            run_on([OsString::from("shophead"), "--project".into(), project].into_iter().chain(own), &mut console);
+        let known =
+            [0_u8, 1, 2].into_iter().find(|known| format!("{:?}", ExitCode::from(*known)) == format!("{code:?}"));
+        Ran { code: known.map_or(-1, i32::from), out: out.text(), err: err.text() }
+    }
+
     /// Runs the program in the folder.
     pub fn run(&self, arguments: &[&str]) -> Ran {
         let mut command = Command::new(env!("CARGO_BIN_EXE_shophead"));
@@ -95,6 +122,27 @@ impl Shop {
             .args(["-c", script, "sh", env!("CARGO_BIN_EXE_shophead")])
             .args(arguments);
         Ran::of(&command.env("NO_COLOR", "1").output().unwrap())
+    }
+}
+
+/// What was written to a stream.
+#[derive(Clone, Default)]
+struct Said(Rc<RefCell<Vec<u8>>>);
+
+impl Said {
+    fn text(&self) -> String {
+        String::from_utf8(self.0.borrow().clone()).unwrap()
+    }
+}
+
+impl Write for Said {
+    fn write(&mut self, said: &[u8]) -> std::io::Result<usize> {
+        self.0.borrow_mut().extend_from_slice(said);
+        Ok(said.len())
+    }
+
+    fn flush(&mut self) -> std::io::Result<()> {
+        Ok(())
     }
 }
 
