@@ -145,6 +145,8 @@ limits! {
         stack_of_rivet;
         /// A bend radius along the grain over that across it.
         bend_along_grain;
+        /// The first layer over the last, above which the shop head lies on much thinner sheet.
+        much_thicker;
         /// How much deeper a countersink is under a dimpled sheet, over the sheet's thickness.
         deeper_for_dimple;
     }
@@ -191,6 +193,8 @@ limits! {
         close_fit_lost;
         /// Given away on bend radii.
         bend_slack;
+        /// The sheet below which an old manual never drills a countersink.
+        countersink_never_below;
         /// How far a countersunk head may reach through its sheet before the hole is lost.
         countersink_through;
     }

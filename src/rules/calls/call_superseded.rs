@@ -22,7 +22,7 @@
 //! ## When to allow it
 //! When the sheets should quote the drawing: better enter the old number under `[callouts]`.
 
-use crate::hardware::{Fastener, Undecoded};
+use crate::hardware::{Fastener, Undecoded, source};
 use crate::job::{Joint, Text};
 use crate::report::Severity;
 use crate::rules::facts::others;
@@ -41,6 +41,9 @@ fn report(sink: &mut Sink<'_>, decoded: &Result<Fastener, Undecoded>, written: &
     let Ok(fastener) = decoded else { return };
     if let Some(successor) = fastener.superseded_by() {
         let message = format!("{} is an old number for {successor}", fastener.usual_call());
-        sink.push(sink.note(written.span, message).help(format!("the same part today is {successor}")));
+        // The first source speaks of rivets.
+        let key = if matches!(fastener, Fastener::SolidRivet(_)) { "AC-4-16" } else { "AC-7-1" };
+        let finding = sink.note(written.span, message).source(source(key).cite());
+        sink.push(finding.help(format!("the same part today is {successor}")));
     }
 }
