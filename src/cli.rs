@@ -43,12 +43,15 @@ use clap::{Parser, ValueEnum};
 
 pub use console::Console;
 
+/// The project file where none is named.
+const USUAL_PROJECT: &str = "build.toml";
+
 /// Checked traveler sheets for the builder of a sheet-metal aircraft
 #[derive(Debug, Parser)]
 #[command(name = "shophead", version, about, max_term_width = 100, disable_help_subcommand = true)]
 struct Arguments {
     /// The project file, or the folder that holds `build.toml`
-    #[arg(long, global = true, value_name = "FILE|DIR", default_value = "build.toml")]
+    #[arg(long, global = true, value_name = "FILE|DIR", default_value = USUAL_PROJECT)]
     project: PathBuf,
     #[command(subcommand)]
     command: Command,

@@ -17,7 +17,7 @@ pub use section::{Body, LayerOf, Nut, SectionOf, Top, Washer, section};
 
 use serde::{Serialize, Serializer};
 
-use crate::units::Length;
+use crate::units::{Length, Style, Unit};
 
 /// Room for a figure on the page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -308,6 +308,11 @@ impl Drawing {
         self.marks.push(Mark::Label { at, text: text.into(), size, bold, align, turned, inverse, room });
     }
 
+    /// What to do with the scale bars before a figure at 1:1 is trusted.
+    pub(crate) const fn measure_first(style: &Style) -> &'static str {
+        if style.both { "Measure both bars with a steel rule first" } else { "Measure the bar with a steel rule first" }
+    }
+
     /// A dimension line with a small arrow at each end.
     pub(crate) fn dimension(&mut self, from: At, to: At) {
         self.line(from, to, Line::Thin);
@@ -324,11 +329,12 @@ impl Drawing {
         }
     }
 
-    /// A bar of a known length in both units, to be measured before the figure is trusted; `at` is its top left corner.
-    pub(crate) fn scale_bar(&mut self, at: At) {
+    /// A bar of a known length in each unit of the project, to be measured before the figure is trusted; `at` is its top left corner.
+    pub(crate) fn scale_bar(&mut self, at: At, style: &Style) {
         let (foot, tick) = (at.1 + centi(250), centi(250));
-        let bars = [(millimetres(50), "50 mm", at.1, -1), (Length::from_mils(2_000), "2 in", foot, 1)];
-        for (length, name, y, way) in bars {
+        let bars =
+            [(Unit::Mm, millimetres(50), "50 mm", at.1, -1), (Unit::Inch, Length::from_mils(2_000), "2 in", foot, 1)];
+        for (_, length, name, y, way) in bars.into_iter().filter(|(unit, ..)| style.shows(*unit)) {
             self.line(At(at.0, y), At(at.0 + length, y), Line::Middle);
             for end in [at.0, at.0 + length] {
                 self.line(At(end, y), At(end, y + tick * way), Line::Thin);
@@ -385,9 +391,4 @@ impl std::fmt::Display for Scale {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(f, "{}:{}", self.times, self.over)
     }
-}
-
-/// A length in both units for a figure: `0.072 in (1.83 mm)`.
-pub(crate) fn both(length: Length) -> String {
-    format!("{} in ({} mm)", length.inch_text(), length.mm_text())
 }

@@ -66,7 +66,7 @@ pub use thread::{Thread, thread, threads};
 pub use torque::{TableTorque, prevailing_torque, torque_for, torque_threads, wrench_setting};
 pub use washer::WasherKind;
 
-use crate::units::Length;
+use crate::units::{Length, Style};
 use crate::words::FastenerKind;
 use call::Reader;
 use family::{Common, Family};
@@ -117,9 +117,9 @@ macro_rules! families {
 
             /// Plain words for paper.
             #[must_use]
-            pub fn describe(&self) -> String {
+            pub fn describe(&self, style: &Style) -> String {
                 match self {
-                    $(Self::$Type(own) => own.describe(),)+
+                    $(Self::$Type(own) => own.describe(style),)+
                 }
             }
 

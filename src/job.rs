@@ -51,6 +51,7 @@ use std::ops::Range;
 use crate::hardware::KitFastener;
 use crate::spec::ProjectSpec;
 use crate::text::Spanned;
+use crate::units::Style;
 
 /// The whole build, resolved.
 #[derive(Debug, Clone)]
@@ -81,6 +82,8 @@ pub struct Project {
     pub spec: ProjectSpec,
     /// Aircraft name, also where none is written.
     pub aircraft: Text,
+    /// How it prints sizes.
+    pub style: Style,
     /// Kit-supplied hardware.
     pub kit: Vec<KitFastener>,
     /// Cautions, with what the project made of the built-in ones.

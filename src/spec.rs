@@ -38,7 +38,7 @@ pub use traveler::{Allow, Bend, Part, TravelerFile, TravelerSpec};
 
 use crate::report::{Finding, Report, Severity, fault};
 use crate::text::{FileId, Files, Span, Spanned};
-use crate::units::Unit;
+use crate::units::{Style, Unit};
 
 /// A text with its place.
 pub type Text = Spanned<String>;
@@ -62,9 +62,8 @@ const LARGEST_FILE: u64 = 32 << 20;
 /// # Errors
 /// When the project file or the specs folder cannot be read at all; faults inside files are findings.
 pub fn load(project_file: &Path, files: &mut Files, report: &mut Report) -> Result<Spec> {
-    let text = read_text(project_file)?;
-    let id = files.add(shown(project_file), text);
-    let project = read_project(id, files, report);
+    let project = load_project_file(project_file, files, report)?;
+    let id = project.span.file;
     let folder = project_file.parent().unwrap_or(Path::new("")).join(&project.settings.specs.value);
     let paths = traveler_paths(&folder, report, id)?;
     let mut spec = Spec { project, travelers: Vec::new(), unread: 0 };
@@ -78,10 +77,20 @@ pub fn load(project_file: &Path, files: &mut Files, report: &mut Report) -> Resu
     Ok(spec)
 }
 
+/// Reads the project file alone.
+///
+/// # Errors
+/// When it cannot be read at all; faults inside it are findings.
+pub fn load_project_file(project_file: &Path, files: &mut Files, report: &mut Report) -> Result<ProjectSpec> {
+    let text = read_text(project_file)?;
+    let id = files.add(shown(project_file), text);
+    Ok(read_project(id, files, report))
+}
+
 /// Reads one traveler from a text already in `files`, with the unit of a project; nothing where it has no usable
 /// `[traveler]`.
 pub fn read_traveler(file: FileId, project: &ProjectSpec, files: &Files, report: &mut Report) -> Option<TravelerFile> {
-    let (traveler, findings) = read::file(file, project.settings.unit.value, files);
+    let (traveler, findings) = read::file(file, project.settings.style(), files);
     report.extend(findings);
     traveler
 }
@@ -91,7 +100,7 @@ pub fn read_traveler(file: FileId, project: &ProjectSpec, files: &Files, report:
 /// # Panics
 /// When the list of its keys has one that must be there, which is a bug.
 pub fn read_project(file: FileId, files: &Files, report: &mut Report) -> ProjectSpec {
-    let (project, findings) = read::file(file, Unit::Inch, files);
+    let (project, findings) = read::file(file, Style::of(Unit::Inch), files);
     report.extend(findings);
     project.expect("no key of src/spec/project.rs ends the reading of the project file")
 }
@@ -113,7 +122,7 @@ pub fn load_progress(project_file: &Path, files: &mut Files, report: &mut Report
 /// # Panics
 /// When the list of its keys has one that must be there, which is a bug.
 pub fn read_progress(file: FileId, files: &Files, report: &mut Report) -> ProgressSpec {
-    let (progress, findings) = read::file(file, Unit::Inch, files);
+    let (progress, findings) = read::file(file, Style::of(Unit::Inch), files);
     report.extend(findings);
     progress.expect("no key of src/spec/progress.rs ends the reading of the progress file")
 }

@@ -39,6 +39,7 @@ pub fn project_text(start: &ProjectStart) -> String {
         ("@unit@", format!("unit = {}", quoted(&start.unit))),
         ("@paper@", format!("paper = {}", quoted(&start.paper))),
     ];
+    let examples = examples(&start.unit);
     // Whole lines are replaced, so that no value can stand for another mark.
     let text = include_str!("start/build.toml").lines().map(|line| {
         // An empty line has no mark.
@@ -46,9 +47,47 @@ pub fn project_text(start: &ProjectStart) -> String {
         lines
             .iter()
             .find(|(name, _)| *name == mark)
-            .map_or_else(|| line.to_owned(), |(_, value)| line.replacen(mark, value, 1))
+            .map_or_else(|| exemplified(line, &examples), |(_, value)| line.replacen(mark, value, 1))
     });
     text.map(|line| line + "\n").collect()
+}
+
+/// The examples of a unit: a mark and what stands for it.
+type Examples = [(&'static str, &'static str); 10];
+
+fn examples(unit: &str) -> Examples {
+    if unit == "mm" {
+        [
+            ("@second@", "inch"),
+            ("@torque@", "N m"),
+            ("@kit@", "K-PULL-4"),
+            ("@diameter@", "4.0"),
+            ("@hole@", "[4.1, 4.2]"),
+            ("@grip@", "[0.5, 3.0]"),
+            ("@thread@", "M6"),
+            ("@wrench@", "Torque wrench, 1 to 6 N m"),
+            ("@family@", "ISO 15981-4"),
+            ("@call@", "ISO 15981-4x8"),
+        ]
+    } else {
+        [
+            ("@second@", "mm"),
+            ("@torque@", "in-lb"),
+            ("@kit@", "K-PULL-5"),
+            ("@diameter@", "\"5/32\""),
+            ("@hole@", "[\"0.160\", \"0.164\"]"),
+            ("@grip@", "[\"0.020\", \"0.125\"]"),
+            ("@thread@", "10-32"),
+            ("@wrench@", "Torque wrench, 5 to 50 in-lb"),
+            ("@family@", "MS20470AD4"),
+            ("@call@", "MS20470AD4-5"),
+        ]
+    }
+}
+
+/// A line with its examples filled in.
+fn exemplified(line: &str, examples: &Examples) -> String {
+    examples.iter().fold(line.to_owned(), |line, (mark, example)| line.replace(mark, example))
 }
 
 /// A text as TOML writes it.

@@ -3,13 +3,17 @@
 //! Every size that a builder writes becomes an integer here, so that no verdict rests on a rounded
 //! binary fraction. This module reads and prints sizes; it does not know what they are used for.
 
+use std::cmp::Ordering;
+
 mod drill;
 mod length;
 mod quantity;
+mod style;
 
 pub use drill::{DrillName, drills, letter_above};
 pub use length::{Length, Ratio, Unit};
 pub use quantity::{Decimal, JointTorque, Minutes, Temperature, Torque, TorqueRange};
+pub use style::{NamedDrills, Style, TorqueUnit};
 
 /// Why a text is not a size: one sentence that says what was expected.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -23,13 +27,45 @@ impl std::fmt::Display for SizeFault {
 
 impl std::error::Error for SizeFault {}
 
+impl SizeFault {
+    /// What to say of a number with a decimal comma, where a text has one.
+    fn of_comma(text: &str) -> Option<Self> {
+        let (whole, part) = text.split_once(',')?;
+        let is_decimal =
+            whole.ends_with(|c: char| c.is_ascii_digit()) && part.starts_with(|c: char| c.is_ascii_digit());
+        is_decimal.then(|| Self(format!("`{text}` has a decimal comma: use a point, `{}`", text.replace(',', "."))))
+    }
+}
+
 /// A length together with the way it was written, so that a drill keeps its name on paper.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+///
+/// Two sizes are equal where their lengths are, however they were written.
+#[derive(Debug, Clone, Copy)]
 pub struct Size {
     /// The exact length.
     pub length: Length,
-    /// The drill's name, where the size was written as one.
+    /// The drill's name, where the size was written as one: also as a fraction, or in millimetres with their unit.
     pub drill: Option<DrillName>,
+}
+
+impl PartialEq for Size {
+    fn eq(&self, other: &Self) -> bool {
+        self.length == other.length
+    }
+}
+
+impl Eq for Size {}
+
+impl PartialOrd for Size {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl Ord for Size {
+    fn cmp(&self, other: &Self) -> Ordering {
+        self.length.cmp(&other.length)
+    }
 }
 
 impl Size {
@@ -53,41 +89,8 @@ impl Size {
         if text.starts_with('#') {
             return Err(SizeFault(format!("there is no number drill `{text}`: they run from #1 to #80")));
         }
-        Length::parse(text, unit).map(Self::plain)
-    }
-
-    /// The drill that has exactly this size: as written, else number, letter or fraction by size.
-    #[must_use]
-    pub fn named_drill(self) -> Option<DrillName> {
-        self.drill.or_else(|| DrillName::of(self.length))
-    }
-
-    /// Drill name, decimal inch and millimetres together: `#30 (0.1285 in, 3.26 mm)`.
-    #[must_use]
-    pub fn full(self) -> String {
-        let both = format!("{} in, {} mm", self.length.inch_text(), self.length.mm_text());
-        match self.named_drill() {
-            Some(name) => format!("{name} ({both})"),
-            None => match self.length.fraction_text() {
-                Some(fraction) => format!("{fraction} ({both})"),
-                None => format!("{} in ({} mm)", self.length.inch_text(), self.length.mm_text()),
-            },
-        }
-    }
-
-    /// Drill name where there is one, else the fraction or the decimal inch: for narrow columns.
-    #[must_use]
-    pub fn short(self) -> String {
-        match self.named_drill() {
-            Some(name) => name.to_string(),
-            None => self.length.fraction_text().unwrap_or_else(|| self.length.inch_text()),
-        }
-    }
-}
-
-impl std::fmt::Display for Size {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.write_str(&self.full())
+        let length = Length::parse(text, unit)?;
+        Ok(Self { length, drill: DrillName::written(text, length) })
     }
 }
 

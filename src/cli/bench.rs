@@ -17,7 +17,10 @@ use std::path::Path;
 
 use anyhow::Result;
 
+use super::project::bare_project;
 use super::{Console, Format, Outcome};
+use crate::hardware::KitFastener;
+use crate::units::{Style, Unit};
 use answer::Answer;
 
 /// Arguments of `bench`.
@@ -26,6 +29,9 @@ pub(super) struct Arguments {
     /// How the answer is printed
     #[arg(long, value_enum, default_value_t = Format::Human, global = true)]
     format: Format,
+    /// Unit of a bare number and of the answer, instead of the project's
+    #[arg(long, value_enum, global = true)]
+    unit: Option<UnitWord>,
     #[command(subcommand)]
     question: Question,
 }
@@ -46,19 +52,46 @@ enum Question {
     Hole(hole::Arguments),
 }
 
-/// Runs `bench`; it needs no project.
-pub(super) fn run(_: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+/// A unit on the command line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+enum UnitWord {
+    /// Inches and inch-pounds
+    Inch,
+    /// Millimetres and newton metres
+    Mm,
+}
+
+/// In what the questions are asked: how sizes are read and printed, and the hardware that the project names itself.
+struct Asked {
+    style: Style,
+    kit: Vec<KitFastener>,
+}
+
+/// Runs `bench`; where there is a project, it is asked in its unit and knows its hardware.
+pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let asked = asked(project_path, arguments.unit)?;
     let answer: Answer = match &arguments.question {
-        Question::Rivet(own) => rivet::answer(own)?,
-        Question::Blind(own) => blind::answer(own)?,
-        Question::Bolt(own) => bolt::answer(own)?,
-        Question::Torque(own) => torque::answer(own)?,
-        Question::Bend(own) => bend::answer(own)?,
-        Question::Hole(own) => hole::answer(own)?,
+        Question::Rivet(own) => rivet::answer(own, &asked)?,
+        Question::Blind(own) => blind::answer(own, &asked)?,
+        Question::Bolt(own) => bolt::answer(own, &asked)?,
+        Question::Torque(own) => torque::answer(own, &asked)?,
+        Question::Bend(own) => bend::answer(own, &asked)?,
+        Question::Hole(own) => hole::answer(own, &asked)?,
     };
     console.print(&match arguments.format {
-        Format::Human => answer.for_reading(),
-        Format::Json => answer.for_programs(),
+        Format::Human => answer.for_reading(&asked.style),
+        Format::Json => answer.for_programs(&asked.style),
     })?;
     Ok(Outcome::Clean)
+}
+
+fn asked(project_path: &Path, unit: Option<UnitWord>) -> Result<Asked> {
+    let project = bare_project(project_path)?;
+    let unit = unit.map(|unit| match unit {
+        UnitWord::Inch => Unit::Inch,
+        UnitWord::Mm => Unit::Mm,
+    });
+    let (style, kit) = project.map_or_else(|| (Style::of(Unit::Inch), Vec::new()), |own| (own.style, own.kit));
+    let style = unit.filter(|unit| *unit != style.unit).map_or(style, Style::of);
+    Ok(Asked { style, kit })
 }

@@ -138,7 +138,7 @@ fn start_traveler(project_path: &Path, own: &TravelerArguments, console: &mut Co
     let head = head_text(own)?;
     let Some((job, index)) = judged(project_path, &head, false, own, console)? else { return Ok(Outcome::ErrorsFound) };
     let traveler = &job.travelers[index];
-    let text = head + &steps_text(traveler, own.closes.as_deref(), project.job.project.settings.unit.value);
+    let text = head + &steps_text(traveler, own.closes.as_deref(), &project.job.project.style);
     let path = place(&project, own, &traveler.id.value);
     let steps = match judged(project_path, &text, true, own, console)? {
         Some((job, index)) => job.travelers[index].steps.len(),

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result};
 
 use super::texts::check_texts;
-use crate::job::{Job, resolve};
+use crate::job::{Job, Project, resolve};
 use crate::render::Pictures;
 use crate::report::Report;
 use crate::text::Files;
@@ -50,6 +50,21 @@ pub(super) fn load_project(project_path: &Path) -> Result<LoadedProject> {
     let pictures = check_texts(&mut job, &from, &files, &mut report);
     report.sort(&files);
     Ok(LoadedProject { files, job, report, pictures, folder, file })
+}
+
+/// What the project file alone says, without its travelers; nothing where the usual place has no project.
+///
+/// # Errors
+/// When a project was named and cannot be read.
+pub(super) fn bare_project(project_path: &Path) -> Result<Option<Project>> {
+    if project_path == Path::new(super::USUAL_PROJECT) && !project_path.exists() {
+        return Ok(None);
+    }
+    let file = project_file(project_path)?;
+    let mut report = Report::default();
+    let project = spec::load_project_file(&file, &mut Files::default(), &mut report)?;
+    let spec = spec::Spec { project, travelers: Vec::new(), unread: 0 };
+    Ok(Some(resolve(spec, &mut report).project))
 }
 
 /// The project file that a path names: itself, or `build.toml` in the folder.

@@ -3,7 +3,7 @@
 //! Circles are to one relative scale, each with the hole before it in dashes. It checks no order of sizes.
 
 use super::{At, Drawing, Fill, Line, Scale, Space, Type, cells_across, centi, millimetres, times};
-use crate::units::{Length, Size};
+use crate::units::{Length, Size, Style};
 
 /// One state of a hole.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -25,7 +25,7 @@ const CIRCLE: Length = millimetres(12);
 
 /// Draws the ladder, as many rungs beside each other as the width takes; `None` without any size.
 #[must_use]
-pub fn ladder(rungs: &[Rung], width: Length) -> Option<Drawing> {
+pub fn ladder(rungs: &[Rung], width: Length, style: &Style) -> Option<Drawing> {
     let largest = rungs.iter().filter_map(|rung| rung.size).map(|size| size.length).max()?;
     let scale = Scale::fitting(largest, largest, Space { width: CIRCLE, height: CIRCLE })?;
     let across = cells_across(width, CELL);
@@ -37,7 +37,7 @@ pub fn ladder(rungs: &[Rung], width: Length) -> Option<Drawing> {
     for (index, rung) in rungs.iter().enumerate() {
         let corner = At(times(CELL, index % across), times(row_height, index / across));
         let before = index.checked_sub(1).and_then(|before| rungs[before].size);
-        draw_rung(&mut drawing, rung, before, corner, scale);
+        draw_rung(&mut drawing, rung, before, corner, (scale, style));
         if index % across + 1 < across && rungs.get(index + 1).is_some_and(|next| !next.repair) {
             draw_arrow(&mut drawing, corner);
         }
@@ -45,7 +45,7 @@ pub fn ladder(rungs: &[Rung], width: Length) -> Option<Drawing> {
     Some(drawing)
 }
 
-fn draw_rung(drawing: &mut Drawing, rung: &Rung, before: Option<Size>, corner: At, scale: Scale) {
+fn draw_rung(drawing: &mut Drawing, rung: &Rung, before: Option<Size>, corner: At, (scale, style): (Scale, &Style)) {
     let middle = corner.0 + CELL.fraction(1, 2);
     let centre = At(middle, corner.1 + centi(450) + CIRCLE.fraction(1, 2));
     let when = Type::small(CELL - centi(100)).centred();
@@ -65,15 +65,17 @@ fn draw_rung(drawing: &mut Drawing, rung: &Rung, before: Option<Size>, corner: A
     }
     drawing.circle(centre, scale.of(size.length).fraction(1, 2), line, Fill::None);
     let name = Type::tool(CELL - centi(100)).centred();
-    let decimal = format!("{} in", size.length.inch_text());
-    let called = if rung.reamed { decimal.clone() } else { size.short() };
+    let first = style.first(size.length);
+    let called = if rung.reamed { first.clone() } else { style.name(size) };
+    // A reamer goes by its decimal; the fraction stands below it, as a drill's decimal does below its name.
+    let below = if rung.reamed { style.short(size.length) } else { first };
+    let below = Some(below).filter(|below| *below != called);
     drawing.label(At(middle, corner.1 + CIRCLE + centi(1_010)), called, name);
     let exact = Type::small(CELL - centi(50)).centred();
-    let below = if rung.reamed { size.length.fraction_text() } else { Some(decimal) };
-    if let Some(below) = below {
-        drawing.label(At(middle, corner.1 + CIRCLE + centi(1_430)), below, exact);
+    for (line, number) in [below, style.second(size.length)].into_iter().flatten().enumerate() {
+        let foot = corner.1 + CIRCLE + centi(1_430) + times(centi(360), line);
+        drawing.label(At(middle, foot), number, exact);
     }
-    drawing.label(At(middle, corner.1 + CIRCLE + centi(1_790)), format!("{} mm", size.length.mm_text()), exact);
 }
 
 fn cross(drawing: &mut Drawing, at: At, arm: Length) {

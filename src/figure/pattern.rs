@@ -2,8 +2,8 @@
 //!
 //! A strip is only made where it fits the paper; it is never shrunk. It checks no edge distance: its arcs show it.
 
-use super::{At, Drawing, Fill, Leg, Line, Mark, Scale, Space, Type, both, centi, millimetres};
-use crate::units::{Length, Size};
+use super::{At, Drawing, Fill, Leg, Line, Mark, Scale, Space, Type, centi, millimetres};
+use crate::units::{Length, Size, Style};
 
 /// A hole pattern.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -16,7 +16,7 @@ pub struct Strip {
     pub hole: Size,
     /// Smallest edge distance, with the words for it: `2 D`.
     pub least: (String, Length),
-    /// Edge distance that the next size would need, with its name: `5/32`.
+    /// Edge distance that the next size would need, with its name: `5/32 in`.
     pub next: Option<(String, Length)>,
     /// Whether the pattern is seen from the other side: the other hand.
     pub mirrored: bool,
@@ -53,26 +53,22 @@ pub enum StripFault {
     },
 }
 
-impl std::fmt::Display for StripFault {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+impl StripFault {
+    /// The fault in a sentence.
+    #[must_use]
+    pub fn words(&self, style: &Style) -> String {
         match self {
-            Self::Empty => f.write_str("No 1:1 strip: the pattern has no hole."),
-            Self::TooWide { across } => {
-                write!(
-                    f,
-                    "No 1:1 strip: the outermost row lies {} from the edge, more than fits the page.",
-                    both(*across)
-                )
-            }
+            Self::Empty => "No 1:1 strip: the pattern has no hole.".to_owned(),
+            Self::TooWide { across } => format!(
+                "No 1:1 strip: the outermost row lies {} from the edge, more than fits the page.",
+                style.length(*across)
+            ),
             Self::TooFarApart { gap } => {
-                write!(f, "No 1:1 strip: two holes lie {} apart, more than fits the page.", both(*gap))
+                format!("No 1:1 strip: two holes lie {} apart, more than fits the page.", style.length(*gap))
             }
-            Self::TooMany { strips } => {
-                write!(
-                    f,
-                    "No 1:1 strip: it would take {strips} strips; paper cannot be matched over more than {MOST_STRIPS}."
-                )
-            }
+            Self::TooMany { strips } => format!(
+                "No 1:1 strip: it would take {strips} strips; paper cannot be matched over more than {MOST_STRIPS}."
+            ),
         }
     }
 }
@@ -121,7 +117,7 @@ impl Margins {
 ///
 /// # Errors
 /// Says why there are none where the pattern does not fit the room at 1:1.
-pub fn strips(strip: &Strip, room: Space) -> Result<Vec<Drawing>, StripFault> {
+pub fn strips(strip: &Strip, room: Space, style: &Style) -> Result<Vec<Drawing>, StripFault> {
     let across = strip.holes.iter().map(|hole| hole.across).max().ok_or(StripFault::Empty)?;
     let margins = Margins::of(strip, across);
     if margins.head + across + margins.foot > room.height {
@@ -131,7 +127,7 @@ pub fn strips(strip: &Strip, room: Space) -> Result<Vec<Drawing>, StripFault> {
     if pieces.len() > MOST_STRIPS {
         return Err(StripFault::TooMany { strips: pieces.len() });
     }
-    Ok((0..pieces.len()).map(|index| Piece::of(strip, &pieces, index, margins, room.width).draw()).collect())
+    Ok((0..pieces.len()).map(|index| Piece::of(strip, &pieces, index, margins, (room.width, style)).draw()).collect())
 }
 
 /// Cuts the pattern at holes: the last hole of a piece is the first of the next, so that strips are matched hole on hole and
@@ -166,17 +162,24 @@ struct Piece<'a> {
     edge: Length,
     margins: Margins,
     room: Length,
+    style: &'a Style,
     drawing: Drawing,
 }
 
 impl<'a> Piece<'a> {
-    fn of(strip: &'a Strip, pieces: &[(Length, Length)], index: usize, margins: Margins, room: Length) -> Self {
+    fn of(
+        strip: &'a Strip,
+        pieces: &[(Length, Length)],
+        index: usize,
+        margins: Margins,
+        (room, style): (Length, &'a Style),
+    ) -> Self {
         let (from, to) = pieces[index];
         let width = to - from + margins.side * 2;
         let edge = margins.head + margins.across;
         // The scale bar and its name need their room even where the strip is short.
         let drawing = Drawing::to_scale(width.max(millimetres(75)), edge + margins.foot, "Hole pattern", Scale::LIFE);
-        Self { strip, from, to, index, count: pieces.len(), edge, margins, room, drawing }
+        Self { strip, from, to, index, count: pieces.len(), edge, margins, room, style, drawing }
     }
 
     /// Where a place of the pattern lies on the strip.
@@ -299,23 +302,25 @@ impl<'a> Piece<'a> {
             "EDGE OF THE PART",
             Type::small(millimetres(40)).bold().centred(),
         );
-        self.drawing.scale_bar(At(self.margins.side, self.edge + self.margins.beyond + centi(840)));
+        self.drawing.scale_bar(At(self.margins.side, self.edge + self.margins.beyond + centi(840)), self.style);
         if self.index == 0 {
             self.write_notes();
         }
     }
 
     fn write_notes(&mut self) {
-        self.drawing.note(
-            "Measure both bars with a steel rule first; where either is off by more than the rule's finest line, do not use the strip.",
-        );
+        let first = Drawing::measure_first(self.style);
+        let which = if self.style.both { "either" } else { "it" };
+        self.drawing
+            .note(format!("{first}; where {which} is off by more than the rule's finest line, do not use the strip."));
         let (words, least) = &self.strip.least;
         self.drawing.note(format!(
             "Dashed arc: {} ({words}), the smallest edge distance. It may touch the edge, not cross it.",
-            both(*least)
+            self.style.length(*least)
         ));
         if let Some((name, next)) = &self.strip.next {
-            self.drawing.note(format!("Dotted arc: {}, what the next size ({name}) would need.", both(*next)));
+            self.drawing
+                .note(format!("Dotted arc: {}, what the next size ({name}) would need.", self.style.length(*next)));
         }
         if self.count > 1 {
             self.drawing

@@ -7,8 +7,8 @@ mod body;
 mod bolt;
 mod layers;
 
-use super::{At, Drawing, Line, Scale, Space, Type, both, centi, millimetres, times};
-use crate::units::Length;
+use super::{At, Drawing, Line, Scale, Space, Type, centi, millimetres, times};
+use crate::units::{Length, Style};
 use crate::words::Preparation;
 
 /// What the section shows.
@@ -155,6 +155,7 @@ struct Bench<'a> {
     axis: Length,
     surface: Length,
     scale: Scale,
+    style: &'a Style,
     /// Half the width of the sheets as drawn.
     half: Length,
 }
@@ -192,7 +193,7 @@ const LABEL_PITCH: Length = centi(820);
 
 /// Draws the section at the largest scale that fits; `None` where nothing fits or there is no layer.
 #[must_use]
-pub fn section(of: &SectionOf, room: Space) -> Option<Drawing> {
+pub fn section(of: &SectionOf, room: Space, style: &Style) -> Option<Drawing> {
     let total: Length = of.layers.iter().map(|layer| layer.thickness).sum();
     if of.layers.is_empty() || total <= Length::ZERO {
         return None;
@@ -201,7 +202,7 @@ pub fn section(of: &SectionOf, room: Space) -> Option<Drawing> {
     let below = below.max(of.hang(total));
     // Sheets are drawn a little wider than head or hole, so that the cut through them is seen on both sides.
     let half = of.body.half_width().max(of.hole.fraction(1, 2)) + of.body.diameter().fraction(3, 4);
-    let beside = of.beside(total, half);
+    let beside = of.beside(total, half, style);
     let labels = times(LABEL_PITCH, beside.len());
     // A millimetre above and below the section keeps the thickest line inside the frame.
     let scale = Scale::fitting(
@@ -219,7 +220,7 @@ pub fn section(of: &SectionOf, room: Space) -> Option<Drawing> {
     let mut drawing = Drawing::to_scale(width, height, "Section", scale);
     let surface = (height - wanted).fraction(1, 2) + centi(100) + scale.of(above);
     let axis = LEFT + scale.of(half);
-    let mut bench = Bench { drawing: &mut drawing, axis, surface, scale, half };
+    let mut bench = Bench { drawing: &mut drawing, axis, surface, scale, style, half };
     layers::draw(&mut bench, of);
     match &of.body {
         Body::Solid { .. } | Body::Blind { .. } => body::draw(&mut bench, of, total),
@@ -244,7 +245,7 @@ fn draw_axis(bench: &mut Bench<'_>, above: Length, below: Length) {
 /// The thickness of the whole stack, left of it.
 fn draw_stack_dimension(bench: &mut Bench<'_>, total: Length) {
     let left = Length::ZERO - bench.half;
-    // Inch reads outside, millimetres between the dimension and the sheets: both turned, as drawings have them.
+    // The first unit reads outside, the second between the dimension and the sheets: turned, as drawings have them.
     let x = LEFT - centi(450);
     let (top, foot) = (bench.at(left, Length::ZERO), bench.at(left, total));
     for end in [top, foot] {
@@ -253,8 +254,10 @@ fn draw_stack_dimension(bench: &mut Bench<'_>, total: Length) {
     bench.drawing.dimension(At(x, top.1), At(x, foot.1));
     let middle = (top.1 + foot.1).fraction(1, 2);
     let words = Type::small(millimetres(40)).centred().turned();
-    bench.drawing.label(At(x - centi(560), middle), format!("{} in", total.inch_text()), words.bold().size(9));
-    bench.drawing.label(At(x - centi(140), middle), format!("{} mm", total.mm_text()), words);
+    bench.drawing.label(At(x - centi(560), middle), bench.style.first(total), words.bold().size(9));
+    if let Some(second) = bench.style.second(total) {
+        bench.drawing.label(At(x - centi(140), middle), second, words);
+    }
 }
 
 /// The texts on the right, spread so that none stands on another.
@@ -310,8 +313,8 @@ impl SectionOf {
             .unwrap_or(Cone { radius: self.body.diameter().fraction(9, 10).max(hole), tangent: TAN_50 })
     }
 
-    fn beside(&self, total: Length, half: Length) -> Vec<Beside> {
-        let mut all = self.body.beside_head(&self.call);
+    fn beside(&self, total: Length, half: Length, style: &Style) -> Vec<Beside> {
+        let mut all = self.body.beside_head(&self.call, style);
         let mut z = Length::ZERO;
         for (index, layer) in self.layers.iter().enumerate() {
             let made = match layer.preparation {
@@ -320,7 +323,7 @@ impl SectionOf {
                 Preparation::Countersink => "  COUNTERSUNK",
                 Preparation::CountersinkBoth => "  COUNTERSUNK BOTH SIDES",
             };
-            let strong = format!("{}{made}", both(layer.thickness));
+            let strong = format!("{}{made}", style.length(layer.thickness));
             let x = half - centi(30);
             all.push(Beside {
                 z: z + layer.thickness.fraction(1, 2),
@@ -330,7 +333,7 @@ impl SectionOf {
             });
             z = z + layer.thickness;
         }
-        all.extend(self.body.beside_foot(total, self.hang(total)));
+        all.extend(self.body.beside_foot(total, self.hang(total), style));
         all
     }
 }

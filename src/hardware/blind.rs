@@ -14,7 +14,7 @@ use super::limit::{self, reaches, within};
 use super::number::{Call, Parts, Undecoded, clip, split_digits, split_letters, whole_number};
 use super::source::{Basis, Graded};
 use super::table::{self, Sourced, Table};
-use crate::units::{Length, Size, Unit};
+use crate::units::{Length, Size, Style, Unit};
 
 /// Family of a blind rivet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -410,9 +410,9 @@ impl BlindRivet {
             .min_by_key(|rivet| rivet.grip.map(|(_, high)| high))
     }
 
-    /// Plain words for paper: `blind rivet, protruding head, 1/8 dia, grip 0.063 to 0.125`.
+    /// Plain words for paper: `blind rivet, protruding head, 1/8 in dia, grip 0.063 to 0.125 in`.
     #[must_use]
-    pub fn describe(&self) -> String {
+    pub fn describe(&self, style: &Style) -> String {
         let head = match self.head {
             Head::Protruding => "protruding head",
             Head::Flush120 => "120 deg flush head",
@@ -423,9 +423,9 @@ impl BlindRivet {
         words.push(if self.family == BlindFamily::Iso {
             format!("{} mm dia", self.diameter.mm_exact())
         } else {
-            format!("{} dia", Size::plain(self.diameter).short())
+            format!("{} dia", style.short(self.diameter))
         });
-        words.extend(self.grip.map(|(low, high)| format!("grip {} to {}", low.inch_text(), high.inch_text())));
+        words.extend(self.grip.map(|(low, high)| format!("grip {}", style.range(low, high))));
         words.join(", ")
     }
 

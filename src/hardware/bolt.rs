@@ -18,7 +18,7 @@ use super::number::{Call, Parts, Undecoded};
 use super::source::{Basis, Graded, Sureness};
 use super::table::{self, Sourced, Table};
 use super::thread::{Thread, thread};
-use crate::units::{Length, Size, letter_above};
+use crate::units::{Length, Size, Style, letter_above};
 
 /// Family of a bolt.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -374,17 +374,16 @@ impl Bolt {
         })
     }
 
-    /// Plain words for paper: `bolt, 10-32, grip 0.250, shank not drilled`.
+    /// Plain words for paper: `bolt, 10-32, grip 1/4 in, shank not drilled`.
     #[must_use]
-    pub fn describe(&self) -> String {
+    pub fn describe(&self, style: &Style) -> String {
         let mut words = vec![self.words.clone()];
         words.extend(self.metal.filter(|metal| *metal != Metal::Steel).map(|metal| metal.word().to_owned()));
         words.push(
-            self.thread
-                .map_or_else(|| format!("{} dia", Size::plain(self.diameter).short()), |thread| thread.name.clone()),
+            self.thread.map_or_else(|| format!("{} dia", style.short(self.diameter)), |thread| thread.name.clone()),
         );
         let marked = |text: String, memory: bool| if memory { format!("{text} (from memory)") } else { text };
-        let short = |length: &Graded<Length>| Size::plain(length.value).short();
+        let short = |length: &Graded<Length>| style.short(length.value);
         words.extend(self.grip.as_ref().map(|grip| marked(format!("grip {}", short(grip)), grip.from_memory())));
         words.extend(self.length.as_ref().map(|long| marked(format!("{} long", short(long)), long.from_memory())));
         words.push(if self.drilled_shank { "shank drilled" } else { "shank not drilled" }.to_owned());

@@ -13,7 +13,7 @@ use super::number::{Call, Parts, Undecoded, clip, whole_number};
 use super::source::{Graded, Sureness};
 use super::table::{self, Table};
 use super::thread::Thread;
-use crate::units::{Length, Size};
+use crate::units::{Length, Size, Style};
 
 /// A cotter pin.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -147,15 +147,15 @@ impl Family for CotterPin {
 }
 
 impl CotterPin {
-    /// Plain words for paper: `cotter pin, 1/16 x 1/2`.
+    /// Plain words for paper: `cotter pin, 1/16 in x 1/2 in`.
     #[must_use]
-    pub fn describe(&self) -> String {
+    pub fn describe(&self, style: &Style) -> String {
         let both = self.diameter.as_ref().zip(self.length.as_ref());
         let mut words = vec!["cotter pin".to_owned()];
         words.extend(Some(self.metal).filter(|metal| *metal != Metal::Steel).map(|metal| metal.word().to_owned()));
-        words.extend(both.map(|(diameter, length)| {
-            format!("{} x {}", Size::plain(diameter.value).short(), Size::plain(length.value).short())
-        }));
+        words.extend(
+            both.map(|(diameter, length)| format!("{} x {}", style.short(diameter.value), style.short(length.value))),
+        );
         words.join(", ")
     }
 }

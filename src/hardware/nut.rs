@@ -14,7 +14,7 @@ use super::screw::{Series, sizes_of, thread_of_size};
 use super::source::{Basis, Graded};
 use super::table::{self, Table};
 use super::thread::{Thread, thread, thread_of_code, thread_of_sixteenths, threads};
-use crate::units::Temperature;
+use crate::units::{Style, Temperature};
 
 /// How a nut is kept from turning.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
@@ -254,7 +254,7 @@ impl Nut {
 
     /// Plain words for paper: `castle nut, 10-32`.
     #[must_use]
-    pub fn describe(&self) -> String {
+    pub fn describe(&self, _: &Style) -> String {
         let mut words = vec![self.words.clone()];
         words.extend(self.metal.filter(|metal| *metal != Metal::Steel).map(|metal| metal.word().to_owned()));
         words.extend(self.thread.map(|thread| thread.name.clone()));

@@ -14,7 +14,7 @@ use super::number::{Call, Parts, Undecoded, clip, split_digits, split_letters};
 use super::source::{Basis, Graded};
 use super::table::{self, Table};
 use super::thread::{Thread, thread, thread_of_code, thread_of_sixteenths};
-use crate::units::{Length, Temperature};
+use crate::units::{Length, Style, Temperature};
 
 /// A nutplate.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -165,7 +165,7 @@ impl Nutplate {
 
     /// Plain words for paper: `two-lug nutplate, all-metal, 10-32`.
     #[must_use]
-    pub fn describe(&self) -> String {
+    pub fn describe(&self, _: &Style) -> String {
         self.thread.map_or_else(|| self.words.clone(), |thread| format!("{}, {}", self.words, thread.name))
     }
 }

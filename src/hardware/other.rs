@@ -11,7 +11,7 @@ use super::family::{Common, Family};
 use super::number::{Call, Parts, Undecoded, clip, whole_number};
 use super::source::Basis;
 use super::table::{self, Sourced, Table};
-use crate::units::Length;
+use crate::units::{Length, Style};
 
 /// Longest text that may follow the document.
 const LONGEST: usize = 16;
@@ -45,8 +45,8 @@ pub struct OtherPart {
     pub kind: String,
     /// What it is, in words.
     pub words: String,
-    /// What its digits count, in words: `tube 3/8`.
-    pub sizes: Vec<String>,
+    /// What its digits count: `tube`, with its size.
+    pub sizes: Vec<(String, Length)>,
     /// What the decoding rests on.
     pub basis: Basis,
 }
@@ -77,7 +77,7 @@ fn decode(parts: &Parts) -> Result<OtherPart, Undecoded> {
 
 impl Sourced<Row> {
     /// The sizes that the digits count: the first group, and the last where there are several.
-    fn sizes(&self, rest: &str) -> Vec<String> {
+    fn sizes(&self, rest: &str) -> Vec<(String, Length)> {
         let groups: Vec<i64> = rest.split(|c: char| !c.is_ascii_digit()).filter_map(whole_number).collect();
         let last = groups.last().filter(|_| groups.len() > 1);
         let first = self.first_of.iter().zip(groups.first()).map(|(of, n)| (of, n, self.first_per_inch));
@@ -85,7 +85,7 @@ impl Sourced<Row> {
         let said = first.chain(last).filter(|(_, _, per_inch)| *per_inch > 0);
         said.map(|(of, n, per_inch)| {
             let size = Length::from_mils(1_000).fraction(*n, per_inch);
-            format!("{of} {}", size.fraction_text().unwrap_or_else(|| size.inch_text()))
+            (of.clone(), size)
         })
         .collect()
     }
@@ -110,10 +110,10 @@ impl Family for OtherPart {
 }
 
 impl OtherPart {
-    /// Plain words for paper: `tube sleeve, tube 3/8`.
+    /// Plain words for paper: `tube sleeve, tube 3/8 in`.
     #[must_use]
-    pub fn describe(&self) -> String {
-        let words = std::iter::once(self.words.clone()).chain(self.sizes.clone());
-        words.collect::<Vec<_>>().join(", ")
+    pub fn describe(&self, style: &Style) -> String {
+        let sizes = self.sizes.iter().map(|(of, size)| format!("{of} {}", style.short(*size)));
+        std::iter::once(self.words.clone()).chain(sizes).collect::<Vec<_>>().join(", ")
     }
 }

@@ -17,7 +17,7 @@ use super::metal::Metal;
 use super::number::{Call, Parts, Undecoded, clip, split_digits, split_letters, whole_number};
 use super::source::Graded;
 use super::table::{self, Sourced, Table};
-use crate::units::{Length, Size};
+use crate::units::{Length, Size, Style};
 
 /// Diameter dashes of solid rivets, in 1/32 in (AC-4-16).
 pub const RIVET_DASHES: [u16; 8] = [2, 3, 4, 5, 6, 8, 10, 12];
@@ -228,10 +228,6 @@ const fn half_sizes(n: i64) -> Length {
     Length::from_64ths(2 * n)
 }
 
-fn fraction(length: Length) -> String {
-    length.fraction_text().unwrap_or_else(|| length.inch_text())
-}
-
 impl Family for SolidRivet {
     fn documents() -> Vec<&'static str> {
         STANDARDS.rows.iter().map(|row| row.number.as_str()).collect()
@@ -320,9 +316,9 @@ impl SolidRivet {
         Some(Self { call, diameter, length: None, ..self.clone() })
     }
 
-    /// Plain words for paper: `universal head, 2117-T4, 1/8 dia, 5/16 long`.
+    /// Plain words for paper: `universal head, 2117-T4, 1/8 in dia, 5/16 in long`.
     #[must_use]
-    pub fn describe(&self) -> String {
+    pub fn describe(&self, style: &Style) -> String {
         let mut words = vec![match self.head {
             Head::Flush100 => "100 deg flush head".to_owned(),
             Head::FlushReduced100 => "100 deg reduced flush head".to_owned(),
@@ -333,9 +329,9 @@ impl SolidRivet {
                 .map(|alloy| alloy.alloy.clone())
                 .or_else(|| self.call.kit.as_ref().map(|kit| kit.material.clone())),
         );
-        words.push(format!("{} dia", fraction(self.diameter)));
+        words.push(format!("{} dia", style.short(self.diameter)));
         let over_all = if self.head == Head::Protruding { "" } else { " over all" };
-        words.extend(self.length.map(|length| format!("{} long{over_all}", fraction(length))));
+        words.extend(self.length.map(|length| format!("{} long{over_all}", style.short(length))));
         words.retain(|word| !word.is_empty());
         words.join(", ")
     }

@@ -17,7 +17,7 @@ use super::number::{Call, Parts, Undecoded, clip, split_digits, split_letters, w
 use super::source::{Basis, Sureness};
 use super::table::{self, Table};
 use super::thread::{Thread, thread, thread_of_code};
-use crate::units::{Length, Size};
+use crate::units::{Length, Style};
 
 /// A screw.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -315,15 +315,15 @@ impl Screw {
         }
     }
 
-    /// Plain words for paper: `washer head structural screw, 10-32, 1/2 long`.
+    /// Plain words for paper: `washer head structural screw, 10-32, 1/2 in long`.
     #[must_use]
-    pub fn describe(&self) -> String {
+    pub fn describe(&self, style: &Style) -> String {
         let mut words = vec![self.words.clone()];
         words.extend(self.metal.filter(|metal| *metal != Metal::Steel).map(|metal| metal.word().to_owned()));
         let remembered = self.thread_basis.as_ref().is_some_and(Basis::from_memory);
         let thread = |thread: &Thread| format!("{}{}", thread.name, if remembered { " (from memory)" } else { "" });
         words.extend(self.thread.map(thread));
-        words.extend(self.length.map(|length| format!("{} long", Size::plain(length).short())));
+        words.extend(self.length.map(|length| format!("{} long", style.short(length))));
         words.extend(self.diameter.is_none().then(|| "size by the drawing's dash table".to_owned()));
         words.join(", ")
     }

@@ -11,7 +11,7 @@ use super::rivet::SolidRivet;
 use super::sheet::modern_sheet;
 use super::source::{Basis, Graded, Sureness};
 use super::table::{self, Table};
-use crate::units::{Length, Ratio, Size};
+use crate::units::{Length, Ratio, Style};
 use crate::words::Preparation;
 
 /// Columns of the shear and thin-sheet tables, in 1/32 in.
@@ -103,14 +103,19 @@ pub fn flush_shear_in(rivet: &SolidRivet, sheet: Length, preparation: Preparatio
 
 /// What is listed of flush rivets, in words: diameters with their sheets.
 #[must_use]
-pub fn flush_shear_listed() -> String {
+pub fn flush_shear_listed(style: &Style) -> String {
     let mut dashes: Vec<u16> = FLUSH.rows.iter().map(|row| row.dash).collect();
     dashes.dedup();
     let one = |dash: &u16| {
         let rows = || FLUSH.rows.iter().filter(|row| row.dash == *dash);
-        let sheets: Vec<String> = rows().map(|row| row.sheet.inch_text()).collect();
+        let sheets: Vec<String> = rows().map(|row| style.number(row.sheet)).collect();
         let alone = if rows().all(|row| row.countersunk.is_none()) { " dimpled" } else { "" };
-        format!("{} in sheet of {} in{alone}", Size::plain(Length::from_32nds(*dash)).short(), sheets.join(", "))
+        format!(
+            "{} rivets in sheet of {} {}{alone}",
+            style.short(Length::from_32nds(*dash)),
+            sheets.join(", "),
+            style.word()
+        )
     };
     dashes.iter().map(one).collect::<Vec<_>>().join("; ")
 }

@@ -177,7 +177,9 @@ pub fn table_text(name: &str) -> Option<&'static str> {
 /// Reads a size in the forms of a spec, inch where no unit is given.
 pub(super) fn size<'de, D: Deserializer<'de>>(reader: D) -> Result<Size, D::Error> {
     let text = String::deserialize(reader)?;
-    Size::parse(&text, Unit::Inch).map_err(D::Error::custom)
+    // Whether a drill prints by its name is for the project that reads the table.
+    let size = Size::parse(&text, Unit::Inch).map_err(D::Error::custom)?;
+    Ok(Size::plain(size.length))
 }
 
 /// Reads a length in the forms of a spec, inch where no unit is given.

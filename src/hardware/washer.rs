@@ -13,7 +13,7 @@ use super::metal::Metal;
 use super::number::{Call, Parts, Undecoded, clip, split_digits, split_letters};
 use super::source::{Basis, Graded, Sureness};
 use super::table::{self, Sourced, Table};
-use crate::units::{Length, Size};
+use crate::units::{Length, Style};
 
 /// Kind of a washer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
@@ -329,15 +329,15 @@ impl Washer {
         }
     }
 
-    /// Plain words for paper: `plain washer, 3/16, 0.063 thick`.
+    /// Plain words for paper: `plain washer, 3/16 in, 0.063 in thick`.
     #[must_use]
-    pub fn describe(&self) -> String {
+    pub fn describe(&self, style: &Style) -> String {
         let mut words = vec![self.words.clone()];
         words.extend(self.metal.map(|metal| metal.word().to_owned()));
         words.extend(self.bolt.map(|bolt| {
-            if bolt == Length::from_mils(190) { "#10 (3/16)".to_owned() } else { Size::plain(bolt).short() }
+            if bolt == Length::from_mils(190) { format!("#10 ({})", style.short(bolt)) } else { style.short(bolt) }
         }));
-        words.extend(self.thickness.as_ref().map(|thickness| format!("{} thick", thickness.value.inch_text())));
+        words.extend(self.thickness.as_ref().map(|thickness| format!("{} thick", style.length(thickness.value))));
         words.join(", ")
     }
 }

@@ -4,15 +4,15 @@
 
 use super::{Joint, Text};
 use crate::text::{Span, Spanned};
-use crate::units::{JointTorque, Length, Size};
+use crate::units::{JointTorque, Length, Size, Style};
 
 /// A range that the plans set.
 #[derive(Debug, Clone)]
 pub struct PlansRange<'a> {
     /// The smallest and the largest.
     pub range: (Size, Size),
-    /// Both in words.
-    pub words: String,
+    /// How both are said.
+    said: fn((Size, Size), &Style) -> String,
     /// Where it is written.
     pub span: Span,
     /// The builder's reason, as written.
@@ -20,6 +20,12 @@ pub struct PlansRange<'a> {
 }
 
 impl PlansRange<'_> {
+    /// Both in words.
+    #[must_use]
+    pub fn words(&self, style: &Style) -> String {
+        (self.said)(self.range, style)
+    }
+
     /// Whether a length lies inside, give or take `slack`.
     #[must_use]
     pub fn has(&self, length: Length, slack: Length) -> bool {
@@ -35,14 +41,14 @@ impl PlansRange<'_> {
 
 /// A range of holes in words, by the names of drills: one size, or both ends.
 #[must_use]
-pub fn hole_range((low, high): (Size, Size)) -> String {
-    one_or_both(&low.full(), &high.full())
+pub fn hole_range((low, high): (Size, Size), style: &Style) -> String {
+    one_or_both(&style.size(low), &style.size(high))
 }
 
 /// A range of thicknesses in words: one, or both ends.
 #[must_use]
-pub fn grip_range((low, high): (Size, Size)) -> String {
-    one_or_both(&low.length.both(), &high.length.both())
+pub fn grip_range((low, high): (Size, Size), style: &Style) -> String {
+    one_or_both(&style.length(low.length), &style.length(high.length))
 }
 
 fn one_or_both(low: &str, high: &str) -> String {
@@ -65,10 +71,10 @@ impl Joint {
     fn plans_range(
         &self,
         range: Option<Spanned<(Size, Size)>>,
-        words: fn((Size, Size)) -> String,
+        said: fn((Size, Size), &Style) -> String,
     ) -> Option<PlansRange<'_>> {
         let because = &self.limits.as_ref()?.because;
-        range.map(|range| PlansRange { range: range.value, words: words(range.value), span: range.span, because })
+        range.map(|range| PlansRange { range: range.value, said, span: range.span, because })
     }
 
     /// The torque that the plans give: the joint's own, else that of its limits.

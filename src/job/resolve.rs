@@ -75,6 +75,7 @@ fn resolve_project(spec: ProjectSpec, report: &mut Report) -> Project {
     let unnamed = || Spanned { value: "unnamed aircraft".into(), span: spec.span };
     Project {
         aircraft: spec.aircraft.as_ref().and_then(|aircraft| aircraft.name.clone()).unwrap_or_else(unnamed),
+        style: spec.settings.style(),
         kit: spec.fasteners.iter().map(kit_fastener).collect(),
         cautions: caution::resolve_cautions(&spec.cautions, report),
         spec,

@@ -291,7 +291,7 @@ fn assemblies(job: &Job, state: &State, facts: &BookFacts<'_>) -> Vec<Assembly> 
             // Without a sheet in force no drawing is cited.
             drawings: current.map(|issue| issue.issued.drawings.clone()).unwrap_or_default(),
             lines: signatures.iter().map(|signature| line(job, signature, facts)).collect(),
-            joints: built::joints(&signatures, facts),
+            joints: built::joints(&signatures, facts, &job.project.style),
             as_built: as_built(state, &packet, &signatures),
             // Without a sheet in force no step of it is open.
             open: current.map(|issue| open_steps(state, issue)).unwrap_or_default(),

@@ -11,12 +11,11 @@ use serde::Serialize;
 pub use hole_set::{Check, DiscrepancySubject, Earlier, HoleSet, NextRivet, Share};
 
 use super::document::{Document, plain};
-use super::room::size_name;
 use crate::archive::{Class, Disposition, Stops};
 use crate::calendar::Moment;
 use crate::hardware::{Head, next_larger_rivet, rivet_edge, rivet_pitch, solid_rivet_holes, source};
 use crate::job::{Job, OwnDocument};
-use crate::units::Length;
+use crate::units::{Length, Style};
 
 /// The sheet.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -75,14 +74,14 @@ const fn meaning(disposition: Disposition) -> &'static str {
 
 /// A sheet without a hole set.
 #[must_use]
-pub fn blank_discrepancy(number: Option<String>, sheet: Option<String>) -> DiscrepancySheet {
+pub fn blank_discrepancy(number: Option<String>, sheet: Option<String>, style: &Style) -> DiscrepancySheet {
     let dispositions = Disposition::ALL.iter().map(|own| (own.word(), meaning(*own))).collect();
     DiscrepancySheet {
         typed: typed(sheet.as_deref(), None),
         number,
         sheet,
         subject: None,
-        sizes: USUAL.into_iter().map(Length::from_32nds).filter_map(row).collect(),
+        sizes: USUAL.into_iter().map(Length::from_32nds).filter_map(|diameter| row(diameter, style)).collect(),
         dispositions,
         stops: Stops::ALL.iter().map(|own| own.on_paper()).collect(),
         classes: Class::ALL.iter().map(|own| own.word()).collect(),
@@ -105,20 +104,21 @@ pub fn discrepancy_of(
     number: Option<String>,
     sheet: Option<String>,
 ) -> DiscrepancySheet {
+    let style = &subject.job.project.style;
     let sheet = sheet.or_else(|| subject.sheet_in_force());
     let typed = typed(sheet.as_deref(), Some(&subject.joint().id.value));
-    DiscrepancySheet { subject: Some(HoleSet::of(subject)), typed, ..blank_discrepancy(number, sheet) }
+    DiscrepancySheet { subject: Some(HoleSet::of(subject)), typed, ..blank_discrepancy(number, sheet, style) }
 }
 
-fn row(diameter: Length) -> Option<BlankRow> {
+fn row(diameter: Length, style: &Style) -> Option<BlankRow> {
     let next = next_larger_rivet(diameter)?;
     let hole = solid_rivet_holes(next).into_iter().find(|hole| hole.nominal)?;
     Some(BlankRow {
-        rivet: size_name(diameter),
-        next: size_name(next),
-        hole: hole.size.full(),
-        edge: rivet_edge(Head::Protruding).least.at(next).value.both(),
-        pitch: rivet_pitch(1).at(next).value.both(),
+        rivet: style.short(diameter),
+        next: style.short(next),
+        hole: style.size(hole.size),
+        edge: style.at_least(rivet_edge(Head::Protruding).least.at(next).value),
+        pitch: style.at_least(rivet_pitch(1).at(next).value),
     })
 }
 

@@ -12,7 +12,7 @@ use crate::job::{
     Access, Handled, Handling, Hardware, Job, Joint, Layer, Preparation, StepKind, Structure, Temporary, Traveler,
     grip_range, hole_range, operation,
 };
-use crate::units::{Length, Size, counted};
+use crate::units::{Size, Style, counted};
 
 /// A layer of a stack.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -29,30 +29,30 @@ pub struct LayerLine {
 }
 
 /// What the call says, or why it could not be read.
-pub(super) fn decode(joint: &Joint) -> String {
+pub(super) fn decode(joint: &Joint, style: &Style) -> String {
     match &joint.fastener {
-        Ok(fastener) => fastener.describe(),
+        Ok(fastener) => fastener.describe(style),
         Err(fault) => fault.message.clone(),
     }
 }
 
-pub(super) fn layer(layer: &Layer) -> LayerLine {
+pub(super) fn layer(layer: &Layer, style: &Style) -> LayerLine {
     LayerLine {
         name: layer.name.clone(),
         material: layer.material.clone(),
-        thickness: layer.thickness.map(Length::both),
+        thickness: layer.thickness.map(|thickness| style.length(thickness)),
         preparation: layer.preparation.word(),
     }
 }
 
 /// The holes as delivered, in words: one size, or each layer's where they differ; nothing where all are undrilled.
-pub(super) fn delivered(joint: &Joint) -> Option<String> {
+pub(super) fn delivered(joint: &Joint, style: &Style) -> Option<String> {
     let holes: Vec<Option<Size>> = joint.delivered_by_layer().map(|hole| Some(hole?.size)).collect();
     let first = holes.iter().flatten().next()?;
     if holes.iter().all(|hole| hole.is_some_and(|hole| hole.length == first.length)) {
-        return Some(first.full());
+        return Some(style.size(*first));
     }
-    let words = |hole: Option<Size>| hole.map_or_else(|| "undrilled".to_owned(), Size::full);
+    let words = |hole: Option<Size>| hole.map_or_else(|| "undrilled".to_owned(), |hole| style.size(hole));
     let each = joint.layers.iter().zip(holes).map(|(layer, hole)| format!("{} in {}", words(hole), layer.name));
     Some(each.collect::<Vec<_>>().join(", "))
 }
@@ -68,34 +68,35 @@ pub(super) fn short_name(layer: &Layer, traveler: &Traveler) -> String {
     layer.part.map_or_else(|| layer.name.clone(), |at| traveler.parts[at].id.value.clone())
 }
 
-pub(super) fn places(joint: &Joint, traveler: &Traveler) -> Vec<String> {
+pub(super) fn places(joint: &Joint, traveler: &Traveler, style: &Style) -> Vec<String> {
     let mut lines = Vec::new();
     match joint.edge.as_slice() {
         [] => {}
-        [one] => lines.push(format!("smallest edge distance {}", one.value.both())),
+        [one] => lines.push(format!("smallest edge distance {}", style.length(one.value))),
         several => {
             let each = joint.layers.iter().zip(several);
-            let each = each.map(|(layer, edge)| format!("{} {}", short_name(layer, traveler), edge.value.both()));
+            let each =
+                each.map(|(layer, edge)| format!("{} {}", short_name(layer, traveler), style.length(edge.value)));
             lines.push(format!("smallest edge distance: {}", each.collect::<Vec<_>>().join(", ")));
         }
     }
     if let Some(pitch) = &joint.pitch {
-        lines.push(format!("pitch {}", pitch.value.both()));
+        lines.push(format!("pitch {}", style.length(pitch.value)));
     }
     if joint.rows.value > 1 {
-        let gap = joint.row_gap.as_ref().map_or(String::new(), |gap| format!(", {} apart", gap.value.both()));
+        let gap = joint.row_gap.as_ref().map_or(String::new(), |gap| format!(", {} apart", style.length(gap.value)));
         lines.push(format!("{} rows{gap}", joint.rows.value));
     }
     if let Some(leg) = &joint.stringer_leg {
-        lines.push(format!("stringer leg {}", leg.value.both()));
+        lines.push(format!("stringer leg {}", style.length(leg.value)));
     }
     if let Some(tube) = &joint.tube {
-        lines.push(format!("tube {} outside", tube.value.both()));
+        lines.push(format!("tube {} outside", style.length(tube.value)));
     }
     lines
 }
 
-pub(super) fn notes(joint: &Joint) -> Vec<String> {
+pub(super) fn notes(joint: &Joint, style: &Style) -> Vec<String> {
     let mut lines = Vec::new();
     let several = |list: &[Hardware]| if list.is_empty() { "none".to_owned() } else { calls(list) };
     if let Some(wet) = &joint.wet {
@@ -110,13 +111,13 @@ pub(super) fn notes(joint: &Joint) -> Vec<String> {
     }
     for (what, hardware) in [("nut", &joint.nut), ("check nut", &joint.check_nut), ("cotter pin", &joint.cotter)] {
         if let Some(hardware) = hardware {
-            lines.push(format!("{what} {}", named(hardware)));
+            lines.push(format!("{what} {}", named(hardware, style)));
         }
     }
-    lines.extend(torque::words(joint).map(|words| format!("torque {words}")));
+    lines.extend(torque::words(joint, style).map(|words| format!("torque {words}")));
     lines.extend(torque::snug_line(joint));
     if let Some(chamfer) = &joint.holes.chamfer {
-        lines.push(format!("burr chamfer at most {}", chamfer.value.length.both()));
+        lines.push(format!("burr chamfer at most {}", style.size(chamfer.value)));
     }
     if let Some(temporary) = &joint.temporary {
         lines.push(format!("first with temporary {}: {}", temporary.fastener.call, temporary.why.value));
@@ -135,9 +136,9 @@ fn calls(list: &[Hardware]) -> String {
 }
 
 /// A call with what it says.
-pub(super) fn named(hardware: &Hardware) -> String {
+pub(super) fn named(hardware: &Hardware, style: &Style) -> String {
     match &hardware.fastener {
-        Ok(fastener) => format!("{} ({})", hardware.call, fastener.describe()),
+        Ok(fastener) => format!("{} ({})", hardware.call, fastener.describe(style)),
         Err(_) => hardware.call.clone(),
     }
 }
@@ -199,7 +200,7 @@ pub(super) fn fit_up_words(joint: &Joint, handled: &Handled) -> Option<String> {
     Some(format!("{verb} {} x {}", handled.count, fit_up_call(joint.temporary.as_ref()?)))
 }
 
-pub(super) fn limits(joint: &Joint) -> Option<String> {
+pub(super) fn limits(joint: &Joint, style: &Style) -> Option<String> {
     let limits = joint.limits.as_ref()?;
     let multiples = [
         ("edge", &limits.edge),
@@ -208,9 +209,10 @@ pub(super) fn limits(joint: &Joint) -> Option<String> {
         ("hole to bend", &limits.bend),
     ];
     let multiples = multiples.iter().filter_map(|(name, ratio)| Some(format!("{name} {} D", ratio.as_ref()?.value)));
-    let hole = limits.hole.iter().map(|range| format!("hole {}", hole_range(range.value)));
-    let ranges = hole.chain(limits.grip.iter().map(|range| format!("stack gripped {}", grip_range(range.value))));
-    let torque = limits.torque.iter().map(|torque| format!("torque {}", torque.value));
+    let hole = limits.hole.iter().map(|range| format!("hole {}", hole_range(range.value, style)));
+    let ranges =
+        hole.chain(limits.grip.iter().map(|range| format!("stack gripped {}", grip_range(range.value, style))));
+    let torque = limits.torque.iter().map(|torque| format!("torque {}", style.torques(torque.value)));
     let set: Vec<String> = multiples.chain(ranges).chain(torque).collect();
     Some(format!("limits of the plans: {} ({})", set.join(", "), limits.because.value))
 }
@@ -232,11 +234,10 @@ pub(super) fn prepared(joint: &Joint, preparation: Preparation) -> impl Iterator
 }
 
 /// The shop head to aim at and the least that passes.
-pub(super) fn shop_head(joint: &Joint) -> Option<String> {
+pub(super) fn shop_head(joint: &Joint, style: &Style) -> Option<String> {
     let Ok(Fastener::SolidRivet(rivet)) = &joint.fastener else { return None };
     let head = crate::hardware::shop_head(rivet.diameter, rivet.alloy);
-    let both =
-        |diameter: Length, height: Length| format!("{} in wide, {} in high", diameter.inch_text(), height.inch_text());
+    let both = |diameter, height| format!("{} wide, {} high", style.first(diameter), style.first(height));
     let aim = both(head.diameter.value, head.height.value);
     let least = both(head.least_diameter.value, head.least_height.value);
     Some(format!("shop head: aim at {aim}; at least {least}"))

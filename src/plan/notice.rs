@@ -101,7 +101,7 @@ pub struct Notice {
 /// Puts the notice together.
 #[must_use]
 pub fn notice(job: &Job, state: &State, sheets: Vec<SheetChange>, facts: &NoticeFacts) -> Notice {
-    let discrepancies = discrepancies(state, &sheets, facts);
+    let discrepancies = discrepancies(job, state, &sheets, facts);
     let lines: Vec<StepLine> =
         sheets.iter().flat_map(|sheet| sheet.steps.iter().map(|step| line(sheet, step, &discrepancies))).collect();
     let of = |verdicts: &[Verdict]| {
@@ -202,7 +202,8 @@ fn inserted(sheet: &SheetChange) -> Option<NoticeSheet> {
 }
 
 /// A discrepancy for every step whose work itself is touched, and for every step that is done and gone.
-fn discrepancies(state: &State, sheets: &[SheetChange], facts: &NoticeFacts) -> Vec<DiscrepancyOpened> {
+fn discrepancies(job: &Job, state: &State, sheets: &[SheetChange], facts: &NoticeFacts) -> Vec<DiscrepancyOpened> {
+    let style = &job.project.style;
     let steps = sheets.iter().flat_map(|sheet| sheet.steps.iter().map(move |step| (sheet, step)));
     let touched = steps.filter(|(_, step)| matches!(step.verdict, Verdict::ReworkOrAsk | Verdict::UndoOrKeep));
     let opened = state.next_discrepancies().zip(touched).map(|(number, (sheet, step))| DiscrepancyOpened {
@@ -215,8 +216,8 @@ fn discrepancies(state: &State, sheets: &[SheetChange], facts: &NoticeFacts) -> 
         zone: None,
         joint: None,
         what: format!("step `{}` was done to revision {}: {}", step.step, sheet.revisions.0, step.reasons.join("; ")),
-        should: clauses(step, Difference::is_words),
-        is: clauses(step, Difference::was_words),
+        should: clauses(step, |own| own.is_words(style)),
+        is: clauses(step, |own| own.was_words(style)),
         stops: Stops::Step,
         class: Class::Major,
         photos: Vec::new(),

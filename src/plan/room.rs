@@ -27,8 +27,3 @@ pub(super) fn next_hole(joint: &Joint) -> Option<(Length, Size)> {
     }
     Some((next, nominal_hole(&larger)?.value))
 }
-
-/// A diameter as it is called: `5/32`, else in inches.
-pub(super) fn size_name(diameter: Length) -> String {
-    diameter.fraction_text().unwrap_or_else(|| diameter.inch_text())
-}

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use crate::hardware::{Fastener, NutDuty, torque_for};
 use crate::job::{Joint, Record, StepKind, Traveler};
-use crate::units::{Torque, TorqueRange};
+use crate::units::{Style, Torque, TorqueRange, TorqueUnit};
 
 /// Torque of one joint.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
@@ -22,11 +22,13 @@ pub struct TorqueStrip {
     pub most: Option<String>,
     /// Whether the nut's drag is measured and added.
     pub drag: bool,
-    /// Wrench settings by drag, in inch-pounds, up to the drag that the records allow; empty where no drag is added.
+    /// Unit of the settings.
+    pub unit: &'static str,
+    /// Wrench settings by drag, up to the drag that the records allow; empty where no drag is added.
     pub settings: Vec<Setting>,
 }
 
-/// What the wrench is set to at one drag, in inch-pounds.
+/// What the wrench is set to at one drag.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
 #[serde(rename_all = "kebab-case")]
 pub struct Setting {
@@ -73,34 +75,35 @@ fn adds_drag(joint: &Joint) -> bool {
 }
 
 /// Range and source, with a word about the drag where the nut has one.
-fn range_and_source(joint: &Joint, governing: &Governing) -> (String, String) {
+fn range_and_source(joint: &Joint, governing: &Governing, style: &Style) -> (String, String) {
     let drag = match (joint.has_drag(), joint.torque_holds_drag()) {
         (_, true) => ", drag included",
         (true, false) => ", without the nut's drag",
         (false, false) => "",
     };
-    (governing.range.to_string(), format!("{}{drag}", governing.source))
+    (style.torques(governing.range), format!("{}{drag}", governing.source))
 }
 
 /// The torque of a joint in words; nothing where none is known or the nut is left snug.
-pub(super) fn words(joint: &Joint) -> Option<String> {
-    let (range, source) = range_and_source(joint, &governing(joint)?);
+pub(super) fn words(joint: &Joint, style: &Style) -> Option<String> {
+    let (range, source) = range_and_source(joint, &governing(joint)?, style);
     Some(format!("{range}, {source}"))
 }
 
-pub(super) fn strip(joint: &Joint, traveler: &Traveler) -> Option<TorqueStrip> {
+pub(super) fn strip(joint: &Joint, traveler: &Traveler, style: &Style) -> Option<TorqueStrip> {
     let governing = governing(joint)?;
     let adds = adds_drag(joint);
-    let (range, source) = range_and_source(joint, &governing);
+    let (range, source) = range_and_source(joint, &governing, style);
     // AC 43.13-1B, par. 7-40f: the greatest torque is meant without the drag.
     let plus = if adds { " and the drag" } else { "" };
     Some(TorqueStrip {
         joint: joint.id.value.clone(),
         range,
         source,
-        most: governing.most.map(|most| format!("{most}{plus}")),
+        most: governing.most.map(|most| format!("{}{plus}", style.torque(most))),
         drag: adds,
-        settings: if adds { settings(governing.range, most_drag(joint, traveler)) } else { Vec::new() },
+        unit: style.torque_word(),
+        settings: if adds { settings(governing.range, most_drag(joint, traveler), style) } else { Vec::new() },
     })
 }
 
@@ -119,17 +122,22 @@ fn allowed_drag(record: &Record) -> Option<Torque> {
 }
 
 /// Settings by drag, up to the greatest that may be.
-fn settings(range: TorqueRange, most: Option<Torque>) -> Vec<Setting> {
+fn settings(range: TorqueRange, most: Option<Torque>, style: &Style) -> Vec<Setting> {
     // Small bolts drag a few inch-pounds, large ones tens; the steps follow the torque.
-    let usual = if range.high <= Torque::from_inch_pounds(100) { 3 } else { 8 };
-    // Wider steps where the usual ones do not reach it.
-    let step = most.map_or(usual, |most| usual.max(most.steps_of(Torque::from_inch_pounds(LAST_COLUMN))));
-    let setting = |drag: Torque| Setting {
-        drag: drag.inch_pound_text(),
-        low: (range.low + drag).inch_pound_text(),
-        high: (range.high + drag).inch_pound_text(),
+    let grain = style.torque.grain();
+    let usual = match (style.torque, range.high <= Torque::from_inch_pounds(100)) {
+        (_, true) => 3,
+        (TorqueUnit::InchPound, false) => 8,
+        (TorqueUnit::NewtonMetre, false) => 10,
     };
-    let drags = (0..COLUMNS).map(|column| Torque::from_inch_pounds(column * step));
+    // Wider steps where the usual ones do not reach it.
+    let step = most.map_or(usual, |most| usual.max(most.steps_of(grain.times(LAST_COLUMN))));
+    let setting = |drag: Torque| Setting {
+        drag: style.torque_number(drag),
+        low: style.torque_number(range.low + drag),
+        high: style.torque_number(range.high + drag),
+    };
+    let drags = (0..COLUMNS).map(|column| grain.times(column * step));
     match most {
         None => drags.map(setting).collect(),
         Some(most) => drags.take_while(|drag| *drag < most).chain([most]).map(setting).collect(),

@@ -11,7 +11,7 @@ use crate::job::{Hardware, Joint, Layer, Text};
 use crate::report::Finding;
 use crate::rules::Sink;
 use crate::text::{Span, Spanned};
-use crate::units::{Length, Size};
+use crate::units::{Length, Size, Style};
 
 /// Why a rule stays silent: the spec gives no edge distance.
 pub(super) const NO_EDGE: &str = "no `edge` is given";
@@ -107,8 +107,8 @@ pub(super) fn edges(joint: &Joint) -> impl Iterator<Item = (String, Spanned<Leng
 }
 
 /// The diameter in words: `diameter 1/8 (0.125 in, 3.18 mm)`.
-pub(super) fn diameter_words(d: Length) -> String {
-    format!("diameter {}", Size::plain(d).full())
+pub(super) fn diameter_words(d: Length, style: &Style) -> String {
+    format!("diameter {}", style.size(Size::plain(d)))
 }
 
 /// A length as a multiple of the diameter, with two decimals: `1.76 D`.
@@ -146,9 +146,9 @@ pub(super) fn flush_rivet(joint: &Joint) -> Option<(Length, Head)> {
 }
 
 /// Labels a layer with its thickness: at its place in the stack, else where the thickness is written.
-pub(super) fn label_layer(finding: Finding, layer: &Layer) -> Finding {
+pub(super) fn label_layer(finding: Finding, layer: &Layer, style: &Style) -> Finding {
     match layer.thickness {
-        Some(thickness) => finding.label(layer.span, format!("{thickness} thick")),
+        Some(thickness) => finding.label(layer.span, format!("{thickness} thick", thickness = style.length(thickness))),
         None => finding.label(layer.span, "this layer"),
     }
 }
@@ -186,15 +186,21 @@ pub(super) fn others(joint: &Joint) -> impl Iterator<Item = &Hardware> {
 }
 
 /// The hole to drill, in words for a help line: the nominal one, or the kit's own range.
-pub(super) fn right_hole(fastener: &Fastener) -> Option<String> {
+pub(super) fn right_hole(fastener: &Fastener, style: &Style) -> Option<String> {
     if let Some((low, high)) = fastener.kit().and_then(|kit| kit.hole) {
-        return Some(format!("the kit gives {low} to {high}"));
+        return Some(format!("the kit gives {}", style.range(low, high)));
     }
     let nominal = nominal_hole(fastener)?.value;
     let usual = usual_hole(fastener, None).filter(|usual| usual.value != nominal);
     Some(match usual {
-        Some(usual) => format!("the usual hole is {}, the nominal one of the table {nominal}", usual.value),
-        None => format!("the nominal hole is {nominal}"),
+        Some(usual) => {
+            format!(
+                "the usual hole is {}, the nominal one of the table {}",
+                style.size(usual.value),
+                style.size(nominal)
+            )
+        }
+        None => format!("the nominal hole is {}", style.size(nominal)),
     })
 }
 
@@ -225,14 +231,18 @@ pub(super) fn washer_stack(washers: &[Hardware], sink: &mut Sink<'_>) -> Option<
 }
 
 /// The calls of a bolt's size that suit a stack with the joint's washers, the best first.
-pub(super) fn fitting_bolts(joint: &Joint, bolt: &Bolt, stack: Length) -> String {
+pub(super) fn fitting_bolts(joint: &Joint, bolt: &Bolt, stack: Length, style: &Style) -> String {
     let total = |washers: &[Hardware]| -> Length { washers.iter().filter_map(Hardware::thickness).sum() };
     let (head, nut) = (total(&joint.washers_head), total(&joint.washers_nut));
     let bolts = bolt.lengths_for(stack, head, nut);
     let calls: Vec<&str> = bolts.iter().map(|bolt| bolt.call.usual.as_str()).collect();
     match calls.split_first() {
         None => match bolt.with_a_washer_more(stack, head, nut) {
-            Some((fits, washer)) => format!("{} fits with a washer of {washer} more under the nut", fits.call.usual),
+            Some((fits, washer)) => format!(
+                "{} fits with a washer of {washer} more under the nut",
+                fits.call.usual,
+                washer = style.length(washer)
+            ),
             None => "no grip of this bolt suits the stack with these washers".to_owned(),
         },
         Some((best, [])) => format!("{best} fits"),

@@ -33,7 +33,7 @@ pub(super) fn by_plans(range: Option<&PlansRange<'_>>, value: Length, slack: Len
 
 /// An error about a value outside the plans' range; `what` names the value and ends before the verb.
 pub(super) fn outside_plans(range: &PlansRange<'_>, sink: &Sink<'_>, span: Span, what: &str) -> Finding {
-    let words = &range.words;
+    let words = range.words(sink.style);
     let finding = sink.error(span, format!("{what} is outside the plans' limit, {words}"));
     let finding = finding.label(range.span, "limit of the plans").source(format!("plans: {}", range.because.value));
     finding.help(format!("{words} passes"))

@@ -150,11 +150,11 @@ forms! {
 }
 
 fn size_of(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Spanned<units::Size>> {
-    let unit = reading.unit;
+    let unit = reading.style.unit;
     let wanted = "a size like \"0.063\", \"1/4\", \"#30\" or \"3.2 mm\"";
     let size = scalar(node, name, wanted, reading, |text| units::Size::parse(text, unit))?;
     if size.value.length <= Length::ZERO {
-        reading.invalid(size.span, format!("`{name}` is {}: a size is larger than nothing", size.value.length));
+        reading.invalid(size.span, format!("`{name}` is 0: a size is larger than nothing"));
         return None;
     }
     Some(size)

@@ -13,6 +13,7 @@ use super::read::{Entry, Node, Reading, Reads};
 use super::section::Form;
 use crate::report::Label;
 use crate::text::Spanned;
+use crate::units::Style;
 use crate::words::{Access, Clamped, Drag, Preparation, Structure};
 
 section! {
@@ -193,7 +194,7 @@ impl Reads for Stack {
 impl JointSpec {
     /// The places of its holes in the order of their numbers, where it has a pattern.
     #[must_use]
-    pub fn hole_places(&self) -> Option<Result<Vec<HolePlace>, PatternFault>> {
+    pub fn hole_places(&self, style: &Style) -> Option<Result<Vec<HolePlace>, PatternFault>> {
         let around = Around {
             count: self.count.value,
             rows: self.rows.value,
@@ -201,7 +202,7 @@ impl JointSpec {
             pitch: self.pitch.map(|pitch| pitch.value),
             row_gap: self.row_gap.map(|gap| gap.value),
         };
-        self.pattern.as_ref().map(|pattern| pattern.places(&around))
+        self.pattern.as_ref().map(|pattern| pattern.places(&around, style))
     }
 }
 
@@ -209,7 +210,7 @@ fn check(joint: &JointSpec, reading: &mut Reading) {
     per_layer(joint, "edge", joint.edge.len(), reading);
     per_layer(joint, "prepare", joint.prepare.len(), reading);
     per_layer(joint, "start", joint.holes.start.len(), reading);
-    if let Some(Err(fault)) = joint.hole_places() {
+    if let Some(Err(fault)) = joint.hole_places(&reading.style) {
         let span = joint.pattern.as_ref().map_or(joint.id.span, |pattern| pattern.span);
         reading.invalid(span, format!("`pattern`: {}", fault.message)).help = Some(fault.help);
     }

@@ -4,7 +4,7 @@
 
 use super::form::{Distance, Flag, SizePairs};
 use super::list::section;
-use crate::units::Length;
+use crate::units::{Length, Style};
 
 section! {
     /// Where the holes of a joint lie: `count` and `rows` of the joint in equal rows along an edge, or a list of
@@ -52,9 +52,9 @@ pub(super) struct Around {
 
 impl PatternSpec {
     /// The places of the holes in the order of their numbers.
-    pub(super) fn places(&self, joint: &Around) -> Result<Vec<HolePlace>, PatternFault> {
+    pub(super) fn places(&self, joint: &Around, style: &Style) -> Result<Vec<HolePlace>, PatternFault> {
         let places = if self.points.is_empty() { in_rows(joint, self) } else { as_listed(joint, self) };
-        agree(joint, places?)
+        agree(joint, places?, style)
     }
 }
 
@@ -109,15 +109,15 @@ fn in_rows(joint: &Around, pattern: &PatternSpec) -> Result<Vec<HolePlace>, Patt
 }
 
 /// The joint's own smallest edge distance and pitch hold for the pattern too.
-fn agree(joint: &Around, places: Vec<HolePlace>) -> Result<Vec<HolePlace>, PatternFault> {
+fn agree(joint: &Around, places: Vec<HolePlace>, style: &Style) -> Result<Vec<HolePlace>, PatternFault> {
     let nearest = places.iter().map(|(along, across)| *along.min(across)).min();
     if let (Some(nearest), Some(edge)) = (nearest, joint.edge)
         && nearest < edge
     {
         let message = format!(
             "a hole lies {} from edge or end, but the joint's smallest `edge` is {}",
-            nearest.both(),
-            edge.both()
+            style.length(nearest),
+            style.length(edge)
         );
         return Err(fault(message, "correct whichever differs from the drawing"));
     }
@@ -125,7 +125,7 @@ fn agree(joint: &Around, places: Vec<HolePlace>) -> Result<Vec<HolePlace>, Patte
     sorted.sort_unstable_by_key(|(along, across)| (*across, *along));
     if let Some(pair) = sorted.windows(2).find(|pair| pair[0] == pair[1]) {
         return Err(fault(
-            format!("two holes lie at the same place, {} from the end", pair[0].0.both()),
+            format!("two holes lie at the same place, {} from the end", style.length(pair[0].0)),
             "give every hole its own place",
         ));
     }
@@ -133,8 +133,11 @@ fn agree(joint: &Around, places: Vec<HolePlace>) -> Result<Vec<HolePlace>, Patte
     if let (Some(closest), Some(pitch)) = (same_row, joint.pitch)
         && closest < pitch
     {
-        let message =
-            format!("two holes of a row lie {} apart, but the joint's `pitch` is {}", closest.both(), pitch.both());
+        let message = format!(
+            "two holes of a row lie {} apart, but the joint's `pitch` is {}",
+            style.length(closest),
+            style.length(pitch)
+        );
         return Err(fault(message, "correct whichever differs from the drawing"));
     }
     Ok(places)

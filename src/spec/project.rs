@@ -6,8 +6,8 @@ use super::caution::CautionSpec;
 use super::form::{Count, Date, Filled, Id, Size, SizePair, Table, Tables, Text, TextMap, Word, Words};
 use super::list::section;
 use super::read::Reading;
-use crate::units::Unit;
-use crate::words::{FastenerKind, Hand, HeadForm, Holds, Paper, Role};
+use crate::units::{Style, TorqueUnit, Unit};
+use crate::words::{FastenerKind, Hand, HeadForm, Holds, Paper, Role, Word as Wordlist};
 
 section! {
     /// The project file, `build.toml`: what holds for the whole aircraft.
@@ -46,8 +46,12 @@ section! {
 
     /// Settings. Folders are relative to the project file.
     Settings = "project" checked by set_unit {
-        /// Unit of a bare number. Default: `inch`.
+        /// Unit of a bare number, and what prints first. Default: `inch`.
         unit "unit": or Word<Unit> = Unit::Inch => work,
+        /// The other unit, to print beside the first: `inch`, `mm` or `none`. Default: `none`.
+        second "second": or Word<Second> = Second::None => wording,
+        /// What torques print in: `in-lb` or `N m`. Default: by `unit`.
+        torque "torque": may Word<TorqueUnit> => wording,
         /// Paper size. Default: `us-letter`.
         paper "paper": or Word<Paper> = Paper::UsLetter => wording,
         /// Folder of the travelers. Default: `specs`.
@@ -139,7 +143,48 @@ section! {
     }
 }
 
-impl crate::words::Word for Unit {
+impl Settings {
+    /// How the project prints its sizes.
+    #[must_use]
+    pub fn style(&self) -> Style {
+        let unit = self.unit.value;
+        let usual = Style::of(unit);
+        let torque = self.torque.map_or(usual.torque, |torque| torque.value);
+        Style { both: self.second.value.is_beside(unit), torque, ..usual }
+    }
+}
+
+/// The unit beside the first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Second {
+    /// One unit.
+    One(Unit),
+    /// None.
+    None,
+}
+
+impl Second {
+    fn is_beside(self, first: Unit) -> bool {
+        matches!(self, Self::One(unit) if unit != first)
+    }
+}
+
+impl Wordlist for Second {
+    const WORDS: &'static [&'static str] = &["inch", "mm", "none"];
+
+    fn parse(word: &str) -> Option<Self> {
+        if word == "none" { Some(Self::None) } else { Unit::parse(word).map(Self::One) }
+    }
+
+    fn word(self) -> &'static str {
+        match self {
+            Self::One(unit) => unit.word(),
+            Self::None => "none",
+        }
+    }
+}
+
+impl Wordlist for Unit {
     const WORDS: &'static [&'static str] = &["inch", "mm"];
 
     fn parse(word: &str) -> Option<Self> {
@@ -158,7 +203,30 @@ impl crate::words::Word for Unit {
     }
 }
 
+impl Wordlist for TorqueUnit {
+    const WORDS: &'static [&'static str] = &["in-lb", "N m"];
+
+    fn parse(word: &str) -> Option<Self> {
+        match word {
+            "in-lb" => Some(Self::InchPound),
+            "N m" => Some(Self::NewtonMetre),
+            _ => None,
+        }
+    }
+
+    fn word(self) -> &'static str {
+        match self {
+            Self::InchPound => "in-lb",
+            Self::NewtonMetre => "N m",
+        }
+    }
+}
+
 /// Bare numbers of the tables that follow are in the project's unit.
 fn set_unit(settings: &Settings, reading: &mut Reading) {
-    reading.unit = settings.unit.value;
+    reading.style = settings.style();
+    if settings.second.value == Second::One(settings.unit.value) {
+        let message = format!("`second` is `{}`, the unit that prints first", settings.second.value.word());
+        reading.invalid(settings.second.span, message).help = Some("write the other unit, or `none`".to_owned());
+    }
 }

@@ -7,7 +7,7 @@ use toml::de::{DeTable, DeValue};
 use super::section::{Form, Section};
 use crate::report::{Finding, Severity, fault};
 use crate::text::{FileId, Files, Span, Spanned};
-use crate::units::Unit;
+use crate::units::Style;
 
 /// A value in the tree.
 pub type Node<'a> = toml::Spanned<DeValue<'a>>;
@@ -42,8 +42,8 @@ pub trait Entry: Sized {
 pub struct Reading {
     /// The file.
     pub file: FileId,
-    /// Unit of a bare number.
-    pub unit: Unit,
+    /// Unit of a bare number, and how messages print sizes.
+    pub style: Style,
     /// What was wrong so far.
     pub findings: Vec<Finding>,
 }
@@ -69,8 +69,8 @@ impl Reading {
 }
 
 /// Reads a whole file; every fault of syntax is a finding, and what could be read is read.
-pub(super) fn file<T: Entry>(file: FileId, unit: Unit, files: &Files) -> (Option<T>, Vec<Finding>) {
-    let mut reading = Reading { file, unit, findings: Vec::new() };
+pub(super) fn file<T: Entry>(file: FileId, style: Style, files: &Files) -> (Option<T>, Vec<Finding>) {
+    let mut reading = Reading { file, style, findings: Vec::new() };
     let tree = parse(files.text(file), &mut reading);
     let entry = T::read(&mut Table::new(tree.get_ref(), 0..0, T::SECTION, &mut reading));
     (entry, reading.findings)

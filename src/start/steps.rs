@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use super::{list, quoted, sentences};
 use crate::hardware::{Fastener, ShopHead, limit, shop_head};
 use crate::job::{Joint, Preparation, Safety, Traveler};
-use crate::units::{Length, Size, Unit};
+use crate::units::{Length, Size, Style, Unit};
 
 /// One step while it is put together.
 struct Start {
@@ -56,16 +56,16 @@ impl Start {
     }
 }
 
-/// The steps of a traveler as TOML; `closes` is the space that the last step closes, `unit` what readings are taken in.
+/// The steps of a traveler as TOML; `closes` is the space that the last step closes, `style` how the project writes sizes.
 #[must_use]
-pub fn steps_text(traveler: &Traveler, closes: Option<&str>, unit: Unit) -> String {
+pub fn steps_text(traveler: &Traveler, closes: Option<&str>, style: &Style) -> String {
     let joints: Vec<&Joint> = traveler.joints.iter().collect();
     let mut steps = prepare(traveler, &joints);
-    steps.extend(make_holes(traveler, &joints));
+    steps.extend(make_holes(traveler, &joints, style));
     steps.extend(form(&joints));
     steps.extend(protect(traveler, &joints));
     steps.extend(fasten(&joints));
-    steps.extend(finish(traveler, &joints, closes, unit));
+    steps.extend(finish(traveler, &joints, closes, style.unit));
     let mut out = String::from(
         "\n# The usual steps for these joints, in the order of the trade. The drawing decides: change, drop and add as it says.\n\
          # Add `minutes` to each, so that the packet can be divided into evenings; `shophead check` says what does not fit.\n",
@@ -142,7 +142,7 @@ fn prepare(traveler: &Traveler, joints: &[&Joint]) -> Vec<Start> {
 }
 
 /// A pilot through undrilled stacks, then the final size; bolt holes by drill and reamer.
-fn make_holes(traveler: &Traveler, joints: &[&Joint]) -> Vec<Start> {
+fn make_holes(traveler: &Traveler, joints: &[&Joint], style: &Style) -> Vec<Start> {
     let mut steps = Vec::new();
     let pilot = Size::parse("#40", crate::units::Unit::Inch).expect("#40 is a drill");
     let larger = |joint: &&Joint| {
@@ -154,13 +154,19 @@ fn make_holes(traveler: &Traveler, joints: &[&Joint]) -> Vec<Start> {
             Start::new("pilot", "Drill pilot holes through all layers", "drill").joints(&piloted).key("to = \"#40\"");
         steps.push(step.text(&["Drill square to the sheet; hold each end first, then from the middle outward."]));
     }
-    steps.extend(sized_steps(joints, is_reamed, "drill-under", "Open to reaming size", "drill", |joint| {
-        under_size(joint, pilot)
-    }));
+    steps.extend(sized_steps(
+        joints,
+        is_reamed,
+        "drill-under",
+        "Open to reaming size",
+        "drill",
+        |joint| under_size(joint, pilot),
+        style,
+    ));
     let drilled = |joint: &Joint| !is_reamed(joint);
     let last = |joint: &Joint| joint.last.map(|hole| hole.size).filter(|size| needs_drilling(joint, *size));
-    steps.extend(sized_steps(joints, drilled, "match-drill", "Match-drill to final size", "drill", last));
-    steps.extend(sized_steps(joints, is_reamed, "ream", "Ream to final size", "ream", last));
+    steps.extend(sized_steps(joints, drilled, "match-drill", "Match-drill to final size", "drill", last, style));
+    steps.extend(sized_steps(joints, is_reamed, "ream", "Ream to final size", "ream", last, style));
     let worked: Vec<&Joint> = joints
         .iter()
         .copied()
@@ -202,6 +208,7 @@ fn sized_steps(
     title: &str,
     kind: &'static str,
     size: impl Fn(&Joint) -> Option<Size>,
+    style: &Style,
 ) -> Vec<Start> {
     let sizes: BTreeSet<Size> = joints.iter().filter(|joint| wanted(joint)).filter_map(|joint| size(joint)).collect();
     let one = |wanted_size: &Size| {
@@ -212,7 +219,7 @@ fn sized_steps(
             Start::new(format!("{id}-{first}"), format!("{title}: {}", names_of(&at_size)), kind).joints(&at_size);
         // The final size stands with the joint alone, so that a change there cannot leave another number here.
         let ends = at_size.iter().all(|joint| joint.last.is_some_and(|last| last.size == *wanted_size));
-        let step = if ends { step } else { step.key(format!("to = {}", quoted(&wanted_size.short()))) };
+        let step = if ends { step } else { step.key(format!("to = {}", quoted(&style.typed(*wanted_size)))) };
         step.text(&[match (kind, ends) {
             ("ream", _) => "Try the reamer in scrap of the same stack first, and the bolt in its hole.",
             (_, true) => "Try the drill in scrap of the same stack first, and the fastener in its hole.",

@@ -16,6 +16,8 @@ pub enum DrillName {
     Letter(char),
     /// Fraction drill in 64ths of an inch.
     Fraction(u16),
+    /// A size that was typed in millimetres, in thousandths of one.
+    Millimetres(u32),
 }
 
 /// Number drills 1 to 80 in ten-thousandths of an inch.
@@ -53,6 +55,16 @@ impl DrillName {
         }
     }
 
+    /// The name that a size has through the way it was written: a fraction of an inch, or millimetres with their unit.
+    pub(super) fn written(text: &str, length: Length) -> Option<Self> {
+        if text.ends_with("mm") {
+            let microns = length.nm() / Length::from_microns(1).nm();
+            let is_whole = Length::from_microns(microns) == length;
+            return u32::try_from(microns).ok().filter(|_| is_whole).map(Self::Millimetres);
+        }
+        Self::of(length).filter(|name| matches!(name, Self::Fraction(_)) && text.contains('/'))
+    }
+
     /// The drill of exactly this size: number before letter before fraction, except that 1/4 is printed as 1/4.
     #[must_use]
     pub fn of(length: Length) -> Option<Self> {
@@ -71,6 +83,7 @@ impl DrillName {
             Self::Number(n) => Length::from_ten_thousandths(NUMBERS[usize::from(n) - 1]),
             Self::Letter(c) => Length::from_ten_thousandths(LETTERS[usize::from(c as u8 - b'A')]),
             Self::Fraction(n) => Length::from_64ths(i64::from(n)),
+            Self::Millimetres(n) => Length::from_microns(i64::from(n)),
         }
     }
 }
@@ -91,6 +104,7 @@ impl fmt::Display for DrillName {
         match self {
             Self::Number(n) => write!(f, "#{n}"),
             Self::Letter(c) => write!(f, "{c}"),
+            Self::Millimetres(_) => f.write_str(&self.length().mm_exact()),
             Self::Fraction(_) => f.write_str(&self.length().fraction_text().expect("so many 64ths are a fraction")),
         }
     }

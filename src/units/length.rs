@@ -162,37 +162,31 @@ impl Length {
         })
     }
 
-    /// Inch and millimetres together, with the fraction where it is one: `5/32 in (0.1563 in, 3.97 mm)`.
-    #[must_use]
-    pub fn both(self) -> String {
-        format!("{} in ({} mm)", self.inch_text(), self.mm_text())
-    }
-
     /// The shortest length that is a whole number of steps and not below this one.
     #[must_use]
     pub const fn up_to(self, step: Self) -> Self {
         Self((self.0 + step.0 - 1).div_euclid(step.0) * step.0)
     }
 
-    /// As [`Self::both`], each rounded up: a minimum that is typed back as it was printed still passes.
+    /// The longest length that is a whole number of steps and not above this one.
     #[must_use]
-    pub fn both_rounded_up(self) -> String {
-        let (inch, mm) = (self.up_to(Self::from_ten_thousandths(1)), self.up_to(Self::from_microns(10)));
-        format!("{} in ({} mm)", inch.inch_text(), mm.mm_text())
+    pub const fn down_to(self, step: Self) -> Self {
+        Self(self.0.div_euclid(step.0) * step.0)
     }
 
     /// Reads a decimal, a fraction or a mixed number with an optional `in` or `mm`.
     ///
     /// # Errors
-    /// Says what was expected when the text is none of these, is negative, or is larger than 100 m.
+    /// Says what was expected when the text is none of these, is negative, is larger than 100 m, or is a fraction
+    /// without a unit where a bare number is millimetres.
     pub fn parse(text: &str, unit: Unit) -> Result<Self, SizeFault> {
         let text = text.trim();
-        let (number, unit) = split_unit(text, unit);
-        let (top, bottom) = parse_number(number).ok_or_else(|| {
-            SizeFault(format!(
-                "`{text}` is not a size: write a decimal (0.063), a fraction (1/4, 1-1/2), a drill (#30, F) or 3.2 mm"
-            ))
-        })?;
+        let (number, own_unit) = split_unit(text);
+        let (top, bottom) = parse_number(number).ok_or_else(|| not_a_size(text, unit))?;
+        if number.contains('/') && own_unit.is_none() && unit == Unit::Mm {
+            return Err(bare_fraction(text, top, bottom));
+        }
+        let unit = own_unit.unwrap_or(unit);
         let per_unit = match unit {
             Unit::Inch => NM_PER_INCH,
             Unit::Mm => NM_PER_MM,
@@ -204,13 +198,33 @@ impl Length {
     }
 }
 
-fn split_unit(text: &str, unit: Unit) -> (&str, Unit) {
+fn not_a_size(text: &str, unit: Unit) -> SizeFault {
+    SizeFault::of_comma(text).unwrap_or_else(|| {
+        let forms = match unit {
+            Unit::Inch => "a decimal (0.063), a fraction (1/4, 1-1/2), a drill (#30, F) or 3.2 mm",
+            Unit::Mm => "a decimal in millimetres (1.6), or with its unit (0.063 in, 1/4 in)",
+        };
+        SizeFault(format!("`{text}` is not a size: write {forms}"))
+    })
+}
+
+/// Nobody means an eighth of a millimetre, and an eighth of an inch must not be guessed.
+fn bare_fraction(text: &str, top: i128, bottom: i128) -> SizeFault {
+    let tenths = divide_rounded(top.saturating_mul(254), bottom);
+    SizeFault(format!(
+        "`{text}` is a fraction, and the project is in millimetres: write {text} in or {}.{}",
+        tenths / 10,
+        tenths % 10
+    ))
+}
+
+fn split_unit(text: &str) -> (&str, Option<Unit>) {
     for (suffix, its_unit) in [("mm", Unit::Mm), ("inch", Unit::Inch), ("in", Unit::Inch), ("\"", Unit::Inch)] {
         if let Some(number) = text.strip_suffix(suffix) {
-            return (number.trim_end(), its_unit);
+            return (number.trim_end(), Some(its_unit));
         }
     }
-    (text, unit)
+    (text, None)
 }
 
 /// A number as an exact fraction of two integers, the lower one positive.
@@ -283,12 +297,6 @@ impl Sum for Length {
     }
 }
 
-impl fmt::Display for Length {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.both())
-    }
-}
-
 /// A plain ratio in thousandths: `1500` is 1.5, as in 1.5 D.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Ratio(pub i64);
@@ -300,7 +308,11 @@ impl Ratio {
     /// Says what was expected when the text is not a number of at most three decimals, or over 1,000.
     pub fn parse(text: &str) -> Result<Self, SizeFault> {
         let number = text.trim().trim_end_matches(['D', 'd']).trim_end();
-        let fault = || SizeFault(format!("`{text}` is not a multiple of the diameter: write it like `1.5 D`"));
+        let fault = || {
+            SizeFault::of_comma(text).unwrap_or_else(|| {
+                SizeFault(format!("`{text}` is not a multiple of the diameter: write it like `1.5 D`"))
+            })
+        };
         let (top, bottom) = parse_number(number).ok_or_else(fault)?;
         let scaled = top * 1_000;
         if scaled % bottom != 0 || scaled / bottom > 1_000_000 {

@@ -22,6 +22,18 @@ impl Torque {
         Self(n * 1_000_000)
     }
 
+    /// From tenths of a newton metre, rounded to the nearest millionth of an inch-pound.
+    #[must_use]
+    pub fn from_newton_decimetres(n: i64) -> Self {
+        Self(divide_rounded(i128::from(n) * MICRO_PER_NEWTON_METRE, 10))
+    }
+
+    /// So many of this torque.
+    #[must_use]
+    pub const fn times(self, n: i64) -> Self {
+        Self(self.0.saturating_mul(n))
+    }
+
     /// From millionths of an inch-pound.
     #[must_use]
     pub const fn from_micro(n: i64) -> Self {
@@ -52,10 +64,27 @@ impl Torque {
         tenths_text(divide_rounded(i128::from(self.0), MICRO / 10))
     }
 
-    /// Newton metres with one decimal.
-    #[must_use]
-    pub fn newton_metre_text(self) -> String {
-        newton_metres(divide_rounded(i128::from(self.0) * 10, MICRO_PER_NEWTON_METRE))
+    /// Newton metres with some decimal places.
+    pub(super) fn newton_metre_text(self, places: usize) -> String {
+        let scaled = i128::from(self.0) * scale(places);
+        steps_text(divide_rounded(scaled, MICRO_PER_NEWTON_METRE), places)
+    }
+
+    /// How many whole steps of the last of some decimal places of a newton metre this is, rounded up or down.
+    pub(super) fn newton_metre_steps(self, places: usize, up: bool) -> i64 {
+        let over = if up { MICRO_PER_NEWTON_METRE - 1 } else { 0 };
+        let steps = (i128::from(self.0) * scale(places) + over).div_euclid(MICRO_PER_NEWTON_METRE);
+        i64::try_from(steps)
+            .expect("a number of hundredths of a newton metre is smaller than that of micro inch-pounds")
+    }
+
+    /// Newton metres as they were typed, where this is a whole number of thousandths of one; a torque in inch-pounds is
+    /// hardly ever.
+    pub(super) fn typed_newton_metres(self) -> Option<String> {
+        let thousandths = divide_rounded(i128::from(self.0) * 1_000, MICRO_PER_NEWTON_METRE);
+        let back = divide_rounded(i128::from(thousandths) * MICRO_PER_NEWTON_METRE, 1_000);
+        let text = steps_text(thousandths, 3);
+        (back == self.0).then(|| text.trim_end_matches('0').trim_end_matches('.').to_owned())
     }
 
     /// Reads `23 in-lb`, `5 ft-lb` or `2.6 N m`.
@@ -63,8 +92,11 @@ impl Torque {
     /// # Errors
     /// Says what was expected.
     pub fn parse(text: &str) -> Result<Self, SizeFault> {
-        let fault =
-            || SizeFault(format!("`{}` is not a torque: write `23 in-lb`, `5 ft-lb` or `2.6 N m`", text.trim()));
+        let fault = || {
+            SizeFault::of_comma(text.trim()).unwrap_or_else(|| {
+                SizeFault(format!("`{}` is not a torque: write `23 in-lb`, `5 ft-lb` or `2.6 N m`", text.trim()))
+            })
+        };
         // `1-1/2` could be one and a half or a range.
         if text.contains('/') {
             return Err(SizeFault(format!(
@@ -84,14 +116,16 @@ impl std::ops::Add for Torque {
     }
 }
 
-impl fmt::Display for Torque {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} in-lb ({} N m)", self.inch_pound_text(), self.newton_metre_text())
-    }
+/// A number of steps of the last of some decimal places, as a decimal.
+pub(super) fn steps_text(steps: i64, places: usize) -> String {
+    let digits = format!("{steps:0width$}", width = places + 1);
+    let (whole, part) = digits.split_at(digits.len() - places);
+    if part.is_empty() { whole.to_owned() } else { format!("{whole}.{part}") }
 }
 
-fn newton_metres(tenths: i64) -> String {
-    format!("{}.{}", tenths / 10, tenths % 10)
+/// Ten to the power of some decimal places.
+fn scale(places: usize) -> i128 {
+    (0..places).fold(1, |scale, _| scale * 10)
 }
 
 fn tenths_text(tenths: i64) -> String {
@@ -99,7 +133,7 @@ fn tenths_text(tenths: i64) -> String {
 }
 
 fn split_torque_unit(text: &str) -> Option<(&str, i128)> {
-    let units: [(&str, i128); 8] = [
+    let units: [(&str, i128); 10] = [
         ("in-lb", MICRO),
         ("in lb", MICRO),
         ("in-lbs", MICRO),
@@ -108,6 +142,9 @@ fn split_torque_unit(text: &str) -> Option<(&str, i128)> {
         ("ft-lbs", 12 * MICRO),
         ("N m", MICRO_PER_NEWTON_METRE),
         ("Nm", MICRO_PER_NEWTON_METRE),
+        // The middle dot of SI, in both of its codes.
+        ("N\u{b7}m", MICRO_PER_NEWTON_METRE),
+        ("N\u{22c5}m", MICRO_PER_NEWTON_METRE),
     ];
     units.iter().find_map(|(suffix, micro)| text.strip_suffix(suffix).map(|number| (number.trim_end(), *micro)))
 }
@@ -134,6 +171,9 @@ impl TorqueRange {
     /// Says what was expected, also when the range is upside down.
     pub fn parse(text: &str) -> Result<Self, SizeFault> {
         let text = text.trim();
+        if let Some(fault) = SizeFault::of_comma(text) {
+            return Err(fault);
+        }
         if text.contains('/') {
             return Torque::parse(text).map(|one| Self { low: one, high: one });
         }
@@ -154,26 +194,6 @@ impl TorqueRange {
     }
 }
 
-impl fmt::Display for TorqueRange {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if self.low == self.high {
-            return self.low.fmt(f);
-        }
-        let (low, high) = (self.low, self.high);
-        write!(f, "{}-{} in-lb ", low.inch_pound_text(), high.inch_pound_text())?;
-        // Rounded inward: what is read off the sheet and set, or typed back, lies in the range.
-        let tenths = |torque: Torque, up: i128| {
-            i64::try_from((i128::from(torque.0) * 10 + up * (MICRO_PER_NEWTON_METRE - 1)) / MICRO_PER_NEWTON_METRE)
-                .expect("a number of newton metres is smaller than that of micro inch-pounds")
-        };
-        match (tenths(low, 1), tenths(high, 0)) {
-            (from, to) if from <= to => write!(f, "({}-{} N m)", newton_metres(from), newton_metres(to)),
-            // Narrower than a tenth.
-            _ => write!(f, "({}-{} N m)", low.newton_metre_text(), high.newton_metre_text()),
-        }
-    }
-}
-
 /// What a nut is tightened to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum JointTorque {
@@ -185,7 +205,7 @@ pub enum JointTorque {
 
 impl JointTorque {
     /// The word for finger-tight.
-    const SNUG: &str = "snug";
+    pub const SNUG: &str = "snug";
 
     /// Reads `snug`, or what [`TorqueRange::parse`] reads.
     ///
@@ -201,15 +221,6 @@ impl JointTorque {
         match self {
             Self::Snug => None,
             Self::Range(range) => Some(range),
-        }
-    }
-}
-
-impl fmt::Display for JointTorque {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Snug => f.write_str(Self::SNUG),
-            Self::Range(range) => range.fmt(f),
         }
     }
 }
@@ -231,7 +242,10 @@ impl Temperature {
     /// Says what was expected.
     pub fn parse(text: &str) -> Result<Self, SizeFault> {
         let trimmed = text.trim();
-        let fault = || SizeFault(format!("`{trimmed}` is not a temperature: write `250 F` or `120 C`"));
+        let fault = || {
+            SizeFault::of_comma(trimmed)
+                .unwrap_or_else(|| SizeFault(format!("`{trimmed}` is not a temperature: write `250 F` or `120 C`")))
+        };
         let celsius = trimmed.ends_with('C');
         let number = trimmed.strip_suffix(['F', 'C']).ok_or_else(fault)?.trim_end().trim_end_matches('°').trim_end();
         let (negative, number) = number.strip_prefix('-').map_or((false, number), |rest| (true, rest));
@@ -241,13 +255,17 @@ impl Temperature {
         let signed = if negative { -magnitude } else { magnitude };
         Ok(Self(if celsius { signed + 320_000 } else { signed }))
     }
-}
 
-impl fmt::Display for Temperature {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let fahrenheit = divide_rounded(i128::from(self.0), 10_000);
-        let celsius = divide_rounded(i128::from(self.0) - 320_000, 18_000);
-        write!(f, "{fahrenheit} F ({celsius} C)")
+    /// Whole degrees Fahrenheit, rounded.
+    #[must_use]
+    pub fn fahrenheit(self) -> i64 {
+        divide_rounded(i128::from(self.0), 10_000)
+    }
+
+    /// Whole degrees Celsius, rounded.
+    #[must_use]
+    pub fn celsius(self) -> i64 {
+        divide_rounded(i128::from(self.0) - 320_000, 18_000)
     }
 }
 
@@ -262,7 +280,10 @@ impl Minutes {
     /// Says what was expected, also when the duration is not a whole number of minutes.
     pub fn parse(text: &str) -> Result<Self, SizeFault> {
         let text = text.trim();
-        let fault = || SizeFault(format!("`{text}` is not a duration: write `24 h`, `3 d` or `40 min`"));
+        let fault = || {
+            SizeFault::of_comma(text)
+                .unwrap_or_else(|| SizeFault(format!("`{text}` is not a duration: write `24 h`, `3 d` or `40 min`")))
+        };
         let units: [(&str, i128); 4] = [("min", 1), ("h", 60), ("days", 1440), ("d", 1440)];
         let found =
             units.iter().find_map(|(suffix, n)| text.strip_suffix(suffix).map(|number| (number.trim_end(), *n)));
@@ -308,7 +329,10 @@ impl Decimal {
     /// Says what was expected.
     pub fn parse(text: &str) -> Result<Self, SizeFault> {
         let trimmed = text.trim();
-        let fault = || SizeFault(format!("`{trimmed}` is not a decimal number with at most six places"));
+        let fault = || {
+            SizeFault::of_comma(trimmed)
+                .unwrap_or_else(|| SizeFault(format!("`{trimmed}` is not a decimal number with at most six places")))
+        };
         let (negative, number) = match trimmed.strip_prefix('-') {
             Some(rest) => (true, rest),
             None => (false, trimmed.strip_prefix('+').unwrap_or(trimmed)),

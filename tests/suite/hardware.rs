@@ -61,5 +61,5 @@ fn bolt(call: &str) -> Bolt {
 #[track_caller]
 fn near(one: Length, other: Length, ten_thousandths: i64) {
     let far = one.distance(other);
-    assert!(far <= Length::from_ten_thousandths(ten_thousandths), "{one} and {other} differ by {far}");
+    assert!(far <= Length::from_ten_thousandths(ten_thousandths), "{one:?} and {other:?} differ by {far:?}");
 }

@@ -62,7 +62,7 @@ fn a_callout_stands_for_a_family_and_the_stack_gives_the_length() {
     assert_eq!(joint.thickness(), Some(Length::from_mils(72)));
     assert_eq!(joint.thickest(), Some(Length::from_mils(40)));
     let last = joint.last.unwrap();
-    assert_eq!((last.size.short().as_str(), last.span), ("#30", None));
+    assert_eq!((crate::INCH.name(last.size).as_str(), last.span), ("#30", None));
 }
 
 #[test]
@@ -146,7 +146,8 @@ fn the_life_of_a_hole_follows_the_steps() {
     let (job, findings) = job(&[&text]);
     assert!(findings.is_empty(), "{findings:#?}");
     let joint = &job.travelers[0].joints[0];
-    let sizes: Vec<Option<String>> = joint.life.iter().map(|at| at.hole.map(|hole| hole.size.short())).collect();
+    let sizes: Vec<Option<String>> =
+        joint.life.iter().map(|at| at.hole.map(|hole| crate::INCH.name(hole.size))).collect();
     assert_eq!(sizes, [Some("#40".into()), Some("#30".into()), None, None]);
     assert_eq!(joint.fastenings().map(|at| at.step).collect::<Vec<_>>(), [3]);
     assert_eq!(job.travelers[0].steps.iter().map(|step| step.number).collect::<Vec<_>>(), [10, 20, 30, 40]);

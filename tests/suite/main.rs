@@ -3,6 +3,10 @@
 // A test that cannot go on has failed, and says so best by panicking where it stands.
 #![allow(clippy::unwrap_used, clippy::missing_panics_doc)]
 
+use std::sync::LazyLock;
+
+use shophead::units::{Style, Unit};
+
 mod archive;
 mod build;
 mod calendar;
@@ -34,3 +38,9 @@ fn every_test_file_is_declared() {
         assert!(text.contains(&format!("mod {stem};")), "tests/suite/{name} is not declared in main.rs");
     }
 }
+
+/// How a project in inches prints, where it says no more.
+pub static INCH: Style = Style::of(Unit::Inch);
+
+/// How a project in inches prints that asks for millimetres beside them.
+pub static BOTH: LazyLock<Style> = LazyLock::new(|| Style::of(Unit::Inch).with_both());

@@ -3,7 +3,6 @@
 use shophead::spec::{FILES, Form, Section, read_project};
 use shophead::start::{JointOutline, PartOutline, ProjectStart, project_text, steps_text};
 use shophead::text::Files;
-use shophead::units::Unit;
 
 use crate::build::bracket::{PROJECT, job};
 use crate::build::shop::{Ran, Shop};
@@ -177,7 +176,7 @@ fn steps_of(joint: &str) -> String {
         + &text::part("Q", "rib", "0.063")
         + &text::joint("J", &["P", "Q"], joint);
     let (job, _) = job(PROJECT, &[&traveler]);
-    steps_text(&job.travelers[0], None, Unit::Inch)
+    steps_text(&job.travelers[0], None, &crate::INCH)
 }
 
 /// What a joint's steps say, and what they must not.

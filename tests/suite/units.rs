@@ -4,7 +4,7 @@ use std::io::Write;
 use std::process::{Command, Stdio};
 
 use proptest::prelude::*;
-use shophead::units::{DrillName, Length, Minutes, Ratio, Size, Temperature, Torque, TorqueRange, Unit, drills};
+use shophead::units::{DrillName, Length, Minutes, Ratio, Size, Style, Temperature, Torque, TorqueRange, Unit, drills};
 
 fn inch(text: &str) -> Length {
     Size::parse(text, Unit::Inch).unwrap_or_else(|fault| panic!("{fault}")).length
@@ -51,7 +51,12 @@ fn drills_agree_with_an_open_program() {
     let Some(answers) = ask_units(&questions) else { return };
     for (drill, answer) in drills().zip(answers) {
         let far = drill.length().distance(answer);
-        assert!(far <= Length::from_ten_thousandths(6), "{drill}: {} against {}", drill.length(), answer);
+        assert!(
+            far <= Length::from_ten_thousandths(6),
+            "{drill}: {} against {}",
+            crate::INCH.length(drill.length()),
+            crate::INCH.length(answer)
+        );
     }
 }
 
@@ -125,15 +130,16 @@ fn text_that_is_no_size_is_refused_in_one_sentence() {
 
 #[test]
 fn sizes_print_drill_decimal_and_millimetres_together() {
-    let full = |text: &str| Size::parse(text, Unit::Inch).unwrap().full();
+    let both = Style::of(Unit::Inch).with_both();
+    let full = |text: &str| both.size(Size::parse(text, Unit::Inch).unwrap());
     assert_eq!(full("#30"), "#30 (0.1285 in, 3.26 mm)");
     assert_eq!(full("F"), "F (0.257 in, 6.53 mm)");
     assert_eq!(full("1/4"), "1/4 (0.250 in, 6.35 mm)");
     assert_eq!(full("0.0335"), "0.0335 in (0.85 mm)");
-    let short = |text: &str| Size::parse(text, Unit::Inch).unwrap().short();
+    let short = |text: &str| both.name(Size::parse(text, Unit::Inch).unwrap());
     assert_eq!(
         (short("0.1285"), short("0.25"), short("0.0335")),
-        ("#30".to_owned(), "1/4".to_owned(), "0.0335".to_owned())
+        ("#30".to_owned(), "1/4 in".to_owned(), "0.0335 in".to_owned())
     );
     assert_eq!(inch("0.126").inch_exact(), "0.126");
     assert_eq!(inch("1/64").inch_exact(), "0.015625");
@@ -183,13 +189,13 @@ fn torques_temperatures_and_durations_are_whole_numbers() {
 fn what_is_printed_and_typed_back_stays_inside() {
     for (low, high) in [(20, 25), (12, 15), (50, 70), (160, 190), (480, 690), (7, 8)] {
         let range = TorqueRange { low: Torque::from_inch_pounds(low), high: Torque::from_inch_pounds(high) };
-        let text = range.to_string();
+        let text = Style::of(Unit::Inch).with_both().torques(range);
         let typed = TorqueRange::parse(text.split_once('(').unwrap().1.trim_end_matches(')')).unwrap();
         assert!(range.low <= typed.low && typed.high <= range.high, "{text}");
     }
     for nm in [4_800_600, 4_800_000, 1, 999_999, 25_400_000] {
         let least = Length::from_nm(nm);
-        let text = least.both_rounded_up();
+        let text = Style::of(Unit::Inch).with_both().at_least(least);
         let (inch_text, mm_text) = text.trim_end_matches(')').split_once(" (").unwrap();
         for typed in [inch_text, mm_text] {
             assert!(Length::parse(typed, Unit::Inch).unwrap() >= least, "{nm}: {typed}");
@@ -226,7 +232,7 @@ proptest! {
         let sixty_fourths = Length::from_64ths(n % 6_400 + 1);
         prop_assert_eq!(inch(&sixty_fourths.fraction_text().unwrap()), sixty_fourths);
         let size = Size::plain(decimal);
-        prop_assert_eq!(inch(&size.short()), size.length);
+        prop_assert_eq!(inch(&Style::of(Unit::Inch).name(size)), size.length);
     }
 
     #[test]

@@ -5,8 +5,8 @@
 
 use std::collections::BTreeSet;
 
-use super::fact::{About, Aspect, Fact, FactValue, LayerFacts, PartFacts};
-use crate::units::{Length, Size};
+use super::fact::{About, Aspect, Fact, FactValue, LayerFacts, PartFacts, Side};
+use crate::units::{Length, Size, Style};
 
 /// The form of archived requirements.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -55,14 +55,14 @@ impl Form {
 
 /// Who reads it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Style {
+enum Written<'a> {
     /// The archive.
     Archived(Form),
-    /// People: lengths as drill, inch and millimetre.
-    Shown,
+    /// People, in the units of their project; a name has none.
+    Shown(Option<&'a Style>),
 }
 
-impl Style {
+impl Written<'_> {
     const fn is_quoted(self) -> bool {
         matches!(self, Self::Archived(form) if form.is_quoted())
     }
@@ -85,7 +85,7 @@ pub fn lines(facts: &[Fact], form: Form) -> Vec<Line> {
     let mut names: BTreeSet<String> = BTreeSet::new();
     let mut lines = Vec::with_capacity(facts.len());
     for fact in facts {
-        let plain = name(&fact.about, Style::Archived(form));
+        let plain = name(&fact.about, Written::Archived(form));
         let mut nth = 1_u32;
         let mut own = plain.clone();
         while names.contains(&own) {
@@ -93,7 +93,7 @@ pub fn lines(facts: &[Fact], form: Form) -> Vec<Line> {
             own = numbered(&plain, nth, form);
         }
         names.insert(own.clone());
-        let value = written(fact, Style::Archived(form));
+        let value = written(fact, Written::Archived(form));
         lines.push(Line { aspect: fact.about.aspect(), name: own, value });
     }
     lines
@@ -106,34 +106,34 @@ fn numbered(name: &str, nth: u32, form: Form) -> String {
 /// What a fact is about, in words.
 #[must_use]
 pub fn shown_name(about: &About) -> String {
-    name(about, Style::Shown)
+    name(about, Written::Shown(None))
 }
 
 /// The value of a fact in words: lengths and torques in the units of the bench.
 #[must_use]
-pub fn shown_value(fact: &Fact) -> String {
-    written(fact, Style::Shown)
+pub fn shown_value(fact: &Fact, style: &Style) -> String {
+    written(fact, Written::Shown(Some(style)))
 }
 
 /// The value of a fact in its exact form, as data.
 #[must_use]
 pub fn exact_value(fact: &Fact) -> String {
-    written(fact, Style::Archived(Form::One))
+    written(fact, Written::Archived(Form::One))
 }
 
-fn id(text: &str, style: Style) -> String {
-    if style.is_quoted() { format!("\"{}\"", text.replace('"', "\"\"")) } else { text.to_owned() }
+fn id(text: &str, form: Written<'_>) -> String {
+    if form.is_quoted() { format!("\"{}\"", text.replace('"', "\"\"")) } else { text.to_owned() }
 }
 
-fn name(about: &About, style: Style) -> String {
-    let own = |text: &str| id(text, style);
+fn name(about: &About, form: Written<'_>) -> String {
+    let own = |text: &str| id(text, form);
     let name = match about {
         About::After(traveler) => format!("after {}", own(traveler)),
         About::Departure(rule, None) => format!("departure {}", own(rule)),
         About::Departure(rule, Some((scope, at))) => format!("departure {} at {} {}", own(rule), scope.word(), own(at)),
         About::Kind => "do".to_owned(),
         About::Text => "text".to_owned(),
-        About::View(view) if style.is_quoted() => format!("view {}", own(view)),
+        About::View(view) if form.is_quoted() => format!("view {}", own(view)),
         About::View(view) => view.clone(),
         About::Picture => "picture".to_owned(),
         About::Part(part) => format!("part {}", own(part)),
@@ -145,48 +145,57 @@ fn name(about: &About, style: Style) -> String {
         About::Hold => "hold".to_owned(),
         About::Witness => "witness".to_owned(),
         About::Photo => "photo".to_owned(),
-        About::Needs(traveler, step) if style.is_quoted() => {
+        About::Needs(traveler, step) if form.is_quoted() => {
             format!("needs {} {}", own(traveler), own(step))
         }
         About::Needs(traveler, step) => format!("needs {traveler}/{step}"),
-        About::Space(space) if style == Style::Archived(Form::One) => format!("zone {space}"),
+        About::Space(space) if form == Written::Archived(Form::One) => format!("zone {space}"),
         About::Space(space) => format!("space {}", own(space)),
         About::Cure => "cure".to_owned(),
         About::CureLatest => "cure-latest".to_owned(),
         About::Other(_, name) => name.clone(),
     };
     // Form 1 separates name and value by ` = ` and has no quotes to hide one.
-    if style == Style::Archived(Form::One) { name.replace(" = ", "=") } else { name }
+    if form == Written::Archived(Form::One) { name.replace(" = ", "=") } else { name }
 }
 
-fn length(length: Length, style: Style) -> String {
-    if style == Style::Shown { Size::plain(length).full() } else { format!("{} nm", length.nm()) }
+const fn is_a_hole(about: &About) -> bool {
+    matches!(about, About::Joint(_, Side::HoleStart | Side::HoleAfter | Side::Hole))
 }
 
-fn written(fact: &Fact, style: Style) -> String {
+fn length(length: Length, form: Written<'_>) -> String {
+    match form {
+        Written::Shown(Some(style)) => style.length(length),
+        Written::Shown(None) | Written::Archived(_) => format!("{} nm", length.nm()),
+    }
+}
+
+fn written(fact: &Fact, form: Written<'_>) -> String {
     match &fact.value {
         FactValue::Kind(kind) => kind.word().to_owned(),
         FactValue::Text(text) => text.clone(),
-        FactValue::Length(own) => length(*own, style),
+        FactValue::Length(own) => match form {
+            // Only a hole has the name of a drill.
+            Written::Shown(Some(style)) if is_a_hole(&fact.about) => style.size(Size::plain(*own)),
+            _ => length(*own, form),
+        },
         FactValue::Count(count) => count.to_string(),
-        FactValue::Torque(range) if style == Style::Shown => {
-            format!("{} to {} in-lb", range.low.inch_pound_text(), range.high.inch_pound_text())
-        }
+        FactValue::Torque(range) if let Written::Shown(Some(style)) = form => style.torques(*range),
         FactValue::Torque(range) => format!("{} to {} micro in-lb", range.low.micro(), range.high.micro()),
-        FactValue::Ratio(ratio) if style == Style::Shown => format!("{ratio} D"),
+        FactValue::Ratio(ratio) if matches!(form, Written::Shown(_)) => format!("{ratio} D"),
         FactValue::Ratio(ratio) => format!("{} thousandths of D", ratio.0),
         FactValue::Minutes(minutes) => format!("{} min", minutes.0),
         FactValue::Limit(limit) => limit.to_string(),
-        FactValue::Point(along, across) => format!("{}, {}", length(*along, style), length(*across, style)),
-        FactValue::Range(least, most) => format!("{} to {}", length(*least, style), length(*most, style)),
-        FactValue::Layer(layer) => layer_text(layer, style),
-        FactValue::Part(part) => part_text(part, style),
-        FactValue::LeftOpen(count, until) => format!("{count} until {}", id(until, style)),
+        FactValue::Point(along, across) => format!("{}, {}", length(*along, form), length(*across, form)),
+        FactValue::Range(least, most) => format!("{} to {}", length(*least, form), length(*most, form)),
+        FactValue::Layer(layer) => layer_text(layer, form),
+        FactValue::Part(part) => part_text(part, form),
+        FactValue::LeftOpen(count, until) => format!("{count} until {}", id(until, form)),
         FactValue::Temporary(fastener, nut) => {
-            let nut = nut.as_ref().map(|nut| format!(" with {}", id(nut, style))).unwrap_or_default();
-            format!("{}{nut}", id(fastener, style))
+            let nut = nut.as_ref().map(|nut| format!(" with {}", id(nut, form))).unwrap_or_default();
+            format!("{}{nut}", id(fastener, form))
         }
-        FactValue::File(digest) if style == Style::Shown => format!("file {}", &digest.hex()[..8]),
+        FactValue::File(digest) if matches!(form, Written::Shown(_)) => format!("file {}", &digest.hex()[..8]),
         FactValue::File(digest) => digest.hex(),
         FactValue::Space(used) => used.word().to_owned(),
         FactValue::Stated => stated(&fact.about).to_owned(),
@@ -205,18 +214,18 @@ pub(super) const fn stated(about: &About) -> &'static str {
     }
 }
 
-fn layer_text(layer: &LayerFacts, style: Style) -> String {
-    let quoted = style.is_quoted();
-    let word = |word: &str, text: &String| if quoted { format!("{word} {}", id(text, style)) } else { text.clone() };
+fn layer_text(layer: &LayerFacts, form: Written<'_>) -> String {
+    let quoted = form.is_quoted();
+    let word = |word: &str, text: &String| if quoted { format!("{word} {}", id(text, form)) } else { text.clone() };
     let part = layer.part.as_ref().map(|part| word("part", part));
     let material = layer.material.as_ref().map(|material| word("of", material));
-    let thickness = layer.thickness.map(|thickness| format!("{} thick", length(thickness, style)));
+    let thickness = layer.thickness.map(|thickness| format!("{} thick", length(thickness, form)));
     [part, material, thickness].into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
-fn part_text(part: &PartFacts, style: Style) -> String {
-    let material = part.material.as_ref().map(|material| format!(" of {}", id(material, style)));
-    let thickness = part.thickness.map(|thickness| format!(", {} thick", length(thickness, style)));
-    let bend = part.bend.map(|(angle, radius)| format!(", bent {angle} degrees at {}", length(radius, style)));
+fn part_text(part: &PartFacts, form: Written<'_>) -> String {
+    let material = part.material.as_ref().map(|material| format!(" of {}", id(material, form)));
+    let thickness = part.thickness.map(|thickness| format!(", {} thick", length(thickness, form)));
+    let bend = part.bend.map(|(angle, radius)| format!(", bent {angle} degrees at {}", length(radius, form)));
     [Some(part.quantity.to_string()), material, thickness, bend].into_iter().flatten().collect()
 }

@@ -7,7 +7,7 @@ use std::fmt::Write;
 use serde_json::{Map, Number, Value, json};
 
 use crate::hardware::{Basis, Graded, ListedHole, Sureness};
-use crate::units::{Length, Ratio, Size, Torque};
+use crate::units::{Length, Ratio, Style, Torque, Unit};
 
 /// What a row holds.
 #[derive(Debug, Clone)]
@@ -98,19 +98,22 @@ const DEFERS: &str = "The plans outrank the tables; this is arithmetic over publ
 
 impl Answer {
     /// The answer as one JSON object.
-    pub(super) fn for_programs(&self) -> String {
+    pub(super) fn for_programs(&self, style: &Style) -> String {
         let mut sources = Map::new();
-        let mut object = object_of(&self.rows, "", &mut sources);
+        let mut object = object_of(&self.rows, "", style, &mut sources);
+        // A torque has named its own unit.
+        let unit = if object.contains_key("unit") { "length-unit" } else { "unit" };
+        object.insert(unit.into(), json!(style.word()));
         object.insert("sources".into(), Value::Object(sources));
         object.insert("notes".into(), json!(self.notes));
         format!("{:#}\n", Value::Object(object))
     }
 
     /// The answer as text.
-    pub(super) fn for_reading(&self) -> String {
+    pub(super) fn for_reading(&self, style: &Style) -> String {
         let mut text = format!("{}\n", self.title);
         let mut cited: Vec<Basis> = Vec::new();
-        write_rows(&self.rows, 2, &mut text, &mut cited);
+        write_rows(&self.rows, 2, style, &mut text, &mut cited);
         for note in &self.notes {
             let _ = writeln!(text, "\nNote: {note}");
         }
@@ -127,19 +130,19 @@ impl Answer {
     }
 }
 
-fn object_of(rows: &[Row], prefix: &str, sources: &mut Map<String, Value>) -> Map<String, Value> {
+fn object_of(rows: &[Row], prefix: &str, style: &Style, sources: &mut Map<String, Value>) -> Map<String, Value> {
     let mut object = Map::new();
     for row in rows {
         let path = format!("{prefix}{}", row.key);
         if let Some(basis) = &row.basis {
             sources.insert(path.clone(), basis_value(basis));
         }
-        object.insert(row.key.to_owned(), value_of(&row.shown, &path, sources));
+        object.insert(row.key.to_owned(), value_of(&row.shown, &path, style, sources));
     }
     object
 }
 
-fn value_of(shown: &Shown, path: &str, sources: &mut Map<String, Value>) -> Value {
+fn value_of(shown: &Shown, path: &str, style: &Style, sources: &mut Map<String, Value>) -> Value {
     match shown {
         Shown::Nothing(_) => Value::Null,
         Shown::Text(text) => json!(text),
@@ -148,24 +151,26 @@ fn value_of(shown: &Shown, path: &str, sources: &mut Map<String, Value>) -> Valu
         Shown::Count(count, _) => json!(count),
         Shown::Tenths(tenths) => number(&tenths_text(*tenths)),
         Shown::Ratio(ratio) => number(&ratio.to_string()),
-        Shown::Length(length) => inches(*length),
-        Shown::Range(low, high) => json!([inches(*low), inches(*high)]),
-        Shown::Torque(torque) => number(&torque_text(*torque)),
-        Shown::Holes(holes) => holes.iter().map(hole_value).collect(),
-        Shown::Group(rows) => Value::Object(object_of(rows, &format!("{path}/"), sources)),
+        Shown::Length(length) => length_value(*length, style),
+        Shown::Range(low, high) => json!([length_value(*low, style), length_value(*high, style)]),
+        Shown::Torque(torque) => number(&style.exact_torque(*torque)),
+        Shown::Holes(holes) => holes.iter().map(|hole| hole_value(hole, style)).collect(),
+        Shown::Group(rows) => Value::Object(object_of(rows, &format!("{path}/"), style, sources)),
         Shown::Groups(groups) => {
             let numbered = groups.iter().enumerate();
-            numbered.map(|(index, rows)| Value::Object(object_of(rows, &format!("{path}/{index}/"), sources))).collect()
+            numbered
+                .map(|(index, rows)| Value::Object(object_of(rows, &format!("{path}/{index}/"), style, sources)))
+                .collect()
         }
     }
 }
 
-fn hole_value(hole: &ListedHole) -> Value {
+fn hole_value(hole: &ListedHole, style: &Style) -> Value {
     json!({
-        "drill": hole.size.named_drill().map(|drill| drill.to_string()),
-        "size": inches(hole.size.length),
-        "low": inches(hole.low),
-        "high": inches(hole.high),
+        "drill": style.drill(hole.size),
+        "size": length_value(hole.size.length, style),
+        "low": length_value(hole.low, style),
+        "high": length_value(hole.high, style),
         "nominal": hole.nominal,
         "source": basis_value(&hole.basis),
     })
@@ -175,8 +180,11 @@ fn basis_value(basis: &Basis) -> Value {
     json!({ "key": basis.source, "cite": basis.cite(), "sureness": sureness_mark(basis.sureness) })
 }
 
-fn inches(length: Length) -> Value {
-    number(&length.inch_exact())
+fn length_value(length: Length, style: &Style) -> Value {
+    number(&match style.unit {
+        Unit::Inch => length.inch_exact(),
+        Unit::Mm => length.mm_exact(),
+    })
 }
 
 /// A JSON number from exact decimal text.
@@ -188,34 +196,27 @@ fn tenths_text(tenths: i64) -> String {
     if tenths % 10 == 0 { (tenths / 10).to_string() } else { format!("{}.{}", tenths / 10, tenths % 10) }
 }
 
-/// Inch-pounds to the thousandth, without trailing zeros.
-fn torque_text(torque: Torque) -> String {
-    let thousandths = (torque.micro() + 500) / 1_000;
-    let text = format!("{}.{:03}", thousandths / 1_000, thousandths % 1_000);
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
-}
-
-fn write_rows(rows: &[Row], indent: usize, text: &mut String, cited: &mut Vec<Basis>) {
+fn write_rows(rows: &[Row], indent: usize, style: &Style, text: &mut String, cited: &mut Vec<Basis>) {
     for row in rows.iter().filter(|row| !row.label.is_empty()) {
         let width = LABEL_END.saturating_sub(indent);
         match &row.shown {
             Shown::Group(inner) => {
                 let _ = writeln!(text, "{:indent$}{}", "", row.label);
-                write_rows(inner, indent + 2, text, cited);
+                write_rows(inner, indent + 2, style, text, cited);
             }
             Shown::Groups(groups) => {
                 for inner in groups {
                     let _ = writeln!(text, "{:indent$}{}", "", row.label);
-                    write_rows(inner, indent + 2, text, cited);
+                    write_rows(inner, indent + 2, style, text, cited);
                 }
             }
             Shown::Holes(holes) => {
                 for (index, hole) in holes.iter().enumerate() {
                     let label = if index == 0 { row.label } else { "" };
-                    write_line(text, indent, width, label, &hole_text(hole), Some(&hole.basis), cited);
+                    write_line(text, indent, width, label, &hole_text(hole, style), Some(&hole.basis), cited);
                 }
             }
-            shown => write_line(text, indent, width, row.label, &text_of(shown), row.basis.as_ref(), cited),
+            shown => write_line(text, indent, width, row.label, &text_of(shown, style), row.basis.as_ref(), cited),
         }
     }
 }
@@ -236,7 +237,7 @@ fn write_line(
     }
 }
 
-fn text_of(shown: &Shown) -> String {
+fn text_of(shown: &Shown, style: &Style) -> String {
     match shown {
         Shown::Nothing(why) => format!("not listed: {why}"),
         Shown::Text(text) => text.clone(),
@@ -246,23 +247,16 @@ fn text_of(shown: &Shown) -> String {
         Shown::Count(count, unit) => format!("{count} {unit}").trim_end().to_owned(),
         Shown::Tenths(tenths) => tenths_text(*tenths),
         Shown::Ratio(ratio) => ratio.to_string(),
-        Shown::Length(length) => length.both(),
-        Shown::Range(low, high) => {
-            format!("{} to {} in ({} to {} mm)", low.inch_text(), high.inch_text(), low.mm_text(), high.mm_text())
-        }
-        Shown::Torque(torque) => torque.to_string(),
+        Shown::Length(length) => style.length(*length),
+        Shown::Range(low, high) => style.range(*low, *high),
+        Shown::Torque(torque) => style.torque(*torque),
         Shown::Holes(_) | Shown::Group(_) | Shown::Groups(_) => String::new(),
     }
 }
 
-fn hole_text(hole: &ListedHole) -> String {
-    let size = Size { length: hole.size.length, drill: hole.size.named_drill() };
-    let range = if hole.low == hole.high {
-        String::new()
-    } else {
-        format!(", {} to {} in", hole.low.inch_text(), hole.high.inch_text())
-    };
-    format!("{size}{range}{}", if hole.nominal { ", nominal" } else { "" })
+fn hole_text(hole: &ListedHole, style: &Style) -> String {
+    let range = if hole.low == hole.high { String::new() } else { format!(", {}", style.range(hole.low, hole.high)) };
+    format!("{}{range}{}", style.size(hole.size), if hole.nominal { ", nominal" } else { "" })
 }
 
 /// Key and sureness: `TM-221 A`; the builder's own words stand for themselves.

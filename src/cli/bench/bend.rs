@@ -3,11 +3,11 @@
 use anyhow::Result;
 
 use super::answer::{Answer, Row, Shown};
-use super::typed;
+use super::{Asked, typed};
 use crate::hardware::{Basis, BendProposal, Sureness, propose_bend};
 use crate::units::{Length, Ratio};
 
-/// Arguments of `bench bend`; a bare number is inches or degrees.
+/// Arguments of `bench bend`; a bare number is in the project's unit, or degrees.
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
     /// Alloy and temper: 2024-T3
@@ -28,11 +28,11 @@ pub(super) struct Arguments {
 const TABLE_ANGLE: i64 = 90_000;
 
 /// Answers `bench bend`.
-pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
-    let thickness = typed::positive("thickness", &typed_in.thickness)?;
-    let radius = typed_in.radius.as_deref().map(|radius| typed::size("radius", radius)).transpose()?;
+pub(super) fn answer(typed_in: &Arguments, asked: &Asked) -> Result<Answer> {
+    let thickness = typed::positive("thickness", &typed_in.thickness, asked)?;
+    let radius = typed_in.radius.as_deref().map(|radius| typed::size("radius", radius, asked)).transpose()?;
     let angle = typed::angle(&typed_in.angle)?;
-    let found = propose_bend(&typed_in.material, thickness, radius, angle)?;
+    let found = propose_bend(&typed_in.material, thickness, radius, angle, &asked.style)?;
     let mut notes = vec![
         "the table recommends; bends in a heat-treated temper are judged by a trial piece of the same sheet".to_owned(),
     ];
@@ -45,7 +45,12 @@ pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
                 .to_owned(),
         );
     }
-    let title = format!("{}, {} thick, bent {} deg", typed_in.material.trim(), thickness, typed_in.angle.trim());
+    let title = format!(
+        "{}, {} thick, bent {} deg",
+        typed_in.material.trim(),
+        asked.style.length(thickness),
+        typed_in.angle.trim()
+    );
     Ok(Answer { title, rows: rows(&found, thickness), notes })
 }
 

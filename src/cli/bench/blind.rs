@@ -4,10 +4,10 @@ use anyhow::{Result, bail};
 
 use super::answer::{Answer, Row, Shown};
 use super::rivet::HeadWord;
-use super::typed;
+use super::{Asked, typed};
 use crate::hardware::{BlindQuestion, BlindRivet, Fastener, Head, propose_blind, source};
 
-/// Arguments of `bench blind`; a bare number is inches.
+/// Arguments of `bench blind`; a bare number is in the project's unit.
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
     /// Thickness of each layer, or of the whole stack
@@ -25,14 +25,18 @@ pub(super) struct Arguments {
 }
 
 /// Answers `bench blind`.
-pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
-    let layers = typed::layers(&typed_in.stack)?;
-    let called = typed_in.call.as_deref().map(blind_rivet).transpose()?;
+pub(super) fn answer(typed_in: &Arguments, asked: &Asked) -> Result<Answer> {
+    let layers = typed::layers(&typed_in.stack, asked)?;
+    let called = typed_in.call.as_deref().map(|call| blind_rivet(call, asked)).transpose()?;
     let found = match (&called, &typed_in.diameter) {
-        (Some(rivet), _) => propose_blind(BlindQuestion::Call(rivet), &layers)?,
+        (Some(rivet), _) => propose_blind(BlindQuestion::Call(rivet), &layers, &asked.style)?,
         (None, Some(diameter)) => {
             let head = if typed_in.head == HeadWord::Flush { Head::Flush120 } else { Head::Protruding };
-            propose_blind(BlindQuestion::Commercial(typed::positive("diameter", diameter)?, head), &layers)?
+            propose_blind(
+                BlindQuestion::Commercial(typed::positive("diameter", diameter, asked)?, head),
+                &layers,
+                &asked.style,
+            )?
         }
         (None, None) => bail!("give --diameter or --call"),
     };
@@ -55,12 +59,12 @@ pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
             source("AC-4-24").cite()
         ));
     }
-    Ok(Answer { title: format!("{}, {}", rivet.call.usual, rivet.describe()), rows, notes })
+    Ok(Answer { title: format!("{}, {}", rivet.call.usual, rivet.describe(&asked.style)), rows, notes })
 }
 
-fn blind_rivet(call: &str) -> Result<BlindRivet> {
-    match typed::fastener("call", call)? {
+fn blind_rivet(call: &str, asked: &Asked) -> Result<BlindRivet> {
+    match typed::fastener("call", call, asked)? {
         Fastener::BlindRivet(rivet) => Ok(rivet),
-        other => bail!("--call: `{call}` is no blind rivet but {}", other.describe()),
+        other => bail!("--call: `{call}` is no blind rivet but {}", other.describe(&asked.style)),
     }
 }

@@ -4,10 +4,10 @@ use anyhow::{Result, bail};
 
 use super::answer::{Answer, Row, Shown};
 use super::rivet::{counted, distance_rows, total};
-use super::typed;
+use super::{Asked, typed};
 use crate::hardware::{Bolt, BoltProposal, Fastener, count_bolts, propose_bolt};
 
-/// Arguments of `bench bolt`; a bare number is inches.
+/// Arguments of `bench bolt`; a bare number is in the project's unit.
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
     /// Thickness of each layer: 0.250,0.125
@@ -17,7 +17,7 @@ pub(super) struct Arguments {
     #[arg(long, value_name = "BOLT")]
     size: String,
     /// Washers under the nut; 0 for none
-    #[arg(long, value_name = "SIZES", value_delimiter = ',', default_value = "0.063")]
+    #[arg(long, value_name = "SIZES", value_delimiter = ',', default_value = "0.063 in")]
     washers: Vec<String>,
     /// Washers under the head
     #[arg(long, value_name = "SIZES", value_delimiter = ',')]
@@ -31,27 +31,27 @@ pub(super) struct Arguments {
 }
 
 /// Answers `bench bolt`.
-pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
-    let layers = typed::layers(&typed_in.stack)?;
-    let head = total(&typed::sizes("head-washers", &typed_in.head_washers)?);
-    let nut = total(&typed::sizes("washers", &typed_in.washers)?);
-    let found = propose_bolt(&bolt(&typed_in.size)?, &layers, head, nut)?;
+pub(super) fn answer(typed_in: &Arguments, asked: &Asked) -> Result<Answer> {
+    let layers = typed::layers(&typed_in.stack, asked)?;
+    let head = total(&typed::sizes("head-washers", &typed_in.head_washers, asked)?);
+    let nut = total(&typed::sizes("washers", &typed_in.washers, asked)?);
+    let found = propose_bolt(&bolt(&typed_in.size, asked)?, &layers, head, nut, &asked.style)?;
     let notes = vec!["look at the thread that sticks out of the nut: nut heights are not in the tables".to_owned()];
-    let title = format!("{}, {}", found.bolt.call.usual, found.bolt.describe());
+    let title = format!("{}, {}", found.bolt.call.usual, found.bolt.describe(&asked.style));
     let bolt = found.bolt.clone();
     let mut rows = rows(found);
     if let Some(width) = &typed_in.width {
-        let width = typed::positive("width", width)?;
-        let counts = count_bolts(&bolt, &layers, width, typed_in.material.as_deref())?;
+        let width = typed::positive("width", width, asked)?;
+        let counts = count_bolts(&bolt, &layers, width, typed_in.material.as_deref(), &asked.style)?;
         rows.extend(counted("AN3 bolts over the width", width, counts));
     }
     Ok(Answer { title, rows, notes })
 }
 
-fn bolt(size: &str) -> Result<Bolt> {
-    match typed::fastener("size", size)? {
+fn bolt(size: &str, asked: &Asked) -> Result<Bolt> {
+    match typed::fastener("size", size, asked)? {
         Fastener::Bolt(bolt) => Ok(bolt),
-        other => bail!("--size: `{size}` is no bolt but {}", other.describe()),
+        other => bail!("--size: `{size}` is no bolt but {}", other.describe(&asked.style)),
     }
 }
 

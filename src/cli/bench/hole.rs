@@ -3,7 +3,7 @@
 use anyhow::Result;
 
 use super::answer::{Answer, Row, Shown};
-use super::typed;
+use super::{Asked, typed};
 use crate::hardware::{Fastener, Graded, holes_for};
 use crate::units::Length;
 
@@ -16,13 +16,13 @@ pub(super) struct Arguments {
 }
 
 /// Answers `bench hole`.
-pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
-    let fastener = typed::fastener("call", &typed_in.call)?;
+pub(super) fn answer(typed_in: &Arguments, asked: &Asked) -> Result<Answer> {
+    let fastener = typed::fastener("call", &typed_in.call, asked)?;
     let words = |text: Option<String>, absent| text.map_or(Shown::Nothing(absent), Shown::Text);
     let mut rows = vec![
         Row::plain("call", "call", Shown::Text(fastener.usual_call().to_owned())),
         Row::plain("kind", "kind", Shown::Text(fastener.kind_words().to_owned())),
-        Row::plain("description", "", Shown::Text(fastener.describe())),
+        Row::plain("description", "", Shown::Text(fastener.describe(&asked.style))),
         Row::plain("superseded-by", "", words(fastener.superseded_by(), "no successor")),
         Row::plain(
             "diameter",
@@ -44,7 +44,7 @@ pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
         notes.push("no table lists a hole for it".to_owned());
     }
     rows.push(Row::plain("hole", "hole", Shown::Holes(holes)));
-    Ok(Answer { title: format!("{}, {}", fastener.usual_call(), fastener.describe()), rows, notes })
+    Ok(Answer { title: format!("{}, {}", fastener.usual_call(), fastener.describe(&asked.style)), rows, notes })
 }
 
 fn length_rows(fastener: &Fastener) -> Vec<Row> {

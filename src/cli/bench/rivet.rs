@@ -4,14 +4,14 @@ use anyhow::{Result, bail};
 
 use super::answer::{Answer, Row, Shown};
 use super::shear::{shear_notes, shear_rows};
-use super::typed;
+use super::{Asked, typed};
 use crate::hardware::{
     Fastener, Head, LeastDistance, LengthFit, RivetCount, RivetProposal, SolidRivet, count_rivets, propose_rivet,
     rivet_of_diameter,
 };
 use crate::units::Length;
 
-/// Arguments of `bench rivet`; a bare number is inches.
+/// Arguments of `bench rivet`; a bare number is in the project's unit.
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
     /// Thickness of each layer: 0.032,0.040
@@ -47,40 +47,43 @@ pub(super) enum HeadWord {
 }
 
 /// Answers `bench rivet`.
-pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
-    let layers = typed::layers(&typed_in.stack)?;
-    let rivet = rivet_of(typed_in)?;
+pub(super) fn answer(typed_in: &Arguments, asked: &Asked) -> Result<Answer> {
+    let layers = typed::layers(&typed_in.stack, asked)?;
+    let rivet = rivet_of(typed_in, asked)?;
     let found = propose_rivet(&rivet, &layers, typed_in.rows)?;
     let mut rows = rows(&found, typed_in.rows);
-    let mut notes = shear_notes(&found.shear, rivet.head.is_flush());
+    let mut notes = shear_notes(&found.shear, rivet.head.is_flush(), &asked.style);
     if let Some(width) = &typed_in.width {
-        let width = typed::positive("width", width)?;
-        let counts = count_rivets(&rivet, &layers, width, typed_in.material.as_deref())?;
+        let width = typed::positive("width", width, asked)?;
+        let counts = count_rivets(&rivet, &layers, width, typed_in.material.as_deref(), &asked.style)?;
         notes.extend(count_notes(&counts));
         rows.extend(counted("rivets over the width", width, counts));
     }
     if rivet.is_kept_cold() {
-        notes.insert(0, format!("{} in this size is kept cold and driven at once", rivet.describe()));
+        notes.insert(0, format!("{} in this size is kept cold and driven at once", rivet.describe(&asked.style)));
     }
     let best = found.fitting.first();
     let title = best.map_or_else(
-        || format!("{}, {}: no standard length suits this stack", rivet.call.usual, rivet.describe()),
-        |best| format!("{}, {}", best.call.usual, best.describe()),
+        || format!("{}, {}: no standard length suits this stack", rivet.call.usual, rivet.describe(&asked.style)),
+        |best| format!("{}, {}", best.call.usual, best.describe(&asked.style)),
     );
     Ok(Answer { title, rows, notes })
 }
 
-fn rivet_of(typed_in: &Arguments) -> Result<SolidRivet> {
+fn rivet_of(typed_in: &Arguments, asked: &Asked) -> Result<SolidRivet> {
     match (&typed_in.call, &typed_in.diameter) {
-        (Some(call), _) => match typed::fastener("call", call)? {
+        (Some(call), _) => match typed::fastener("call", call, asked)? {
             Fastener::SolidRivet(rivet) => Ok(rivet),
             other => {
-                bail!("--call: `{call}` is no solid rivet but {}; `bench hole` decodes any call", other.describe())
+                bail!(
+                    "--call: `{call}` is no solid rivet but {}; `bench hole` decodes any call",
+                    other.describe(&asked.style)
+                )
             }
         },
         (None, Some(diameter)) => {
             let head = if typed_in.head == HeadWord::Flush { Head::Flush100 } else { Head::Protruding };
-            Ok(rivet_of_diameter(typed::positive("diameter", diameter)?, head)?)
+            Ok(rivet_of_diameter(typed::positive("diameter", diameter, asked)?, head, &asked.style)?)
         }
         (None, None) => bail!("give --diameter or --call"),
     }

@@ -4,7 +4,7 @@
 
 use super::answer::{Row, Shown};
 use crate::hardware::{FlushShear, Graded, RivetShear, flush_shear_listed};
-use crate::units::Ratio;
+use crate::units::{Ratio, Style};
 
 const NO_TABLE: &str = "no table has this alloy and diameter";
 
@@ -49,8 +49,8 @@ fn pounds(key: &'static str, label: &'static str, value: Option<Graded<i64>>, ab
 }
 
 /// What the rows of shear rest on, and what they do not say.
-pub(super) fn shear_notes(shear: &RivetShear, is_flush: bool) -> Vec<String> {
-    let sheet = shear.sheet.both();
+pub(super) fn shear_notes(shear: &RivetShear, is_flush: bool, style: &Style) -> Vec<String> {
+    let sheet = style.length(shear.sheet);
     let mut notes = Vec::new();
     match &shear.factor {
         Some(factor) if factor.value < Ratio(1_000) => notes.push(format!(
@@ -68,13 +68,13 @@ pub(super) fn shear_notes(shear: &RivetShear, is_flush: bool) -> Vec<String> {
         if listed.sheet < shear.sheet && Some(listed.pounds) != own {
             notes.push(format!(
                 "{what}: listed for {}; thicker sheet carries no less, and never more than the rivet itself",
-                listed.sheet.both()
+                style.length(listed.sheet)
             ));
         }
         if listed.knife_edge && listed.sheet == shear.sheet {
             notes.push(format!(
                 "{what} in {}: the source calls it a knife edge and advises against it",
-                listed.sheet.both()
+                style.length(listed.sheet)
             ));
         }
     }
@@ -82,7 +82,7 @@ pub(super) fn shear_notes(shear: &RivetShear, is_flush: bool) -> Vec<String> {
         notes.push(format!(
             "of flush rivets the sources list 2117-T4 in 2024-T3 alone: {}; the factor of thin sheet is published \
              for protruding heads and does not stand in for them",
-            flush_shear_listed()
+            flush_shear_listed(style)
         ));
     }
     notes

@@ -3,13 +3,13 @@
 use anyhow::{Result, anyhow, bail};
 
 use super::answer::{Answer, Row, Shown};
-use super::typed;
+use super::{Asked, typed};
 use crate::hardware::{
     Basis, Fastener, Nut, NutDuty, Sureness, Thread, TorqueProposal, WrenchSetting, propose_torque, set_wrench, thread,
 };
-use crate::units::Torque;
+use crate::units::{Style, Torque};
 
-/// Arguments of `bench torque`; a bare torque is inch-pounds, a bare length inches.
+/// Arguments of `bench torque`; a bare number is in the project's units.
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
     /// The bolt, or its thread: AN4, AN3-6A, 1/4-28
@@ -33,39 +33,41 @@ pub(super) struct Arguments {
 }
 
 /// Answers `bench torque`.
-pub(super) fn answer(typed_in: &Arguments) -> Result<Answer> {
-    let nut = nut(&typed_in.nut)?;
-    let found = propose_torque(thread_of(&typed_in.bolt)?, &nut, typed::torque("drag", &typed_in.drag)?)?;
-    let setting = setting(typed_in, &found)?;
+pub(super) fn answer(typed_in: &Arguments, asked: &Asked) -> Result<Answer> {
+    let nut = nut(&typed_in.nut, asked)?;
+    let found = propose_torque(thread_of(&typed_in.bolt, asked)?, &nut, typed::torque("drag", &typed_in.drag, asked)?)?;
+    let setting = setting(typed_in, &found, asked)?;
     let title = format!("thread {} with {}, {}", found.thread.name, nut.call.usual, nut.words);
-    let notes = notes(&found);
-    Ok(Answer { title, rows: rows(found, setting), notes })
+    let notes = notes(&found, &asked.style);
+    Ok(Answer { title, rows: rows(found, setting, &asked.style), notes })
 }
 
-fn setting(typed_in: &Arguments, found: &TorqueProposal) -> Result<Option<WrenchSetting>> {
+fn setting(typed_in: &Arguments, found: &TorqueProposal, asked: &Asked) -> Result<Option<WrenchSetting>> {
     let Some(wrench) = &typed_in.wrench else { return Ok(None) };
-    let wrench = typed::positive("wrench", wrench)?;
-    let adapter =
-        typed_in.adapter.as_deref().map_or(Ok(crate::units::Length::ZERO), |text| typed::signed("adapter", text))?;
-    Ok(Some(set_wrench(found.range, wrench, adapter, typed::angle(&typed_in.angle)?)?))
+    let wrench = typed::positive("wrench", wrench, asked)?;
+    let adapter = typed_in
+        .adapter
+        .as_deref()
+        .map_or(Ok(crate::units::Length::ZERO), |text| typed::signed("adapter", text, asked))?;
+    Ok(Some(set_wrench(found.range, wrench, adapter, typed::angle(&typed_in.angle)?, &asked.style)?))
 }
 
-fn thread_of(bolt: &str) -> Result<&'static Thread> {
+fn thread_of(bolt: &str, asked: &Asked) -> Result<&'static Thread> {
     if let Some(thread) = thread(bolt) {
         return Ok(thread);
     }
-    let fastener = typed::fastener("bolt", bolt)?;
+    let fastener = typed::fastener("bolt", bolt, asked)?;
     fastener.thread().ok_or_else(|| anyhow!("--bolt: `{bolt}` has no thread; write AN4 or 1/4-28"))
 }
 
-fn nut(nut: &str) -> Result<Nut> {
-    match typed::fastener("nut", nut)? {
+fn nut(nut: &str, asked: &Asked) -> Result<Nut> {
+    match typed::fastener("nut", nut, asked)? {
         Fastener::Nut(nut) => Ok(nut),
-        other => bail!("--nut: `{nut}` is no nut but {}", other.describe()),
+        other => bail!("--nut: `{nut}` is no nut but {}", other.describe(&asked.style)),
     }
 }
 
-fn rows(found: TorqueProposal, setting: Option<WrenchSetting>) -> Vec<Row> {
+fn rows(found: TorqueProposal, setting: Option<WrenchSetting>, style: &Style) -> Vec<Row> {
     let (table, basis) = (found.table.value, found.table.basis);
     let of_table = |key, label, torque| Row::sourced(key, label, Shown::Torque(torque), basis.clone());
     let plain = |key, label, torque: Torque| Row::plain(key, label, Shown::Torque(torque));
@@ -95,11 +97,11 @@ fn rows(found: TorqueProposal, setting: Option<WrenchSetting>) -> Vec<Row> {
             ["setting-low", "setting-high"].map(|key| Row::plain(key, "", Shown::Nothing("no wrench was given"))),
         ),
     }
-    rows.push(Row::plain("unit", "", Shown::Text("in-lb".to_owned())));
+    rows.push(Row::plain("unit", "", Shown::Text(style.torque_word().to_owned())));
     rows
 }
 
-fn notes(found: &TorqueProposal) -> Vec<String> {
+fn notes(found: &TorqueProposal, style: &Style) -> Vec<String> {
     let mut notes = vec!["the table is for dry, oil-free, cadmium-plated threads".to_owned()];
     if found.has_drag && found.drag == Torque::default() {
         notes.push("add the drag of the nut, measured on running it down (--drag)".to_owned());
@@ -111,7 +113,8 @@ fn notes(found: &TorqueProposal) -> Vec<String> {
     {
         notes.push(format!(
             "a drag of {} is below {}: a used nut with so little is thrown away",
-            found.drag, reuse.value
+            style.torque(found.drag),
+            style.torque(reuse.value)
         ));
     }
     notes

@@ -6,7 +6,7 @@
 
 use super::{Bench, Beside, Body, Cone, Nut, SectionOf, Top, bolt};
 use crate::figure::{At, Fill, Leg, Line, Mark};
-use crate::units::Length;
+use crate::units::{Length, Style};
 
 impl Top {
     /// Half the width of the head.
@@ -83,7 +83,7 @@ impl Body {
         vec![what.to_owned()]
     }
 
-    pub(super) fn beside_head(&self, call: &str) -> Vec<Beside> {
+    pub(super) fn beside_head(&self, call: &str, style: &Style) -> Vec<Beside> {
         let d = self.diameter();
         let (x, z) = match self.top() {
             Top::Protruding => (d.fraction(7, 10), Length::ZERO - self.top().height(d).fraction(1, 2)),
@@ -96,18 +96,21 @@ impl Body {
         let mut all = vec![Beside { z, x, strong: call.to_owned(), more }];
         if let Self::Bolt { .. } = self {
             all[0].z = z - bolt::stack_above(self);
-            all.extend(bolt::beside_head(self));
+            all.extend(bolt::beside_head(self, style));
         }
         all
     }
 
-    pub(super) fn beside_foot(&self, total: Length, hang: Length) -> Vec<Beside> {
+    pub(super) fn beside_foot(&self, total: Length, hang: Length, style: &Style) -> Vec<Beside> {
         match self {
             Self::Solid { shop: (diameter, height), .. } => vec![Beside {
                 z: total + hang + height.fraction(1, 2),
                 x: diameter.fraction(1, 2),
-                strong: format!("shop head {} x {} in", diameter.inch_text(), height.inch_text()),
-                more: format!("{} mm wide, {} mm high", diameter.mm_text(), height.mm_text()),
+                strong: format!("shop head {} x {}", style.number(*diameter), style.first(*height)),
+                more: match style.second(*diameter).zip(style.second(*height)) {
+                    Some((wide, high)) => format!("{wide} wide, {high} high"),
+                    None => "wide and high".to_owned(),
+                },
             }],
             Self::Blind { diameter, .. } => vec![Beside {
                 z: total + hang + diameter.fraction(3, 5),
@@ -115,7 +118,7 @@ impl Body {
                 strong: "pulled end".to_owned(),
                 more: "stem breaks off at the head".to_owned(),
             }],
-            Self::Bolt { .. } => bolt::beside_foot(self, total),
+            Self::Bolt { .. } => bolt::beside_foot(self, total, style),
         }
     }
 }

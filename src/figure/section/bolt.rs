@@ -8,8 +8,8 @@
 
 use super::body::Half;
 use super::{Bench, Beside, Body, Nut, SectionOf, Top, Washer};
-use crate::figure::{Fill, Line, both};
-use crate::units::Length;
+use crate::figure::{Fill, Line};
+use crate::units::{Length, Style};
 
 /// The parts of a bolt, so that they need not be matched again in every function.
 struct Parts<'a> {
@@ -92,19 +92,19 @@ pub(super) fn reach(body: &Body, total: Length) -> (Length, Length) {
     (head_height(&bolt) - bolt.seat(), (bolt.end(total) - total).max(nut))
 }
 
-pub(super) fn beside_head(body: &Body) -> Vec<Beside> {
+pub(super) fn beside_head(body: &Body, style: &Style) -> Vec<Beside> {
     let Some(bolt) = parts(body) else { return Vec::new() };
-    beside_washers(bolt.head_washers, bolt.seat(), bolt.diameter)
+    beside_washers(bolt.head_washers, bolt.seat(), bolt.diameter, style)
 }
 
-pub(super) fn beside_foot(body: &Body, total: Length) -> Vec<Beside> {
+pub(super) fn beside_foot(body: &Body, total: Length, style: &Style) -> Vec<Beside> {
     let Some(bolt) = parts(body) else { return Vec::new() };
-    let mut all = beside_washers(bolt.nut_washers, total, bolt.diameter);
+    let mut all = beside_washers(bolt.nut_washers, total, bolt.diameter, style);
     let under = total + Parts::thick(bolt.nut_washers);
     let lengths = match (bolt.grip, bolt.length) {
-        (Some(grip), Some(length)) => format!("grip {} in, length {} in", grip.inch_text(), length.inch_text()),
-        (Some(grip), None) => format!("grip {} in", grip.inch_text()),
-        (None, Some(length)) => format!("length {} in, grip not listed", length.inch_text()),
+        (Some(grip), Some(length)) => format!("grip {}, length {}", style.first(grip), style.first(length)),
+        (Some(grip), None) => format!("grip {}", style.first(grip)),
+        (None, Some(length)) => format!("length {}, grip not listed", style.first(length)),
         (None, None) => "grip and length not listed".to_owned(),
     };
     match bolt.nut {
@@ -126,12 +126,12 @@ pub(super) fn beside_foot(body: &Body, total: Length) -> Vec<Beside> {
     all
 }
 
-fn beside_washers(washers: &[Washer], from: Length, diameter: Length) -> Vec<Beside> {
+fn beside_washers(washers: &[Washer], from: Length, diameter: Length, style: &Style) -> Vec<Beside> {
     let mut z = from;
     let mut all = Vec::with_capacity(washers.len());
     for washer in washers {
         let x = washer.outer.unwrap_or(diameter * 2).fraction(1, 2);
-        let strong = format!("{}  washer", both(washer.thickness));
+        let strong = format!("{}  washer", style.length(washer.thickness));
         all.push(Beside { z: z + washer.thickness.fraction(1, 2), x, strong, more: washer.call.clone() });
         z = z + washer.thickness;
     }

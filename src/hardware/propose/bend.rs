@@ -5,7 +5,7 @@
 use super::NoProposal;
 use crate::hardware::source::Graded;
 use crate::hardware::{BendMinimum, bend_alloys, bend_minimum, limit, setback};
-use crate::units::Length;
+use crate::units::{Length, Style};
 
 /// What the table says of a bend.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -61,13 +61,16 @@ pub fn propose_bend(
     thickness: Length,
     radius: Option<Length>,
     angle: i64,
+    style: &Style,
 ) -> Result<BendProposal, NoProposal> {
     let minimum = bend_minimum(material, thickness).filter(|_| thickness > Length::ZERO);
     let minimum = minimum.ok_or_else(|| {
         let alloys: Vec<&str> = bend_alloys().collect();
         let listed = alloys.join(", ");
         NoProposal(format!(
-            "Table 4-6 does not list `{material}` in {thickness}; it has {listed}, up to 0.258 in thick"
+            "Table 4-6 does not list `{material}` in {}; it has {listed}, up to {} thick",
+            style.length(thickness),
+            style.length(Length::from_mils(258))
         ))
     })?;
     let asked = radius.map(|radius| {

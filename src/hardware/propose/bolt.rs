@@ -6,7 +6,7 @@ use super::{NoProposal, thickness};
 use crate::hardware::source::Graded;
 use crate::hardware::spacing::{LeastDistance, bolt_edge};
 use crate::hardware::{Bolt, Fastener, ListedHole, holes_for, limit, may_take_up_grip};
-use crate::units::Length;
+use crate::units::{Length, Style};
 
 /// A bolt that fits a stack.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -38,6 +38,7 @@ pub fn propose_bolt(
     layers: &[Length],
     head_washers: Length,
     nut_washers: Length,
+    style: &Style,
 ) -> Result<BoltProposal, NoProposal> {
     let stack = thickness(layers)?;
     let name = size.call.usual.as_str();
@@ -50,8 +51,10 @@ pub fn propose_bolt(
     let most = limit::washers_most();
     if !may_take_up_grip(washers) {
         return Err(NoProposal(format!(
-            "washers of {washers} take up too much grip: at most {} together ({}, from memory)",
-            most.value, most.basis.source
+            "washers of {} take up too much grip: at most {} together ({}, from memory)",
+            style.length(washers),
+            style.at_most(most.value),
+            most.basis.source
         )));
     }
     let mut fitting = size.lengths_for(stack, head_washers, nut_washers).into_iter();
@@ -59,8 +62,9 @@ pub fn propose_bolt(
     let Some((dash, grip, bolt)) = best else {
         let reach = stack + head_washers;
         return Err(NoProposal(format!(
-            "no {name} has a grip between {reach} less one thread and {}; change the washers",
-            reach + nut_washers
+            "no {name} has a grip between {} less one thread and {}; change the washers",
+            style.length(reach),
+            style.length(reach + nut_washers)
         )));
     };
     Ok(BoltProposal {

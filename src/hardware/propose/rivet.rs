@@ -12,7 +12,7 @@ use crate::hardware::{
     published_countersink_minimums, published_shop_heads, reaches, rivets_for_width, rivets_per_inch, shop_head,
     single_shear, single_shear_in, solid_rivet_holes, thin_sheet_factor, within,
 };
-use crate::units::{Length, Ratio, Size};
+use crate::units::{Length, Ratio, Style};
 use crate::words::Preparation;
 
 /// What the tables say of a solid rivet in a stack.
@@ -96,15 +96,18 @@ impl LengthFit {
 ///
 /// # Errors
 /// When rivets do not come in this diameter.
-pub fn rivet_of_diameter(diameter: Length, head: Head) -> Result<SolidRivet, NoProposal> {
+pub fn rivet_of_diameter(diameter: Length, head: Head, style: &Style) -> Result<SolidRivet, NoProposal> {
     let dash = RIVET_DASHES.into_iter().find(|dash| Length::from_32nds(*dash) == diameter);
     let family = if head.is_flush() { "MS20426AD" } else { "MS20470AD" };
     if let Some(Ok(Fastener::SolidRivet(rivet))) = dash.map(|dash| decode(&format!("{family}{dash}"), &[])) {
         return Ok(rivet);
     }
-    let sizes: Vec<String> =
-        RIVET_DASHES.into_iter().map(|dash| Size::plain(Length::from_32nds(dash)).short()).collect();
-    Err(NoProposal(format!("no solid rivet is {diameter} in diameter; they come in {} in", sizes.join(", "))))
+    let sizes: Vec<String> = RIVET_DASHES.into_iter().map(|dash| style.short(Length::from_32nds(dash))).collect();
+    Err(NoProposal(format!(
+        "no solid rivet is {} in diameter; they come in {}",
+        style.length(diameter),
+        sizes.join(", ")
+    )))
 }
 
 /// What the tables say of a rivet in a stack whose layers are given, in `rows` rows.
@@ -196,6 +199,7 @@ pub fn count_rivets(
     layers: &[Length],
     width: Length,
     material: Option<&str>,
+    style: &Style,
 ) -> Result<Vec<RivetCount>, NoProposal> {
     let is_counted = rivet.head == Head::Protruding && rivet.alloy.is_some_and(|alloy| alloy.letter == "AD");
     if !is_counted {
@@ -204,8 +208,8 @@ pub fn count_rivets(
             "{number} is not in Tables 4-9 to 4-11: they count 2117-T4 rivets with protruding heads, MS20470AD"
         )));
     }
-    let size = format!("{} rivets", Size::plain(rivet.diameter).short());
-    counts_of(&size, layers, width, material, |table, sheet| rivets_per_inch(table, sheet, rivet.diameter))
+    let size = format!("{} rivets", style.short(rivet.diameter));
+    counts_of(&size, layers, (width, material, style), |table, sheet| rivets_per_inch(table, sheet, rivet.diameter))
 }
 
 /// Counts AN3 bolts over a width of a sheet splice by the circular's tables, as [`count_rivets`] does.
@@ -217,20 +221,20 @@ pub fn count_bolts(
     layers: &[Length],
     width: Length,
     material: Option<&str>,
+    style: &Style,
 ) -> Result<Vec<RivetCount>, NoProposal> {
     let is_counted = bolt.series == BoltSeries::An && bolt.diameter == Length::from_mils(190);
     if !is_counted {
         let number = &bolt.call.usual;
         return Err(NoProposal(format!("{number} is not in Tables 4-9 to 4-11: of bolts they count AN3 alone")));
     }
-    counts_of("AN3 bolts", layers, width, material, bolts_per_inch)
+    counts_of("AN3 bolts", layers, (width, material, style), bolts_per_inch)
 }
 
 fn counts_of(
     what_is_counted: &str,
     layers: &[Length],
-    width: Length,
-    material: Option<&str>,
+    (width, material, style): (Length, Option<&str>, &Style),
     per_inch: impl Fn(CountTable, Length) -> Option<Graded<i64>>,
 ) -> Result<Vec<RivetCount>, NoProposal> {
     // The joint carries no more than its thinnest sheet.
@@ -250,9 +254,10 @@ fn counts_of(
         return Ok(counts);
     }
     let what = material.map_or_else(String::new, |material| format!(" {material}"));
-    let sheet = modern_sheet(sheet);
+    let sheet = style.length(modern_sheet(sheet));
+    let listed = style.range(Length::from_mils(16), Length::from_mils(128));
     Err(NoProposal(format!(
-        "Tables 4-9 to 4-11 have no count for {what_is_counted} in{what} sheet {sheet}; they list 2014, 2017, 2024, 7075 and 5052 from 0.016 to 0.128 in"
+        "Tables 4-9 to 4-11 have no count for {what_is_counted} in{what} sheet {sheet}; they list 2014, 2017, 2024, 7075 and 5052 from {listed}"
     )))
 }
 

@@ -7,7 +7,7 @@ use crate::hardware::bend::cosine;
 use crate::hardware::source::Graded;
 use crate::hardware::thread::Thread;
 use crate::hardware::{Nut, NutDuty, TableTorque, prevailing_torque, torque_for, wrench_setting};
-use crate::units::{Length, Torque, TorqueRange};
+use crate::units::{Length, Style, Torque, TorqueRange};
 
 /// The torque of a thread and nut.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -80,6 +80,7 @@ pub fn set_wrench(
     wrench: Length,
     adapter: Length,
     angle: i64,
+    style: &Style,
 ) -> Result<WrenchSetting, NoProposal> {
     let along =
         cosine(angle).ok_or_else(|| NoProposal("the adapter's angle must be from 0 to 180 degrees".to_owned()))?;
@@ -88,7 +89,9 @@ pub fn set_wrench(
     match (set(range.low), set(range.high)) {
         (Some(low), Some(high)) => Ok(WrenchSetting { wrench, reach, range: TorqueRange { low, high } }),
         _ => Err(NoProposal(format!(
-            "a wrench of {wrench} with an adapter that reaches {reach} leaves no lever; the wrench must be longer than the adapter shortens it"
+            "a wrench of {} with an adapter that reaches {} leaves no lever; the wrench must be longer than the adapter shortens it",
+            style.length(wrench),
+            style.length(reach)
         ))),
     }
 }

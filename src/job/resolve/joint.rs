@@ -40,7 +40,7 @@ impl Resolving<'_> {
             fastener,
             length_from_stack,
             last,
-            places: spec.hole_places().and_then(Result::ok),
+            places: spec.hole_places(&self.project.style).and_then(Result::ok),
             nut: hardware(&spec.nut),
             check_nut: hardware(&spec.check_nut),
             cotter: hardware(&spec.cotter),

@@ -216,6 +216,7 @@ impl<'a> Rows<'a> {
 /// The tool that an item is set up for: a drill, a reamer, a countersink, dies.
 pub(super) fn set_up(source: &Source<'_>, item: Item) -> Option<String> {
     let (traveler, step) = (&source.job.travelers[item.at.traveler], source.job.step(item.at));
+    let style = &source.job.project.style;
     let joints = step.joints.iter().map(|joint| &traveler.joints[joint.value]);
     let holes = || step.joints.iter().flat_map(|joint| &traveler.joints[joint.value].life);
     let size = |word: &str| {
@@ -224,16 +225,14 @@ pub(super) fn set_up(source: &Source<'_>, item: Item) -> Option<String> {
         sizes.dedup_by_key(|hole| hole.size.length);
         // A step with several drills is no set-up to share.
         match sizes[..] {
-            [made] => Some(format!("{word} {}", hole::cut_short(step.kind.value, made.size))),
+            [made] => Some(format!("{word} {}", hole::cut_short(step.kind.value, made.size, style))),
             _ => None,
         }
     };
     let rivet = |words: &str| {
         let mut joints = joints.clone();
         let d = joints.next()?.diameter()?;
-        joints
-            .all(|joint| joint.diameter() == Some(d))
-            .then(|| format!("{words} for {}", d.fraction_text().unwrap_or_else(|| d.inch_text())))
+        joints.all(|joint| joint.diameter() == Some(d)).then(|| format!("{words} for {}", style.short(d)))
     };
     match step.kind.value {
         StepKind::Drill => size("drill"),

@@ -9,6 +9,7 @@ use serde::Serialize;
 use super::{BookFacts, Signature, step_of};
 use crate::archive::{About, Capacity, Side, StepRequirement, shown_value};
 use crate::job::StepKind;
+use crate::units::Style;
 
 /// One joint as signed.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Default)]
@@ -37,7 +38,7 @@ pub struct BuiltJoint {
 }
 
 /// Every joint that signed steps have fastened, by id; the last signature of a joint counts, a torque of its own is added.
-pub(super) fn joints(signatures: &[&Signature], facts: &BookFacts<'_>) -> Vec<BuiltJoint> {
+pub(super) fn joints(signatures: &[&Signature], facts: &BookFacts<'_>, style: &Style) -> Vec<BuiltJoint> {
     let mut joints: BTreeMap<String, BuiltJoint> = BTreeMap::new();
     for signature in signatures.iter().filter(|own| own.struck.is_none() && own.signed.capacity == Capacity::Done) {
         let Some(step) = step_of(signature, facts) else { continue };
@@ -45,12 +46,12 @@ pub(super) fn joints(signatures: &[&Signature], facts: &BookFacts<'_>) -> Vec<Bu
         let signed = format!("{} {}{sheet}", signature.signed.by, signature.signed.worked);
         match step.kind() {
             Some(StepKind::Rivet | StepKind::Bolt) => {
-                for own in of_step(step) {
+                for own in of_step(step, style) {
                     joints.insert(own.joint.clone(), BuiltJoint { signed: signed.clone(), ..own });
                 }
             }
             Some(StepKind::Torque) => {
-                for own in of_step(step) {
+                for own in of_step(step, style) {
                     let joint = joints
                         .entry(own.joint.clone())
                         .or_insert_with(|| BuiltJoint { signed: signed.clone(), ..own.clone() });
@@ -64,7 +65,7 @@ pub(super) fn joints(signatures: &[&Signature], facts: &BookFacts<'_>) -> Vec<Bu
 }
 
 /// The joints that a step fastens, by its requirements.
-fn of_step(step: &StepRequirement) -> Vec<BuiltJoint> {
+fn of_step(step: &StepRequirement, style: &Style) -> Vec<BuiltJoint> {
     let mut joints: Vec<BuiltJoint> = Vec::new();
     for fact in &step.facts {
         let About::Joint(id, side) = &fact.about else { continue };
@@ -73,7 +74,7 @@ fn of_step(step: &StepRequirement) -> Vec<BuiltJoint> {
             joints.len() - 1
         });
         let joint = &mut joints[at];
-        let value = shown_value(fact);
+        let value = shown_value(fact, style);
         match side {
             Side::Count => joint.count = value,
             Side::Fastener => joint.fastener = value,

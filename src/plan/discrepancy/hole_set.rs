@@ -14,7 +14,7 @@ use crate::job::{Hand, Job, Joint, Order, Space, State, Structure, Traveler, ope
 use crate::plan::hole;
 use crate::plan::joint::{LayerLine, decode, layer, leave_open, limits, notes, places, shop_head};
 use crate::plan::room;
-use crate::units::{Length, Ratio, Size};
+use crate::units::{Length, Ratio, Style};
 use crate::words::ItemName;
 use crate::work::chances_by_space;
 
@@ -180,10 +180,11 @@ impl<'a> DiscrepancySubject<'a> {
 impl HoleSet {
     pub(super) fn of(subject: &DiscrepancySubject<'_>) -> Self {
         let (own, joint) = (subject.own(), subject.joint());
-        let mut remarks = notes(joint);
-        remarks.extend(limits(joint));
+        let style = &subject.job.project.style;
+        let mut remarks = notes(joint, style);
+        remarks.extend(limits(joint, style));
         remarks.extend(leave_open(subject.job, joint).map(|open| format!("left open: {open}")));
-        let (next, no_next) = match next_rivet(joint) {
+        let (next, no_next) = match next_rivet(joint, style) {
             Ok(next) => (Some(next), None),
             Err(why) => (None, Some(why)),
         };
@@ -197,18 +198,18 @@ impl HoleSet {
             joint: joint.title(),
             count: joint.count.value,
             call: joint.call.clone(),
-            words: decode(joint),
-            shop_head: shop_head(joint),
-            layers: joint.layers.iter().map(layer).collect(),
-            total: joint.thickness().map(Length::both),
-            hole: joint.final_hole().map(|last| hole::full(joint, last.size)),
-            listed: listed(joint),
-            places: places(joint, own),
+            words: decode(joint, style),
+            shop_head: shop_head(joint, style),
+            layers: joint.layers.iter().map(|own| layer(own, style)).collect(),
+            total: joint.thickness().map(|total| style.length(total)),
+            hole: joint.final_hole().map(|last| hole::full(joint, last.size, style)),
+            listed: listed(joint, style),
+            places: places(joint, own, style),
             notes: remarks,
             primary: joint.structure.as_ref().is_some_and(|structure| structure.value == Structure::Primary),
             next,
             no_next,
-            checks: checks(joint),
+            checks: checks(joint, style),
             share: share(joint),
             earlier: earlier(subject),
             archive: subject.archived.is_some(),
@@ -217,14 +218,14 @@ impl HoleSet {
     }
 }
 
-fn listed(joint: &Joint) -> Vec<String> {
+fn listed(joint: &Joint, style: &Style) -> Vec<String> {
     let Ok(fastener) = &joint.fastener else { return Vec::new() };
     let row = |hole: crate::hardware::ListedHole| {
         let nominal = if hole.nominal { ", nominal" } else { "" };
         if hole.low == hole.high {
-            format!("{}{nominal}: {}", hole.size.full(), hole.basis.cite())
+            format!("{}{nominal}: {}", style.size(hole.size), hole.basis.cite())
         } else {
-            format!("{} to {} in{nominal}: {}", hole.low.inch_text(), hole.high.inch_text(), hole.basis.cite())
+            format!("{}{nominal}: {}", style.range(hole.low, hole.high), hole.basis.cite())
         }
     };
     holes_for(fastener).into_iter().map(row).collect()
@@ -235,7 +236,7 @@ const fn word(met: bool) -> &'static str {
 }
 
 /// The next larger rivet with the room for it, or why there is none.
-fn next_rivet(joint: &Joint) -> Result<NextRivet, String> {
+fn next_rivet(joint: &Joint, style: &Style) -> Result<NextRivet, String> {
     let Ok(Fastener::SolidRivet(_) | Fastener::BlindRivet(_)) = &joint.fastener else {
         let cite = source("AC-7-39").cite();
         return Err(format!(
@@ -245,10 +246,10 @@ fn next_rivet(joint: &Joint) -> Result<NextRivet, String> {
     let next = joint.next_rivet().ok_or("there is no larger rivet in the tables")?;
     let hole = room::next_hole(joint).map(|(_, hole)| hole);
     Ok(NextRivet {
-        size: room::size_name(next),
-        hole: hole.map(Size::full),
+        size: style.short(next),
+        hole: hole.map(|hole| style.size(hole)),
         call: larger_call(joint, next, hole.map(|hole| hole.length)),
-        head: larger_head(joint, next),
+        head: larger_head(joint, next, style),
         room: room::room(joint).map_or("not judged", |(room, edge)| word(room.is_enough(edge))),
     })
 }
@@ -261,16 +262,16 @@ fn larger_call(joint: &Joint, next: Length, hole: Option<Length>) -> Option<Stri
 }
 
 /// What the larger head asks of layers that are countersunk or dimpled.
-fn larger_head(joint: &Joint, next: Length) -> Option<String> {
+fn larger_head(joint: &Joint, next: Length, style: &Style) -> Option<String> {
     let head = joint.fastener.as_ref().ok()?.head();
     let cut = joint.layers.iter().filter(|layer| layer.preparation.is_cut());
     let thinnest = cut.filter_map(|layer| layer.thickness).min();
     if let (Some(thinnest), Some(least)) = (thinnest, countersink_minimum(next, head)) {
         let fits = if reaches(thinnest, least.value) { "thick enough" } else { "TOO THIN" };
         return Some(format!(
-            "countersink for the larger head: the countersunk layer is {} in, {fits}: {} in or more ({})",
-            thinnest.inch_text(),
-            least.value.inch_text(),
+            "countersink for the larger head: the countersunk layer is {}, {fits}: {} or more ({})",
+            style.length(thinnest),
+            style.at_least(least.value),
             least.basis.cite()
         ));
     }
@@ -278,7 +279,7 @@ fn larger_head(joint: &Joint, next: Length) -> Option<String> {
 }
 
 /// Edge, pitch and row gap at the next size.
-fn checks(joint: &Joint) -> Vec<Check> {
+fn checks(joint: &Joint, style: &Style) -> Vec<Check> {
     let (Some(d), Some(next)) = (joint.diameter(), joint.next_rivet()) else { return Vec::new() };
     let plans = |ratio: Option<Ratio>| ratio.map(|ratio| (ratio, "limit of the plans".to_owned()));
     let own = joint.limits.as_ref();
@@ -292,10 +293,10 @@ fn checks(joint: &Joint) -> Vec<Check> {
     let smallest = joint.least_edge();
     let check = |what, given: Option<Length>, ratio: Ratio, source: String| Check {
         what,
-        given: given.map(Length::both),
+        given: given.map(|given| style.length(given)),
         now: given.and_then(|given| Some(format!("{} D", given.ratio_to(d)?))),
         next: given.and_then(|given| Some(format!("{} D", given.ratio_to(next)?))),
-        needs: format!("{ratio} D, {}", next.times(ratio).both()),
+        needs: format!("{ratio} D, {}", style.at_least(next.times(ratio))),
         source,
         verdict: given.map_or("not judged", |given| word(reaches(given, next.times(ratio)))),
     };

@@ -11,7 +11,7 @@ use crate::job::{Handled, Handling, Joint, JointRef, Preparation, StepKind, oper
 use crate::plan::hole;
 use crate::plan::joint::{decode, delivered, fit_up_words, head_side, named, prepared, shop_head};
 use crate::plan::torque;
-use crate::units::counted;
+use crate::units::{Style, counted};
 
 /// A joint at a step.
 #[derive(Debug, Clone, Serialize)]
@@ -68,6 +68,10 @@ struct AtStep<'a> {
 type Words = (String, String, Vec<String>);
 
 impl AtStep<'_> {
+    fn style(&self) -> &Style {
+        &self.source.job.project.style
+    }
+
     fn of(&self) -> &Joint {
         self.source.job.joint(self.joint)
     }
@@ -112,17 +116,21 @@ impl AtStep<'_> {
         let kind = self.source.traveler().steps[self.at].kind.value;
         let before = joint.hole_before(self.at).map(|hole| hole.size);
         let (count, lead, mut lines) = match (kind, self.handled().find(|one| one.what.is_final())) {
-            (StepKind::Drill | StepKind::Ream, _) => made(joint, self.at, kind),
+            (StepKind::Drill | StepKind::Ream, _) => made(joint, self.at, kind, self.style()),
             (_, Some(one)) => self.fastened(*one),
             (StepKind::Torque, _) => self.torqued(),
-            (StepKind::Countersink, _) => formed(joint, Preparation::is_cut, &countersink(joint)),
-            (StepKind::Dimple, _) => formed(joint, |preparation| preparation == Preparation::Dimple, "dimple"),
+            (StepKind::Countersink, _) => formed(joint, Preparation::is_cut, &countersink(joint), self.style()),
+            (StepKind::Dimple, _) => {
+                formed(joint, |preparation| preparation == Preparation::Dimple, "dimple", self.style())
+            }
             // Once a fastener is in, it is what there is to look at.
             _ if self.is_set() => self.looked_at(),
             _ => (holes(joint), String::new(), Vec::new()),
         };
         let says_hole = !kind.makes_holes() && !kind.fastens() && kind != StepKind::Torque && !self.is_set();
-        lines.extend(before.filter(|_| says_hole).map(|size| format!("hole now {}", hole::full(joint, size))));
+        lines.extend(
+            before.filter(|_| says_hole).map(|size| format!("hole now {}", hole::full(joint, size, self.style()))),
+        );
         (count, lead, lines)
     }
 
@@ -141,20 +149,21 @@ impl AtStep<'_> {
         // In another traveler's packet the holes are as that traveler left them.
         let is_own = self.joint.traveler == self.source.index;
         let at = if is_own { self.at } else { usize::MAX };
-        let mut lines = vec![decode(joint)];
+        let mut lines = vec![decode(joint, self.style())];
         let solid = matches!(joint.fastener, Ok(Fastener::SolidRivet(_)));
         if let Some(side) = head_side(joint) {
             lines.push(format!("{} on {side}", if solid { "manufactured head" } else { "head" }));
         }
-        lines.extend(shop_head(joint));
+        lines.extend(shop_head(joint, self.style()));
         if let Some(size) = joint.hole_before(at).map(|hole| hole.size) {
-            let stack = joint.thickness().map_or(String::new(), |total| format!("; stack {}", total.both()));
-            lines.push(format!("hole {}{stack}", hole::full(joint, size)));
+            let stack =
+                joint.thickness().map_or(String::new(), |total| format!("; stack {}", self.style().length(total)));
+            lines.push(format!("hole {}{stack}", hole::full(joint, size, self.style())));
         }
         if let Some(wet) = &joint.wet {
             lines.push(format!("WET: set with {}", wet.value));
         }
-        bolt_lines(joint, &mut lines);
+        bolt_lines(joint, self.style(), &mut lines);
         (count, joint.call.clone(), lines)
     }
 
@@ -171,9 +180,12 @@ impl AtStep<'_> {
     /// What can be seen of a joint that is fastened.
     fn looked_at(&self) -> Words {
         let joint = self.of();
-        let torque = torque::words(joint).map(|words| format!("torque {words}"));
-        let lines =
-            head_side(joint).map(|side| format!("head on {side}")).into_iter().chain(shop_head(joint)).chain(torque);
+        let torque = torque::words(joint, self.style()).map(|words| format!("torque {words}"));
+        let lines = head_side(joint)
+            .map(|side| format!("head on {side}"))
+            .into_iter()
+            .chain(shop_head(joint, self.style()))
+            .chain(torque);
         (self.set().to_string(), joint.call.clone(), lines.collect())
     }
 
@@ -183,8 +195,8 @@ impl AtStep<'_> {
         let earlier = joint.life.iter().rfind(|life| life.kind == StepKind::Torque && life.step < self.at);
         // Before the first torque step nothing is torqued.
         let done = earlier.map_or(0, |life| self.source.job.set_before(self.joint, life.step));
-        let nut = joint.nut.iter().map(|nut| format!("nut: {}", named(nut)));
-        let pin = joint.cotter.iter().map(|pin| format!("new cotter pin: {}", named(pin)));
+        let nut = joint.nut.iter().map(|nut| format!("nut: {}", named(nut, self.style())));
+        let pin = joint.cotter.iter().map(|pin| format!("new cotter pin: {}", named(pin, self.style())));
         let snug = torque::snug_line(joint);
         let lines = nut.chain(pin).chain(snug).collect();
         // A second torque step with nothing new goes over all of them again; what another traveler bolts is in already.
@@ -198,22 +210,22 @@ fn holes(joint: &Joint) -> String {
     counted(joint.count.value, "hole", "holes")
 }
 
-fn made(joint: &Joint, at: usize, kind: StepKind) -> Words {
+fn made(joint: &Joint, at: usize, kind: StepKind, style: &Style) -> Words {
     let reached = joint.life.iter().find(|life| life.step == at).and_then(|life| life.hole);
     let tool = if kind == StepKind::Ream { "ream" } else { "drill" };
-    let lead =
-        reached.map_or_else(|| "size not known".to_owned(), |hole| format!("{tool} {}", hole::cut(kind, hole.size)));
+    let lead = reached
+        .map_or_else(|| "size not known".to_owned(), |hole| format!("{tool} {}", hole::cut(kind, hole.size, style)));
     let from = joint
         .hole_before(at)
         .map(|hole| hole.size)
-        .map(|size| format!("opens {}", hole::full(joint, size)))
+        .map(|size| format!("opens {}", hole::full(joint, size, style)))
         // Holes in some layers guide the drill through the others.
-        .or_else(|| delivered(joint).map(|holes| format!("as delivered {holes}")))
+        .or_else(|| delivered(joint, style).map(|holes| format!("as delivered {holes}")))
         .unwrap_or_else(|| "undrilled until now".to_owned());
     let final_size = joint.final_hole().map(|hole| hole.size);
     let last = match (reached, final_size) {
         (Some(reached), Some(last)) if reached.size.length == last.length => "final size".to_owned(),
-        (_, Some(last)) => format!("final size later: {}", hole::full(joint, last)),
+        (_, Some(last)) => format!("final size later: {}", hole::full(joint, last, style)),
         (_, None) => "final size not given".to_owned(),
     };
     (holes(joint), lead, vec![format!("{from}; {last}")])
@@ -226,8 +238,9 @@ pub(super) fn is_torqued(joint: &Joint, at: usize) -> bool {
     kind_here == Some(StepKind::Torque) || (kind_here == Some(StepKind::Bolt) && !later())
 }
 
-fn bolt_lines(joint: &Joint, lines: &mut Vec<String>) {
-    let stack = |list: &[crate::job::Hardware]| list.iter().map(named).collect::<Vec<_>>().join(" + ");
+fn bolt_lines(joint: &Joint, style: &Style, lines: &mut Vec<String>) {
+    let stack =
+        |list: &[crate::job::Hardware]| list.iter().map(|own| named(own, style)).collect::<Vec<_>>().join(" + ");
     for (place, list) in [("washers under head", &joint.washers_head), ("washers under nut", &joint.washers_nut)] {
         if !list.is_empty() {
             lines.push(format!("{place}: {}", stack(list)));
@@ -235,7 +248,7 @@ fn bolt_lines(joint: &Joint, lines: &mut Vec<String>) {
     }
     for (what, hardware) in [("nut", &joint.nut), ("check nut", &joint.check_nut), ("new cotter pin", &joint.cotter)] {
         if let Some(hardware) = hardware {
-            lines.push(format!("{what}: {}", named(hardware)));
+            lines.push(format!("{what}: {}", named(hardware, style)));
         }
     }
     lines.extend(torque::snug_line(joint));
@@ -247,12 +260,10 @@ fn countersink(joint: &Joint) -> String {
     angle.map_or_else(|| "countersink".to_owned(), |angle| format!("countersink {angle} deg"))
 }
 
-fn formed(joint: &Joint, is_meant: fn(Preparation) -> bool, verb: &str) -> Words {
-    let size = joint
-        .diameter()
-        .map_or_else(String::new, |d| d.fraction_text().map_or_else(|| d.both(), |text| format!("{text} in")));
+fn formed(joint: &Joint, is_meant: fn(Preparation) -> bool, verb: &str, style: &Style) -> Words {
+    let size = joint.diameter().map_or_else(String::new, |d| style.short(d));
     let layers = joint.layers.iter().filter(|layer| is_meant(layer.preparation)).map(|layer| {
-        let thickness = layer.thickness.map_or(String::new(), |thickness| format!(", {}", thickness.both()));
+        let thickness = layer.thickness.map_or(String::new(), |thickness| format!(", {}", style.length(thickness)));
         let sides = if layer.preparation == Preparation::CountersinkBoth { " from both sides" } else { "" };
         format!("{verb}{sides} {}{thickness}", layer.name)
     });

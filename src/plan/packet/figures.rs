@@ -17,8 +17,8 @@ use crate::hardware::{
 };
 use crate::job::{Hand, Hardware, Job, Joint, JointRef, Step, StepKind, Traveler, operation};
 use crate::plan::joint::{short_name, verb};
-use crate::plan::room::{next_hole, size_name};
-use crate::units::{Length, Size};
+use crate::plan::room::next_hole;
+use crate::units::{Length, Size, Style};
 
 /// The figures of one packet.
 #[derive(Debug, Clone, Serialize)]
@@ -72,23 +72,29 @@ impl Figures {
     #[must_use]
     pub fn of(source: Source<'_>) -> Self {
         let traveler = source.traveler();
+        let style = &source.job.project.style;
         let drawn: BTreeMap<usize, JointFigures> =
-            source.joints().map(|(at, joint)| (at, joint_figures(joint, traveler))).collect();
+            source.joints().map(|(at, joint)| (at, joint_figures(joint, traveler, style))).collect();
         let fills_any = source.steps().any(|(_, step)| !step.fills.is_empty());
         let map = || traveler.steps.iter().map(|step| map_step(source.job, step)).collect::<Vec<_>>();
         Self {
             map: if source.is_excerpt() { None } else { step_map(&map(), PAGE.width) },
             steps: source.steps().map(|(_, step)| step_sections(source, step, &drawn)).collect(),
-            strips: source.joints().filter_map(|(_, joint)| strip_sheet(joint, traveler, source.hand)).collect(),
+            strips: source.joints().filter_map(|(_, joint)| strip_sheet(joint, traveler, source.hand, style)).collect(),
             gauges: if drawn.is_empty() && !fills_any { None } else { gauge_sheet(source) },
             joints: drawn.into_values().collect(),
         }
     }
 }
 
-fn joint_figures(joint: &Joint, traveler: &Traveler) -> JointFigures {
-    let section = section_of(joint).and_then(|of| section(&of, SECTION).or_else(|| section(&of, TALL_SECTION)));
-    JointFigures { id: joint.id.value.clone(), section, ladder: ladder(&rungs(joint, traveler), PAGE.width) }
+fn joint_figures(joint: &Joint, traveler: &Traveler, style: &Style) -> JointFigures {
+    let section =
+        section_of(joint).and_then(|of| section(&of, SECTION, style).or_else(|| section(&of, TALL_SECTION, style)));
+    JointFigures {
+        id: joint.id.value.clone(),
+        section,
+        ladder: ladder(&rungs(joint, traveler, style), PAGE.width, style),
+    }
 }
 
 /// The sections of a step that forms a seat for a head or sets fasteners.
@@ -105,7 +111,8 @@ fn step_sections(source: Source<'_>, step: &Step, drawn: &BTreeMap<usize, JointF
         let section = if joint.traveler == source.index {
             drawn.get(&joint.joint)?.section.clone()?
         } else {
-            joint_figures(source.job.joint(joint), &source.job.travelers[joint.traveler]).section?
+            joint_figures(source.job.joint(joint), &source.job.travelers[joint.traveler], &source.job.project.style)
+                .section?
         };
         Some(Drawing { caption: format!("{}: {}", joint_id(source, joint), section.caption), ..section })
     });
@@ -190,7 +197,7 @@ fn top_of(head: Head, diameter: Length, listed: Option<Length>) -> Top {
 
 /// The states of a joint's hole: as delivered, after each step, and what a repair would take.
 #[must_use]
-pub fn rungs(joint: &Joint, traveler: &Traveler) -> Vec<Rung> {
+pub fn rungs(joint: &Joint, traveler: &Traveler, style: &Style) -> Vec<Rung> {
     let made: Vec<_> = joint.drillings().filter_map(|at| Some((&traveler.steps[at.step], at.hole?.size))).collect();
     let rung =
         |when: String, size: Option<Size>| Rung { when, size, reamed: false, last: made.is_empty(), repair: false };
@@ -221,7 +228,7 @@ pub fn rungs(joint: &Joint, traveler: &Traveler) -> Vec<Rung> {
         });
     }
     if let Some((next, size)) = next_hole(joint) {
-        let name = size_name(next);
+        let name = style.short(next);
         all.push(Rung {
             when: format!("next size {name}"),
             size: Some(size),
@@ -233,7 +240,7 @@ pub fn rungs(joint: &Joint, traveler: &Traveler) -> Vec<Rung> {
     all
 }
 
-fn strip_sheet(joint: &Joint, traveler: &Traveler, hand: Option<Hand>) -> Option<StripSheet> {
+fn strip_sheet(joint: &Joint, traveler: &Traveler, hand: Option<Hand>, style: &Style) -> Option<StripSheet> {
     let (places, last, diameter) = (joint.places.as_ref()?, joint.final_hole()?, joint.diameter()?);
     let ratio = joint.edge_ratio();
     let side = hand.map_or(String::new(), |hand| format!(", {}", hand.word().to_uppercase()));
@@ -242,12 +249,12 @@ fn strip_sheet(joint: &Joint, traveler: &Traveler, hand: Option<Hand>) -> Option
         holes: places.iter().map(|(along, across)| Hole { along: *along, across: *across }).collect(),
         hole: last.size,
         least: (format!("{ratio} D"), diameter.times(ratio)),
-        next: joint.next_rivet().map(|next| (size_name(next), next.times(ratio))),
+        next: joint.next_rivet().map(|next| (style.short(next), next.times(ratio))),
         mirrored: hand.is_some() && hand != traveler.hands.first().map(|first| first.value),
     };
-    let (drawn, refused) = match strips(&strip, PAGE) {
+    let (drawn, refused) = match strips(&strip, PAGE, style) {
         Ok(drawn) => (drawn, None),
-        Err(fault) => (Vec::new(), Some(fault.to_string())),
+        Err(fault) => (Vec::new(), Some(fault.words(style))),
     };
     Some(StripSheet { id: joint.id.value.clone(), strips: drawn, refused })
 }
@@ -276,6 +283,7 @@ fn map_step(job: &Job, step: &Step) -> MapStep {
 /// One gauge for each rivet diameter and each hole that the packet has, those that it fills for others among them.
 fn gauge_sheet(source: Source<'_>) -> Option<Drawing> {
     let traveler = source.traveler();
+    let style = &source.job.project.style;
     let filled = traveler.steps.iter().flat_map(|step| &step.fills).map(|joint| source.job.joint(*joint));
     let filled = filled.filter(|joint| joint.shares_with.is_none());
     let mut heads: Vec<(HeadGauge, Vec<&str>)> = Vec::new();
@@ -283,23 +291,23 @@ fn gauge_sheet(source: Source<'_>) -> Option<Drawing> {
     for joint in traveler.joints.iter().chain(filled) {
         let Ok(fastener) = &joint.fastener else { continue };
         if let Fastener::SolidRivet(rivet) = fastener {
-            add_head(&mut heads, rivet, &joint.call);
+            add_head(&mut heads, rivet, &joint.call, style);
         }
-        if let Some(gauge) = hole_gauge(joint, fastener)
+        if let Some(gauge) = hole_gauge(joint, fastener, style)
             && !holes.contains(&gauge)
         {
             holes.push(gauge);
         }
     }
     let named = |(gauge, calls): (HeadGauge, Vec<&str>)| HeadGauge { calls: calls.join(", "), ..gauge };
-    gauges(&heads.into_iter().map(named).collect::<Vec<_>>(), &holes)
+    gauges(&heads.into_iter().map(named).collect::<Vec<_>>(), &holes, style)
 }
 
 /// Adds a call to the gauge of its rivets.
-fn add_head<'a>(heads: &mut Vec<(HeadGauge, Vec<&'a str>)>, rivet: &SolidRivet, call: &'a str) {
+fn add_head<'a>(heads: &mut Vec<(HeadGauge, Vec<&'a str>)>, rivet: &SolidRivet, call: &'a str, style: &Style) {
     let driven = shop_head(rivet.diameter, rivet.alloy);
     let diameter = (driven.least_diameter.value, driven.diameter.value);
-    let name = format!("{} rivets", rivet.diameter.fraction_text().unwrap_or_else(|| rivet.diameter.inch_text()));
+    let name = format!("{} rivets", style.short(rivet.diameter));
     match heads.iter_mut().find(|(gauge, _)| gauge.name == name && gauge.diameter == diameter) {
         Some((_, calls)) if calls.contains(&call) => {}
         Some((_, calls)) => calls.push(call),
@@ -317,7 +325,7 @@ fn add_head<'a>(heads: &mut Vec<(HeadGauge, Vec<&'a str>)>, rivet: &SolidRivet, 
 }
 
 /// The limits of a joint's hole, where they differ: the plans' own, else the published ones of its fastener.
-fn hole_gauge(joint: &Joint, fastener: &Fastener) -> Option<HoleGauge> {
+fn hole_gauge(joint: &Joint, fastener: &Fastener, style: &Style) -> Option<HoleGauge> {
     if let Some(plans) = joint.plans_hole() {
         let (low, high) = (plans.range.0.length, plans.range.1.length);
         let name = format!("holes of joint {}, as the plans set them", joint.id.value);
@@ -331,6 +339,6 @@ fn hole_gauge(joint: &Joint, fastener: &Fastener) -> Option<HoleGauge> {
         Fastener::Bolt(_) => "bolts",
         _ => "screws",
     };
-    let name = format!("holes of {} {what}", Size::plain(diameter).short());
+    let name = format!("holes of {} {what}", style.short(diameter));
     (limits.0 < limits.1).then_some(HoleGauge { name, limits })
 }

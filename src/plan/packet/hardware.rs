@@ -9,6 +9,7 @@ use super::source::Source;
 use crate::hardware::{Fastener, Undecoded};
 use crate::job::{Handled, Hardware, operation};
 use crate::plan::spare::spare_of;
+use crate::units::Style;
 use crate::work::{Need, taken};
 
 /// One call of the pick list.
@@ -47,7 +48,8 @@ pub struct Use {
 
 /// The calls in the order of the joints, those of other travelers last; in an excerpt only what its steps take.
 pub(super) fn hardware(source: Source<'_>) -> Vec<HardwareLine> {
-    let mut list = List { spare: source.job.project.settings.spare.value, lines: Vec::new() };
+    let mut list =
+        List { spare: source.job.project.settings.spare.value, style: &source.job.project.style, lines: Vec::new() };
     let traveler = source.traveler();
     let steps = 0..traveler.steps.len();
     let handled = steps.flat_map(|at| source.job.handled(source.item(at)).into_iter().map(move |one| (at, one)));
@@ -60,12 +62,13 @@ pub(super) fn hardware(source: Source<'_>) -> Vec<HardwareLine> {
     list.finish()
 }
 
-struct List {
+struct List<'a> {
     spare: u32,
+    style: &'a Style,
     lines: Vec<(HardwareLine, bool)>,
 }
 
-impl List {
+impl List<'_> {
     /// What a step takes; without a step, which is not printed, a call only keeps its place in the list.
     fn add(&mut self, needs: &[Need], step: Option<&str>) {
         for need in needs {
@@ -84,7 +87,7 @@ impl List {
             |(line, _): &(HardwareLine, bool)| line.call == need.hardware.call && line.temporary == need.temporary;
         let at = self.lines.iter().position(same).unwrap_or_else(|| {
             let rivet = matches!(need.hardware.fastener, Ok(Fastener::SolidRivet(_) | Fastener::BlindRivet(_)));
-            self.lines.push((new_line(&need.hardware, need.temporary), rivet));
+            self.lines.push((new_line(&need.hardware, need.temporary, self.style), rivet));
             self.lines.len() - 1
         });
         &mut self.lines[at].0
@@ -102,12 +105,12 @@ impl List {
     }
 }
 
-fn new_line(hardware: &Hardware, temporary: bool) -> HardwareLine {
+fn new_line(hardware: &Hardware, temporary: bool, style: &Style) -> HardwareLine {
     HardwareLine {
         call: hardware.call.clone(),
         written: (hardware.written.value != hardware.call).then(|| hardware.written.value.clone()),
         decode: match &hardware.fastener {
-            Ok(fastener) => fastener.describe(),
+            Ok(fastener) => fastener.describe(style),
             Err(Undecoded { message, .. }) => message.clone(),
         },
         uses: Vec::new(),

@@ -9,7 +9,7 @@ use crate::job::{Joint, Traveler, operation};
 use crate::plan::hole;
 use crate::plan::joint::{LayerLine, decode, delivered, head_side, layer, leave_open, limits, notes, places, verb};
 use crate::plan::room;
-use crate::units::{Length, Size};
+use crate::units::{Size, Style};
 
 /// One joint on the schedule.
 #[derive(Debug, Clone, Serialize)]
@@ -90,73 +90,82 @@ pub(super) fn sheets(source: Source<'_>) -> Vec<JointSheet> {
 }
 
 fn sheet(source: Source<'_>, joint: &Joint) -> JointSheet {
+    let style = &source.job.project.style;
     JointSheet {
         id: joint.id.value.clone(),
         name: joint.name.as_ref().map(|name| name.value.clone()),
         count: joint.count.value,
         call: joint.call.clone(),
         written: (joint.spec.fastener.value != joint.call).then(|| joint.spec.fastener.value.clone()),
-        decode: decode(joint),
-        layers: joint.layers.iter().map(layer).collect(),
-        total: joint.thickness().map(Length::both),
+        decode: decode(joint, style),
+        layers: joint.layers.iter().map(|own| layer(own, style)).collect(),
+        total: joint.thickness().map(|total| style.length(total)),
         head_side: head_side(joint),
-        ladder: rungs(joint, source.traveler()),
-        last: joint.final_hole().map(|last| hole::full(joint, last.size)),
+        ladder: rungs(joint, source.traveler(), style),
+        last: joint.final_hole().map(|last| hole::full(joint, last.size, style)),
         last_source: match (joint.last, joint.final_hole()) {
             (Some(last), _) if last.span.is_some() => "from the plans",
             (_, Some(hole)) if hole.span.is_some() => "as drilled or delivered, larger than the usual hole",
             (_, Some(_)) => "usual hole of the table",
             (_, None) => "not given",
         },
-        places: places(joint, source.traveler()),
-        next_size: next_size(joint),
-        notes: notes(joint),
+        places: places(joint, source.traveler(), style),
+        next_size: next_size(joint, style),
+        notes: notes(joint, style),
         leave_open: leave_open(source.job, joint),
-        limits: limits(joint),
-        stages: stages(joint, source.traveler()),
+        limits: limits(joint, style),
+        stages: stages(joint, source.traveler(), style),
     }
 }
 
 /// The hole's sizes in order: as delivered, then after each step that makes or enlarges it.
-pub(super) fn rungs(joint: &Joint, traveler: &Traveler) -> Vec<Rung> {
-    let rung = |when: String, size: Size| Rung { when, short: hole::short(joint, size), full: hole::full(joint, size) };
-    let start = delivered(joint).map(|full| Rung { when: "as delivered".into(), short: delivered_short(joint), full });
+pub(super) fn rungs(joint: &Joint, traveler: &Traveler, style: &Style) -> Vec<Rung> {
+    let rung = |when: String, size: Size| Rung {
+        when,
+        short: hole::short(joint, size, style),
+        full: hole::full(joint, size, style),
+    };
+    let start = delivered(joint, style).map(|full| Rung {
+        when: "as delivered".into(),
+        short: delivered_short(joint, style),
+        full,
+    });
     let made = joint.drillings().filter_map(|at| Some(rung(operation(traveler.steps[at.step].number), at.hole?.size)));
     start.into_iter().chain(made).collect()
 }
 
 /// The sizes as delivered, smallest first: `#40`, or `#40, #30` where the layers differ.
-fn delivered_short(joint: &Joint) -> String {
+fn delivered_short(joint: &Joint, style: &Style) -> String {
     let mut sizes: Vec<Size> = joint.delivered_by_layer().flatten().map(|hole| hole.size).collect();
     sizes.sort();
     sizes.dedup_by_key(|size| size.length);
-    sizes.iter().map(|size| size.short()).collect::<Vec<_>>().join(", ")
+    sizes.iter().map(|size| style.name(*size)).collect::<Vec<_>>().join(", ")
 }
 
 /// Room for the next larger rivet, in words.
-fn next_size(joint: &Joint) -> NextSize {
+fn next_size(joint: &Joint, style: &Style) -> NextSize {
     match room::room(joint) {
         Err(why) => NextSize { verdict: "not judged", why: why.to_owned() },
         Ok((room, edge)) => {
             let is_enough = room.is_enough(edge);
             let sign = if is_enough { "at least" } else { "less than" };
-            let size = room.next.fraction_text().map_or_else(|| room.next.both(), |fraction| format!("{fraction} in"));
             NextSize {
                 verdict: if is_enough { "yes" } else { "no" },
                 why: format!(
-                    "{size} rivet: edge {} in is {sign} {} D = {} in",
-                    edge.inch_text(),
+                    "{} rivet: edge {} is {sign} {} D = {}",
+                    style.short(room.next),
+                    style.first(edge),
                     room.ratio,
-                    room.needed.inch_text()
+                    style.first(room.needed)
                 ),
             }
         }
     }
 }
 
-fn stages(joint: &Joint, traveler: &Traveler) -> Vec<Stage> {
+fn stages(joint: &Joint, traveler: &Traveler, style: &Style) -> Vec<Stage> {
     let stage = |at: &crate::job::LivesAt| {
-        let size = at.hole.map_or(String::new(), |made| format!(" {}", hole::cut_short(at.kind, made.size)));
+        let size = at.hole.map_or(String::new(), |made| format!(" {}", hole::cut_short(at.kind, made.size, style)));
         Stage { number: operation(traveler.steps[at.step].number), what: format!("{}{size}", verb(at.kind)) }
     };
     joint.life.iter().map(stage).collect()

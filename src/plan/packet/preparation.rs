@@ -93,18 +93,19 @@ fn parts(source: Source<'_>) -> Vec<PartLine> {
     let stacked = |at: usize| {
         source.traveler().joints.iter().any(|joint| joint.layers.iter().any(|layer| layer.part == Some(at)))
     };
+    let style = &source.job.project.style;
     let line = |(at, part): (usize, &crate::job::Part)| PartLine {
         id: part.id.value.clone(),
         name: part.name.value.clone(),
         hand: source.hand.map(Hand::word),
         quantity: part.quantity.value,
         material: part.material.as_ref().map(|material| material.value.clone()),
-        thickness: part.thickness.as_ref().map(|thickness| thickness.value.length.both()),
+        thickness: part.thickness.as_ref().map(|thickness| style.length(thickness.value.length)),
         look_alike: part.look_alike.as_ref().map(|other| other.value.clone()),
         bend: part
             .bend
             .as_ref()
-            .map(|bend| format!("bend {} deg, inside radius {}", bend.angle.value, bend.radius.value.both())),
+            .map(|bend| format!("bend {} deg, inside radius {}", bend.angle.value, style.length(bend.radius.value))),
         measure: part.thickness.is_some() && stacked(at),
     };
     let named = named_parts(source);

@@ -172,11 +172,12 @@ fn stay_open(source: Source<'_>, handled: &[Handled]) -> Vec<String> {
 /// Torques that the step applies: of its own joints where none is torqued later, and of what it fills for another traveler.
 fn torques(source: Source<'_>, at: usize, handled: &[Handled]) -> Vec<TorqueStrip> {
     let traveler = source.traveler();
+    let style = &source.job.project.style;
     let own = traveler.steps[at].joints.iter().map(|named| &traveler.joints[named.value]);
-    let own = own.filter(|joint| is_torqued(joint, at)).filter_map(|joint| torque::strip(joint, traveler));
+    let own = own.filter(|joint| is_torqued(joint, at)).filter_map(|joint| torque::strip(joint, traveler, style));
     let others = handled.iter().filter(|one| one.joint.traveler != source.index && one.what.is_final());
     let others = others.filter_map(|one| {
-        let strip = torque::strip(source.job.joint(one.joint), &source.job.travelers[one.joint.traveler])?;
+        let strip = torque::strip(source.job.joint(one.joint), &source.job.travelers[one.joint.traveler], style)?;
         Some(TorqueStrip { joint: joint_id(source, one.joint), ..strip })
     });
     own.chain(others).collect()

@@ -14,7 +14,7 @@ use crate::job::{Joint, Preparation, Step, StepKind, operation};
 use crate::plan::holders::{Holder, held};
 use crate::plan::hole;
 use crate::plan::joint::prepared;
-use crate::units::{Length, Size, counted};
+use crate::units::{Length, Size, Style, counted};
 
 /// One tool.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
@@ -149,19 +149,21 @@ fn cutters(list: &mut List<'_>) {
         }
     }
     cuts.sort();
+    let style = &list.source.job.project.style;
     for (size, kind, step) in cuts {
         let (sort, what) = if kind == StepKind::Ream { (Sort::Reamer, "reamer") } else { (Sort::Drill, "drill") };
-        let size_words = hole::cut(kind, size);
+        let size_words = hole::cut(kind, size, style);
         list.add(&Need { sort, what: what.to_owned(), length: Some(size.length), size: size_words }, step);
     }
 }
 
 /// Countersinks, dimple dies, rivet sets, bars and pullers.
 fn formers(list: &mut List<'_>) {
+    let style = &list.source.job.project.style;
     let traveler = list.source.traveler();
     for joint in &traveler.joints {
         for at in &joint.life {
-            for need in former(joint, at.kind, &traveler.steps[at.step]) {
+            for need in former(joint, at.kind, &traveler.steps[at.step], style) {
                 list.add(&need, at.step);
             }
         }
@@ -170,7 +172,7 @@ fn formers(list: &mut List<'_>) {
     for (at, step) in source.traveler().steps.iter().enumerate() {
         let filled = step.fills.iter().filter(|joint| joint.traveler != source.index);
         for joint in filled.filter(|joint| source.job.joint(**joint).shares_with.is_none()) {
-            for need in former(source.job.joint(*joint), step.kind.value, step) {
+            for need in former(source.job.joint(*joint), step.kind.value, step, style) {
                 list.add(&need, at);
             }
         }
@@ -178,10 +180,8 @@ fn formers(list: &mut List<'_>) {
 }
 
 /// What forms a seat or a head, and its size.
-fn former(joint: &Joint, kind: StepKind, step: &Step) -> Vec<Need> {
-    let size = joint
-        .diameter()
-        .map_or_else(String::new, |d| d.fraction_text().map_or_else(|| d.both(), |text| format!("{text} in")));
+fn former(joint: &Joint, kind: StepKind, step: &Step, style: &Style) -> Vec<Need> {
+    let size = joint.diameter().map_or_else(String::new, |d| style.short(d));
     let fastener = joint.fastener.as_ref().ok();
     let angle = fastener.and_then(|fastener| fastener.head().degrees());
     let angle = angle.map_or_else(String::new, |angle| format!(", {angle} deg"));
@@ -241,13 +241,14 @@ fn sheet_holders(list: &mut List<'_>) {
         }
     }
     peaks.sort();
-    let unit = list.source.job.project.settings.unit.value;
-    let without: Vec<String> = peaks.iter().filter_map(|(holder, ..)| holder.hole()).map(Size::short).collect();
+    let style = &list.source.job.project.style;
+    let without: Vec<String> =
+        peaks.iter().filter_map(|(holder, ..)| holder.hole()).map(|hole| style.name(hole)).collect();
     for (holder, count, steps) in peaks {
         let need = match holder {
             Holder::Sheet(size) => Need {
                 sort: Sort::Holder,
-                what: format!("sheet holders {}", size.name(unit)),
+                what: format!("sheet holders {}", size.name(style.unit)),
                 length: Some(size.rivet()),
                 size: counted(count, "piece", "pieces"),
             },

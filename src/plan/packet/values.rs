@@ -9,7 +9,7 @@ use crate::job::{Hand, Hardware, Job, Joint, Part, Traveler, operation};
 use crate::plan::hole;
 use crate::plan::joint::delivered;
 use crate::plan::measured::requirement;
-use crate::units::Length;
+use crate::units::{Length, Style};
 
 /// The values of one traveler's texts; `joint`, `part`, `space` and `record` are by id, as in `joint.J1.hole.final`
 /// or `joint["J-1"].count`.
@@ -20,11 +20,12 @@ use crate::units::Length;
 pub fn values(job: &Job, index: usize, hand: Option<Hand>) -> Value {
     let traveler = &job.travelers[index];
     let project = &job.project;
+    let style = &project.style;
     let by_id = |entries: Vec<(String, Value)>| Value::Object(entries.into_iter().collect::<Map<_, _>>());
     let spaces = project.spaces.iter().map(|space| (space.id.value.clone(), json!({ "name": space.name.value })));
     json!({
-        "joint": by_id(traveler.joints.iter().map(|one| (one.id.value.clone(), joint(one, traveler))).collect()),
-        "part": by_id(traveler.parts.iter().map(|one| (one.id.value.clone(), part(one))).collect()),
+        "joint": by_id(traveler.joints.iter().map(|one| (one.id.value.clone(), joint(one, traveler, style))).collect()),
+        "part": by_id(traveler.parts.iter().map(|one| (one.id.value.clone(), part(one, style))).collect()),
         "space": by_id(spaces.collect()),
         "record": by_id(traveler.steps.iter().map(|step| (step.id.value.clone(), records(step))).collect()),
         "step": by_id(traveler.steps.iter().map(|step| (step.id.value.clone(), json!({
@@ -42,9 +43,10 @@ pub fn values(job: &Job, index: usize, hand: Option<Hand>) -> Value {
     })
 }
 
-fn joint(joint: &Joint, traveler: &Traveler) -> Value {
+fn joint(joint: &Joint, traveler: &Traveler, style: &Style) -> Value {
+    let both = |length: Length| style.length(length);
     let decoded = joint.fastener.as_ref().ok();
-    let ladder: Vec<String> = rungs(joint, traveler).into_iter().map(|rung| rung.short).collect();
+    let ladder: Vec<String> = rungs(joint, traveler, style).into_iter().map(|rung| rung.short).collect();
     let mut known = json!({
         "name": joint.name.as_ref().map_or(&joint.id.value, |name| &name.value),
         "call": joint.call,
@@ -53,27 +55,23 @@ fn joint(joint: &Joint, traveler: &Traveler) -> Value {
         "hole": { "ladder": ladder.join(" -> ") },
         "layers": joint.layers.iter().map(|layer| layer.name.as_str()).collect::<Vec<_>>().join(", "),
     });
-    put(&mut known, "decode", decoded.map(crate::hardware::Fastener::describe));
+    put(&mut known, "decode", decoded.map(|fastener| fastener.describe(style)));
     put(&mut known, "diameter", joint.diameter().map(both));
     put(&mut known, "stack", joint.thickness().map(both));
     put(&mut known, "pitch", joint.pitch.as_ref().map(|pitch| both(pitch.value)));
     put(&mut known, "edge", joint.edge.iter().map(|edge| edge.value).min().map(both));
     put(&mut known, "nut", joint.nut.as_ref().map(call));
     put(&mut known, "cotter", joint.cotter.as_ref().map(call));
-    put(&mut known, "torque", joint.called_torque().map(|torque| torque.value.to_string()));
+    put(&mut known, "torque", joint.called_torque().map(|torque| style.joint_torque(torque.value)));
     put(&mut known, "wet", joint.wet.as_ref().map(|wet| wet.value.clone()));
     put(&mut known, "leave_open", joint.leave_open.as_ref().map(|open| open.count.value.to_string()));
-    put(&mut known["hole"], "start", delivered(joint));
-    put(&mut known["hole"], "final", joint.final_hole().map(|last| hole::full(joint, last.size)));
+    put(&mut known["hole"], "start", delivered(joint, style));
+    put(&mut known["hole"], "final", joint.final_hole().map(|last| hole::full(joint, last.size, style)));
     known
 }
 
 fn call(hardware: &Hardware) -> String {
     hardware.call.clone()
-}
-
-fn both(length: Length) -> String {
-    length.both()
 }
 
 /// Adds a value only where it is known, so that a text cannot print an empty word in its place.
@@ -83,10 +81,10 @@ fn put(object: &mut Value, name: &str, value: Option<String>) {
     }
 }
 
-fn part(part: &Part) -> Value {
+fn part(part: &Part, style: &Style) -> Value {
     let mut known = json!({ "name": part.name.value, "quantity": part.quantity.value });
     put(&mut known, "material", part.material.as_ref().map(|material| material.value.clone()));
-    put(&mut known, "thickness", part.thickness.as_ref().map(|thickness| thickness.value.full()));
+    put(&mut known, "thickness", part.thickness.as_ref().map(|thickness| style.length(thickness.value.length)));
     known
 }
 

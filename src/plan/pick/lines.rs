@@ -10,6 +10,7 @@ use crate::hardware::{Fastener, Undecoded};
 use crate::job::{Hand, Hardware, Item, Job};
 use crate::plan::holders::{Holder, held};
 use crate::plan::spare::spare_of;
+use crate::units::Style;
 use crate::work::{Needs, Shelf, counted_as};
 
 /// One call.
@@ -103,6 +104,7 @@ pub(super) fn lines(job: &Job, items: &[Item]) -> Lines {
     // Fit-up hardware is listed by itself: it comes back.
     let mut totals: BTreeMap<(bool, String), PickLine> = BTreeMap::new();
     let mut parts = Vec::new();
+    let style = &job.project.style;
     for item in items {
         let traveler = &job.travelers[item.at.traveler];
         let (id, hand) = (&traveler.id.value, item.hand.map(Hand::word));
@@ -110,7 +112,7 @@ pub(super) fn lines(job: &Job, items: &[Item]) -> Lines {
             let call = counted_as(&need.hardware);
             let line = totals
                 .entry((need.temporary, call.clone()))
-                .or_insert_with(|| new_line(call, &need.hardware, need.temporary));
+                .or_insert_with(|| new_line(call, &need.hardware, need.temporary, style));
             line.needed = line.needed.saturating_add(need.count);
             match line.uses.iter_mut().find(|one| one.traveler == *id && one.hand == hand) {
                 Some(one) => one.count = one.count.saturating_add(need.count),
@@ -124,7 +126,7 @@ pub(super) fn lines(job: &Job, items: &[Item]) -> Lines {
                 part: part.id.value.clone(),
                 name: part.name.value.clone(),
                 material: part.material.as_ref().map(|material| material.value.clone()),
-                thickness: part.thickness.map(|thickness| thickness.value.length.inch_text()),
+                thickness: part.thickness.map(|thickness| style.length(thickness.value.length)),
                 traveler: id.clone(),
                 hand,
                 pieces,
@@ -144,12 +146,12 @@ pub(super) fn lines(job: &Job, items: &[Item]) -> Lines {
     Lines { hardware, parts }
 }
 
-fn new_line(call: String, hardware: &Hardware, temporary: bool) -> PickLine {
+fn new_line(call: String, hardware: &Hardware, temporary: bool, style: &Style) -> PickLine {
     let rivet = matches!(hardware.fastener, Ok(Fastener::SolidRivet(_) | Fastener::BlindRivet(_)));
     PickLine {
         call,
         decode: match &hardware.fastener {
-            Ok(fastener) => fastener.describe(),
+            Ok(fastener) => fastener.describe(style),
             Err(Undecoded { message, .. }) => message.clone(),
         },
         needed: 0,
@@ -195,10 +197,10 @@ pub(super) fn holders(job: &Job, items: &[Item]) -> Vec<HolderLine> {
             }
         }
     }
-    let unit = job.project.settings.unit.value;
+    let style = &job.project.style;
     let name = |holder: Holder| match holder {
-        Holder::Sheet(size) => size.name(unit),
-        Holder::Other(hole) => format!("bolts or clamps, in holes {}", hole.short()),
+        Holder::Sheet(size) => size.name(style.unit),
+        Holder::Other(hole) => format!("bolts or clamps, in holes {}", style.name(hole)),
     };
     let lines = peaks.into_iter().filter(|(_, (count, _))| *count > 0);
     lines.map(|(holder, (peak, item))| HolderLine { size: name(holder), peak, step: job.item_name(item) }).collect()

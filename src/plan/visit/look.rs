@@ -8,6 +8,7 @@ use super::scene::{Chosen, PlacedJoint, Scene};
 use crate::hardware::{Fastener, bolt_edge, rivet_edge};
 use crate::job::{Hardware, Item, Joint, Safety, StepKind, Structure};
 use crate::plan::{joint as joints, torque};
+use crate::units::Style;
 
 /// What is looked at in every space, whatever is fastened there.
 const ALWAYS: [&str; 6] = [
@@ -101,12 +102,12 @@ fn look(scene: &Scene<'_>, placed: PlacedJoint) -> LookJoint {
         joint: joint.title(),
         count: joint.count.value,
         call: joint.call.clone(),
-        words: joints::decode(joint),
+        words: joints::decode(joint, &scene.job.project.style),
         rivet: matches!(joint.fastener, Ok(Fastener::SolidRivet(_) | Fastener::BlindRivet(_))),
         primary: is_primary(joint),
         set: set(scene, placed),
         begun: fastenings(scene, placed).any(|item| scene.state.is_done(item)),
-        edge: edge(joint),
+        edge: edge(joint, &scene.job.project.style),
         bolt: is_bolt(joint).then(|| bolt(scene, placed)),
         open: joints::leave_open(scene.job, joint),
     }
@@ -124,7 +125,7 @@ fn set(scene: &Scene<'_>, placed: PlacedJoint) -> Option<String> {
     days?.into_iter().max().map(|last| last.day().to_string())
 }
 
-fn edge(joint: &Joint) -> Option<String> {
+fn edge(joint: &Joint, style: &Style) -> Option<String> {
     let (smallest, d) = (joint.least_edge()?, joint.diameter()?);
     let fastener = joint.fastener.as_ref().ok()?;
     let least = match (&joint.limits, fastener) {
@@ -132,12 +133,12 @@ fn edge(joint: &Joint) -> Option<String> {
         (_, Fastener::SolidRivet(_) | Fastener::BlindRivet(_)) => rivet_edge(fastener.head()).least.value,
         _ => bolt_edge().least.value,
     };
-    Some(format!("{}, {} D ({least} D or more)", smallest.both(), smallest.ratio_to(d)?))
+    Some(format!("{}, {} D ({least} D or more)", style.length(smallest), smallest.ratio_to(d)?))
 }
 
 fn bolt(scene: &Scene<'_>, placed: PlacedJoint) -> BoltLook {
     let joint = scene.joint(placed);
-    let torque = torque::words(joint);
+    let torque = torque::words(joint, &scene.job.project.style);
     let torqued = scene
         .life(placed)
         .filter(|item| matches!(scene.job.step(item.at).kind.value, StepKind::Torque | StepKind::Bolt));

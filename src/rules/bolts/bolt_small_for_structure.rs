@@ -44,8 +44,13 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if structure.value != Structure::Primary {
         return;
     }
-    let message =
-        format!("{} is {} of {d}; the least in primary structure is {name}, {least}", joint.call, metal.word());
+    let message = format!(
+        "{} is {} of {d}; the least in primary structure is {name}, {least}",
+        joint.call,
+        metal.word(),
+        d = sink.style.length(d),
+        least = sink.style.at_least(least)
+    );
     let finding = sink.warning(joint.spec.fastener.span, message).label(structure.span, "primary structure");
     sink.push(finding.help(format!("{name} or larger passes")));
 }

@@ -29,7 +29,6 @@ use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::bolt;
 use crate::rules::{At, Check, Looks, Sink};
-use crate::units::Size;
 
 pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
@@ -38,18 +37,19 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Ok(Fastener::CotterPin(CotterPin { diameter: Some(pin), .. })) = &cotter.fastener else { return };
     let Some(wanted) = cotter_minimum(bolt) else { return sink.cannot("no table gives the cotter hole of this bolt") };
     let (hole, least) = wanted.value;
-    let name = Size::plain(pin.value).short();
+    let name = sink.style.short(pin.value);
     let passes = cotter_size(pin.value).is_none_or(|size| size.value.shank_high <= hole.length);
     let message = if pin.value < least {
-        format!("cotter pin {name} is thinner than {}, the least for {}", Size::plain(least).short(), joint.call)
+        format!("cotter pin {name} is thinner than {}, the least for {}", sink.style.short(least), joint.call)
     } else if !passes {
-        format!("cotter pin {name} does not pass the hole of {}, {hole}", joint.call)
+        format!("cotter pin {name} does not pass the hole of {}, {hole}", joint.call, hole = sink.style.size(hole))
     } else {
         return;
     };
-    let finding =
-        sink.warning(cotter.written.span, message).label(joint.spec.fastener.span, format!("cotter hole {hole}"));
+    let finding = sink
+        .warning(cotter.written.span, message)
+        .label(joint.spec.fastener.span, format!("cotter hole {hole}", hole = sink.style.size(hole)));
     sink.push(
-        finding.source(wanted.basis.cite()).help(format!("the pin for this bolt is {}", Size::plain(least).short())),
+        finding.source(wanted.basis.cite()).help(format!("the pin for this bolt is {}", sink.style.short(least))),
     );
 }

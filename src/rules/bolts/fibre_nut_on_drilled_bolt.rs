@@ -36,7 +36,12 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if nut.kind != NutKind::SelfLockingFibre || !bolt.drilled_shank || bolt.diameter >= safe_from {
         return;
     }
-    let message = format!("nut {} has an insert, and {} under {safe_from} is drilled", written.value, joint.call);
+    let message = format!(
+        "nut {} has an insert, and {} under {safe_from} is drilled",
+        written.value,
+        joint.call,
+        safe_from = sink.style.length(safe_from)
+    );
     let finding = sink.warning(written.span, message).label(joint.spec.fastener.span, "drilled shank");
     sink.push(match bolt.dash {
         Some(dash) => {

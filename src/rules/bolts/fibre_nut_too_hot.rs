@@ -36,7 +36,12 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if hottest.value <= limit.value {
         return;
     }
-    let message = format!("nut {} is good for {}, and the joint gets {}", written.value, limit.value, hottest.value);
+    let message = format!(
+        "nut {} is good for {}, and the joint gets {}",
+        written.value,
+        sink.style.temperature(limit.value),
+        sink.style.temperature(hottest.value)
+    );
     // The limit is the circular's for every nut of this kind, whatever the number's own row rests on.
     let finding = sink.error(written.span, message).label(hottest.span, "hottest in use");
     sink.push(finding.help("call an all-metal self-locking nut, or a castle nut with a cotter pin"));

@@ -42,8 +42,10 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     };
     let plans = joint.plans_grip();
     if let (ByPlans::Below, Some(plans)) = (by_plans(plans.as_ref(), stack, limit::slack().value), &plans) {
-        let finding = outside_plans(plans, sink, joint.spec.fastener.span, &format!("stack {stack}"));
-        return sink.push(finding.label(joint.spec.stack.span, format!("stack {stack}")));
+        let finding =
+            outside_plans(plans, sink, joint.spec.fastener.span, &format!("stack {}", sink.style.length(stack)));
+        return sink
+            .push(finding.label(joint.spec.stack.span, format!("stack {stack}", stack = sink.style.length(stack))));
     }
     let Some(grip) = &bolt.grip else { return no_length_fits(joint, bolt, stack, head, sink) };
     let washers = head + nut;
@@ -51,15 +53,24 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if all.reaches(grip.value, slack_with(washers)) {
         return;
     }
-    let message = format!("grip {} of {} is longer than stack and washers, {all}", grip.value, joint.call);
+    let message = format!(
+        "grip {} of {} is longer than stack and washers, {all}",
+        sink.style.length(grip.value),
+        joint.call,
+        all = sink.style.length(all)
+    );
     let finding = sink
         .at_most_error(&grip.basis, joint.spec.fastener.span, message)
-        .label(joint.spec.stack.span, format!("stack {stack}"));
-    let fitting = fitting_bolts(joint, bolt, stack);
+        .label(joint.spec.stack.span, format!("stack {stack}", stack = sink.style.length(stack)));
+    let fitting = fitting_bolts(joint, bolt, stack, sink.style);
     let missing = grip.value - all;
     // More washers than that have a rule of their own against them.
     let by_washers = may_take_up_grip(washers + missing);
-    sink.push(finding.help(if by_washers { format!("{fitting}; or add {missing} of washers") } else { fitting }));
+    sink.push(finding.help(if by_washers {
+        format!("{fitting}; or add {missing} of washers", missing = sink.style.length(missing))
+    } else {
+        fitting
+    }));
 }
 
 /// A call of a size alone, whose length would come from the stack.
@@ -70,16 +81,22 @@ fn no_length_fits(joint: &Joint, bolt: &Bolt, stack: Length, head: Length, sink:
         (Some(short), Some(long)) => format!(
             "no grip suits the stack with these washers: {} has {}, too short, and {} has {}, too long",
             short.call.usual,
-            grip(&short),
+            sink.style.length(grip(&short)),
             long.call.usual,
-            grip(&long)
+            sink.style.length(grip(&long))
         ),
         (None, Some(long)) => {
-            format!("the shortest grip, {} of {}, is longer than stack and washers", grip(&long), long.call.usual)
+            format!(
+                "the shortest grip, {} of {}, is longer than stack and washers",
+                sink.style.length(grip(&long)),
+                long.call.usual
+            )
         }
         // Too short at its longest: the rule for short grips says so.
         (Some(_), None) => return,
     };
-    let finding = sink.error(joint.spec.fastener.span, message).label(joint.spec.stack.span, format!("stack {stack}"));
-    sink.push(finding.help(fitting_bolts(joint, bolt, stack)));
+    let finding = sink
+        .error(joint.spec.fastener.span, message)
+        .label(joint.spec.stack.span, format!("stack {stack}", stack = sink.style.length(stack)));
+    sink.push(finding.help(fitting_bolts(joint, bolt, stack, sink.style)));
 }

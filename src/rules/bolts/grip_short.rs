@@ -42,8 +42,11 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     match (by_plans(plans.as_ref(), stack, limit::slack().value), &plans) {
         (ByPlans::Inside, _) => return no_thread_left(joint, bolt, stack + head, sink),
         (ByPlans::Above, Some(plans)) => {
-            let finding = outside_plans(plans, sink, joint.spec.fastener.span, &format!("stack {stack}"));
-            return sink.push(finding.label(joint.spec.stack.span, format!("stack {stack}")));
+            let finding =
+                outside_plans(plans, sink, joint.spec.fastener.span, &format!("stack {}", sink.style.length(stack)));
+            return sink.push(
+                finding.label(joint.spec.stack.span, format!("stack {stack}", stack = sink.style.length(stack))),
+            );
         }
         _ => {}
     }
@@ -52,12 +55,16 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if (grip.value + thread).reaches(stack + head, slack_with(head)) {
         return;
     }
-    let message =
-        format!("grip {} of {} ends in the hole: head washers and stack are {}", grip.value, joint.call, stack + head);
+    let message = format!(
+        "grip {} of {} ends in the hole: head washers and stack are {}",
+        sink.style.length(grip.value),
+        joint.call,
+        sink.style.length(stack + head)
+    );
     let finding = sink
         .at_most_error(&grip.basis, joint.spec.fastener.span, message)
-        .label(joint.spec.stack.span, format!("stack {stack}"));
-    sink.push(finding.help(fitting_bolts(joint, bolt, stack)));
+        .label(joint.spec.stack.span, format!("stack {stack}", stack = sink.style.length(stack)));
+    sink.push(finding.help(fitting_bolts(joint, bolt, stack, sink.style)));
 }
 
 /// A call of a size alone, whose length would come from the stack.
@@ -65,8 +72,15 @@ fn no_length_reaches(joint: &Joint, bolt: &Bolt, stack: Length, head: Length, si
     // Where a longer one exists, the rule for long grips names the two nearest.
     if let (Some(longest), None) = bolt.nearest_grips(stack + head) {
         let grip = longest.grip.as_ref().map_or(Length::ZERO, |grip| grip.value);
-        let message = format!("the longest listed, {} with grip {grip}, ends in the hole", longest.call.usual);
-        sink.push(sink.error(joint.spec.fastener.span, message).label(joint.spec.stack.span, format!("stack {stack}")));
+        let message = format!(
+            "the longest listed, {} with grip {grip}, ends in the hole",
+            longest.call.usual,
+            grip = sink.style.length(grip)
+        );
+        sink.push(
+            sink.error(joint.spec.fastener.span, message)
+                .label(joint.spec.stack.span, format!("stack {stack}", stack = sink.style.length(stack))),
+        );
     }
 }
 
@@ -75,9 +89,16 @@ fn no_thread_left(joint: &Joint, bolt: &Bolt, reach: Length, sink: &mut Sink<'_>
     // A washer of unknown thickness only makes the bolt shorter still.
     let reach = reach + joint.washers_nut.iter().filter_map(Hardware::thickness).sum();
     let Some(length) = bolt.length.as_ref().filter(|length| length.value <= reach) else { return };
-    let message =
-        format!("{} is {} long and ends in head washers, stack and nut washers, {reach}", joint.call, length.value);
+    let message = format!(
+        "{} is {} long and ends in head washers, stack and nut washers, {reach}",
+        joint.call,
+        sink.style.length(length.value),
+        reach = sink.style.length(reach)
+    );
     let finding = sink.at_most_error(&length.basis, joint.spec.fastener.span, message);
-    let help = format!("more than {reach} passes: no limit of the plans gives a bolt thread for its nut");
+    let help = format!(
+        "more than {reach} passes: no limit of the plans gives a bolt thread for its nut",
+        reach = sink.style.length(reach)
+    );
     sink.push(finding.label(joint.spec.stack.span, "the stack").help(help));
 }

@@ -45,7 +45,9 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     }
     let message = format!(
         "run-down torque {} of nut {} is under {}, the least for one that is used again",
-        measured.value.low, written.value, least.value
+        sink.style.torque(measured.value.low),
+        written.value,
+        sink.style.torque(least.value)
     );
     let finding = sink.at_most_error(&least.basis, measured.span, message).label(written.span, "the nut");
     sink.push(finding.help("fit a new nut"));

@@ -52,7 +52,8 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
             _ => return,
         },
     };
-    let message = format!("threads are lubricated, and {how}: {range} is for dry threads");
+    let message =
+        format!("threads are lubricated, and {how}: {range} is for dry threads", range = sink.style.torques(range));
     let finding = sink.warning(span, message).label(lubricated.span, "lubricated");
     sink.push(finding.help("give the torque that goes with the lubricant under `torque`"));
 }

@@ -85,9 +85,16 @@ fn snug(joint: &Joint, span: Span, sink: &mut Sink<'_>) {
 fn outside_plans(joint: &Joint, given: TorqueRange, span: Span, sink: &Sink<'_>) -> Option<Finding> {
     let limits = joint.limits.as_ref()?;
     let plans = limits.torque.filter(|plans| given.low < plans.value.low || given.high > plans.value.high)?;
-    let finding = sink.error(span, format!("torque {given} is outside the plans' limit, {}", plans.value));
+    let finding = sink.error(
+        span,
+        format!(
+            "torque {given} is outside the plans' limit, {}",
+            sink.style.torques(plans.value),
+            given = sink.style.torques(given)
+        ),
+    );
     let finding = finding.label(plans.span, "limit of the plans").source(format!("plans: {}", limits.because.value));
-    Some(finding.help(format!("{} passes", plans.value)))
+    Some(finding.help(format!("{} passes", sink.style.torques(plans.value))))
 }
 
 fn outside(joint: &Joint, given: TorqueRange, span: Span, table: &TableTorque, sink: &Sink<'_>) -> Option<Finding> {
@@ -97,12 +104,18 @@ fn outside(joint: &Joint, given: TorqueRange, span: Span, table: &TableTorque, s
     // What the wrench shows may pass the maximum by the drag, as far as that is known.
     let most_shown = drag.filter(|_| holds_drag).map_or(most, |drag| most + drag);
     if given.high > most_shown {
-        let message = format!("torque {given} is above the most allowed, {most_shown}");
+        let message = format!(
+            "torque {} is above the most allowed, {most_shown}",
+            sink.style.torques(given),
+            most_shown = sink.style.torque(most_shown)
+        );
         let is_known = !holds_drag || drag.is_some();
         let finding = if is_known { sink.error(span, message) } else { sink.warning(span, message) };
-        return Some(
-            finding.help(format!("the table installs with {install}, and never above {most} plus the nut's drag")),
-        );
+        return Some(finding.help(format!(
+            "the table installs with {install}, and never above {most} plus the nut's drag",
+            most = sink.style.torque(most),
+            install = sink.style.torques(install)
+        )));
     }
     let usual_high = if holds_drag { most_shown } else { install.high };
     // Inside the plans' own limit: they outrank the table.
@@ -110,7 +123,11 @@ fn outside(joint: &Joint, given: TorqueRange, span: Span, table: &TableTorque, s
     if by_plans || (given.low >= install.low && given.high <= usual_high) {
         return None;
     }
-    let message = format!("torque {given} is outside the table, {install}");
+    let message = format!(
+        "torque {} is outside the table, {install}",
+        sink.style.torques(given),
+        install = sink.style.torques(install)
+    );
     Some(sink.warning(span, message).help(
         "the drawing's own torque outranks the table: write it in `limits = { torque = .., because = \"..\" }`; with the nut's \
          drag in it, write `drag = \"included\"`",

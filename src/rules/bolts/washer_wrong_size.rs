@@ -36,7 +36,13 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         let Ok(Fastener::Washer(decoded)) = &washer.fastener else { continue };
         // A kit's washer, and a call of the family alone, do not tell the size.
         let Some(bolt) = decoded.bolt.filter(|bolt| *bolt != d && decoded.call.kit.is_none()) else { continue };
-        let message = format!("washer {} is for a bolt of {bolt}; {} has {d}", washer.written.value, joint.call);
+        let message = format!(
+            "washer {} is for a bolt of {bolt}; {} has {d}",
+            washer.written.value,
+            joint.call,
+            bolt = sink.style.length(bolt),
+            d = sink.style.length(d)
+        );
         let finding = sink.error(washer.written.span, message).label(joint.spec.fastener.span, "the bolt");
         sink.push(finding.help("call the washer of the bolt's size"));
     }

@@ -41,7 +41,11 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     }
     let most = limit::washers_most();
     let count = joint.washers_head.len() + joint.washers_nut.len();
-    let message = format!("{count} washers are {washers} thick; at most {} is used to take up grip", most.value);
+    let message = format!(
+        "{count} washers are {washers} thick; at most {} is used to take up grip",
+        sink.style.length(most.value),
+        washers = sink.style.length(washers)
+    );
     let finding = sink.warning(first.written.span, message).source(most.basis.cite());
     sink.push(
         finding

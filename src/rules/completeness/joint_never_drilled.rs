@@ -47,10 +47,14 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     };
     // Delivered at or above the final size: nothing to drill; whether the size is right is for the hole rules.
     let Some(last) = joint.final_hole().filter(|last| start.size.length < last.size.length) else { return };
-    let message = format!("no step opens the holes of joint {title} from {} to {}", start.size, last.size);
+    let message = format!(
+        "no step opens the holes of joint {title} from {} to {}",
+        sink.style.size(start.size),
+        sink.style.size(last.size)
+    );
     let help = format!(
         "add the joint to a step with `do = \"drill\"`, or write `final = \"{}\"` if that is the final size",
-        start.size.short()
+        sink.style.typed(start.size)
     );
     let mut finding = sink.error(joint.id.span, message).help(help);
     for (span, text) in [(start.span, "as delivered"), (last.span, "final")] {

@@ -29,6 +29,7 @@ use crate::job::{Job, Order, Part};
 use crate::report::{Place, Severity};
 use crate::rules::{Check, Looks, Sink};
 use crate::text::Span;
+use crate::units::Style;
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Order(look) };
 
@@ -42,7 +43,7 @@ fn look(job: &Job, _: &Order, sink: &mut Sink<'_>) {
             if owner == id {
                 continue;
             }
-            let Some((span, here, there)) = differs(part, other) else { continue };
+            let Some((span, here, there)) = differs(part, other, sink.style) else { continue };
             let message = format!("part {} is {here} here, and {there} in traveler {owner}", part.id.value);
             let finding = sink.error(span, message).label(other.id.span, format!("in traveler {owner}"));
             let place = Place { traveler: Some(id.to_owned()), part: Some(part.id.value.clone()), ..Place::default() };
@@ -52,11 +53,11 @@ fn look(job: &Job, _: &Order, sink: &mut Sink<'_>) {
 }
 
 /// Where two descriptions of a part differ, and how each says it.
-fn differs(one: &Part, other: &Part) -> Option<(Span, String, String)> {
+fn differs(one: &Part, other: &Part, style: &Style) -> Option<(Span, String, String)> {
     if let (Some(here), Some(there)) = (one.thickness, other.thickness)
         && !sheet_equivalent(here.value.length, there.value.length)
     {
-        return Some((here.span, here.value.length.to_string(), there.value.length.to_string()));
+        return Some((here.span, style.length(here.value.length), style.length(there.value.length)));
     }
     let plain = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
     let (here, there) = (one.material.as_ref()?, other.material.as_ref()?);

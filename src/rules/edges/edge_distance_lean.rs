@@ -49,12 +49,14 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         }
         let message = format!(
             "edge distance {}{layer} is {}; {} D, {wanted}, is recommended for a flush rivet",
-            edge.value,
+            sink.style.length(edge.value),
             in_diameters(edge.value, d),
-            multiple.recommended.value
+            multiple.recommended.value,
+            wanted = sink.style.at_least(wanted)
         );
-        let finding =
-            sink.warning(edge.span, message).label(joint.spec.fastener.span, format!("flush, {}", diameter_words(d)));
-        sink.push(finding.help(format!("at least {wanted} passes")));
+        let finding = sink
+            .warning(edge.span, message)
+            .label(joint.spec.fastener.span, format!("flush, {}", diameter_words(d, sink.style)));
+        sink.push(finding.help(format!("at least {wanted} passes", wanted = sink.style.at_least(wanted))));
     }
 }

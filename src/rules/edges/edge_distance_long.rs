@@ -41,9 +41,10 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         let multiple = in_diameters(edge.value, d);
         let message = format!(
             "edge distance {}{layer} is {multiple}; more than {ratio} D, {most}, is not recommended",
-            edge.value
+            sink.style.length(edge.value),
+            most = sink.style.at_most(most)
         );
-        let finding = sink.warning(edge.span, message).label(joint.spec.fastener.span, diameter_words(d));
-        sink.push(finding.help(format!("at most {most} passes")));
+        let finding = sink.warning(edge.span, message).label(joint.spec.fastener.span, diameter_words(d, sink.style));
+        sink.push(finding.help(format!("at most {most} passes", most = sink.style.at_most(most))));
     }
 }

@@ -51,7 +51,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
             None => by_table(&layer, edge, d, kind, sink),
         };
         if let Some(finding) = finding {
-            sink.push(finding.label(joint.spec.fastener.span, diameter_words(d)));
+            sink.push(finding.label(joint.spec.fastener.span, diameter_words(d, sink.style)));
         }
     }
 }
@@ -68,9 +68,9 @@ fn by_plans(
     if reaches(edge.value, least) {
         return None;
     }
-    let finding = sink.error(edge.span, message(layer, edge.value, d, ratio.value, "the plans' limit"));
+    let finding = sink.error(edge.span, message(layer, edge.value, (d, ratio.value), "the plans' limit", sink));
     let finding = finding.label(ratio.span, "limit of the plans").source(format!("plans: {}", because.value));
-    Some(finding.help(format!("at least {least} passes")))
+    Some(finding.help(format!("at least {least} passes", least = sink.style.at_least(least))))
 }
 
 /// The least weighs an error where its page speaks of aircraft; short of what is preferred for bolts weighs a warning. A flush rivet has a rule of its own.
@@ -82,15 +82,20 @@ fn by_table(layer: &str, edge: Spanned<Length>, d: Length, kind: Through, sink: 
     let tiers = [(&table.least, Severity::Error), (&table.recommended, Severity::Warning)];
     // Reaches every multiple: long enough.
     let (ratio, severity) = tiers.into_iter().find(|(ratio, _)| !reaches(edge.value, d.times(ratio.value)))?;
-    let message = message(layer, edge.value, d, ratio.value, &format!("a {}", kind.word()));
+    let message = message(layer, edge.value, (d, ratio.value), &format!("a {}", kind.word()), sink);
     let finding = match severity {
         Severity::Error => sink.at_most_error(&ratio.basis, edge.span, message),
         _ => sink.finding(severity, edge.span, message).source(ratio.basis.cite()),
     };
-    Some(finding.help(format!("at least {} passes", table.recommended.at(d).value)))
+    Some(finding.help(format!("at least {} passes", sink.style.length(table.recommended.at(d).value))))
 }
 
-fn message(layer: &str, edge: Length, d: Length, ratio: Ratio, limit: &str) -> String {
+fn message(layer: &str, edge: Length, (d, ratio): (Length, Ratio), limit: &str, sink: &Sink<'_>) -> String {
     let least = d.times(ratio);
-    format!("edge distance {edge}{layer} is {}; {limit} wants {ratio} D, {least}", in_diameters(edge, d))
+    format!(
+        "edge distance {edge}{layer} is {}; {limit} wants {ratio} D, {least}",
+        in_diameters(edge, d),
+        edge = sink.style.length(edge),
+        least = sink.style.at_least(least)
+    )
 }

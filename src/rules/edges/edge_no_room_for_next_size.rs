@@ -28,7 +28,6 @@ use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_EDGE, edges, solid};
 use crate::rules::{At, Check, Looks, Sink};
-use crate::units::Size;
 
 pub const RULE: Check = Check { severity: Severity::Note, looks: Looks::Joint(look) };
 
@@ -44,14 +43,16 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         if room.is_enough(edge.value) || !reaches(edge.value, rivet.diameter.times(room.ratio)) {
             continue;
         }
-        let name = Size::plain(room.next).short();
+        let name = sink.style.short(room.next);
         let message = format!(
             "edge distance {}{layer} leaves no room for the next size, {name}: that needs {} D, {}",
-            edge.value, room.ratio, room.needed
+            sink.style.length(edge.value),
+            room.ratio,
+            sink.style.length(room.needed)
         );
         let finding = sink
             .note(edge.span, message)
-            .label(joint.spec.fastener.span, format!("{} rivet", Size::plain(rivet.diameter).short()));
+            .label(joint.spec.fastener.span, format!("{} rivet", sink.style.short(rivet.diameter)));
         sink.push(finding.help("drill undersize first: a spoilt hole cannot take the next larger rivet"));
     }
 }

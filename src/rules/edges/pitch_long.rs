@@ -43,14 +43,23 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (most, usual) = (most_ratio.at(d).value, usual_ratio.at(d).value);
     let (length, multiple) = (pitch.value, in_diameters(pitch.value, d));
     let finding = if !within(length, most) {
-        let message =
-            format!("pitch {length} is {multiple}; more than {} D, {most}, lets the sheets gape", most_ratio.value);
-        sink.warning(pitch.span, message).help(format!("at most {most} passes"))
+        let message = format!(
+            "pitch {length} is {multiple}; more than {} D, {most}, lets the sheets gape",
+            most_ratio.value,
+            length = sink.style.length(length),
+            most = sink.style.at_most(most)
+        );
+        sink.warning(pitch.span, message).help(format!("at most {most} passes", most = sink.style.at_most(most)))
     } else if !within(length, usual) {
-        let message = format!("pitch {length} is {multiple}; usual is {} D, {usual}, or less", usual_ratio.value);
+        let message = format!(
+            "pitch {length} is {multiple}; usual is {} D, {usual}, or less",
+            usual_ratio.value,
+            length = sink.style.length(length),
+            usual = sink.style.at_most(usual)
+        );
         sink.note(pitch.span, message).source(usual_ratio.basis.cite())
     } else {
         return;
     };
-    sink.push(finding.label(joint.spec.fastener.span, diameter_words(d)));
+    sink.push(finding.label(joint.spec.fastener.span, diameter_words(d, sink.style)));
 }

@@ -56,7 +56,12 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     }
     let rows = if joint.rows.value > 1 { format!("{} rows", joint.rows.value) } else { "one row".to_owned() };
     let limit = if plans.is_some() { "the plans' limit is".to_owned() } else { format!("rivets in {rows} want") };
-    let message = format!("pitch {} is {}; {limit} {ratio} D, {least}", pitch.value, in_diameters(pitch.value, d));
+    let message = format!(
+        "pitch {} is {}; {limit} {ratio} D, {least}",
+        sink.style.length(pitch.value),
+        in_diameters(pitch.value, d),
+        least = sink.style.at_least(least)
+    );
     let finding = if let Some((ratio, because)) = plans {
         sink.error(pitch.span, message)
             .label(ratio.span, "limit of the plans")
@@ -64,5 +69,9 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     } else {
         sink.finding(severity, pitch.span, message).source(table.basis.cite())
     };
-    sink.push(finding.label(joint.spec.fastener.span, diameter_words(d)).help(format!("at least {least} passes")));
+    sink.push(
+        finding
+            .label(joint.spec.fastener.span, diameter_words(d, sink.style))
+            .help(format!("at least {least} passes", least = sink.style.at_least(least))),
+    );
 }

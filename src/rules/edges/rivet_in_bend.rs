@@ -40,17 +40,17 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if reaches(distance.value, room) {
         return;
     }
-    let begins = format!("bend begins {} from the hole", distance.value);
+    let begins = format!("bend begins {} from the hole", sink.style.length(distance.value));
+    let room = sink.style.at_least(room);
     let finding = match plans {
-        _ if !reaches(distance.value, head) => {
-            sink.error(distance.span, format!("{begins}, under the shop head, which reaches {head}"))
-        }
+        _ if !reaches(distance.value, head) => sink
+            .error(distance.span, format!("{begins}, under the shop head, which reaches {}", sink.style.length(head))),
         Some((ratio, because)) => sink
             .error(distance.span, format!("{begins}; the plans' limit is {} D, {room}", ratio.value))
             .label(ratio.span, "limit of the plans")
             .source(format!("plans: {}", because.value)),
         None => sink.warning(distance.span, format!("{begins}; head and set want {room}")),
     };
-    let finding = finding.label(joint.spec.fastener.span, diameter_words(rivet.diameter));
+    let finding = finding.label(joint.spec.fastener.span, diameter_words(rivet.diameter, sink.style));
     sink.push(finding.help(format!("{room} or more passes")));
 }

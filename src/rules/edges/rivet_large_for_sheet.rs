@@ -28,7 +28,6 @@ use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_THICKNESS, rivet_diameter, solid};
 use crate::rules::{At, Check, Looks, Sink};
-use crate::units::Size;
 
 pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
@@ -45,16 +44,25 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     // Below 3/32 another rule warns in structure: no smaller rivet is asked for.
     let least = limit::rivet_in_structure().value;
     let finding = if solid(joint).is_some() && !within(d, most) && least <= most {
-        let message = format!("rivet diameter {d} is over five times the thickest sheet, {most}");
+        let message = format!(
+            "rivet diameter {d} is over five times the thickest sheet, {most}",
+            d = sink.style.length(d),
+            most = sink.style.at_most(most)
+        );
         sink.warning(joint.spec.fastener.span, message)
     } else {
-        let message = format!("rivet diameter {d} is over three times the thickest sheet, {about}");
+        let message = format!(
+            "rivet diameter {d} is over three times the thickest sheet, {about}",
+            d = sink.style.length(d),
+            about = sink.style.length(about)
+        );
         sink.note(joint.spec.fastener.span, message)
     };
-    let finding = finding.label(joint.spec.stack.span, format!("thickest sheet {thickest}"));
+    let finding = finding
+        .label(joint.spec.stack.span, format!("thickest sheet {thickest}", thickest = sink.style.length(thickest)));
     let fits = tolerated.max(least);
     sink.push(if fits < d {
-        finding.help(format!("about three times the sheet is {} or less", Size::plain(fits).short()))
+        finding.help(format!("about three times the sheet is {} or less", sink.style.short(fits)))
     } else {
         finding.help("nothing smaller is used in structure: squeeze rather than hammer")
     });

@@ -42,9 +42,13 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if structure.value == Structure::Nothing {
         return;
     }
-    let message = format!("rivet diameter {} is under the thickest sheet, {thickest}", rivet.diameter);
+    let message = format!(
+        "rivet diameter {} is under the thickest sheet, {thickest}",
+        sink.style.length(rivet.diameter),
+        thickest = sink.style.length(thickest)
+    );
     let finding = sink.warning(joint.spec.fastener.span, message).label(joint.spec.stack.span, "the stack");
-    sink.push(finding.help(format!("a rivet of {thickest} or more passes")));
+    sink.push(finding.help(format!("a rivet of {thickest} or more passes", thickest = sink.style.length(thickest))));
 }
 
 /// The rivets of a nutplate hold it against turning and carry nothing else.

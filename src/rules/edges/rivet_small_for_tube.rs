@@ -26,7 +26,6 @@ use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{diameter_words, rivet_diameter};
 use crate::rules::{At, Check, Looks, Sink};
-use crate::units::Size;
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
@@ -38,13 +37,18 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     }
     let least = tube.value.divided_by(ratio);
-    let message = format!("rivet diameter {d} is under one eighth of the tube, {least}");
-    let finding = sink
-        .error(joint.spec.fastener.span, message)
-        .label(tube.span, format!("tube {}; the rivet: {}", tube.value, diameter_words(d)));
+    let message = format!(
+        "rivet diameter {d} is under one eighth of the tube, {least}",
+        d = sink.style.length(d),
+        least = sink.style.at_least(least)
+    );
+    let finding = sink.error(joint.spec.fastener.span, message).label(
+        tube.span,
+        format!("tube {}; the rivet: {}", sink.style.length(tube.value), diameter_words(d, sink.style)),
+    );
     let fits = rivet_diameters().find(|fits| *fits >= least);
     sink.push(finding.help(match fits {
-        Some(fits) => format!("the smallest rivet for this tube is {}", Size::plain(fits).short()),
+        Some(fits) => format!("the smallest rivet for this tube is {}", sink.style.short(fits)),
         None => "no rivet of the standards is large enough: the joint wants a bolt".to_owned(),
     }));
 }

@@ -26,7 +26,6 @@ use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::rivet_diameter;
 use crate::rules::{At, Check, Looks, Sink};
-use crate::units::Size;
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
@@ -39,17 +38,25 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     }
     let most = leg.value.divided_by(ratio);
-    let message = format!("rivet diameter {d} is over a quarter of the stringer leg, {most}");
+    let message = format!(
+        "rivet diameter {d} is over a quarter of the stringer leg, {most}",
+        d = sink.style.length(d),
+        most = sink.style.at_most(most)
+    );
     let fits = rivet_diameters().rev().find(|fits| *fits <= most);
     let help = match fits {
         Some(fits) => {
             format!(
                 "the largest rivet for this leg is {}; this rivet needs a leg of {}",
-                Size::plain(fits).short(),
-                needed
+                sink.style.short(fits),
+                sink.style.length(needed)
             )
         }
-        None => format!("this rivet needs a leg of {needed}"),
+        None => format!("this rivet needs a leg of {needed}", needed = sink.style.at_least(needed)),
     };
-    sink.push(sink.error(joint.spec.fastener.span, message).label(leg.span, format!("leg {}", leg.value)).help(help));
+    sink.push(
+        sink.error(joint.spec.fastener.span, message)
+            .label(leg.span, format!("leg {}", sink.style.length(leg.value)))
+            .help(help),
+    );
 }

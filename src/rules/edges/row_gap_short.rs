@@ -49,13 +49,21 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         let least = d.times(ratio.value);
         if !reaches(gap.value, least) {
             let multiple = in_diameters(gap.value, d);
-            let message =
-                format!("row gap {} is {multiple}; the plans' limit is {} D, {least}", gap.value, ratio.value);
+            let message = format!(
+                "row gap {} is {multiple}; the plans' limit is {} D, {least}",
+                sink.style.length(gap.value),
+                ratio.value,
+                least = sink.style.at_least(least)
+            );
             let finding = sink
                 .error(gap.span, message)
                 .label(ratio.span, "limit of the plans")
-                .label(joint.spec.fastener.span, diameter_words(d));
-            sink.push(finding.source(format!("plans: {}", because.value)).help(format!("at least {least} passes")));
+                .label(joint.spec.fastener.span, diameter_words(d, sink.style));
+            sink.push(
+                finding
+                    .source(format!("plans: {}", because.value))
+                    .help(format!("at least {least} passes", least = sink.style.at_least(least))),
+            );
         }
         return;
     }
@@ -65,16 +73,16 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some((ratio, severity)) = missed else { return };
     let message = format!(
         "row gap {} is {}; rows of rivets want {} D, {}",
-        gap.value,
+        sink.style.length(gap.value),
         in_diameters(gap.value, d),
         ratio.value,
-        d.times(ratio.value)
+        sink.style.length(d.times(ratio.value))
     );
     let finding = sink
         .finding(severity, gap.span, message)
-        .label(joint.spec.fastener.span, diameter_words(d))
+        .label(joint.spec.fastener.span, diameter_words(d, sink.style))
         .source(source_of(ratio, &table));
-    sink.push(finding.help(format!("at least {} passes", table.recommended.at(d).value)));
+    sink.push(finding.help(format!("at least {} passes", sink.style.length(table.recommended.at(d).value))));
 }
 
 /// The page of the limit that is missed; one about something else than aircraft with the one that is missed too.

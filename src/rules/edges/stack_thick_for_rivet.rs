@@ -40,8 +40,13 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if within(stack, most) {
         return;
     }
-    let message = format!("stack {stack} is thicker than {ratio} D, {most}");
-    let finding =
-        sink.warning(joint.spec.stack.span, message).label(joint.spec.fastener.span, diameter_words(rivet.diameter));
+    let message = format!(
+        "stack {stack} is thicker than {ratio} D, {most}",
+        stack = sink.style.length(stack),
+        most = sink.style.at_most(most)
+    );
+    let finding = sink
+        .warning(joint.spec.stack.span, message)
+        .label(joint.spec.fastener.span, diameter_words(rivet.diameter, sink.style));
     sink.push(finding.help("look for a slip in a thickness; else a larger rivet or a bolt"));
 }

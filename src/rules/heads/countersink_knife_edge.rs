@@ -53,16 +53,20 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
             continue;
         }
         let span = layer.preparation_span.unwrap_or(joint.spec.fastener.span);
-        let message =
-            format!("countersunk layer {} is {thickness}; the table's minimum is {}", layer.name, least.value);
-        let mut finding = label_layer(sink.warning(span, message), layer);
+        let message = format!(
+            "countersunk layer {} is {thickness}; the table's minimum is {}",
+            layer.name,
+            sink.style.length(least.value),
+            thickness = sink.style.length(thickness)
+        );
+        let mut finding = label_layer(sink.warning(span, message), layer, sink.style);
         if let Some(head) = &head {
-            finding = finding.label(joint.spec.fastener.span, format!("head {} high", head.height));
+            finding = finding.label(joint.spec.fastener.span, format!("head {} high", sink.style.length(head.height)));
         }
         sink.push(
             finding
                 .source(least.basis.cite())
-                .help(format!("{} or more passes; thinner sheet is dimpled", least.value)),
+                .help(format!("{} or more passes; thinner sheet is dimpled", sink.style.length(least.value))),
         );
     }
 }

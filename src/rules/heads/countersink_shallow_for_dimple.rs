@@ -49,7 +49,12 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if thickness >= depth - limit::countersink_through().value {
         return;
     }
-    let message = format!("countersink for head and dimple is {depth} deep, layer {} is {thickness}", layer.name);
+    let message = format!(
+        "countersink for head and dimple is {depth} deep, layer {} is {thickness}",
+        layer.name,
+        depth = sink.style.length(depth),
+        thickness = sink.style.length(thickness)
+    );
     let finding = sink.warning(layer.preparation_span.unwrap_or(layer.span), message);
-    sink.push(label_layer(finding, layer).help("dimple this layer too, or use a smaller rivet"));
+    sink.push(label_layer(finding, layer, sink.style).help("dimple this layer too, or use a smaller rivet"));
 }

@@ -56,14 +56,19 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
             continue;
         }
         let span = layer.preparation_span.unwrap_or(joint.spec.fastener.span);
-        let message =
-            format!("countersunk layer {} is {thickness}, thinner than the head, {}", layer.name, head.height);
-        let finding = label_layer(cut_through(&head.basis, thickness, span, message, sink), layer)
-            .label(joint.spec.fastener.span, format!("head {} high", head.height));
+        let message = format!(
+            "countersunk layer {} is {thickness}, thinner than the head, {}",
+            layer.name,
+            sink.style.length(head.height),
+            thickness = sink.style.length(thickness)
+        );
+        let finding = label_layer(cut_through(&head.basis, thickness, span, message, sink), layer, sink.style)
+            .label(joint.spec.fastener.span, format!("head {} high", sink.style.length(head.height)));
         sink.push(match countersink_minimum(d, form) {
-            Some(least) => {
-                finding.help(format!("dimple it; countersinking for this rivet takes {} or more", least.value))
-            }
+            Some(least) => finding.help(format!(
+                "dimple it; countersinking for this rivet takes {} or more",
+                sink.style.length(least.value)
+            )),
             None => finding.help("dimple it"),
         });
     }
@@ -78,7 +83,7 @@ fn cut_through(head: &Basis, thickness: Length, span: Span, message: String, sin
     let finding = sink.at_most_error(
         &never.basis,
         span,
-        format!("{message}; a manual drills no countersink below {}", never.value),
+        format!("{message}; a manual drills no countersink below {}", sink.style.length(never.value)),
     );
     finding.source(format!("{}; head: {}", never.basis.cite(), head.cite()))
 }

@@ -41,9 +41,16 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         if !exceeds(thickness, best.value) {
             continue;
         }
-        let message = format!("dimpled layer {} is {thickness}; dimpling works best up to {}", layer.name, best.value);
-        let finding = label_layer(sink.warning(span, message).source(best.basis.cite()), layer);
-        sink.push(finding.help(format!("countersink it, or dimple sheet of {} or less", best.value)));
+        let message = format!(
+            "dimpled layer {} is {thickness}; dimpling works best up to {}",
+            layer.name,
+            sink.style.length(best.value),
+            thickness = sink.style.length(thickness)
+        );
+        let finding = label_layer(sink.warning(span, message).source(best.basis.cite()), layer, sink.style);
+        sink.push(
+            finding.help(format!("countersink it, or dimple sheet of {} or less", sink.style.length(best.value))),
+        );
     }
 }
 

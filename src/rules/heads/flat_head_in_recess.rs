@@ -40,7 +40,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let message = format!("{} has a protruding head, but layer {} is {word}", joint.call, recessed.name);
     let finding = match recessed.preparation_span {
         Some(span) => sink.error(joint.spec.fastener.span, message).label(span, word),
-        None => label_layer(sink.error(joint.spec.fastener.span, message), recessed),
+        None => label_layer(sink.error(joint.spec.fastener.span, message), recessed, sink.style),
     };
     sink.push(finding.help("call a flush head (MS20426 for MS20470), or make every layer `plain`"));
 }

@@ -55,7 +55,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         if thickness < head.floor.value {
             let span = layer.preparation_span.unwrap_or(joint.spec.fastener.span);
             let finding = thin(layer, thickness, &head, span, sink);
-            sink.push(finding.label(joint.spec.fastener.span, format!("head {} high", head.height)));
+            sink.push(finding.label(joint.spec.fastener.span, format!("head {} high", sink.style.length(head.height))));
         }
     }
 }
@@ -71,7 +71,10 @@ fn thin(layer: &Layer, thickness: Length, head: &FlushHead, span: Span, sink: &S
     let (floor, never) = (&head.floor, limit::countersink_never_below());
     let message = format!(
         "countersunk layer {} is {thickness}; for this screw, its head {} high, a countersink takes {}",
-        layer.name, head.height, floor.value
+        layer.name,
+        sink.style.length(head.height),
+        sink.style.length(floor.value),
+        thickness = sink.style.length(thickness)
     );
     // A little short of the figure the head only comes through further than it does there.
     let is_far = thickness < floor.value - limit::countersink_through().value;
@@ -83,5 +86,6 @@ fn thin(layer: &Layer, thickness: Length, head: &FlushHead, span: Span, sink: &S
         let finding = sink.at_most_error(&never.basis, span, message);
         finding.source(format!("{}; head: {}", never.basis.cite(), floor.basis.cite()))
     };
-    label_layer(finding, layer).help(format!("{} or more passes; thinner sheet is dimpled", floor.value))
+    label_layer(finding, layer, sink.style)
+        .help(format!("{} or more passes; thinner sheet is dimpled", sink.style.length(floor.value)))
 }

@@ -44,8 +44,11 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         (ByPlans::Open, _) | (_, None) => {}
         (ByPlans::Inside, _) => return,
         (_, Some(plans)) => {
-            let finding = outside_plans(plans, sink, joint.spec.fastener.span, &format!("stack {stack}"));
-            return sink.push(finding.label(joint.spec.stack.span, format!("stack {stack}")));
+            let finding =
+                outside_plans(plans, sink, joint.spec.fastener.span, &format!("stack {}", sink.style.length(stack)));
+            return sink.push(
+                finding.label(joint.spec.stack.span, format!("stack {stack}", stack = sink.style.length(stack))),
+            );
         }
     }
     let Some((low, high)) = rivet.grip else {
@@ -53,23 +56,27 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
             return sink.cannot("no grip range is known for the call");
         }
         // A call of family and diameter alone: its grip would come from the stack.
-        let message = format!("no grip of {} covers stack {stack}", joint.call);
+        let message = format!("no grip of {} covers stack {stack}", joint.call, stack = sink.style.length(stack));
         let finding = sink
             .at_most_error(&rivet.basis, joint.spec.fastener.span, message)
-            .label(joint.spec.stack.span, format!("stack {stack}"));
+            .label(joint.spec.stack.span, format!("stack {stack}", stack = sink.style.length(stack)));
         return sink.push(finding.help("call another diameter or family, or a bolt"));
     };
     if rivet.fits(stack) != Some(false) {
         return;
     }
-    let message = format!("stack {stack} is outside the grip of {}, {} to {high}", joint.call, low.inch_text());
+    let message = format!(
+        "stack {stack} is outside the grip of {}, {}",
+        joint.call,
+        sink.style.range(low, high),
+        stack = sink.style.length(stack)
+    );
     let finding = sink.at_most_error(&rivet.basis, joint.spec.fastener.span, message);
-    let finding = finding.label(joint.spec.stack.span, format!("stack {stack}"));
+    let finding = finding.label(joint.spec.stack.span, format!("stack {stack}", stack = sink.style.length(stack)));
     sink.push(match rivet.fitting(stack) {
         Some(fits) => {
-            let grip = fits.grip.map_or_else(String::new, |(low, high)| {
-                format!(", grip {} to {} in", low.inch_text(), high.inch_text())
-            });
+            let grip =
+                fits.grip.map_or_else(String::new, |(low, high)| format!(", grip {}", sink.style.range(low, high)));
             finding.help(format!("{} fits{grip}", fits.call.usual))
         }
         None if rivet.call.kit.is_some() => {

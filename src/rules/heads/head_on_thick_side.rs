@@ -43,9 +43,12 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     }
     let message = format!(
         "shop head lies on {}, {thin}, and the manufactured head on {}, {thick}: thin sheet lifts as the shank swells",
-        last.name, first.name
+        last.name,
+        first.name,
+        thin = sink.style.length(thin),
+        thick = sink.style.length(thick)
     );
     let finding = sink.note(joint.spec.stack.span, message).source(from_memory("common-practice"));
     let reversed: Vec<&str> = joint.layers.iter().rev().map(|layer| layer.name.as_str()).collect();
-    sink.push(label_layer(finding, last).help(format!("turn the stack round: {}", reversed.join(", "))));
+    sink.push(label_layer(finding, last, sink.style).help(format!("turn the stack round: {}", reversed.join(", "))));
 }

@@ -39,22 +39,36 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let plans = joint.plans_grip();
     let by_plans = by_plans(plans.as_ref(), stack, limit::slack().value);
     if let (ByPlans::Below, Some(plans)) = (by_plans, &plans) {
-        let finding = outside_plans(plans, sink, joint.spec.fastener.span, &format!("stack {stack}"));
-        return sink.push(finding.label(joint.spec.stack.span, format!("stack {stack}")));
+        let finding =
+            outside_plans(plans, sink, joint.spec.fastener.span, &format!("stack {}", sink.style.length(stack)));
+        return sink
+            .push(finding.label(joint.spec.stack.span, format!("stack {stack}", stack = sink.style.length(stack))));
     }
     let Some(free) = rivet.free_shank(stack) else { return sink.cannot(NO_LENGTH) };
     let (d, limits) = (rivet.diameter, free_shank_limits(rivet.diameter));
     let (usual, most) = (limits.usual.value, limits.most.value);
-    let sticks_out = format!("free shank {free} is {}", in_diameters(free, d));
+    let sticks_out = format!("free shank {free} is {}", in_diameters(free, d), free = sink.style.length(free));
     let finding = if !within(free, most) {
-        let message = format!("{sticks_out}; more than {}, {most}, folds over", in_diameters(most, d));
+        let message = format!(
+            "{sticks_out}; more than {}, {most}, folds over",
+            in_diameters(most, d),
+            most = sink.style.at_most(most)
+        );
         sink.at_most_error(&limits.most.basis, joint.spec.fastener.span, message)
     } else if !within(free, usual) && by_plans == ByPlans::Open {
-        let message = format!("{sticks_out}; usual is {}, {usual}, or less", in_diameters(usual, d));
+        let message = format!(
+            "{sticks_out}; usual is {}, {usual}, or less",
+            in_diameters(usual, d),
+            usual = sink.style.at_most(usual)
+        );
         sink.warning(joint.spec.fastener.span, message).source(limits.usual.basis.cite())
     } else {
         return;
     };
     let hole = joint.final_hole().map_or(d, |hole| hole.size.length);
-    sink.push(finding.label(joint.spec.stack.span, format!("stack {stack}")).help(fitting_lengths(rivet, stack, hole)));
+    sink.push(
+        finding
+            .label(joint.spec.stack.span, format!("stack {stack}", stack = sink.style.length(stack)))
+            .help(fitting_lengths(rivet, stack, hole)),
+    );
 }

@@ -40,8 +40,10 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let plans = joint.plans_grip();
     let by_plans = by_plans(plans.as_ref(), stack, limit::slack().value);
     if let (ByPlans::Above, Some(plans)) = (by_plans, &plans) {
-        let finding = outside_plans(plans, sink, joint.spec.fastener.span, &format!("stack {stack}"));
-        return sink.push(finding.label(joint.spec.stack.span, format!("stack {stack}")));
+        let finding =
+            outside_plans(plans, sink, joint.spec.fastener.span, &format!("stack {}", sink.style.length(stack)));
+        return sink
+            .push(finding.label(joint.spec.stack.span, format!("stack {stack}", stack = sink.style.length(stack))));
     }
     let (d, limits) = (rivet.diameter, free_shank_limits(rivet.diameter));
     // Without a known hole nothing goes into filling it: the milder limit.
@@ -51,24 +53,35 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
             return sink.cannot(NO_LENGTH);
         }
         // A call of family and diameter alone: its length would come from the stack.
-        let message = format!("no standard length of {} suits stack {stack}", joint.call);
-        let finding =
-            sink.error(joint.spec.fastener.span, message).label(joint.spec.stack.span, format!("stack {stack}"));
+        let message =
+            format!("no standard length of {} suits stack {stack}", joint.call, stack = sink.style.length(stack));
+        let finding = sink
+            .error(joint.spec.fastener.span, message)
+            .label(joint.spec.stack.span, format!("stack {stack}", stack = sink.style.length(stack)));
         return sink.push(finding.source(source("arithmetic").cite()).help("call a larger diameter, or a bolt"));
     };
     let enough = limits.enough.value + hole_fill(stack, hole, d);
     let full = limits.full.value;
-    let sticks_out = format!("free shank {free} is {}", in_diameters(free, d));
+    let sticks_out = format!("free shank {free} is {}", in_diameters(free, d), free = sink.style.length(free));
     let finding = if !reaches(free, enough) {
-        let message = format!("{sticks_out}; the smallest head takes {}, {enough}", in_diameters(enough, d));
+        let message = format!(
+            "{sticks_out}; the smallest head takes {}, {enough}",
+            in_diameters(enough, d),
+            enough = sink.style.at_least(enough)
+        );
         sink.at_most_error(&limits.enough.basis, joint.spec.fastener.span, message)
     } else if !reaches(free, full) && by_plans == ByPlans::Open {
-        let message = format!("{sticks_out}; a full head takes {}, {full}", in_diameters(full, d));
+        let message = format!(
+            "{sticks_out}; a full head takes {}, {full}",
+            in_diameters(full, d),
+            full = sink.style.at_least(full)
+        );
         sink.warning(joint.spec.fastener.span, message).source(limits.full.basis.cite())
     } else {
         return;
     };
-    let finding =
-        finding.label(joint.spec.stack.span, format!("stack {stack}")).help(fitting_lengths(rivet, stack, hole));
+    let finding = finding
+        .label(joint.spec.stack.span, format!("stack {stack}", stack = sink.style.length(stack)))
+        .help(fitting_lengths(rivet, stack, hole));
     sink.push(finding);
 }

@@ -40,9 +40,10 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let width = judge("wide", measured.diameter, d, (&head.least_diameter, &head.diameter), sink);
     let height = judge("high", measured.height, d, (&head.least_height, &head.height), sink);
     for finding in width.into_iter().chain(height) {
-        sink.push(
-            finding.label(joint.spec.fastener.span, format!("aim {} x {}", head.diameter.value, head.height.value)),
-        );
+        sink.push(finding.label(
+            joint.spec.fastener.span,
+            format!("aim {} x {}", sink.style.length(head.diameter.value), sink.style.length(head.height.value)),
+        ));
     }
 }
 
@@ -54,15 +55,16 @@ fn judge(
     (least, aim): (&Graded<Length>, &Graded<Length>),
     sink: &Sink<'_>,
 ) -> Option<Finding> {
-    let is = format!("shop head is {} {word}, {}", measured.value, in_diameters(measured.value, d));
+    let is = format!("shop head is {} {word}, {}", sink.style.length(measured.value), in_diameters(measured.value, d));
     let finding = if !reaches(measured.value, least.value) {
-        let message = format!("{is}; the least is {}, {}", in_diameters(least.value, d), least.value);
+        let message =
+            format!("{is}; the least is {}, {}", in_diameters(least.value, d), sink.style.length(least.value));
         sink.at_most_error(&least.basis, measured.span, message)
     } else if !reaches(measured.value, aim.value) {
-        let message = format!("{is}; the aim is {}, {}", in_diameters(aim.value, d), aim.value);
+        let message = format!("{is}; the aim is {}, {}", in_diameters(aim.value, d), sink.style.length(aim.value));
         sink.warning(measured.span, message).source(aim.basis.cite())
     } else {
         return None;
     };
-    Some(finding.help(format!("{} or more passes", aim.value)))
+    Some(finding.help(format!("{} or more passes", sink.style.length(aim.value))))
 }

@@ -28,7 +28,7 @@ use crate::hardware::{Fastener, RivetAlloy, SolidRivet};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::{At, Check, Looks, Sink};
-use crate::units::Size;
+use crate::units::Style;
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
@@ -41,7 +41,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
             let (Some(new), Some(old)) = (rivet.alloy, original.alloy) else {
                 return sink.cannot("the alloy of a rivet is not known");
             };
-            too_weak((rivet, new), (original, old))
+            too_weak((rivet, new), (original, old), sink.style)
         }
         (Fastener::BlindRivet(_), Fastener::SolidRivet(_)) => {
             Some("a blind rivet for a solid one, which the circular does not name".to_owned())
@@ -61,8 +61,9 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
 fn too_weak(
     (rivet, new): (&SolidRivet, &'static RivetAlloy),
     (original, old): (&SolidRivet, &'static RivetAlloy),
+    style: &Style,
 ) -> Option<String> {
-    let size = |rivet: &SolidRivet| Size::plain(rivet.diameter).short();
+    let size = |rivet: &SolidRivet| style.short(rivet.diameter);
     if rivet.diameter < original.diameter {
         return Some(format!("{} is smaller than {}", size(rivet), size(original)));
     }

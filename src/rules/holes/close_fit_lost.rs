@@ -39,9 +39,12 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if hole.size.length < most {
         return;
     }
-    let message =
-        format!("final hole {} is the clearance of an ordinary bolt; {} is close-tolerance", hole.size, joint.call);
+    let message = format!(
+        "final hole {} is the clearance of an ordinary bolt; {} is close-tolerance",
+        sink.style.size(hole.size),
+        joint.call
+    );
     let finding = sink.error(hole.span.unwrap_or(joint.spec.fastener.span), message);
-    let finding = finding.label(joint.spec.fastener.span, format!("shank {}", bolt.shank.value));
+    let finding = finding.label(joint.spec.fastener.span, format!("shank {}", sink.style.length(bolt.shank.value)));
     sink.push(finding.help("ream to the fit of the drawing, from a hole that is under size"));
 }

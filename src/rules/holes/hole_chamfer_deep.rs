@@ -39,12 +39,16 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if chamfer.value.length <= most {
         return;
     }
-    let message =
-        format!("chamfer {} is deeper than {}, the most for a layer of {thinnest}", chamfer.value.length, most);
-    let help = format!("keep the chamfer to {most} or less");
+    let message = format!(
+        "chamfer {} is deeper than {}, the most for a layer of {thinnest}",
+        sink.style.length(chamfer.value.length),
+        sink.style.length(most),
+        thinnest = sink.style.length(thinnest)
+    );
+    let help = format!("keep the chamfer to {most} or less", most = sink.style.at_most(most));
     sink.push(
         sink.warning(chamfer.span, message)
-            .label(joint.spec.stack.span, format!("thinnest layer {thinnest}"))
+            .label(joint.spec.stack.span, format!("thinnest layer {thinnest}", thinnest = sink.style.length(thinnest)))
             .help(help),
     );
 }

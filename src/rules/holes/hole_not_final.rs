@@ -66,13 +66,13 @@ fn check_fastening(joint: &Joint, fastened: &LivesAt, at: &At<'_>, sink: &mut Si
         "step {} fastens joint {} in {} holes; the final size is {}",
         name(fastened.step),
         joint.title(),
-        before.size,
-        last.size
+        sink.style.size(before.size),
+        sink.style.size(last.size)
     );
     let help = if before.size.length < last.size.length {
-        format!("add a drilling step to {} before step {}", last.size.short(), name(fastened.step))
+        format!("add a drilling step to {} before step {}", sink.style.typed(last.size), name(fastened.step))
     } else {
-        format!("correct the drilling step, or write `final = \"{}\"`", before.size.short())
+        format!("correct the drilling step, or write `final = \"{}\"`", sink.style.typed(before.size))
     };
     let mut finding = sink.error(fastened.span, message).help(help);
     for (span, text) in [(before.span, "size before"), (last.span, "final size")] {

@@ -47,7 +47,12 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if !inside || is_usual || size == nominal.value.length {
         return;
     }
-    let message = format!("final hole {} is not the nominal {} for {}", hole.size, nominal.value, joint.call);
+    let message = format!(
+        "final hole {} is not the nominal {} for {}",
+        sink.style.size(hole.size),
+        sink.style.size(nominal.value),
+        joint.call
+    );
     let note = sink.note(hole.span.unwrap_or(joint.spec.fastener.span), message).help(match fastener {
         Fastener::SolidRivet(_) => "both hold the rivet: keep to one source throughout",
         _ => "the hole is within the listed limits",

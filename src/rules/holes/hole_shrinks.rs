@@ -44,8 +44,12 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     let is_told = joint.drillings().next().is_some()
         && joint.delivered().is_some_and(|least| last.size.length < least.size.length);
     if !is_told {
-        let message = format!("final hole {} is smaller than the hole as delivered, {}", last.size, start.size);
-        let help = format!("write `final = \"{}\"`, or correct `start`", start.size.short());
+        let message = format!(
+            "final hole {} is smaller than the hole as delivered, {}",
+            sink.style.size(last.size),
+            sink.style.size(start.size)
+        );
+        let help = format!("write `final = \"{}\"`, or correct `start`", sink.style.typed(start.size));
         let finding = sink.error(span, message).help(help);
         sink.push(start.span.into_iter().fold(finding, |finding, span| finding.label(span, "as delivered")));
     }
@@ -58,10 +62,18 @@ fn check_step(joint: &Joint, drilled: &LivesAt, at: &At<'_>, sink: &mut Sink<'_>
         return;
     }
     let step = &at.traveler.steps[drilled.step];
-    let message =
-        format!("step {} drills to {}, smaller than the hole before it, {}", step.id.value, after.size, before.size);
+    let message = format!(
+        "step {} drills to {}, smaller than the hole before it, {}",
+        step.id.value,
+        sink.style.size(after.size),
+        sink.style.size(before.size)
+    );
     let span = step.to.map_or(drilled.span, |to| to.span);
-    let help = format!("give {} or more, or take joint {} out of the step", before.size.length, joint.id.value);
+    let help = format!(
+        "give {} or more, or take joint {} out of the step",
+        sink.style.length(before.size.length),
+        joint.id.value
+    );
     let finding = sink.error(span, message).help(help);
     sink.push(match before {
         FinalHole { span: Some(span), .. } => finding.label(span, "the hole before"),

@@ -41,7 +41,7 @@ use crate::report::Severity;
 use crate::rules::facts::{NO_HOLE, beyond_listed, bolt, right_hole, through};
 use crate::rules::plans::{ByPlans, by_plans, outside_plans};
 use crate::rules::{At, Check, Looks, Sink};
-use crate::units::{Length, Size};
+use crate::units::Length;
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
@@ -54,7 +54,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     match (by_plans(plans.as_ref(), hole.size.length, Length::ZERO), &plans) {
         (ByPlans::Open, _) | (_, None) => {}
         (ByPlans::Above, Some(plans)) => {
-            return sink.push(outside_plans(plans, sink, span, &format!("final hole {}", hole.size)));
+            return sink.push(outside_plans(plans, sink, span, &format!("final hole {}", sink.style.size(hole.size))));
         }
         _ => return,
     }
@@ -63,22 +63,29 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if hole.size.length <= largest.value {
         return;
     }
-    let message = format!("final hole {} is above {}, the largest listed for {}", hole.size, largest.value, joint.call);
+    let message = format!(
+        "final hole {} is above {}, the largest listed for {}",
+        sink.style.size(hole.size),
+        sink.style.length(largest.value),
+        joint.call
+    );
     let letter = bolt(joint).and_then(Bolt::letter_drill).filter(|letter| hole.size.length > letter.value.length);
     let finding = match letter {
         Some(letter) => {
-            let message = format!("{message}, and above {}, the first letter drill over the bolt", letter.value);
+            let message =
+                format!("{message}, and above {}, the first letter drill over the bolt", sink.style.size(letter.value));
             sink.at_most_error(&letter.basis, span, message)
         }
         None => beyond_listed(sink, fastener, &largest, span, message),
     };
-    let finding = finding.label(joint.spec.fastener.span, format!("nominal diameter {shank}"));
+    let finding =
+        finding.label(joint.spec.fastener.span, format!("nominal diameter {shank}", shank = sink.style.length(shank)));
     let next = match fastener {
         Fastener::SolidRivet(rivet) if rivet.call.kit.is_none() => {
-            rivet.next_larger().map(|next| format!("the next larger rivet is {}", Size::plain(next).short()))
+            rivet.next_larger().map(|next| format!("the next larger rivet is {}", sink.style.short(next)))
         }
         _ => None,
     };
-    let help: Vec<String> = right_hole(fastener).into_iter().chain(next).collect();
+    let help: Vec<String> = right_hole(fastener, sink.style).into_iter().chain(next).collect();
     sink.push(if help.is_empty() { finding } else { finding.help(help.join("; ")) });
 }

@@ -62,7 +62,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     match (by_plans(plans.as_ref(), hole.size.length, Length::ZERO), &plans, below_shank) {
         (ByPlans::Inside | ByPlans::Above, _, None) => return,
         (ByPlans::Below, Some(plans), None) => {
-            return sink.push(outside_plans(plans, sink, span, &format!("final hole {}", hole.size)));
+            return sink.push(outside_plans(plans, sink, span, &format!("final hole {}", sink.style.size(hole.size))));
         }
         _ => {}
     }
@@ -72,20 +72,31 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     }
     let size = hole.size;
     let finding = match (&smallest, below_shank) {
-        (_, Some(thinnest)) => {
-            sink.error(span, format!("final hole {size} is below the shank of {}, {thinnest}", joint.call))
-        }
+        (_, Some(thinnest)) => sink.error(
+            span,
+            format!(
+                "final hole {size} is below the shank of {}, {thinnest}",
+                joint.call,
+                size = sink.style.size(size),
+                thinnest = sink.style.length(thinnest)
+            ),
+        ),
         (Some(smallest), None) => {
-            let message =
-                format!("final hole {size} is below {}, the smallest listed for {}", smallest.value, joint.call);
+            let message = format!(
+                "final hole {size} is below {}, the smallest listed for {}",
+                sink.style.length(smallest.value),
+                joint.call,
+                size = sink.style.size(size)
+            );
             let finding = beyond_listed(sink, fastener, smallest, span, message);
             // A reamed push fit holds a bolt; only what the shank does not pass through is past help.
             if kind == Through::Bolt { Finding { severity: Severity::Warning, ..finding } } else { finding }
         }
         (None, None) => return,
     };
-    let finding = finding.label(joint.spec.fastener.span, format!("nominal diameter {shank}"));
-    sink.push(match right_hole(fastener) {
+    let finding =
+        finding.label(joint.spec.fastener.span, format!("nominal diameter {shank}", shank = sink.style.length(shank)));
+    sink.push(match right_hole(fastener, sink.style) {
         Some(help) => finding.help(help),
         None => finding,
     });

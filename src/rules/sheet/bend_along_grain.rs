@@ -47,10 +47,12 @@ fn check_part(part: &Part, sink: &mut Sink<'_>) {
     }
     let message = format!(
         "bend radius {} of part {} runs along the grain; twice the table's is {least}",
-        bend.radius.value, part.id.value
+        sink.style.length(bend.radius.value),
+        part.id.value,
+        least = sink.style.at_least(least)
     );
     let finding = sink.warning(bend.radius.span, message).label(grain.span, "along the rolling direction");
     let finding =
-        finding.source(from_memory("common-practice")).help(format!("{} or more passes", least.both_rounded_up()));
+        finding.source(from_memory("common-practice")).help(format!("{} or more passes", sink.style.at_least(least)));
     sink.push_about(Place { part: Some(part.id.value.clone()), ..Place::default() }, finding);
 }

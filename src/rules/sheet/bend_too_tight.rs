@@ -59,10 +59,17 @@ fn check_part(part: &Part, sink: &mut Sink<'_>) {
     let (sheet, alloy) = (thickness.value.length, &material.value);
     let message = format!(
         "bend radius {radius} of part {} is under {multiple} t, {least}, for {alloy} of {sheet}",
-        part.id.value
+        part.id.value,
+        radius = sink.style.length(radius),
+        least = sink.style.at_least(least),
+        sheet = sink.style.length(sheet)
     );
     let finding =
         sink.finding(severity, bend.radius.span, message).label(thickness.span, "thickness").source(table.basis.cite());
-    let help = format!("{} or more passes; up to {} is recommended", limits.cautious.both_rounded_up(), limits.roomy);
+    let help = format!(
+        "{} or more passes; up to {} is recommended",
+        sink.style.at_least(limits.cautious),
+        sink.style.length(limits.roomy)
+    );
     sink.push_about(Place { part: Some(part.id.value.clone()), ..Place::default() }, finding.help(help));
 }

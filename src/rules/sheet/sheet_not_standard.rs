@@ -98,12 +98,13 @@ impl Sheet<'_> {
     }
 
     fn finding(&self, what: &str, span: Span, sink: &Sink<'_>) -> Finding {
-        let message = format!("{what} is {} thick, which is no standard sheet", self.thickness);
-        let inch = |sheet: Length| sheet.inch_text();
+        let message = format!("{what} is {} thick, which is no standard sheet", sink.style.length(self.thickness));
         let help = match nearest_sheets(self.thickness) {
-            (Some(below), Some(above)) => format!("the nearest sheets are {} and {} in", inch(below), inch(above)),
-            (None, Some(sheet)) => format!("the thinnest sheet is {} in", inch(sheet)),
-            (Some(sheet), None) => format!("the thickest sheet is {} in", inch(sheet)),
+            (Some(below), Some(above)) => {
+                format!("the nearest sheets are {} and {}", sink.style.length(below), sink.style.length(above))
+            }
+            (None, Some(sheet)) => format!("the thinnest sheet is {}", sink.style.length(sheet)),
+            (Some(sheet), None) => format!("the thickest sheet is {}", sink.style.length(sheet)),
             (None, None) => "no sheet is listed".to_owned(),
         };
         sink.warning(span, message).source(sheet_basis().cite()).help(help)

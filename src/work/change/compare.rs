@@ -136,7 +136,7 @@ fn reads_again(with: &Comparison<'_>) -> Vec<String> {
         })
         .collect();
     for difference in differences(&with.old.facts, &with.new.facts, with.old.form) {
-        reasons.push(format!("for the whole sheet: {}", words::of(&difference)));
+        reasons.push(format!("for the whole sheet: {}", words::of(&difference, &with.job.project.style)));
     }
     reasons
 }

@@ -85,7 +85,7 @@ fn only_looks(step: &StepRequirement) -> bool {
 }
 
 fn one(own: &Weighing<'_, '_>, about: &About, difference: &Difference) -> (Verdict, String) {
-    let said = words::of(difference);
+    let said = words::of(difference, &own.with.job.project.style);
     let looks = only_looks(own.new);
     match about {
         About::Space(space) => (of_space(own, space, difference), said),

@@ -4,6 +4,7 @@
 
 use super::Difference;
 use crate::archive::{About, Aspect, Fact, KitSide, RecordSide, Side, exact_value, shown_name, shown_value};
+use crate::units::Style;
 
 /// A difference of two facts of one name, of which one may be missing; `about` is that of either.
 pub(super) fn difference(line: &str, about: &About, was: Option<&Fact>, is: Option<&Fact>) -> Difference {
@@ -23,10 +24,13 @@ pub(super) fn difference(line: &str, about: &About, was: Option<&Fact>, is: Opti
 
 /// A difference as one clause.
 #[must_use]
-pub(super) fn of(difference: &Difference) -> String {
+pub(super) fn of(difference: &Difference, style: &Style) -> String {
     let name = &difference.name;
     let texts = matches!(difference.about(), Some(About::Text));
-    let shown = |fact: &Fact| if texts { format!("\"{}\"", shown_value(fact).trim()) } else { shown_value(fact) };
+    let shown = |fact: &Fact| {
+        let value = shown_value(fact, style);
+        if texts { format!("\"{}\"", value.trim()) } else { value }
+    };
     match (&difference.was, &difference.is) {
         (Some(was), Some(is)) => format!("{name} is now {}, was {}", shown(is), shown(was)),
         (None, Some(is)) => format!("{name} is new: {}", shown(is)),
@@ -38,14 +42,14 @@ pub(super) fn of(difference: &Difference) -> String {
 impl Difference {
     /// What it was, as one clause; nothing where it is new.
     #[must_use]
-    pub fn was_words(&self) -> Option<String> {
-        self.was.as_ref().map(|fact| format!("{} {}", self.name, shown_value(fact)))
+    pub fn was_words(&self, style: &Style) -> Option<String> {
+        self.was.as_ref().map(|fact| format!("{} {}", self.name, shown_value(fact, style)))
     }
 
     /// What it is, as one clause; nothing where it is gone.
     #[must_use]
-    pub fn is_words(&self) -> Option<String> {
-        self.is.as_ref().map(|fact| format!("{} {}", self.name, shown_value(fact)))
+    pub fn is_words(&self, style: &Style) -> Option<String> {
+        self.is.as_ref().map(|fact| format!("{} {}", self.name, shown_value(fact, style)))
     }
 }
 

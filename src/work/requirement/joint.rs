@@ -9,7 +9,7 @@ use crate::archive::{About, FactValue, Form, KitSide, LayerFacts, Side};
 use crate::hardware::{Fastener, Head, KitFastener};
 use crate::job::{Handled, Handling, Hardware, Job, Joint, JointRef, Layer, StepKind, StepRef, Traveler};
 use crate::text::Spanned;
-use crate::units::{JointTorque, Length, Size};
+use crate::units::{JointTorque, Length, Size, Style, Unit};
 use crate::words::UNDRILLED;
 
 /// The sides of a joint that a kind of step depends on.
@@ -253,7 +253,7 @@ impl OfJoint<'_> {
                 let torque = joint.called_torque().map(|torque| torque.value);
                 self.side(Side::Torque, torque.and_then(JointTorque::range).map(FactValue::Torque));
                 let snug = torque.filter(|torque| *torque == JointTorque::Snug);
-                self.words(Side::Tightened, snug.map(|snug| snug.to_string()).as_deref());
+                self.words(Side::Tightened, snug.map(|_| JointTorque::SNUG));
                 self.words(Side::Drag, joint.drag.map(|drag| drag.value.word()));
                 let threads = joint.lubricated.map(|own| if own.value { "lubricated" } else { "dry" });
                 self.words(Side::Threads, threads);
@@ -330,10 +330,12 @@ impl OfJoint<'_> {
     fn judged(&mut self) {
         let joint = self.joint;
         let yes = |own: bool| if own { "yes" } else { "no" };
+        // A fact does not depend on how the project prints: one form for all.
+        let archived = Style::of(Unit::Inch).with_both();
         self.words(Side::Structure, joint.structure.map(|structure| structure.value.word()));
         self.words(Side::Rotates, joint.rotates.map(|own| yes(own.value)));
         self.words(Side::Clamped, joint.clamped.map(|own| own.value.word()));
-        self.words(Side::Temperature, joint.temperature.map(|own| own.value.to_string()).as_deref());
+        self.words(Side::Temperature, joint.temperature.map(|own| archived.temperature(own.value)).as_deref());
         self.words(Side::OftenRemoved, joint.often_removed.map(|own| yes(own.value)));
         self.length(Side::StringerLeg, joint.stringer_leg.map(|leg| leg.value));
         self.length(Side::Tube, joint.tube.map(|tube| tube.value));

@@ -110,7 +110,7 @@ fn content(pdf: &[u8], page: usize) -> Option<String> {
 
 /// The paths of the page with the strip of joint J1, on a paper.
 fn strip_page(paper: &str, height: f64) -> Option<Vec<Painted>> {
-    let project = PROJECT.replacen("spare = 10", &format!("spare = 10\npaper = \"{paper}\""), 1);
+    let project = PROJECT.replacen("spare = 10", &format!("spare = 10\nsecond = \"mm\"\npaper = \"{paper}\""), 1);
     let traveler = BRACKET.replacen(
         "pitch = \"0.75\"\n",
         "pitch = \"0.75\"\nrows = 2\nrow-gap = \"0.4\"\npattern = { end = \"0.5\" }\n",

@@ -18,7 +18,8 @@ fn read(keys: &str) -> (Option<Vec<(Length, Length)>>, Vec<String>) {
     let id = files.add("specs/t.toml", format!("{HEAD}{keys}"));
     let spec =
         Spec { travelers: read_traveler(id, &project, &files, &mut report).into_iter().collect(), project, unread: 0 };
-    let holes = spec.travelers.first().and_then(|traveler| traveler.joints[0].hole_places()).and_then(Result::ok);
+    let holes =
+        spec.travelers.first().and_then(|traveler| traveler.joints[0].hole_places(&crate::INCH)).and_then(Result::ok);
     (holes, report.findings.into_iter().map(|finding| finding.message).collect())
 }
 
@@ -60,15 +61,15 @@ fn a_pattern_that_contradicts_its_joint_is_said_with_both_numbers() {
         ),
         (
             "count = 2\nedge = \"0.3\"\npitch = \"1\"\npattern = { end = \"0.25\" }\n",
-            "`pattern`: a hole lies 0.250 in (6.35 mm) from edge or end, but the joint's smallest `edge` is 0.300 in (7.62 mm)",
+            "`pattern`: a hole lies 0.250 in from edge or end, but the joint's smallest `edge` is 0.300 in",
         ),
         (
             "count = 2\nedge = \"0.3\"\npitch = \"1\"\npattern = { end = \"0.3\", pitch = \"0.9\" }\n",
-            "`pattern`: two holes of a row lie 0.900 in (22.86 mm) apart, but the joint's `pitch` is 1.000 in (25.40 mm)",
+            "`pattern`: two holes of a row lie 0.900 in apart, but the joint's `pitch` is 1.000 in",
         ),
         (
             "count = 2\npattern = { points = [[\"1\", \"1\"], [\"1\", \"1\"]] }\n",
-            "`pattern`: two holes lie at the same place, 1.000 in (25.40 mm) from the end",
+            "`pattern`: two holes lie at the same place, 1.000 in from the end",
         ),
         (
             "count = 1\npattern = { points = [\"1\"] }\n",
@@ -95,7 +96,7 @@ fn strip(holes: &[(&str, &str)], mirrored: bool) -> Strip {
 #[test]
 fn a_strip_is_life_size_and_the_other_hand_is_its_mirror() {
     let holes = [("0.5", "0.3"), ("1.25", "0.3"), ("2.0", "0.3")];
-    let drawn = [false, true].map(|mirrored| strips(&strip(&holes, mirrored), ROOM).unwrap());
+    let drawn = [false, true].map(|mirrored| strips(&strip(&holes, mirrored), ROOM, &crate::INCH).unwrap());
     for one in &drawn {
         assert_eq!((one.len(), one[0].scale.as_deref()), (1, Some("1:1")));
         assert_inside(&one[0]);
@@ -113,7 +114,7 @@ fn a_strip_is_life_size_and_the_other_hand_is_its_mirror() {
 fn long_patterns_are_cut_at_holes_that_both_strips_show() {
     let all: Vec<String> = (0..20).map(|n| format!("{n}.5")).collect();
     let holes: Vec<(&str, &str)> = all.iter().map(|along| (along.as_str(), "0.3")).collect();
-    let drawn = strips(&strip(&holes, false), ROOM).unwrap();
+    let drawn = strips(&strip(&holes, false), ROOM, &crate::BOTH).unwrap();
     let shown: Vec<usize> = drawn.iter().map(|one| circles(one).len()).collect();
     assert_eq!(shown.iter().sum::<usize>(), 20 + drawn.len() - 1, "each cut shows its hole twice: {shown:?}");
     for (index, one) in drawn.iter().enumerate() {
@@ -132,11 +133,15 @@ fn long_patterns_are_cut_at_holes_that_both_strips_show() {
 
 #[test]
 fn a_pattern_that_does_not_fit_the_paper_is_refused_never_shrunk() {
-    assert_eq!(strips(&strip(&[], false), ROOM), Err(StripFault::Empty));
-    assert!(matches!(strips(&strip(&[("1", "8")], false), ROOM), Err(StripFault::TooWide { .. })));
-    assert!(matches!(strips(&strip(&[("1", "0.3"), ("9", "0.3")], false), ROOM), Err(StripFault::TooFarApart { .. })));
+    assert_eq!(strips(&strip(&[], false), ROOM, &crate::INCH), Err(StripFault::Empty));
+    assert!(matches!(strips(&strip(&[("1", "8")], false), ROOM, &crate::INCH), Err(StripFault::TooWide { .. })));
+    assert!(matches!(
+        strips(&strip(&[("1", "0.3"), ("9", "0.3")], false), ROOM, &crate::INCH),
+        Err(StripFault::TooFarApart { .. })
+    ));
     let all: Vec<String> = (0..100).map(|n| format!("{n}.5")).collect();
     let holes: Vec<(&str, &str)> = all.iter().map(|along| (along.as_str(), "0.3")).collect();
-    let fault = strips(&strip(&holes, false), ROOM).unwrap_err();
-    assert!(fault.to_string().starts_with("No 1:1 strip: it would take "), "{fault}");
+    let fault = strips(&strip(&holes, false), ROOM, &crate::INCH).unwrap_err();
+    let said = fault.words(&crate::INCH);
+    assert!(said.starts_with("No 1:1 strip: it would take "), "{said}");
 }

@@ -52,7 +52,7 @@ fn worked_examples_of_the_part_number_guide() {
         assert_eq!((bolt.drilled_shank, bolt.drilled_head), (drilled_shank, drilled_head), "{call}");
         assert_eq!(bolt.thread.unwrap().name, thread);
     }
-    assert_eq!(bolt("AN4-7A").describe(), "bolt, 1/4-28, grip 7/16, 29/32 long, shank not drilled");
+    assert_eq!(bolt("AN4-7A").describe(&crate::INCH), "bolt, 1/4-28, grip 7/16 in, 29/32 in long, shank not drilled");
 }
 
 #[test]
@@ -143,10 +143,10 @@ fn cotter_pins_pass_their_gauge_holes() {
 /// AN380: diameter in 1/32, length in 1/4; AN380-4-4 is MS24665-353, 1/8 x 1.
 #[test]
 fn cotter_numbers_tell_diameter_and_length() {
-    let described = |call: &str| fastener(call).describe();
-    assert_eq!(described("AN380-4-4"), "cotter pin, 1/8 x 1");
-    assert_eq!(described("MS24665-353"), "cotter pin, 1/8 x 1");
-    assert_eq!(described("AN380-2-2"), "cotter pin, 1/16 x 1/2");
+    let described = |call: &str| fastener(call).describe(&crate::INCH);
+    assert_eq!(described("AN380-4-4"), "cotter pin, 1/8 in x 1 in");
+    assert_eq!(described("MS24665-353"), "cotter pin, 1/8 in x 1 in");
+    assert_eq!(described("AN380-2-2"), "cotter pin, 1/16 in x 1/2 in");
     let Fastener::CotterPin(read) = fastener("MS24665-353") else { panic!("a cotter pin") };
     let Fastener::CotterPin(remembered) = fastener("MS24665-132") else { panic!("a cotter pin") };
     assert!(!read.diameter.unwrap().from_memory() && remembered.diameter.unwrap().from_memory());

@@ -12,7 +12,7 @@ fn every_row_of_the_tables_decodes_to_itself() {
         let found = fastener(&call);
         assert_eq!(found.usual_call(), call, "usual form");
         assert_eq!(found.call(), call, "as written");
-        assert!(!found.describe().is_empty());
+        assert!(!found.describe(&crate::INCH).is_empty());
         seen += 1;
     }
     assert!(seen > 10_000, "only {seen} calls were built from the tables");
@@ -133,7 +133,7 @@ fn nine_tenths_of_a_builders_list_decode() {
 /// from AN43, AN74, AN174, NAS1304, NAS6604 on the last digits are the diameter in 1/16 in, from memory.
 #[test]
 fn each_series_counts_its_size_by_its_own_rule() {
-    let said = |call: &str| fastener(call).describe();
+    let said = |call: &str| fastener(call).describe(&crate::INCH);
     for (calls, words) in [
         (
             &["AN23-11", "AN42-5A", "AN73-6", "AN173-12", "NAS1103-8", "NAS1303-8", "NAS6603-8", "NAS6703-8"][..],
@@ -160,17 +160,17 @@ fn each_series_counts_its_size_by_its_own_rule() {
     for (call, words) in [
         ("AN23-11", "clevis bolt, 10-32, shank drilled"),
         ("AN73-6", "drilled-head bolt, 10-32, shank not drilled, head drilled"),
-        ("NAS1304-20", "close-tolerance bolt, 1/4-28, grip 1-1/4 (from memory), shank not drilled"),
-        ("AN7-10A", "bolt, 7/16-20, grip 7/16 (from memory), 1-3/32 long (from memory), shank not drilled"),
-        ("MS24665-151", "cotter pin, stainless steel, 1/16 x 1/2"),
-        ("MS24665-208", "cotter pin, 5/64 x 1/2"),
-        ("AN381-3-3", "cotter pin, stainless steel, 3/32 x 3/4"),
-        ("MS20615-4M5", "universal head, Monel, 1/8 dia, 5/16 long"),
-        ("MS20613-4C5", "universal head, stainless steel, 1/8 dia, 5/16 long"),
-        ("AN816-6-4D", "straight adapter, flared tube to pipe thread, tube 3/8, pipe 1/2"),
-        ("MS20667-4", "swaged fork end, cable 1/8"),
-        ("MS21919WDG6", "cushioned loop clamp, tube 3/8"),
-        ("MS20995C32", "safety wire, wire 0.032"),
+        ("NAS1304-20", "close-tolerance bolt, 1/4-28, grip 1-1/4 in (from memory), shank not drilled"),
+        ("AN7-10A", "bolt, 7/16-20, grip 7/16 in (from memory), 1-3/32 in long (from memory), shank not drilled"),
+        ("MS24665-151", "cotter pin, stainless steel, 1/16 in x 1/2 in"),
+        ("MS24665-208", "cotter pin, 5/64 in x 1/2 in"),
+        ("AN381-3-3", "cotter pin, stainless steel, 3/32 in x 3/4 in"),
+        ("MS20615-4M5", "universal head, Monel, 1/8 in dia, 5/16 in long"),
+        ("MS20613-4C5", "universal head, stainless steel, 1/8 in dia, 5/16 in long"),
+        ("AN816-6-4D", "straight adapter, flared tube to pipe thread, tube 3/8 in, pipe 1/2 in"),
+        ("MS20667-4", "swaged fork end, cable 1/8 in"),
+        ("MS21919WDG6", "cushioned loop clamp, tube 3/8 in"),
+        ("MS20995C32", "safety wire, wire 0.032 in"),
         ("MS21053L08", "one-lug nutplate, countersunk, all-metal, 8-32"),
         ("AN366F1032", "two-lug plate nut, fibre insert, 10-32"),
         ("MS21043-4", "all-metal self-locking nut, reduced hexagon, stainless steel, 1/4-28"),
@@ -238,7 +238,7 @@ proptest! {
             let again = decode(&usual, &[]).unwrap_or_else(|fault| panic!("{text} -> {usual}: {fault}"));
             prop_assert_eq!(again.usual_call(), usual.as_str());
             prop_assert_eq!(again.diameter(), found.diameter());
-            prop_assert_eq!(again.describe(), found.describe());
+            prop_assert_eq!(again.describe(&crate::INCH), found.describe(&crate::INCH));
         }
     }
 }

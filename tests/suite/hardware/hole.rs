@@ -37,16 +37,17 @@ fn solid_rivet_holes_are_those_of_the_sources() {
         (4, "#30", vec!["#30"]),
         (5, "#21", vec!["#22", "#21", "#20"]),
         (6, "#11", vec!["#12", "#11", "#10"]),
-        (8, "F", vec!["1/4", "F"]),
+        (8, "F", vec!["1/4 in", "F"]),
         (10, "P", vec!["P"]),
         (12, "W", vec!["W"]),
     ];
     for (dash, nominal, all) in cases {
         let family = fastener(&format!("MS20470AD{dash}"));
-        assert_eq!(nominal_hole(&family).unwrap().value.short(), nominal);
+        assert_eq!(crate::INCH.name(nominal_hole(&family).unwrap().value), nominal);
         for size in all {
-            let listed =
-                holes_for(&family).into_iter().any(|hole| hole.size.short() == size && hole.accepts(inch(size)));
+            let listed = holes_for(&family)
+                .into_iter()
+                .any(|hole| crate::INCH.name(hole.size) == size && hole.accepts(inch(size)));
             assert!(listed, "{size} for dash {dash}");
         }
     }
@@ -74,7 +75,7 @@ fn a_blind_rivet_is_narrower_about_its_hole() {
     assert!(!holes.iter().any(|hole| hole.accepts(inch("#21"))));
     for (code, drill) in [("32", "#41"), ("43", "#30"), ("54", "#20"), ("62", "#11"), ("84", "F")] {
         let rivet = fastener(&format!("IFI114-{code}"));
-        assert_eq!(nominal_hole(&rivet).unwrap().value.short(), drill);
+        assert_eq!(crate::INCH.name(nominal_hole(&rivet).unwrap().value), drill);
     }
 }
 
@@ -100,7 +101,10 @@ fn bolt_holes_are_those_of_the_manual_and_the_circular() {
         assert_eq!((nominal.low, nominal.high), (inch(low), inch(high)), "{size}");
         assert_eq!(nominal.basis.source, "TM-BD74");
         if let Some(letter) = letter {
-            assert!(holes.iter().any(|hole| hole.size.short() == letter && hole.basis.source == "AC-7-39"), "{size}");
+            assert!(
+                holes.iter().any(|hole| crate::INCH.name(hole.size) == letter && hole.basis.source == "AC-7-39"),
+                "{size}"
+            );
         }
     }
     let close = fastener("NAS6204-10");

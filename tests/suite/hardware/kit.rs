@@ -51,7 +51,7 @@ fn every_kind_decodes_and_tells_its_word() {
         own.grip = Some((inch("0.5"), inch("0.5")));
         let found = decode("X1", std::slice::from_ref(&own)).unwrap();
         assert_eq!(found.kit(), Some(&own), "{word}");
-        assert!(!found.describe().is_empty());
+        assert!(!found.describe(&crate::INCH).is_empty());
         match (&found, kind) {
             (Fastener::Bolt(bolt), FastenerKind::Bolt) => {
                 assert_eq!(bolt.grip.as_ref().unwrap().value, inch("0.5"));

@@ -88,11 +88,11 @@ fn screws_decode_as_far_as_their_number_tells() {
     );
     let pan = screw("MS27039-1-08");
     assert_eq!((pan.thread.unwrap().name.as_str(), pan.length), ("10-32", None), "its second dash is not printed");
-    assert!(!pan.describe().contains("grip"), "{}", pan.describe());
+    assert!(!pan.describe(&crate::INCH).contains("grip"), "{}", pan.describe(&crate::INCH));
     assert_eq!(screw("MS27039-0806").thread.unwrap().name, "8-32");
     let unknown_size = screw("MS24694-S250");
     assert_eq!((unknown_size.diameter, unknown_size.thread.is_none(), unknown_size.head), (None, true, Head::Flush100));
-    assert!(unknown_size.describe().contains("drawing's dash table"));
+    assert!(unknown_size.describe(&crate::INCH).contains("drawing's dash table"));
     assert!(screw("AN526-1032R8").basis.from_memory(), "screws are from memory");
 }
 
@@ -116,7 +116,11 @@ fn threads_by_dash_are_remembered_and_say_so() {
         let found = screw(call);
         assert_eq!(found.thread.unwrap().name, thread, "{call}");
         assert!(found.thread_basis.as_ref().unwrap().from_memory(), "{call}");
-        assert!(found.describe().contains(&format!("{thread} (from memory)")), "{}", found.describe());
+        assert!(
+            found.describe(&crate::INCH).contains(&format!("{thread} (from memory)")),
+            "{}",
+            found.describe(&crate::INCH)
+        );
     }
     assert_eq!(screw("MS24693-C272").metal, Some(Metal::Stainless));
     assert_eq!(screw("AN525-10R8").thread_basis, None, "its number tells the thread");
@@ -156,7 +160,7 @@ fn screws_and_their_nuts_have_the_thread_of_their_series() {
                 let call = format!("{number}-{size}");
                 let found = fastener(&call);
                 assert_eq!(found.thread().unwrap().name, thread, "{call}");
-                let said = found.describe();
+                let said = found.describe(&crate::INCH);
                 let (series, other) = if sizes == coarse { ("coarse", "fine") } else { ("fine", "coarse") };
                 assert!(said.contains(series) && !said.contains(other), "{call}: {said}");
             }

@@ -131,9 +131,13 @@ fn an3_bolts_are_counted_as_the_notes_count_them() {
         assert_eq!(cell(CountTable::T4_11, sheet), Some(32), "{sheet}");
     }
     assert_eq!((cell(CountTable::T4_9, "0.036"), cell(CountTable::T4_11, "0.064")), (None, None));
-    let counts = count_bolts(&bolt("AN3-6A"), &[inch("0.102"); 2], inch("10"), Some("2024-T3 bare")).unwrap();
+    let counts =
+        count_bolts(&bolt("AN3-6A"), &[inch("0.102"); 2], inch("10"), Some("2024-T3 bare"), &crate::INCH).unwrap();
     assert_eq!((counts[0].table, counts[0].full, counts[0].single_lap), ("4-9", 34, 26));
-    assert!(count_bolts(&bolt("AN4-6A"), &[inch("0.102")], inch("10"), None).is_err(), "AN3 alone is counted");
+    assert!(
+        count_bolts(&bolt("AN4-6A"), &[inch("0.102")], inch("10"), None, &crate::INCH).is_err(),
+        "AN3 alone is counted"
+    );
 }
 
 /// AC 43.13-1B par. 7-69: AN340 and AN345 need a locking device; par. 7-64b: a self-locking castle nut takes a cotter pin.

@@ -11,19 +11,19 @@ use super::{fastener, inch, near, rivet};
 #[test]
 fn a_number_decodes_into_plain_words() {
     let universal = rivet("MS20470AD4-5");
-    assert_eq!(universal.describe(), "universal head, 2117-T4, 1/8 dia, 5/16 long");
+    assert_eq!(universal.describe(&crate::INCH), "universal head, 2117-T4, 1/8 in dia, 5/16 in long");
     assert_eq!(
         (universal.head, universal.diameter, universal.length),
         (Head::Protruding, inch("1/8"), Some(inch("5/16")))
     );
     let flush = rivet("MS20426AD3-3.5");
-    assert_eq!(flush.describe(), "100 deg flush head, 2117-T4, 3/32 dia, 7/32 long over all");
+    assert_eq!(flush.describe(&crate::INCH), "100 deg flush head, 2117-T4, 3/32 in dia, 7/32 in long over all");
     assert_eq!(flush.head, Head::Flush100);
     let reduced = rivet("NAS1097AD4-5");
     assert_eq!(reduced.head, Head::FlushReduced100);
     assert_eq!(rivet("MS20470AD4").length, None);
     assert!(fastener("MS20470AD4").lacks_length());
-    assert_eq!(rivet("MS20470AD4").describe(), "universal head, 2117-T4, 1/8 dia");
+    assert_eq!(rivet("MS20470AD4").describe(&crate::INCH), "universal head, 2117-T4, 1/8 in dia");
 }
 
 #[test]

@@ -30,7 +30,10 @@ fn shear_is_strength_times_the_area_of_the_nominal_hole() {
         // Milli-pounds: ksi x 1000 x pi / 4 x (n / 10 000) squared x 1000.
         let expected = i128::from(ksi) * 3_141_593 * i128::from(ten_thousandths * ten_thousandths) / 400_000_000;
         let printed = i128::from(pounds) * 1_000;
-        assert!((expected - printed).abs() * 200 <= printed.max(100_000), "{alloy} {d}: {expected} against {printed}");
+        assert!(
+            (expected - printed).abs() * 200 <= printed.max(100_000),
+            "{alloy} {d:?}: {expected} against {printed}"
+        );
         seen += 1;
     }
     assert_eq!(seen, 36);
@@ -154,20 +157,23 @@ fn a_countersunk_rivet_in_thin_sheet_carries_less_than_a_dimpled_one() {
     ] {
         assert_eq!(of(call, sheet, preparation), None, "{call} in {sheet}");
     }
-    assert_eq!(flush_shear_listed(), "3/32 in sheet of 0.032, 0.040, 0.063 in; 1/8 in sheet of 0.040 in dimpled");
+    assert_eq!(
+        flush_shear_listed(&crate::INCH),
+        "3/32 in rivets in sheet of 0.032, 0.040, 0.063 in; 1/8 in rivets in sheet of 0.040 in dimpled"
+    );
 }
 
 /// AC 43.13-1B par. 4-58g: clad 2024-T3, .032, 10 in, 1/8 2117-T4, single lap: Table 4-10, 37 rivets.
 #[test]
 fn clad_sheet_is_counted_by_its_own_table() {
     let sheets = [inch("0.032"); 2];
-    let counts = count_rivets(&rivet("MS20470AD4"), &sheets, inch("10"), Some("clad 2024-T3")).unwrap();
+    let counts = count_rivets(&rivet("MS20470AD4"), &sheets, inch("10"), Some("clad 2024-T3"), &crate::INCH).unwrap();
     let said: Vec<_> = counts.iter().map(|count| (count.table, count.single_lap)).collect();
     assert_eq!(said, [("4-10", 37)]);
 }
 
 #[test]
 fn the_hole_does_not_raise_the_strength() {
-    assert_eq!(nominal_hole(&fastener("MS20470AD5")).unwrap().value.short(), "#21");
+    assert_eq!(crate::INCH.name(nominal_hole(&fastener("MS20470AD5")).unwrap().value), "#21");
     assert_eq!(single_shear(&rivet("MS20470AD5-5")).unwrap().value, 596, "one value for #22, #21 and #20");
 }

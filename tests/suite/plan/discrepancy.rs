@@ -95,7 +95,7 @@ fn the_next_rivet_is_of_the_same_standard_and_alloy_and_fits_the_stack() {
     let set = sheet(&job("fastener = \"MS20470AD4\"\ncount = 20\nedge = \"0.4\"")).subject.unwrap();
     let next = set.next.unwrap();
     // Stack .126 + 1.5 x 5/32 = .360: 3/8 is the nearest of 1/16 in (NAVEDTRA 14018, chapter 13).
-    assert_eq!((next.size.as_str(), next.call.as_deref()), ("5/32", Some("MS20470AD5-6")));
+    assert_eq!((next.size.as_str(), next.call.as_deref()), ("5/32 in", Some("MS20470AD5-6")));
     assert!(next.hole.unwrap().starts_with("#21"));
     let flush =
         sheet(&job("fastener = \"MS20426AD4\"\ncount = 20\nprepare = [\"countersink\", \"plain\"]")).subject.unwrap();
@@ -110,7 +110,7 @@ fn a_bolt_has_no_next_size_and_the_plans_limit_goes_first() {
     let limits = "limits = { edge = \"1.5 D\", because = \"note 4\" }";
     let plans =
         sheet(&job(&format!("fastener = \"MS20470AD4\"\ncount = 4\nedge = \"0.25\"\n{limits}"))).subject.unwrap();
-    assert_eq!((plans.checks[0].verdict, plans.checks[0].needs.as_str()), ("yes", "1.5 D, 0.2344 in (5.95 mm)"));
+    assert_eq!((plans.checks[0].verdict, plans.checks[0].needs.as_str()), ("yes", "1.5 D, 0.2344 in"));
     assert_eq!(plans.checks[0].source, "limit of the plans");
     assert_eq!(plans.access, ["Bay: can be reached until A/close (left) (step 020)"]);
 }
@@ -131,7 +131,7 @@ fn a_blank_sheet_has_two_pages_on_either_paper_and_a_filled_one_three_at_most() 
     let now = When::parse("2026-03-07").unwrap().earliest;
     for paper in ["us-letter", "a4"] {
         let (job, ..) = job_of(&format!("[project]\npaper = \"{paper}\"\n{PROJECT}"), &[] as &[&str]);
-        let blank = pages(&blank_discrepancy(None, None).document(&job, now));
+        let blank = pages(&blank_discrepancy(None, None, &crate::INCH).document(&job, now));
         assert_eq!(blank.len(), 2, "{paper}");
         let all = joined(&blank.join(" "));
         for words in

@@ -37,15 +37,15 @@ fn a_hole_is_shown_from_delivery_to_the_next_size() {
     let (job, _) = bracket();
     let traveler = &job.travelers[0];
     let said = |joint: usize| -> Vec<String> {
-        let short = |size: Option<shophead::units::Size>| size.map_or("none".to_owned(), shophead::units::Size::short);
-        rungs(&traveler.joints[joint], traveler)
+        let short = |size: Option<shophead::units::Size>| size.map_or("none".to_owned(), |size| crate::INCH.name(size));
+        rungs(&traveler.joints[joint], traveler, &crate::INCH)
             .iter()
             .map(|rung| format!("{}: {}", rung.when, short(rung.size)))
             .collect()
     };
-    assert_eq!(said(0), ["as delivered: #40", "010 drill: #30", "next size 5/32: #21"]);
-    assert_eq!(said(1), ["as delivered: none", "020 ream: 3/16"], "a bolt has no next size in a table");
-    assert_eq!(said(2), ["as delivered: #50", "010 drill: #40", "next size 1/8: #30"]);
+    assert_eq!(said(0), ["as delivered: #40", "010 drill: #30", "next size 5/32 in: #21"]);
+    assert_eq!(said(1), ["as delivered: none", "020 ream: 3/16 in"], "a bolt has no next size in a table");
+    assert_eq!(said(2), ["as delivered: #50", "010 drill: #40", "next size 1/8 in: #30"]);
 }
 
 #[test]
@@ -53,18 +53,15 @@ fn holes_as_delivered_are_shown_by_layer_where_they_differ() {
     let spec = BRACKET.replacen("start = \"#40\"", "start = [\"#40\", \"#30\"]", 1);
     let (job, report) = job(PROJECT, &[&spec, FAIRING]);
     let traveler = &job.travelers[0];
-    let shown: Vec<String> = rungs(&traveler.joints[0], traveler).into_iter().map(|rung| rung.when).collect();
+    let shown: Vec<String> =
+        rungs(&traveler.joints[0], traveler, &crate::INCH).into_iter().map(|rung| rung.when).collect();
     let ids: Vec<&str> =
         traveler.joints[0].layers.iter().map(|layer| traveler.parts[layer.part.unwrap()].id.value.as_str()).collect();
     assert_eq!(shown[..2], [format!("as delivered: {}", ids[0]), format!("as delivered: {}", ids[1])]);
     let packet = packets(&job, 0, &report, &Options { draft: true, ..Options::default() }).unwrap().remove(0);
     let rung = &packet.joints[0].ladder[0];
     assert_eq!(rung.short, "#40, #30");
-    assert!(
-        rung.full.starts_with("#40 (0.098 in, 2.49 mm) in ") && rung.full.contains(", #30 (0.1285 in"),
-        "{}",
-        rung.full
-    );
+    assert!(rung.full.starts_with("#40 (0.098 in) in ") && rung.full.contains(", #30 (0.1285 in"), "{}", rung.full);
 }
 
 #[test]
@@ -78,12 +75,12 @@ fn gauges_are_for_the_calls_of_the_packet() {
     let gauges = figures(Hand::Left).gauges.unwrap();
     let text = labels(&gauges).join("|");
     for wanted in [
-        "1/8 rivets",
+        "1/8 in rivets",
         "MS20470AD4-5",
-        "3/32 rivets",
+        "3/32 in rivets",
         "MS20426AD3-4",
-        "holes of 1/8 solid rivets",
-        "holes of 0.190 bolts",
+        "holes of 1/8 in solid rivets",
+        "holes of 0.190 in bolts",
     ] {
         assert!(text.contains(wanted), "{wanted} is not in {text}");
     }

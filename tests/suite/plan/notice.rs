@@ -41,7 +41,7 @@ fn one_changed_hole_size_lets_exactly_the_right_signatures_fall() {
         found.act.iter().map(|line| (line.change.step.as_str(), line.change.verdict)).collect();
     assert_eq!(act, [("open", Verdict::ReworkOrAsk), ("rivet", Verdict::ReworkOrAsk), ("look", Verdict::LookAgain)]);
     assert_eq!(found.act[0].change.then_again, ["deburr", "rivet", "look"]);
-    let said = "joint J1 hole after this is now #29 (0.136 in, 3.45 mm), was #30 (0.1285 in, 3.26 mm)";
+    let said = "joint J1 hole after this is now #29 (0.136 in), was #30 (0.1285 in)";
     assert_eq!(found.act[0].change.reasons, [said]);
     assert_eq!(found.stand, [("T1".to_owned(), 5)]);
     let (old, new) = (&found.remove[0], &found.insert[0]);
@@ -51,7 +51,7 @@ fn one_changed_hole_size_lets_exactly_the_right_signatures_fall() {
     assert_eq!(found.discrepancies.len(), 2);
     assert_eq!(found.discrepancies[0].number, "D-001");
     assert_eq!(found.discrepancies[0].cause, Cause::Change);
-    assert_eq!(found.discrepancies[0].should.as_deref(), Some("joint J1 hole after this #29 (0.136 in, 3.45 mm)"));
+    assert_eq!(found.discrepancies[0].should.as_deref(), Some("joint J1 hole after this #29 (0.136 in)"));
     assert_eq!(found.act[1].discrepancy.as_deref(), Some("D-002"));
 
     // After the new sheet is issued, the state says the same as the notice.

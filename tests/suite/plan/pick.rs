@@ -140,7 +140,7 @@ fn parts_are_counted_where_they_are_first_touched() {
         list.parts.iter().map(|part| (part.part.as_str(), part.pieces, part.short)).collect();
     assert_eq!(parts, [("P1", 2, 1), ("P2", 1, 0)]);
     assert_eq!(list.parts[0].look_alike.as_deref(), Some("P2"));
-    assert_eq!(list.parts[0].thickness.as_deref(), Some("0.032"));
+    assert_eq!(list.parts[0].thickness.as_deref(), Some("0.032 in"));
 }
 
 #[test]
@@ -167,6 +167,6 @@ fn the_csv_quotes_what_must_be_quoted() {
     let csv = list(&Choice::default()).to_csv();
     let lines: Vec<&str> = csv.split("\r\n").collect();
     assert!(lines[0].starts_with("kind,item,description,needed,spare,pull"));
-    assert!(csv.contains("part,P1,\"Skin, outer, 2024-T3, 0.032\",2,,2,1,1,1,,,P2\r\n"), "{csv}");
+    assert!(csv.contains("part,P1,\"Skin, outer, 2024-T3, 0.032 in\",2,,2,1,1,1,,,P2\r\n"), "{csv}");
     assert_eq!(lines.last(), Some(&""));
 }

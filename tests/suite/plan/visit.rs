@@ -185,9 +185,9 @@ fn a_space_says_what_closes_it_and_the_look_list_reads_without_a_table() {
         packet.looks[0].joints.iter().map(|joint| (joint.joint.as_str(), joint.count, joint.rivet)).collect();
     assert_eq!(looks, [("J2 Fitting", 4, false), ("J1 Skin to rib", 20, true)]);
     let (bolt, rivet) = (&packet.looks[0].joints[0], &packet.looks[0].joints[1]);
-    assert_eq!(rivet.words, "universal head, 2117-T4, 1/8 dia, 5/16 long");
+    assert_eq!(rivet.words, "universal head, 2117-T4, 1/8 in dia, 5/16 in long");
     // .30 over .125, against 2 D of AC 43.13-1B, par. 4-57c.
-    assert_eq!(rivet.edge.as_deref(), Some("0.300 in (7.62 mm), 2.4 D (2 D or more)"));
+    assert_eq!(rivet.edge.as_deref(), Some("0.300 in, 2.4 D (2 D or more)"));
     let bolt = bolt.bolt.as_ref().unwrap();
     assert!(bolt.torque.as_ref().unwrap().starts_with("20-25 in-lb") && bolt.recorded.is_empty());
     assert_eq!(bolt.safety, "self-locking nut MS20365-1032");

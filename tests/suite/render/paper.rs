@@ -45,7 +45,7 @@ fn the_pages_hold_what_the_plan_put_there() {
     for wanted in expected {
         assert!(text.contains(&packed(&wanted)), "`{wanted}` is not on paper");
     }
-    assert!(text.contains("Holesto") || text.contains("Holeto#30(0.1285in,3.26mm),thenAN3-5."), "values are filled in");
+    assert!(text.contains("Holesto") || text.contains("Holeto#30(0.1285in),thenAN3-5."), "values are filled in");
 }
 
 #[test]

@@ -207,10 +207,10 @@ proptest! {
         let heavy: Vec<String> = trial.heavy().into_iter().filter(|line| !line.starts_with("dimple-too-thick")).collect();
         prop_assert!(heavy.is_empty(), "{}: {heavy:?}", trial.call);
         let above = Trial { stack: halves(high + STEP), ..trial.clone() };
-        prop_assert!(above.fires("grip-out-of-range"), "{} over {}", above.call, high + STEP);
+        prop_assert!(above.fires("grip-out-of-range"), "{} over {}", above.call, crate::INCH.length(high + STEP));
         if low > STEP {
             let below = Trial { stack: halves(low - STEP), ..trial };
-            prop_assert!(below.fires("grip-out-of-range"), "{} over {}", below.call, low - STEP);
+            prop_assert!(below.fires("grip-out-of-range"), "{} over {}", below.call, crate::INCH.length(low - STEP));
         }
     }
 
@@ -254,7 +254,7 @@ fn every_listed_bolt_hole_passes_and_the_next_one_out_is_found() {
         };
         for hole in rows.iter().flat_map(|row| [row.low, row.size.length, row.high]) {
             let inside = Trial { hole, ..trial.clone() };
-            assert!(!inside.fires("hole-too-small") && !inside.fires("hole-too-large"), "{} in {hole}", inside.call);
+            assert!(!inside.fires("hole-too-small") && !inside.fires("hole-too-large"), "{} in {hole:?}", inside.call);
         }
         assert!(Trial { hole: high + TENTH_MIL, ..trial.clone() }.fires("hole-too-large"), "{}", trial.call);
         assert!(Trial { hole: low - TENTH_MIL, ..trial.clone() }.fires("hole-too-small"), "{}", trial.call);

@@ -18,6 +18,8 @@ serial = "D-014"
 registration = "N00DN"
 [project]
 unit = "inch"
+second = "mm"
+torque = "in-lb"
 paper = "us-letter"
 specs = "specs"
 output = "output"

@@ -85,7 +85,7 @@ fn joint_of(found: &RivetProposal, call: &str, rows: u32, prepare: &[&str]) -> S
 
 /// Every proposal for one stack passes, in every length and every listed hole that is proposed.
 fn rivet_proposal_passes(stack: &[Length], dash: u16, head: Head, rows: u32) -> usize {
-    let family = rivet_of_diameter(Length::from_64ths(2 * i64::from(dash)), head).unwrap();
+    let family = rivet_of_diameter(Length::from_64ths(2 * i64::from(dash)), head, &crate::INCH).unwrap();
     let found = propose_rivet(&family, stack, rows).unwrap();
     let Some(prepare) = preparation(&found, stack) else { return 0 };
     for fitting in &found.fitting {
@@ -148,7 +148,7 @@ proptest! {
     #[test]
     fn the_verdict_on_a_length_is_that_of_the_rules(stack in 200_i64..6_000, dash in 0_usize..RIVET_DASHES.len(), halves in 2_i64..60) {
         let stack = [Length::from_ten_thousandths(stack)];
-        let family = rivet_of_diameter(Length::from_64ths(2 * i64::from(RIVET_DASHES[dash])), Head::Protruding).unwrap();
+        let family = rivet_of_diameter(Length::from_64ths(2 * i64::from(RIVET_DASHES[dash])), Head::Protruding, &crate::INCH).unwrap();
         let rivet = family.with_length(Length::from_64ths(2 * halves));
         let hole = rivet.usual_hole().unwrap().value.length;
         let joint = format!("fastener = \"{}\"\nstructure = \"none\"", rivet.call.usual);
@@ -161,7 +161,7 @@ proptest! {
             LengthFit::Long => (None, Some(Severity::Warning)),
             LengthFit::TooLong => (None, Some(Severity::Error)),
         };
-        prop_assert_eq!(said, expected, "{} through {}", rivet.call.usual, stack[0]);
+        prop_assert_eq!(said, expected, "{} through {}", rivet.call.usual, crate::INCH.length(stack[0]));
     }
 
     #[test]
@@ -176,7 +176,8 @@ fn every_blind_rivet_for_every_stack_passes() {
     for dash in [3_i64, 4, 5, 6, 8] {
         for mils in (20..600).step_by(3) {
             let (diameter, stack) = (Length::from_64ths(2 * dash), [Length::from_mils(mils)]);
-            let Ok(found) = propose_blind(BlindQuestion::Commercial(diameter, Head::Protruding), &stack) else {
+            let Ok(found) = propose_blind(BlindQuestion::Commercial(diameter, Head::Protruding), &stack, &crate::INCH)
+            else {
                 continue;
             };
             proposals += 1;
@@ -200,7 +201,8 @@ fn every_blind_rivet_for_every_stack_passes() {
 #[test]
 fn a_blind_rivet_one_step_out_fails() {
     let stack = [length("0.165")];
-    let found = propose_blind(BlindQuestion::Commercial(length("1/8"), Head::Protruding), &stack).unwrap();
+    let found =
+        propose_blind(BlindQuestion::Commercial(length("1/8"), Head::Protruding), &stack, &crate::INCH).unwrap();
     assert_eq!(found.rivet.call.usual, "IFI114-43");
     for next in ["IFI114-42", "IFI114-44"] {
         let findings = judge(&one_joint(&stack, "rivet", &format!("fastener = \"{next}\"")));
@@ -232,15 +234,19 @@ fn bolt_joint(found: &Bolt, head_washers: i64, nut_washers: i64) -> String {
 /// Every dash and every listed hole that is proposed passes; gives the number of dashes.
 fn bolt_proposal_passes(size: &str, stack: Length, head_washers: i64, nut_washers: i64) -> usize {
     let washers = |count| length("0.063") * count;
-    let Ok(found) = propose_bolt(&bolt(size), &[stack], washers(head_washers), washers(nut_washers)) else { return 0 };
+    let Ok(found) = propose_bolt(&bolt(size), &[stack], washers(head_washers), washers(nut_washers), &crate::INCH)
+    else {
+        return 0;
+    };
     let calls = std::iter::once(found.dash).chain(found.others.iter().copied()).map(|dash| found.bolt.with_dash(dash));
     for call in calls {
         let joint = bolt_joint(&call, head_washers, nut_washers);
         assert_eq!(
             faults(&judge(&one_joint(&[stack], "bolt", &joint))),
             Vec::<String>::new(),
-            "{} through {stack}",
-            call.call.usual
+            "{} through {}",
+            call.call.usual,
+            crate::INCH.length(stack)
         );
     }
     for hole in &found.holes {

@@ -4,6 +4,8 @@ use std::process::{Command, Output};
 
 use serde_json::{Value, json};
 
+use crate::build::shop::root;
+
 fn run(arguments: &str) -> Output {
     let words = arguments.split_whitespace();
     // Somewhere without a project: the calculators need none.
@@ -102,13 +104,48 @@ fn every_answer_names_its_sources_with_their_sureness() {
         }
         let words = text(question);
         assert!(words.contains("\nSources\n") && words.contains("The plans outrank the tables"), "{question}: {words}");
-        assert!(words.contains(" mm)") || words.contains(" N m)"), "{question} prints no metric value: {words}");
+        assert!(!words.contains(" mm") && !words.contains(" N m"), "{question} prints a metric value: {words}");
         assert!(words.lines().all(|line| line == line.trim_end()), "{question} has space at a line's end");
     }
 }
 
+/// Questions of a shop in millimetres.
+const METRIC: [&str; 5] = [
+    "rivet --stack 0.8,1.0 --call MS20470AD4",
+    "blind --stack 0.6,1.0 --call ISO15981-4",
+    "torque --bolt AN4 --nut AN365 --drag 0.7 --wrench 250 --adapter -40",
+    "bend --material 2024-T3 --thickness 0.8 --radius 2.5",
+    "bolt --stack 6,3.5 --size AN3",
+];
+
+#[test]
+fn a_shop_in_millimetres_asks_and_is_answered_in_its_units() {
+    for question in METRIC {
+        let words = text(&format!("{question} --unit mm"));
+        assert!(words.contains(" mm") || words.contains(" N m"), "{question}: {words}");
+        // The end of the answer speaks of documents.
+        let words = words.split("\nSources").next().unwrap();
+        let prints_inches = words.contains("in-lb") || words.contains('#');
+        let all: Vec<&str> = words.split_whitespace().collect();
+        let in_inches = |pair: &[&str]| {
+            pair[0].ends_with(|c: char| c.is_ascii_digit()) && pair[1].trim_end_matches([',', ')', ';']) == "in"
+        };
+        let prints_inches = prints_inches || all.windows(2).any(in_inches);
+        assert!(!prints_inches, "{question} prints inches: {words}");
+        let found = answer(&format!("{question} --unit mm"));
+        let unit = if question.starts_with("torque") { "N m" } else { "mm" };
+        assert_eq!(found["unit"], unit, "{question}");
+    }
+    has(&answer("blind --stack 0.6,1.0 --call ISO15981-4 --unit mm"), &json!({ "stack": 1.6 }));
+    let refused = run("bench rivet --stack 1/8 --call MS20470AD4 --unit mm");
+    assert_eq!(refused.status.code(), Some(2));
+    assert!(String::from_utf8(refused.stderr).unwrap().contains("write 1/8 in or 3.2"));
+}
+
 #[test]
 fn a_reader_gets_both_units_and_both_sources_where_they_differ() {
+    let demo = root().join("demo-data");
+    let text = |question: &str| text(&format!("{question} --project {}", demo.display()));
     let words = text("rivet --stack 0.032,0.040 --diameter 1/8 --width 10 --material 2024-T3");
     for expected in [
         "0.250 in (6.35 mm)  [AC-4-57c B]",
@@ -123,7 +160,7 @@ fn a_reader_gets_both_units_and_both_sources_where_they_differ() {
     for expected in [
         "in dimpled sheet           388 lb",
         "in countersunk sheet       not listed: no source",
-        "1/8 in sheet of 0.040 in dimpled",
+        "1/8 in rivets in sheet of 0.040 in dimpled",
     ] {
         assert!(words.contains(expected), "{expected:?} is not in:\n{words}");
     }
@@ -138,14 +175,14 @@ fn what_was_typed_wrongly_says_so_and_ends_with_two() {
     let wrong = [
         ("rivet --stack 0.032,x --diameter 1/8", "--stack: `x` is not a size"),
         ("rivet --stack 0 --diameter 1/8", "--stack: `0` must be above zero"),
-        ("rivet --stack 0.032 --diameter 0.2", "they come in 1/16, 3/32, 1/8"),
+        ("rivet --stack 0.032 --diameter 0.2", "they come in 1/16 in, 3/32 in, 1/8 in"),
         ("rivet --stack 0.032 --diameter #99", "there is no number drill `#99`"),
         ("rivet --stack 0.032", "--diameter"),
         ("rivet --stack 0.032 --call AN3-6", "is no solid rivet but bolt"),
         ("rivet --stack 0.032 --call MS20470AD7-5", "has a diameter dash that does not exist: 7"),
         ("rivet --stack 0.032 --diameter 1/8 --head flush --width 10", "with protruding heads"),
         ("rivet --stack 99999999999999999999 --diameter 1/8", "is not a size"),
-        ("blind --stack 0.9 --diameter 1/8", "the grips are 0.020-0.062"),
+        ("blind --stack 0.9 --diameter 1/8", "the grips are 0.020 to 0.062 in"),
         ("bolt --stack 0.375 --size AN9", "no grip is listed for AN9"),
         ("bolt --stack 0.375 --size MS20470AD4", "is no bolt but"),
         ("torque --bolt AN4 --nut AN310-3", "they do not go together"),

@@ -23,7 +23,9 @@ fn the_count_is_rounded_up_before_and_after_the_per_cent() {
     assert_eq!(counted("0.6"), (4, 3));
     assert_eq!(counted("2.0"), (13, 8));
     // The same through the tables: .032 sheet and 1/8 rivets in Table 4-9 are the 6.2.
-    let counts = count_rivets(&rivet("MS20470AD4"), &[length("0.032")], length("2.0"), Some("2024-T3 bare")).unwrap();
+    let counts =
+        count_rivets(&rivet("MS20470AD4"), &[length("0.032")], length("2.0"), Some("2024-T3 bare"), &crate::INCH)
+            .unwrap();
     let row = &counts[0];
     assert_eq!((row.table, row.tenths_per_inch, row.full, row.frames), ("4-9", 62, 13, 8));
     assert_eq!(counts.len(), 1, "Table 4-10 lists 2024-T3 only where it is clad");
@@ -32,7 +34,8 @@ fn the_count_is_rounded_up_before_and_after_the_per_cent() {
 /// AC 43.13-1B, Tables 4-9, 4-10 and 4-11: .032 sheet, 1/8 rivets, 10 in.
 #[test]
 fn clad_sheet_takes_the_table_of_the_circulars_own_example() {
-    let count = |material| count_rivets(&rivet("MS20470AD4"), &lengths("0.040,0.032"), length("10"), material);
+    let count =
+        |material| count_rivets(&rivet("MS20470AD4"), &lengths("0.040,0.032"), length("10"), material, &crate::INCH);
     let found: Vec<_> = count(Some("clad 2024-T3"))
         .unwrap()
         .iter()
@@ -42,9 +45,11 @@ fn clad_sheet_takes_the_table_of_the_circulars_own_example() {
     let found: Vec<_> = count(Some("5052-H34")).unwrap().iter().map(|row| (row.table, row.full)).collect();
     assert_eq!(found, [("4-11", 47)]);
     assert_eq!(count(None).unwrap().len(), 3);
-    assert!(count(Some("6061-T6")).unwrap_err().0.contains("have no count for 1/8 rivets in 6061-T6 sheet 0.032 in"));
-    let flush = rivet_of_diameter(length("1/8"), Head::Flush100).unwrap();
-    assert!(count_rivets(&flush, &lengths("0.032"), length("10"), None).is_err());
+    assert!(
+        count(Some("6061-T6")).unwrap_err().0.contains("have no count for 1/8 in rivets in 6061-T6 sheet 0.032 in")
+    );
+    let flush = rivet_of_diameter(length("1/8"), Head::Flush100, &crate::INCH).unwrap();
+    assert!(count_rivets(&flush, &lengths("0.032"), length("10"), None, &crate::INCH).is_err());
 }
 
 /// Stack + 1.5 D to the nearest half size; half sizes exist (AC 43.13-1B, par. 4-57a), the rule is that of
@@ -102,20 +107,23 @@ fn whole(torque: Torque) -> i64 {
 #[test]
 fn an_adapter_changes_what_is_set_on_the_wrench() {
     let set = |torque, adapter: Length, angle| {
-        whole(set_wrench(in_lb(torque, torque), length("10"), adapter, angle).unwrap().range.low)
+        whole(set_wrench(in_lb(torque, torque), length("10"), adapter, angle, &crate::INCH).unwrap().range.low)
     };
     assert_eq!(set(300, length("4"), 0), 214);
     assert_eq!(set(135, Length::ZERO - length("1.5"), 0), 159);
     assert_eq!(set(135, length("1.5"), 180_000), 159, "turned round it shortens the wrench");
     assert_eq!(set(135, length("1.5"), 0), 117);
     assert_eq!(set(300, length("4"), 90_000), 300, "across the handle it changes nothing");
-    let reach = |angle| set_wrench(in_lb(1, 1), length("10"), length("4"), angle).unwrap().reach;
+    let reach = |angle| set_wrench(in_lb(1, 1), length("10"), length("4"), angle, &crate::INCH).unwrap().reach;
     assert_eq!(
         (reach(0), reach(60_000), reach(90_000), reach(180_000)),
         (length("4"), length("2"), Length::ZERO, Length::ZERO - length("4"))
     );
     for (wrench, adapter, angle) in [("4", "4", 180_000), ("0", "4", 0), ("10", "4", 180_001), ("10", "4", -1)] {
-        assert!(set_wrench(in_lb(1, 1), length(wrench), length(adapter), angle).is_err(), "{wrench} {adapter} {angle}");
+        assert!(
+            set_wrench(in_lb(1, 1), length(wrench), length(adapter), angle, &crate::INCH).is_err(),
+            "{wrench} {adapter} {angle}"
+        );
     }
 }
 
@@ -141,52 +149,63 @@ fn torque_comes_from_the_nuts_column_with_the_drag_added() {
 /// AC 43.13-1B, Table 4-6 and the set-back factors of par. 4-56b: 1 at 90, .41421 at 45, 2.4142 at 135 degrees.
 #[test]
 fn bends_follow_the_table_and_the_set_back_factors() {
-    let least =
-        |alloy, thickness: &str| propose_bend(alloy, length(thickness), None, 90_000).unwrap().minimum.value.least;
+    let least = |alloy, thickness: &str| {
+        propose_bend(alloy, length(thickness), None, 90_000, &crate::INCH).unwrap().minimum.value.least
+    };
     assert_eq!(least("2024-T3", "0.032"), length("0.064"));
     assert_eq!(least("7075-T6", "0.032"), length("0.096"));
     assert_eq!(least("2024-0", "0.032"), Length::ZERO);
     // Radius and thickness make exactly an inch, so that the set-back is the factor.
-    let setback =
-        |angle| propose_bend("2024-T3", length("0.032"), Some(length("0.968")), angle).unwrap().asked.unwrap().1;
+    let setback = |angle| {
+        propose_bend("2024-T3", length("0.032"), Some(length("0.968")), angle, &crate::INCH).unwrap().asked.unwrap().1
+    };
     let near = |angle, factor: &str| {
-        assert!(setback(angle).distance(length(factor)) <= Length::from_nm(130), "{angle}: {}", setback(angle));
+        assert!(
+            setback(angle).distance(length(factor)) <= Length::from_nm(130),
+            "{angle}: {}",
+            crate::INCH.length(setback(angle))
+        );
     };
     assert_eq!(setback(90_000), length("1"));
     near(45_000, "0.41421");
     near(135_000, "2.41421");
     assert_eq!(setback(0), Length::ZERO);
-    let verdict =
-        |radius: &str| propose_bend("2024-T3", length("0.050"), Some(length(radius)), 90_000).unwrap().asked.unwrap().2;
+    let verdict = |radius: &str| {
+        propose_bend("2024-T3", length("0.050"), Some(length(radius)), 90_000, &crate::INCH).unwrap().asked.unwrap().2
+    };
     // .050 lies between the columns .032 (2 t) and .064 (3 t).
     assert_eq!((verdict("0.0979"), verdict("0.098")), (BendVerdict::TooTight, BendVerdict::Doubtful));
     assert_eq!((verdict("0.1479"), verdict("0.148")), (BendVerdict::Doubtful, BendVerdict::Passes));
-    assert!(propose_bend("2024-T3", length("0.032"), Some(length("0.1")), 180_000).is_err());
-    assert!(propose_bend("2024-T3", length("0.3"), None, 90_000).is_err());
-    assert!(propose_bend("balsa", length("0.032"), None, 90_000).is_err());
+    assert!(propose_bend("2024-T3", length("0.032"), Some(length("0.1")), 180_000, &crate::INCH).is_err());
+    assert!(propose_bend("2024-T3", length("0.3"), None, 90_000, &crate::INCH).is_err());
+    assert!(propose_bend("balsa", length("0.032"), None, 90_000, &crate::INCH).is_err());
 }
 
 /// TM 10-5410-221-14/1, Table 4-3.
 #[test]
 fn the_blind_rivet_is_the_one_whose_grip_holds_the_stack() {
-    let ask = |stack: &str| propose_blind(BlindQuestion::Commercial(length("1/8"), Head::Protruding), &[length(stack)]);
+    let ask = |stack: &str| {
+        propose_blind(BlindQuestion::Commercial(length("1/8"), Head::Protruding), &[length(stack)], &crate::INCH)
+    };
     let code = |stack| ask(stack).unwrap().rivet.code.unwrap();
     assert_eq!(
         (code("0.165"), code("0.062"), code("0.063"), code("0.500")),
         ("43".into(), "41".into(), "42".into(), "48".into())
     );
-    assert!(ask("0.510").unwrap_err().0.contains("0.376-0.500"));
+    assert!(ask("0.510").unwrap_err().0.contains("0.376 to 0.500 in"));
     assert!(ask("0.010").is_err());
     let none =
-        propose_blind(BlindQuestion::Commercial(length("7/32"), Head::Protruding), &[length("0.1")]).unwrap_err();
-    assert!(none.0.contains("they come in 3/32, 1/8, 5/32, 3/16 and 1/4 in"), "{none}");
+        propose_blind(BlindQuestion::Commercial(length("7/32"), Head::Protruding), &[length("0.1")], &crate::INCH)
+            .unwrap_err();
+    assert!(none.0.contains("they come in 3/32 in, 1/8 in, 5/32 in, 3/16 in, 1/4 in"), "{none}");
 }
 
 /// The AN3 to AN6 grip and length table: AN3-6 has .375 grip, AN4-6 .313 and AN4-7 .438.
 #[test]
 fn the_bolts_grip_is_nearest_to_the_stack() {
     let dash = |size: &str, stack: &str, nut_washers: &str| {
-        propose_bolt(&bolt(size), &lengths(stack), Length::ZERO, length(nut_washers)).map(|found| found.bolt.call.usual)
+        propose_bolt(&bolt(size), &lengths(stack), Length::ZERO, length(nut_washers), &crate::INCH)
+            .map(|found| found.bolt.call.usual)
     };
     assert_eq!(dash("AN3", "0.250,0.125", "0.063"), Ok("AN3-6".into()));
     assert_eq!(dash("AN3A", "0.250,0.125", "0"), Ok("AN3-6A".into()));
@@ -201,8 +220,10 @@ fn the_bolts_grip_is_nearest_to_the_stack() {
 fn a_stack_without_thickness_has_no_proposal() {
     for layers in [vec![], vec![Length::ZERO], lengths("0.032,0")] {
         assert!(propose_rivet(&rivet("MS20470AD4"), &layers, 1).is_err());
-        assert!(propose_bolt(&bolt("AN3"), &layers, Length::ZERO, Length::ZERO).is_err());
-        assert!(propose_blind(BlindQuestion::Commercial(length("1/8"), Head::Protruding), &layers).is_err());
+        assert!(propose_bolt(&bolt("AN3"), &layers, Length::ZERO, Length::ZERO, &crate::INCH).is_err());
+        assert!(
+            propose_blind(BlindQuestion::Commercial(length("1/8"), Head::Protruding), &layers, &crate::INCH).is_err()
+        );
     }
-    assert!(rivet_of_diameter(length("0.2"), Head::Protruding).is_err());
+    assert!(rivet_of_diameter(length("0.2"), Head::Protruding, &crate::INCH).is_err());
 }
