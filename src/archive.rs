@@ -19,6 +19,7 @@ mod page;
 mod record;
 mod requirement;
 mod sign;
+mod stage;
 mod state;
 mod store;
 mod typed;
@@ -43,7 +44,8 @@ pub use requirement::{
     About, Aspect, Fact, FactValue, Form, KitSide, LayerFacts, Limits, NO_UNIT, PartFacts, RecordSide, Scope,
     SheetRequirement, Side, SpaceUse, StepRequirement, exact_value, fact_lines, shown_name, shown_value,
 };
-pub use sign::{NOT_APPLICABLE, Signings, correct, sign, strike};
+pub use sign::{NOT_APPLICABLE, RoleFacts, SignerFacts, Signings, correct, sign, strike};
+pub use stage::{StageFacts, StageStanding};
 pub use state::{Aircraft, Basis, Discrepancy, Issue, Signature, Standing, State, Visit};
 pub use store::Archive;
 pub use typed::{Typed, TypedSignature};

@@ -62,7 +62,7 @@ macro_rules! commands {
     ($($(#[$help:meta])* $name:ident: $module:ident,)+) => {
         #[derive(Debug, clap::Subcommand)]
         enum Command {
-            $($(#[$help])* $name($module::Arguments),)+
+            $($(#[$help])* $name(Box<$module::Arguments>),)+
         }
 
         impl Command {

@@ -12,6 +12,7 @@ mod limits;
 mod order;
 mod parked;
 mod progress;
+mod regime;
 mod resolve;
 mod room;
 mod safety;
@@ -29,6 +30,7 @@ pub use limits::{PlansRange, grip_range, hole_range};
 pub use order::{After, Before, Item, Link, Order, Why};
 pub use parked::{Parked, ParkedKind};
 pub use progress::{Discrepancy, Done, Started, State, Waiting, resolve_progress};
+pub use regime::{Role, Signatory, Stage};
 pub use resolve::resolve;
 pub use room::Room;
 pub use safety::Safety;
@@ -37,12 +39,12 @@ pub use step::{JointRef, Step, StepRef, sheet_of_view};
 pub use tally::{Handled, Handling};
 pub use traveler::{DrawingRef, Traveler};
 
-pub use crate::words::Grain;
+pub use crate::words::{Grain, May};
 
 pub use crate::spec::{
     Access, Allow, Bend, CautionRule, Drawing, Hand, HolePlace, JointSpec, Limits, MeasuredHead, OnlyWhere, Paper,
-    Part, Preparation, Record, Role, Settings, SignalWord, Signer, SpaceSpec, StepKind, StepSpec, Stock, Structure,
-    Text, Tool, TravelerSpec, Trigger, WaitFor, nearest,
+    Part, Preparation, Record, Settings, SignalWord, Signer, SpaceSpec, StageSpec, StepKind, StepSpec, Stock,
+    Structure, Text, Tool, TravelerSpec, Trigger, WaitFor, nearest,
 };
 
 use std::collections::BTreeMap;
@@ -88,6 +90,10 @@ pub struct Project {
     pub kit: Vec<KitFastener>,
     /// Cautions, with what the project made of the built-in ones.
     pub cautions: Cautions,
+    /// Who may sign what: the builder's own roles, or else the built-in ones.
+    pub roles: Vec<Role>,
+    /// Stages, in the order of the file.
+    pub stages: Vec<Stage>,
 }
 
 impl Project {
@@ -132,19 +138,6 @@ impl Job {
     #[must_use]
     pub fn space_spec(&self, index: usize) -> &SpaceSpec {
         &self.project.spec.spaces[index]
-    }
-
-    /// The roles that must release a step: its own hold, then those of the spaces that it closes.
-    #[must_use]
-    pub fn holds(&self, step: &Step) -> Vec<Role> {
-        let of_spaces = step.closes.iter().filter_map(|space| self.space_spec(space.value).hold);
-        let mut holds: Vec<Role> = Vec::new();
-        for role in step.hold.into_iter().chain(of_spaces).map(|role| role.value) {
-            if !holds.contains(&role) {
-                holds.push(role);
-            }
-        }
-        holds
     }
 
     /// `TRAVELER/step` as the builder writes it.

@@ -3,6 +3,7 @@
 //! One document a file or folder; what several of them say of a joint, a torque or a reading stands beside them. It prints
 //! verdicts and makes none. It reads no clock.
 
+mod act;
 mod board;
 mod book;
 mod discrepancy;
@@ -51,5 +52,5 @@ pub use said::Piece;
 pub use torque::{Setting, TorqueStrip};
 pub use visit::{
     BoltLook, DiscrepancyLook, DrawingInForce, LeftKind, LeftLine, LookJoint, PhotoLine, ReadingLine, ReadingVerdict,
-    Recorded, Since, SpaceLine, SpaceLook, VisitChoice, VisitPacket, visit,
+    Recorded, Since, SpaceLine, SpaceLook, StageLine, Tone, VisitChoice, VisitPacket, Visitor, visit,
 };

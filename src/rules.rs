@@ -184,6 +184,11 @@ rules! {
         caution_weakened,
         wording_out_of_place,
     }
+    regime {
+        role_not_allowed,
+        stage_unsignable,
+        stage_releases_nothing,
+    }
     completeness {
         joint_never_fastened,
         joint_never_drilled,

@@ -12,6 +12,7 @@ mod pattern;
 mod progress;
 mod project;
 mod read;
+mod regime;
 mod section;
 mod step;
 mod traveler;
@@ -21,7 +22,7 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result};
 
 pub use crate::words::{
-    Access, FastenerKind, Hand, HeadForm, Paper, Preparation, Role, SignalWord, StepKind, Structure, WaitFor,
+    Access, FastenerKind, Hand, HeadForm, Paper, Preparation, SignalWord, StepKind, Structure, WaitFor,
 };
 pub use caution::{
     CautionRule, CautionSign, CautionSpec, OnlyWhere, SIGN_NUMBERS, Trigger, built_in_cautions, caution_signs,
@@ -32,6 +33,7 @@ pub use pattern::{HolePlace, PatternFault, PatternSpec};
 pub use progress::{DiscrepancySpec, DoneSpec, ProgressSpec, StartedSpec, WaitingSpec};
 pub use project::{AircraftSpec, Drawing, FastenerSpec, ProjectSpec, Settings, Signer, SpaceSpec, Stock, Tool};
 pub use read::nearest;
+pub use regime::{RoleSpec, StageSign, StageSpec};
 pub use section::{Change, Form, Key, Section};
 pub use step::{Record, StepSpec};
 pub use traveler::{Allow, Bend, Part, TravelerFile, TravelerSpec};

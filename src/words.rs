@@ -170,16 +170,16 @@ words! {
 }
 
 words! {
-    /// Who may sign.
-    Role {
-        /// The builder.
-        Builder = "builder",
-        /// Whoever holds the bar.
-        Helper = "helper",
-        /// A volunteer who looks and advises.
-        TechnicalCounselor = "technical counselor",
-        /// The authority's or its delegate's inspector.
-        Inspector = "inspector",
+    /// What a role may do.
+    May {
+        /// Sign work as done.
+        Do = "do",
+        /// Look at work: sign a hold, a witness point, a stage.
+        Look = "look",
+        /// Give advice, which binds nobody.
+        Advise = "advise",
+        /// Sign a stage that releases a space or a traveler, with an outcome in the builder's own words.
+        Release = "release",
     }
 }
 

@@ -3,6 +3,7 @@
 //! It reads specs and archive and writes neither; it reads no clock. How any of it is laid out on paper is for the
 //! plan; a difference, a reason and a limit are put into words here, once for paper, messages and data alike.
 
+mod against;
 mod before_closing;
 mod change;
 mod ledger;
@@ -10,9 +11,11 @@ mod needs;
 mod readiness;
 mod requirement;
 mod space;
+mod stage;
 mod state;
 
-pub use before_closing::{find_item, left_before_closing};
+pub use against::Stages;
+pub use before_closing::{find_item, left_before_closing, open_under_hold};
 pub use change::{
     Archived, Difference, DoneBy, Measured, Renamed, SheetChange, StepChange, Thing, Touched, TouchedStep, Verdict,
     changes, outdated_sheets, register_touches, set_here,
@@ -27,4 +30,5 @@ pub use requirement::{
     packet_digest, reading_label, sheet_requirement, sheet_requirement_as, sheet_to_print, step_digest, step_digests,
 };
 pub use space::{Access, Reopening, Spaces};
+pub use stage::{stage_facts, stage_items, stage_missing};
 pub use state::{with_opened, work_state};

@@ -10,18 +10,17 @@ use super::entry::{
 };
 use super::record::Record;
 use super::requirement::SheetRequirement;
-use super::sign::{correct, sign, strike};
+use super::sign::{SignerFacts, correct, sign, strike};
 use super::state::State;
 use super::typed::{Typed, TypedClosing, TypedDiscrepancy, TypedSheet, TypedSignature, TypedVisit};
 use super::value::{Capacity, Cause, Class, EntryNumber, Stops};
 use crate::calendar::{Day, Moment};
 use crate::ident::SheetCode;
-use crate::words::Role;
 
 /// What the judging rests on.
 pub struct EnterFacts<'a> {
-    /// Initials and role of everybody who may sign.
-    pub signers: &'a [(String, Role)],
+    /// Everybody who may sign.
+    pub signers: &'a [SignerFacts],
     /// Ids of the spaces.
     pub spaces: &'a [String],
     /// Requirements of the sheets that are named.
@@ -67,7 +66,7 @@ pub fn enter(state: &State, typed: &Typed, facts: &EnterFacts<'_>) -> Result<(Ve
     if entering.faults.is_empty() { Ok((entering.entries, entering.remarks)) } else { Err(entering.faults) }
 }
 
-impl Entering<'_> {
+impl<'a> Entering<'a> {
     fn push(&mut self, entry: impl Into<Entry>) -> EntryNumber {
         let record = Record { number: self.next, entered: self.facts.entered, entry: entry.into() };
         self.state.take(&record);
@@ -87,8 +86,8 @@ impl Entering<'_> {
             self.fault(where_typed, "`by` says whose initials stand there");
             return None;
         };
-        if self.role_of(&by).is_none() {
-            let known: Vec<&str> = self.facts.signers.iter().map(|(initials, _)| initials.as_str()).collect();
+        if self.signer(&by).is_none() {
+            let known: Vec<&str> = self.facts.signers.iter().map(|signer| signer.initials.as_str()).collect();
             self.fault(
                 where_typed,
                 format!("nobody in build.toml has the initials `{by}`; these have: {}", known.join(", ")),
@@ -98,8 +97,8 @@ impl Entering<'_> {
         Some((by, on))
     }
 
-    fn role_of(&self, by: &str) -> Option<Role> {
-        self.facts.signers.iter().find(|(initials, _)| initials == by).map(|(_, role)| *role)
+    fn signer(&self, by: &str) -> Option<&'a SignerFacts> {
+        self.facts.signers.iter().find(|signer| signer.initials == by)
     }
 
     fn space(&mut self, where_typed: &str, space: Option<&String>) {
@@ -112,12 +111,16 @@ impl Entering<'_> {
         let place = format!("[[sign]] {} {}", typed.sheet, typed.step);
         let Some((by, worked)) = self.who_and_when(&place, typed.by.as_ref(), typed.on) else { return };
         // Initials that nobody has are a fault already.
-        let Some(own) = self.role_of(&by) else { return };
-        if let Some(role) = typed.role.as_ref().filter(|role| *role != own.word()) {
-            return self.fault(&place, format!("{by} signs as {own}, not as {role}"));
-        }
+        let Some(signer) = self.signer(&by) else { return };
+        let is_stage = typed.stage.is_some() || typed.outcome.is_some();
+        let usual = if is_stage { Capacity::Stage } else { Capacity::Done };
+        // Without a role the first of the signer's that fits is taken.
+        let role = typed.role.as_deref().unwrap_or_default();
         let signing = Signed {
-            capacity: typed.capacity.unwrap_or(Capacity::Done),
+            capacity: typed.capacity.unwrap_or(usual),
+            stage: typed.stage.clone(),
+            outcome: typed.outcome.clone(),
+            asked: typed.asked.clone(),
             minutes: typed.minutes,
             helpers: typed.helpers.clone(),
             paid: typed.paid_helpers.clone(),
@@ -128,12 +131,12 @@ impl Entering<'_> {
             place: typed.place.clone().or_else(|| self.typed.place.clone()),
             note: note(typed),
             reconstructed: typed.reconstructed_from.clone(),
-            ..Signed::blank(typed.sheet, &typed.step, &by, own, worked)
+            ..Signed::blank(typed.sheet, &typed.step, &by, role, worked)
         };
         let Some(sheet) = self.facts.sheets.get(&typed.sheet) else {
             return self.fault(&place, "the sheet was never issued");
         };
-        match sign(&self.state, sheet, &signing, self.facts.entered) {
+        match sign(&self.state, sheet, &signing, signer, self.facts.entered) {
             Ok(signings) => {
                 self.remarks.extend(signings.remarks.into_iter().map(|remark| format!("{place}: {remark}")));
                 for entry in signings.entries {
@@ -220,8 +223,10 @@ impl Entering<'_> {
         let Some((by, on)) = self.who_and_when(place, typed.by.as_ref(), typed.on) else { return };
         typed.spaces.iter().for_each(|space| self.space(place, Some(space)));
         // Initials that nobody has are a fault already.
-        let Some(own) = self.role_of(&by) else { return };
-        let role = typed.role.clone().unwrap_or_else(|| own.to_string());
+        let Some(signer) = self.signer(&by) else { return };
+        let Some(role) = typed.role.clone().or_else(|| signer.roles.first().map(|role| role.id.clone())) else {
+            return self.fault(place, format!("{by} has no role in build.toml"));
+        };
         let (spaces, reference, note) = (typed.spaces.clone(), typed.reference.clone(), typed.note.clone());
         let visited = Visited { by: by.clone(), role, on, zones: spaces, reference, note };
         if let Some(known) = self.state.visits.iter().find(|own| own.entry < self.facts.next && own.visited == visited)

@@ -10,7 +10,7 @@ use super::value::{
 };
 use crate::calendar::Day;
 use crate::ident::{Digest, SheetCode};
-use crate::words::{Hand, Role};
+use crate::words::Hand;
 
 entries! {
     /// The archive of an aircraft begins.
@@ -140,10 +140,16 @@ entries! {
         requirement "requirement": one Digest,
         /// What the signature is for.
         capacity "for": one Capacity,
+        /// Id of the stage, where it is for one.
+        stage "stage": maybe String,
+        /// What a releasing signer wrote about the stage, in the words of the project.
+        outcome "outcome": maybe String,
         /// In which role.
-        role "role": one Role as "text",
+        role "role": one String,
         /// Initials.
         by "by": one String,
+        /// What the role asks for beside its box.
+        asked "asked": many Reading,
         /// Day of the work.
         worked "worked": one Day,
         /// Days from the work to the entry, where that is more than one.
@@ -373,23 +379,5 @@ entries! {
         insert "insert": many SheetCode,
         /// When.
         on "on": one Day,
-    }
-}
-
-impl Entry {
-    /// Every file that the entry names.
-    #[must_use]
-    pub fn blobs(&self) -> Vec<&BlobRef> {
-        match self {
-            Self::Issued(issued) => {
-                let optional = [&issued.spec, &issued.project, &issued.places];
-                [&issued.pdf, &issued.requirements].into_iter().chain(optional.into_iter().flatten()).collect()
-            }
-            Self::Reprinted(reprinted) => vec![&reprinted.pdf],
-            Self::Imported(imported) => vec![&imported.file],
-            Self::Added(added) => vec![&added.file],
-            Self::Noticed(notice) => notice.pdf.iter().chain(&notice.data).collect(),
-            _ => Vec::new(),
-        }
     }
 }

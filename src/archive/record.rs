@@ -26,6 +26,24 @@ pub struct Record {
     pub entry: Entry,
 }
 
+impl Entry {
+    /// Every file that the entry names.
+    #[must_use]
+    pub fn blobs(&self) -> Vec<&BlobRef> {
+        match self {
+            Self::Issued(issued) => {
+                let optional = [&issued.spec, &issued.project, &issued.places];
+                [&issued.pdf, &issued.requirements].into_iter().chain(optional.into_iter().flatten()).collect()
+            }
+            Self::Reprinted(reprinted) => vec![&reprinted.pdf],
+            Self::Imported(imported) => vec![&imported.file],
+            Self::Added(added) => vec![&added.file],
+            Self::Noticed(notice) => notice.pdf.iter().chain(&notice.data).collect(),
+            _ => Vec::new(),
+        }
+    }
+}
+
 impl Record {
     /// Its lines without those that it shares with others of its posting: `number`, `kind`, the kind's lines, `end`.
     #[must_use]

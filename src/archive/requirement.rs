@@ -14,6 +14,7 @@ pub use fact::{
 pub use line::{Form, Line, exact_value, lines as fact_lines, shown_name, shown_value};
 
 use super::line::{Lines, Reader, TextFault};
+use super::stage::StageFacts;
 use super::value::{Capacity, IssuedStep, Value as _};
 use crate::ident::{Digest, Requirement, SheetCode};
 use crate::units::Decimal;
@@ -91,11 +92,19 @@ impl StepRequirement {
     /// The roles for which the step asks to hold or to witness.
     pub fn roles(&self, capacity: Capacity) -> impl Iterator<Item = &str> {
         let about = match capacity {
-            Capacity::Done => None,
+            Capacity::Done | Capacity::Stage => None,
             Capacity::Hold => Some(About::Hold),
             Capacity::Witness => Some(About::Witness),
         };
         self.facts.iter().filter(move |fact| about.as_ref() == Some(&fact.about)).filter_map(Fact::text)
+    }
+
+    /// The stages that are signed at the step, by id.
+    pub fn stages(&self) -> impl Iterator<Item = (&str, &StageFacts)> {
+        self.facts.iter().filter_map(|fact| match (&fact.about, &fact.value) {
+            (About::Stage(id), FactValue::Stage(stage)) => Some((id.as_str(), stage)),
+            _ => None,
+        })
     }
 
     /// The ids of the values to be measured, in their order.

@@ -1,7 +1,11 @@
 //! SIGN: what was written on a sheet becomes entries: the signature, and a discrepancy where a reading lies outside.
 //!
-//! It refuses what the paper would not have allowed: a sheet or step that does not exist, a hold signed in another
-//! role, a box left blank, work of the future. It writes nothing itself.
+//! It refuses what the paper would not have allowed: a sheet or step that does not exist, a hold or a stage signed in
+//! another role, a box left blank, work of the future. It writes nothing itself.
+
+mod right;
+
+pub use right::{RoleFacts, SignerFacts};
 
 use super::entry::{Corrected, DiscrepancyOpened, Entry, Signed, Struck};
 use super::requirement::{Limits, SheetRequirement, StepRequirement};
@@ -10,7 +14,6 @@ use super::value::{Capacity, Cause, Class, Reading, Stops};
 use crate::calendar::{Day, Moment};
 use crate::ident::{Digest, SheetCode};
 use crate::units::Decimal;
-use crate::words::Role;
 
 /// What a box holds where there was nothing to measure.
 pub const NOT_APPLICABLE: &str = "N/A";
@@ -21,7 +24,7 @@ const SAME_EVENING: i64 = 1;
 impl Signed {
     /// A signature that says no more than who did what when. Traveler, hand and requirement are the sheet's: [`sign`] fills them in.
     #[must_use]
-    pub fn blank(sheet: SheetCode, step: &str, by: &str, role: Role, worked: Day) -> Self {
+    pub fn blank(sheet: SheetCode, step: &str, by: &str, role: &str, worked: Day) -> Self {
         Self {
             sheet,
             traveler: String::new(),
@@ -29,8 +32,11 @@ impl Signed {
             step: step.to_owned(),
             requirement: Digest::of_bytes(b""),
             capacity: Capacity::Done,
-            role,
+            stage: None,
+            outcome: None,
+            role: role.to_owned(),
             by: by.to_owned(),
+            asked: Vec::new(),
             worked,
             late: None,
             minutes: None,
@@ -56,7 +62,8 @@ pub struct Signings {
     pub remarks: Vec<String>,
 }
 
-/// Turns a signature, its step typed as a number, an id or `TRAVELER/step`, into entries.
+/// Turns a signature, its step typed as a number, an id or `TRAVELER/step`, into entries. A signature without a role is
+/// given in the first of the signer's that fits.
 ///
 /// # Errors
 /// Every reason why it cannot be recorded.
@@ -64,12 +71,15 @@ pub fn sign(
     state: &State,
     sheet: &SheetRequirement,
     signing: &Signed,
+    who: &SignerFacts,
     entered: Moment,
 ) -> Result<Signings, Vec<String>> {
     let (issue, printed) = state.step_named(Some(signing.sheet), &signing.step).map_err(|fault| vec![fault])?;
     let Some(step) = sheet.step(&printed.id) else {
         return Err(vec![format!("what step `{}` of sheet {} requires is not archived", printed.id, signing.sheet)]);
     };
+    let role = right::role(who, signing, step).map_err(|fault| vec![fault])?;
+    let signing = &Signed { role: role.id.clone(), ..signing.clone() };
     let mut faults = Vec::new();
     let mut signings = Signings::default();
     let before = signed_before(state, issue, step, signing);
@@ -79,7 +89,9 @@ pub fn sign(
     }
     check_sheet(issue, signing, &mut faults, &mut signings.remarks);
     check_day(signing, entered, &mut faults);
-    check_role(step, signing, &mut faults);
+    right::check(state, issue, step, signing, role, &mut faults);
+    // A stage is signed by several, and by one of them again after an outcome that stops it.
+    let before = before.filter(|_| signing.capacity != Capacity::Stage);
     faults.extend(before.map(|before| {
         format!(
             "step `{}` was signed by {} on {} (entry {}); correct that entry or strike it out",
@@ -98,6 +110,7 @@ pub fn sign(
         .remarks
         .extend(opened.iter().map(|opened| format!("discrepancy {} is opened: {}", opened.number, opened.what)));
     let signed = complete(issue, step, signing, entered, &opened);
+    signings.remarks.extend(stopped(step, &signed));
     if let Some(late) = signed.late {
         signings.remarks.push(format!("the work is {late} days older than this entry; the record says so"));
     }
@@ -138,11 +151,16 @@ fn signed_before<'a>(
     step: &StepRequirement,
     signing: &Signed,
 ) -> Option<&'a Signature> {
-    state.signatures_of(&issue.issued.item(&step.id)).find(|before| {
-        before.sheet() == Some(signing.sheet)
-            && before.signed.capacity == signing.capacity
-            && (signing.capacity == Capacity::Done || before.role() == Some(signing.role))
-    })
+    let stage = stage_id(step, signing);
+    let is_box = |before: &Signature| match signing.capacity {
+        Capacity::Done => true,
+        Capacity::Hold | Capacity::Witness => before.role() == Some(signing.role.as_str()),
+        Capacity::Stage => before.signed.stage == stage && before.signed.by == signing.by,
+    };
+    let all = state.signatures_of(&issue.issued.item(&step.id)).filter(|before| {
+        before.sheet() == Some(signing.sheet) && before.signed.capacity == signing.capacity && is_box(before)
+    });
+    all.last()
 }
 
 /// Whether what is typed is what was recorded; how late it was, and what its readings opened, was known only then.
@@ -152,20 +170,10 @@ fn says_the_same(before: &Signature, typed: &Signed) -> bool {
     told && before.signed == Signed { late, discrepancies, ..typed.clone() }
 }
 
-fn check_role(step: &StepRequirement, signing: &Signed, faults: &mut Vec<String>) {
-    let word = signing.capacity.word();
-    let roles: Vec<&str> = step.roles(signing.capacity).collect();
-    if signing.capacity != Capacity::Done && roles.is_empty() {
-        faults.push(format!("step `{}` asks for no {word}", step.id));
-    } else if signing.capacity != Capacity::Done && !roles.contains(&signing.role.word()) {
-        faults.push(format!(
-            "the {word} of step `{}` is for the {}; {} signs as {}",
-            step.id,
-            roles.join(" and the "),
-            signing.by,
-            signing.role
-        ));
-    }
+/// Id of the stage that a signature is for.
+fn stage_id(step: &StepRequirement, signing: &Signed) -> Option<String> {
+    let stage = (signing.capacity == Capacity::Stage).then(|| right::stage_of(step, signing.stage.as_deref()).ok());
+    stage.flatten().map(|(id, _)| id.to_owned())
 }
 
 /// Every box has a value or `N/A`, and nothing was read that the step does not ask for.
@@ -214,6 +222,15 @@ fn open_for_readings(state: &State, issue: &Issue, step: &StepRequirement, signi
     opened.collect()
 }
 
+/// What an outcome does that does not let the work go on.
+fn stopped(step: &StepRequirement, signed: &Signed) -> Option<String> {
+    let (id, stage) = right::stage_of(step, signed.stage.as_deref()).ok()?;
+    let said = signed.outcome.as_ref()?;
+    let stops = !stage.outcomes.contains(&(said.clone(), true));
+    let by = &signed.by;
+    stops.then(|| format!("stage {id} stays open, `{said}` by {by}: what follows waits until {by} signs it otherwise"))
+}
+
 /// The signature with what the sheet and the day of entry say of it.
 fn complete(
     issue: &Issue,
@@ -227,6 +244,7 @@ fn complete(
         traveler: issue.issued.traveler.clone(),
         hand: issue.issued.hand,
         step: step.id.clone(),
+        stage: stage_id(step, signing),
         requirement: step.digest(),
         late: u32::try_from(late).ok().filter(|_| late > SAME_EVENING),
         ..signing.clone()

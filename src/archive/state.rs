@@ -13,7 +13,7 @@ use super::record::Record;
 use super::value::{Capacity, Carry, EntryNumber};
 use crate::calendar::{Day, Moment};
 use crate::ident::SheetCode;
-use crate::words::{ItemName, PacketName, Role};
+use crate::words::{ItemName, PacketName};
 
 mod correction;
 
@@ -357,7 +357,7 @@ impl Signature {
             requirement: imported.requirement,
             minutes: imported.minutes,
             readings: imported.readings.clone(),
-            ..Signed::blank(imported.requirement.code(), &imported.step, by, Role::Builder, imported.worked)
+            ..Signed::blank(imported.requirement.code(), &imported.step, by, "", imported.worked)
         };
         Self::of_signed(entry, entered, Basis::Import, &signed)
     }
@@ -368,10 +368,16 @@ impl Signature {
         (self.basis != Basis::Import).then_some(self.signed.sheet)
     }
 
-    /// In which role; absent where it was imported.
+    /// Id of the role in which; absent where it was imported.
     #[must_use]
-    pub fn role(&self) -> Option<Role> {
-        (self.basis != Basis::Import).then_some(self.signed.role)
+    pub fn role(&self) -> Option<&str> {
+        (self.basis != Basis::Import).then_some(self.signed.role.as_str())
+    }
+
+    /// What stands in a field that the role asks for.
+    #[must_use]
+    pub fn asked(&self, field: &str) -> Option<&str> {
+        self.signed.asked.iter().find(|asked| asked.id == field).map(|asked| asked.value.as_str())
     }
 
     /// The value read for a record.

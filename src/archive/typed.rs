@@ -56,13 +56,20 @@ pub struct TypedSignature {
     /// The step: its number on the sheet, its id, or `TRAVELER/step`.
     #[serde(deserialize_with = "name_or_number")]
     pub step: String,
-    /// What it is for; absent: the work was done.
+    /// What it is for; absent: the work was done, or a stage where one or an outcome is given.
     #[serde(rename = "for", default, deserialize_with = "some_word")]
     pub capacity: Option<Capacity>,
-    /// In which role; absent: the signer's.
+    /// Id of the stage, where the step has more than one.
+    pub stage: Option<String>,
+    /// The outcome of a stage, in the words of the project.
+    pub outcome: Option<String>,
+    /// In which role; absent: the first of the signer's that fits.
     pub role: Option<String>,
     /// Initials.
     pub by: Option<String>,
+    /// What stands in the fields beside the box, by their names.
+    #[serde(default, deserialize_with = "readings")]
+    pub asked: Vec<Reading>,
     /// Day of the work.
     #[serde(default, deserialize_with = "some_day")]
     pub on: Option<Day>,

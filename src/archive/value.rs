@@ -248,6 +248,8 @@ words! {
         Hold = "hold",
         /// A witness was there.
         Witness = "witness",
+        /// A stage was signed.
+        Stage = "stage",
     }
 }
 

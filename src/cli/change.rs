@@ -94,7 +94,7 @@ fn tell(current: &CurrentWork, arguments: &Arguments, console: &mut Console) -> 
         (None, true) => bail!("--issue needs --by, the initials of whoever enters the change"),
     };
     ensure!(
-        !arguments.issue || signers(project).iter().any(|(initials, _)| *initials == by),
+        !arguments.issue || signers(project).iter().any(|signer| signer.initials == by),
         "nobody in build.toml has the initials `{by}`"
     );
     let notice =

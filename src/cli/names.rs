@@ -1,4 +1,4 @@
-//! Names on the command line: travelers, spaces and joints by id, hands and papers by word.
+//! Names on the command line: travelers, spaces, stages and joints by id, hands and papers by word.
 //!
 //! A name that leads nowhere is refused with the nearest that would.
 
@@ -24,6 +24,12 @@ pub(super) fn traveler(job: &Job, name: &str) -> Result<usize> {
 pub(super) fn spaces(job: &Job, names: &[String]) -> Result<Vec<usize>> {
     let known = || job.project.spaces.iter().map(|own| own.id.value.as_str());
     names.iter().map(|name| index_of(name, known(), "space")).collect()
+}
+
+/// The indices of stages.
+pub(super) fn stages(job: &Job, names: &[String]) -> Result<Vec<usize>> {
+    let known = || job.project.stages.iter().map(|own| own.id.value.as_str());
+    names.iter().map(|name| index_of(name, known(), "stage")).collect()
 }
 
 /// `left` or `right`.

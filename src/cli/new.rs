@@ -13,7 +13,7 @@ use crate::disk::{Disk, Taken};
 use crate::job::{Job, resolve};
 use crate::report::{Report, render_human};
 use crate::spec::{Hand, Paper, load, read_traveler, shown};
-use crate::start::{JointOutline, Outline, PartOutline, ProjectStart, outline_text, project_text, steps_text};
+use crate::start::{Closing, JointOutline, Outline, PartOutline, ProjectStart, outline_text, project_text, steps_text};
 use crate::text::{FileId, Files};
 
 /// Arguments of `new`.
@@ -127,18 +127,11 @@ fn write_new(path: &Path, text: &str, disk: &Disk) -> Result<()> {
 
 fn start_traveler(project_path: &Path, own: &TravelerArguments, console: &mut Console) -> Result<Outcome> {
     let project = load_project(project_path)?;
-    if let Some(space) = &own.closes {
-        let spaces: Vec<&str> = project.job.project.spaces.iter().map(|space| space.id.value.as_str()).collect();
-        ensure!(
-            spaces.contains(&space.as_str()),
-            "there is no space {space} in build.toml; its spaces are: {}",
-            spaces.join(", ")
-        );
-    }
+    let closing = own.closes.as_deref().map(|space| closing(&project.job, space)).transpose()?;
     let head = head_text(own)?;
     let Some((job, index)) = judged(project_path, &head, false, own, console)? else { return Ok(Outcome::ErrorsFound) };
     let traveler = &job.travelers[index];
-    let text = head + &steps_text(traveler, own.closes.as_deref(), &project.job.project.style);
+    let text = head + &steps_text(traveler, closing.as_ref(), &project.job.project.style);
     let path = place(&project, own, &traveler.id.value);
     let steps = match judged(project_path, &text, true, own, console)? {
         Some((job, index)) => job.travelers[index].steps.len(),
@@ -154,6 +147,15 @@ fn start_traveler(project_path: &Path, own: &TravelerArguments, console: &mut Co
         traveler.id.value
     ))?;
     Ok(Outcome::Clean)
+}
+
+/// The space that the last step closes.
+fn closing(job: &Job, space: &str) -> Result<Closing> {
+    let spaces: Vec<&str> = job.project.spaces.iter().map(|own| own.id.value.as_str()).collect();
+    let found = spaces.iter().position(|id| *id == space);
+    let index = found
+        .with_context(|| format!("there is no space {space} in build.toml; its spaces are: {}", spaces.join(", ")))?;
+    Ok(Closing::of(job, index))
 }
 
 /// The text up to the steps: from the words of the command line, or as the builder wrote it.

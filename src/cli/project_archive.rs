@@ -10,12 +10,12 @@ use anyhow::{Context, Result, bail};
 use super::Console;
 use super::project::LoadedProject;
 use crate::archive::{
-    Archive, Begun, EnterFacts, Entry, EntryNumber, Issue, NewPosting, Record, SheetRequirement, State, Survey, Writer,
+    Archive, Begun, EnterFacts, Entry, EntryNumber, Issue, NewPosting, Record, RoleFacts, SheetRequirement,
+    SignerFacts, State, Survey, Writer,
 };
 use crate::calendar::Moment;
 use crate::ident::SheetCode;
-use crate::job::{Item, Job};
-use crate::words::Role;
+use crate::job::{Item, Job, Role, Signer};
 use crate::work::Archived;
 
 /// An archive and what it says.
@@ -159,10 +159,15 @@ fn begun(project: &LoadedProject) -> Begun {
     }
 }
 
-/// Everybody who may sign, with the role.
-pub(super) fn signers(project: &LoadedProject) -> Vec<(String, Role)> {
-    let signers = project.job.project.signers.iter();
-    signers.map(|signer| (signer.initials.value.clone(), signer.role.value)).collect()
+/// Everybody who may sign, with what their roles may do.
+pub(super) fn signers(project: &LoadedProject) -> Vec<SignerFacts> {
+    let job = &project.job;
+    let role = |role: &Role| RoleFacts { id: role.id.clone(), may: role.may.clone(), asks: role.asks.clone() };
+    let signer = |signer: &Signer| SignerFacts {
+        initials: signer.initials.value.clone(),
+        roles: job.roles_of(signer).map(role).collect(),
+    };
+    job.project.signers.iter().map(signer).collect()
 }
 
 /// Ids of the spaces.
@@ -172,7 +177,7 @@ pub(super) fn spaces(project: &LoadedProject) -> Vec<String> {
 
 /// What a typed file is judged by.
 pub(super) fn facts<'a>(
-    signers: &'a [(String, Role)],
+    signers: &'a [SignerFacts],
     spaces: &'a [String],
     sheets: &'a BTreeMap<SheetCode, SheetRequirement>,
     entered: Moment,
@@ -201,9 +206,13 @@ pub(super) fn describe(entry: &Entry) -> String {
         Entry::Lost(entry) => format!("{} is lost: {}", entry.sheet, entry.because),
         Entry::Signed(entry) => {
             let place = entry.packet();
-            let capacity = entry.capacity.word();
+            let capacity = match &entry.stage {
+                Some(stage) => format!("stage {stage}"),
+                None => entry.capacity.word().to_owned(),
+            };
+            let outcome = entry.outcome.as_ref().map(|said| format!(": `{said}`")).unwrap_or_default();
             format!(
-                "signed {} {place} {} ({capacity}) by {}, work of {}",
+                "signed {} {place} {} ({capacity}) by {}{outcome}, work of {}",
                 entry.sheet, entry.step, entry.by, entry.worked
             )
         }

@@ -22,6 +22,8 @@ pub struct State {
     pub started: BTreeMap<Item, Started>,
     /// Items that cannot go on.
     pub waiting: Vec<Waiting>,
+    /// Items that are not signed off, while everybody who must look has signed.
+    pub looked: BTreeSet<Item>,
     /// Discrepancies, open and closed.
     pub discrepancies: Vec<Discrepancy>,
 }

@@ -6,12 +6,13 @@
 mod caution;
 mod joint;
 mod names;
+mod regime;
 mod step;
 
 use std::collections::BTreeMap;
 
 use self::names::{Names, repeated};
-use super::{Allow, DrawingRef, Job, Project, StepRef, Text, Traveler};
+use super::{Allow, DrawingRef, Job, Project, Role, StepRef, Text, Traveler};
 use crate::hardware::{Head, KitFastener};
 use crate::report::{Finding, Place, Report};
 use crate::spec::{FastenerSpec, HeadForm, ProjectSpec, Spec, TravelerFile};
@@ -21,8 +22,9 @@ pub(super) use names::dangling;
 
 /// Resolves a whole project; what cannot be followed is a finding.
 pub fn resolve(spec: Spec, report: &mut Report) -> Job {
-    let project = resolve_project(spec.project, report);
+    let mut project = resolve_project(spec.project, report);
     let whole = Whole::of(&spec.travelers);
+    regime::resolve_regime(&mut project, &whole, report);
     report_repeated_travelers(&spec.travelers, report);
     let mut travelers = Vec::with_capacity(spec.travelers.len());
     for (index, traveler) in spec.travelers.into_iter().enumerate() {
@@ -71,6 +73,8 @@ fn resolve_project(spec: ProjectSpec, report: &mut Report) -> Project {
     report.extend(repeated(spec.drawings.iter().map(|d| &d.sheet), "drawing sheet", &nowhere));
     report.extend(repeated(spec.fasteners.iter().map(|f| &f.id), "fastener", &nowhere));
     report.extend(repeated(spec.tools.iter().map(|t| &t.id), "tool", &nowhere));
+    report.extend(repeated(spec.roles.iter().map(|r| &r.id), "role", &nowhere));
+    report.extend(repeated(spec.stages.iter().map(|s| &s.id), "stage", &nowhere));
     report.extend(repeated(spec.cautions.iter().map(|c| &c.id), "caution", &nowhere));
     let unnamed = || Spanned { value: "unnamed aircraft".into(), span: spec.span };
     Project {
@@ -78,6 +82,8 @@ fn resolve_project(spec: ProjectSpec, report: &mut Report) -> Project {
         style: spec.settings.style(),
         kit: spec.fasteners.iter().map(kit_fastener).collect(),
         cautions: caution::resolve_cautions(&spec.cautions, report),
+        roles: Role::all(&spec.roles),
+        stages: Vec::new(),
         spec,
     }
 }

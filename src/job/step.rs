@@ -44,6 +44,8 @@ pub struct Step {
     pub opens: Vec<Index>,
     /// Joints, of any traveler, whose open holes it fills.
     pub fills: Vec<JointRef>,
+    /// The stage that it says: an index into the project's stages.
+    pub stage: Option<Index>,
 }
 
 impl std::ops::Deref for Step {

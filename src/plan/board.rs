@@ -18,7 +18,7 @@ use self::row::Rows;
 use super::document::{Document, Frame, plain};
 use crate::archive::{Issue, IssuedStep, Standing, State as Archived};
 use crate::calendar::Moment;
-use crate::job::{Clocks, Discrepancy, Item, Job, Order, OwnDocument, Role, State};
+use crate::job::{Clocks, Discrepancy, Item, Job, May, Order, OwnDocument, Signatory, State};
 use crate::report::{Report, Severity};
 use crate::units::Minutes;
 use crate::words::Hand;
@@ -149,14 +149,17 @@ pub fn board(job: &Job, order: &Order, state: &State, options: BoardOptions) -> 
     let rows = Rows::of(&source, &readiness);
     let ready = choice::ranked(&source, &readiness, ready);
     let (ready, short) = row::stocked(&source, ready);
-    let (ready, visitors): (Vec<Item>, Vec<Item>) = ready.into_iter().partition(|item| visitor(job, *item).is_none());
+    let (ready, visitors): (Vec<Item>, Vec<Item>) =
+        ready.into_iter().partition(|item| visitor(job, state, *item).is_none());
     let mut waiting: Vec<WaitingRow> = held
         .into_iter()
         .map(|(item, waits)| rows.waiting(item, waits.iter().map(|wait| wait_line(job, wait))))
         .collect();
     waiting.extend(short.into_iter().map(|(item, words)| rows.waiting(item, std::iter::once(WaitLine::short(&words)))));
     waiting.extend(
-        visitors.iter().map(|item| rows.waiting(*item, visitor(job, *item).map(WaitLine::visitor).into_iter())),
+        visitors
+            .iter()
+            .map(|item| rows.waiting(*item, visitor(job, state, *item).as_deref().map(WaitLine::visitor).into_iter())),
     );
     waiting.sort_by_cached_key(WaitingRow::key);
     counts.ready = ready.len();
@@ -234,9 +237,23 @@ fn discrepancy_line(job: &Job, own: &Discrepancy) -> DiscrepancyLine {
 }
 
 /// Who from outside the shop must come before an item can be signed off.
-fn visitor(job: &Job, item: Item) -> Option<Role> {
-    let role = job.step(item.at).hold?.value;
-    matches!(role, Role::TechnicalCounselor | Role::Inspector).then_some(role)
+fn visitor(job: &Job, state: &State, item: Item) -> Option<String> {
+    if state.looked.contains(&item) {
+        return None;
+    }
+    let comes = |name: &str| match job.signatory(name) {
+        Some(Signatory::Role(role)) => !role.may(May::Do),
+        Some(Signatory::Person(signer)) => job.roles_of(signer).all(|role| !role.may(May::Do)),
+        None => false,
+    };
+    let hold = job.step(item.at).hold.as_ref().filter(|role| comes(&role.value));
+    let hold = hold.map(|role| job.role_word(&role.value).to_owned());
+    let stages = job.stages_at(item.at).into_iter().map(|stage| &job.project.stages[stage]);
+    let mut named = stages.filter(|stage| {
+        stage.sign.all.iter().any(|name| comes(&name.value))
+            || (!stage.sign.any.is_empty() && stage.sign.any.iter().all(|name| comes(&name.value)))
+    });
+    hold.or_else(|| named.next().map(|stage| format!("{}, for stage {},", job.who_signs(stage), stage.title())))
 }
 
 fn wait_line(job: &Job, wait: &Wait) -> WaitLine {

@@ -22,6 +22,7 @@ use crate::archive::{Capacity, Head, Issue, SheetRequirement, Signature, State, 
 use crate::calendar::Day;
 use crate::ident::SheetCode;
 use crate::job::{Job, operation};
+use crate::plan::act::said_by;
 use crate::plan::measured::label_as_read;
 use crate::words::PacketName;
 use crate::work::find_item;
@@ -43,8 +44,12 @@ pub struct BookLine {
     pub step: String,
     /// Code of the sheet; absent where it was imported.
     pub sheet: Option<String>,
-    /// What the signature is for, where it is not the work.
-    pub capacity: Option<&'static str>,
+    /// What the signature is for, where it is not the work; of a stage also which.
+    pub capacity: Option<String>,
+    /// What was written about a stage, and whose act that is.
+    pub outcome: Option<String>,
+    /// What stood in the fields beside the box.
+    pub asked: Vec<String>,
     /// Initials and role.
     pub by: String,
     /// Who helped; paid help is named as such.
@@ -223,7 +228,8 @@ fn line(job: &Job, signature: &Signature, facts: &BookFacts<'_>) -> BookLine {
         }
     };
     let paid = signature.signed.paid.iter().map(|name| format!("{name} (paid)"));
-    let role = signature.role().map_or_else(String::new, |role| format!(" ({role})"));
+    let role = signature.role().map_or_else(String::new, |role| format!(" ({})", job.role_word(role)));
+    let signed = &signature.signed;
     BookLine {
         entry: signature.entry.0,
         worked: signature.signed.worked.to_string(),
@@ -233,7 +239,9 @@ fn line(job: &Job, signature: &Signature, facts: &BookFacts<'_>) -> BookLine {
             .or_else(|| named_today(job, signature))
             .unwrap_or_else(|| signature.signed.step.clone()),
         sheet: signature.sheet().map(|code| code.to_string()),
-        capacity: (signature.signed.capacity != Capacity::Done).then(|| signature.signed.capacity.word()),
+        capacity: capacity(signature),
+        outcome: signed.outcome.as_ref().map(|said| said_by(said, &signed.by, job.role_word(&signed.role))),
+        asked: signed.asked.iter().map(|asked| format!("{} {}", asked.id, asked.value)).collect(),
         by: format!("{}{role}", signature.signed.by),
         with: signature.signed.helpers.iter().cloned().chain(paid).collect(),
         minutes: signature.signed.minutes,
@@ -244,6 +252,12 @@ fn line(job: &Job, signature: &Signature, facts: &BookFacts<'_>) -> BookLine {
         remarks: remarks(signature),
         struck: signature.struck.is_some(),
     }
+}
+
+fn capacity(signature: &Signature) -> Option<String> {
+    let word = signature.signed.capacity.word();
+    let stage = signature.signed.stage.as_ref().map(|stage| format!(" {stage}")).unwrap_or_default();
+    (signature.signed.capacity != Capacity::Done).then(|| format!("{word}{stage}"))
 }
 
 fn remarks(signature: &Signature) -> Vec<String> {

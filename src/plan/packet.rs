@@ -27,6 +27,7 @@ use serde::Serialize;
 pub use at_step::StepJoint;
 pub use caution::{Caution, WeakenedLine};
 pub use close_out::CloseOut;
+pub(super) use cover::role_words;
 pub use cover::{Cover, LeftOpen, Point, Signatory, SpaceSteps, TemporaryLine, TravelerLine};
 pub use departure::Departure;
 pub use figures::{Figures, JointFigures, StripSheet, rungs, section_of};

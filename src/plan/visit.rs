@@ -6,11 +6,14 @@
 
 mod extract;
 mod key;
+mod lacks;
 mod left;
 mod look;
 mod page;
 mod scene;
 mod space;
+mod stage;
+mod tone;
 
 use serde::Serialize;
 use serde_json::Value;
@@ -19,6 +22,8 @@ pub use extract::{DiscrepancyLook, ReadingLine, ReadingVerdict};
 pub use left::{DrawingInForce, LeftKind, LeftLine, PhotoLine, Since};
 pub use look::{BoltLook, LookJoint, SpaceLook};
 pub use space::SpaceLine;
+pub use stage::StageLine;
+pub use tone::{Tone, Visitor};
 
 use self::scene::Scene;
 use super::AllSheets;
@@ -26,7 +31,7 @@ use super::document::Document;
 use crate::archive::State as Archived;
 use crate::calendar::Moment;
 use crate::ident::Requirement;
-use crate::job::{Hand, Job, Order, OwnDocument, Role, State};
+use crate::job::{Hand, Job, Order, OwnDocument, State};
 use crate::report::{Report, Severity};
 use crate::work::LedgerLine;
 
@@ -35,8 +40,12 @@ use crate::work::LedgerLine;
 pub struct VisitChoice {
     /// These spaces.
     pub spaces: Vec<usize>,
+    /// These stages, with the spaces that they are about.
+    pub stages: Vec<usize>,
     /// Only this hand.
     pub hand: Option<Hand>,
+    /// Initials of the person, or id of the role, for whom it is made.
+    pub visitor: Option<String>,
 }
 
 /// What the archive tells a packet.
@@ -56,8 +65,14 @@ pub struct VisitPacket {
     pub code: String,
     /// What names on these pages mean: an example of each, and its meaning.
     pub key: Vec<(String, String)>,
-    /// What is to be closed.
+    /// For whom it is made.
+    pub visitor: Visitor,
+    /// Why it is empty or the work not ready, a sentence each.
+    pub lacks: Vec<String>,
+    /// What is to be closed, and stages that are about no space.
     pub spaces: Vec<SpaceLine>,
+    /// Stages, each at a step at which it is signed.
+    pub stages: Vec<StageLine>,
     /// Names of spaces that were asked for and have no place.
     pub left_out: Vec<String>,
     /// What changed since somebody looked last.
@@ -107,8 +122,11 @@ pub fn visit(
     let mut packet = VisitPacket {
         code: String::new(),
         key: key::key(&scene),
+        visitor: Visitor::of(&scene, choice.visitor.as_deref()),
+        lacks: Vec::new(),
         spaces: scene.chosen.iter().map(|chosen| space::space(&scene, chosen)).collect(),
-        left_out: scene.left_out.iter().map(|space| job.space_name(*space)).collect(),
+        stages: stage::stages(&scene),
+        left_out: scene.left_out.clone(),
         since: left::since(&scene),
         drawings: left::drawings(&scene),
         gauges: gauges(&scene),
@@ -125,8 +143,9 @@ pub fn visit(
         typed: Vec::new(),
         errors: 0,
     };
+    packet.lacks = lacks::lacks(&scene, &packet);
     packet.code = code(&packet);
-    packet.typed = typed(&scene, &packet.code);
+    packet.typed = typed(&scene, &packet);
     packet
 }
 
@@ -148,21 +167,20 @@ fn gauges(scene: &Scene<'_>) -> Vec<String> {
 }
 
 /// What is typed into a file afterwards, so that the visit and its findings stand in the archive.
-fn typed(scene: &Scene<'_>, code: &str) -> Vec<String> {
+fn typed(scene: &Scene<'_>, packet: &VisitPacket) -> Vec<String> {
     let quoted = |text: &str| Value::from(text).to_string();
-    let signers = &scene.job.project.signers;
-    let visitor = signers.iter().find(|signer| matches!(signer.role.value, Role::TechnicalCounselor | Role::Inspector));
-    let by = visitor.map_or("??", |signer| signer.initials.value.as_str());
-    let mut spaces: Vec<&str> =
-        scene.chosen.iter().map(|own| scene.job.space_spec(own.space.of).id.value.as_str()).collect();
+    // Whoever comes is named by whoever types it in.
+    let by = packet.visitor.initials.as_deref().unwrap_or("INITIALS");
+    let chosen = scene.chosen.iter().filter(|own| own.space.is_some());
+    let mut spaces: Vec<&str> = chosen.map(|own| own.id(scene.job)).collect();
     spaces.dedup();
     let list: Vec<String> = spaces.iter().map(|space| quoted(space)).collect();
-    vec![
+    let mut lines = vec![
         "[[visit]]".to_owned(),
         format!("by = {}", quoted(by)),
         "on = DAY".to_owned(),
         format!("spaces = [{}]", list.join(", ")),
-        format!("note = {}", quoted(&format!("visit packet {code}"))),
+        format!("note = {}", quoted(&format!("visit packet {}", packet.code))),
         "[[visit.finding]]".to_owned(),
         "number = 1".to_owned(),
         // A visit without spaces leaves the value to be filled in, as those below.
@@ -170,7 +188,21 @@ fn typed(scene: &Scene<'_>, code: &str) -> Vec<String> {
         "what = \"\"".to_owned(),
         "suggested = \"\"".to_owned(),
         "before-close = true".to_owned(),
-    ]
+    ];
+    lines.extend(packet.stages.iter().flat_map(|stage| signing(stage, by)));
+    lines
+}
+
+/// The signature of a stage, where its sheet is in force and it is open.
+fn signing(stage: &StageLine, by: &str) -> Vec<String> {
+    let quoted = |text: &str| Value::from(text).to_string();
+    let Some(sheet) = stage.sheet.as_ref().filter(|_| !stage.missing.is_empty()) else { return Vec::new() };
+    let fields: Vec<String> = stage.fields.iter().map(|field| format!("{} = \"\"", quoted(field))).collect();
+    let head = ["[[sign]]".to_owned(), format!("sheet = {}, step = {}", quoted(sheet), quoted(&stage.number))];
+    let outcome = (!stage.outcomes.is_empty()).then(|| "outcome = \"\"".to_owned());
+    let asked = (!fields.is_empty()).then(|| format!("asked = {{ {} }}", fields.join(", ")));
+    let who = [format!("stage = {}", quoted(&stage.id)), format!("by = {}", quoted(by)), "on = DAY".to_owned()];
+    head.into_iter().chain(who).chain(outcome).chain(asked).collect()
 }
 
 impl VisitPacket {

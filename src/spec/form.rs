@@ -70,14 +70,7 @@ fn word_of<T: Wordlist>(node: &Node<'_>, name: &str, reading: &mut Reading) -> O
         let message = format!("`{name}` is `{}`, which is none of its words", text.value);
         let near = nearest(&text.value, T::WORDS.iter().copied())
             .map_or(String::new(), |word| format!("did you mean `{word}`? "));
-        // What asks for a role is easily answered with a person.
-        let is_initials = text.value.len() <= 4 && text.value.chars().all(|c| c.is_ascii_uppercase());
-        let person = if matches!(name, "hold" | "witness") && is_initials {
-            "initials are of a person, and here a role is wanted: "
-        } else {
-            ""
-        };
-        reading.invalid(text.span, message).help = Some(format!("{person}{near}one of: {}", T::WORDS.join(", ")));
+        reading.invalid(text.span, message).help = Some(format!("{near}one of: {}", T::WORDS.join(", ")));
     }
     value.map(|value| Spanned { value, span: text.span })
 }
@@ -308,6 +301,10 @@ macro_rules! lists {
 lists! {
     /// A list of texts.
     Texts is Form::Texts => Spanned<String>: texts;
+    /// A name that something else has as its id, or a list of them.
+    Names is Form::Names => Spanned<String>: |node: &Node<'_>, name: &str, reading: &mut Reading| {
+        Some(one_or_more(node, |item| filled(item, name, reading)))
+    };
     /// One distance, or a list of them.
     Distances is Form::Sizes => Spanned<Length>: |node: &Node<'_>, name: &str, reading: &mut Reading| {
         Some(one_or_more(node, |item| distance(item, name, reading)))

@@ -100,6 +100,7 @@ fn form_words(form: &Form) -> String {
         Form::Word(words) => listed(words),
         Form::Words(words) => format!("{}, or a list of them", listed(words)),
         Form::Texts => "list of texts".into(),
+        Form::Names => "id, or a list of ids".into(),
         Form::Stack(_) => "list of part ids or layers".into(),
         Form::Table(_) => "table".into(),
         Form::Tables(_) => "repeated tables".into(),
@@ -185,6 +186,7 @@ fn form_schema(form: &Form) -> Value {
         Form::Word(words) => json!({ "enum": words }),
         Form::Words(words) => json!({ "anyOf": [{ "enum": words }, list(json!({ "enum": words }))] }),
         Form::Texts => list(json!({ "type": "string" })),
+        Form::Names => json!({ "anyOf": [{ "type": "string" }, list(json!({ "type": "string" }))] }),
         Form::Stack(layer) => {
             json!({ "type": "array", "minItems": 1, "items": { "anyOf": [{ "type": "string" }, section_schema(layer)] } })
         }

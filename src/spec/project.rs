@@ -3,11 +3,12 @@
 //! A fault in one entry leaves that entry out; the rest of the file still counts. What a value means is not said here.
 
 use super::caution::CautionSpec;
-use super::form::{Count, Date, Filled, Id, Size, SizePair, Table, Tables, Text, TextMap, Word, Words};
+use super::form::{Count, Date, Filled, Id, Names, Size, SizePair, Table, Tables, Text, TextMap, Word, Words};
 use super::list::section;
 use super::read::Reading;
+use super::regime::{RoleSpec, StageSpec};
 use crate::units::{Style, TorqueUnit, Unit};
-use crate::words::{FastenerKind, Hand, HeadForm, Holds, Paper, Role, Word as Wordlist};
+use crate::words::{FastenerKind, Hand, HeadForm, Holds, Paper, Word as Wordlist};
 
 section! {
     /// The project file, `build.toml`: what holds for the whole aircraft.
@@ -16,6 +17,11 @@ section! {
         aircraft "aircraft": want Table<AircraftSpec> => wording,
         /// Unit, paper, folders, spares.
         settings "project": any Table<Settings> => work,
+        /// Who may sign what. Absent: `builder` and `helper` (`do`, `look`), `technical counselor` (`look`, `advise`),
+        /// `inspector` (`look`); with any, only those that are written.
+        roles "role": any Tables<RoleSpec> => work,
+        /// Points at which somebody looks and signs, on every step that says `stage` and before a space closes that does.
+        stages "stage": any Tables<StageSpec> => work,
         /// The people who sign, by initials.
         signers "signer": any Tables<Signer> => apart,
         /// Spaces that steps need open and some step closes.
@@ -72,18 +78,20 @@ section! {
     Signer = "signer" {
         /// As written on the sheets.
         initials "initials": need Filled => apart,
-        /// What the person may sign as.
-        role "role": need Word<Role> => apart,
+        /// What the person may sign as: ids of roles, the usual one first.
+        roles "role": need Names => apart,
     }
 
     /// A space that steps need open and some step closes.
-    SpaceSpec = "space" {
+    SpaceSpec = "space" checked by check_space {
         /// Name in specs.
         id "id": need Id => work,
         /// Name on paper.
         name "name": need Filled => wording,
-        /// Who must have looked before it closes. Absent: nobody.
-        hold "hold": may Word<Role> => work,
+        /// The role that must have looked before it closes. Absent: none.
+        hold "hold": may Filled => work,
+        /// The stage that must be signed before it closes, instead of a `hold`.
+        stage "stage": may Filled => work,
         /// What it holds, where it is a tank.
         holds "holds": may Word<Holds> => apart,
         /// Each hand has a space of its own, which only that hand's steps use. Absent: one space for all.
@@ -228,5 +236,13 @@ fn set_unit(settings: &Settings, reading: &mut Reading) {
     if settings.second.value == Second::One(settings.unit.value) {
         let message = format!("`second` is `{}`, the unit that prints first", settings.second.value.word());
         reading.invalid(settings.second.span, message).help = Some("write the other unit, or `none`".to_owned());
+    }
+}
+
+/// One look before a space closes is either a hold or a stage.
+fn check_space(space: &SpaceSpec, reading: &mut Reading) {
+    if let (Some(hold), Some(_)) = (&space.hold, &space.stage) {
+        let message = format!("space `{}` has `hold` and `stage`", space.id.value);
+        reading.invalid(hold.span, message).help = Some("keep one: a stage says itself who must sign it".into());
     }
 }

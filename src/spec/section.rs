@@ -48,6 +48,8 @@ pub enum Form {
     Words(&'static [&'static str]),
     /// A list of texts.
     Texts,
+    /// A name that something else has as its id, or a list of them.
+    Names,
     /// A list of part ids and layers.
     Stack(&'static Section),
     /// An inline table or a table of its own.

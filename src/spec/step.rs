@@ -5,7 +5,7 @@
 use super::form::{Count, Decimal, Duration, Filled, Flag, Id, Markdown, Size, Tables, Text, Texts, Word};
 use super::list::section;
 use super::read::Reading;
-use crate::words::{Role, StepKind};
+use crate::words::StepKind;
 
 section! {
     /// One step, signed once.
@@ -44,9 +44,11 @@ section! {
         /// End of the recoat window.
         cure_latest "cure-latest": may Duration => work,
         /// Work stops until this role has signed.
-        hold "hold": may Word<Role> => work,
+        hold "hold": may Filled => work,
         /// This role is invited; work may go on.
-        witness "witness": may Word<Role> => work,
+        witness "witness": may Filled => work,
+        /// The stage that is signed at this step; what follows waits for it.
+        stage "stage": may Filled => work,
         /// Values to measure.
         records "records": any Tables<Record> => work,
         /// Cautions beyond those that the step's kind and materials bring by themselves.

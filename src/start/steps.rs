@@ -5,6 +5,7 @@
 
 use std::collections::BTreeSet;
 
+use super::closing::{Closing, works_inside};
 use super::{list, quoted, sentences};
 use crate::hardware::{Fastener, ShopHead, limit, shop_head};
 use crate::job::{Joint, Preparation, Safety, Traveler};
@@ -58,7 +59,7 @@ impl Start {
 
 /// The steps of a traveler as TOML; `closes` is the space that the last step closes, `style` how the project writes sizes.
 #[must_use]
-pub fn steps_text(traveler: &Traveler, closes: Option<&str>, style: &Style) -> String {
+pub fn steps_text(traveler: &Traveler, closes: Option<&Closing>, style: &Style) -> String {
     let joints: Vec<&Joint> = traveler.joints.iter().collect();
     let mut steps = prepare(traveler, &joints);
     steps.extend(make_holes(traveler, &joints, style));
@@ -71,7 +72,10 @@ pub fn steps_text(traveler: &Traveler, closes: Option<&str>, style: &Style) -> S
          # Add `minutes` to each, so that the packet can be divided into evenings; `shophead check` says what does not fit.\n",
     );
     let mut taken = BTreeSet::new();
-    for step in steps {
+    for mut step in steps {
+        if let Some(closing) = closes.filter(|_| works_inside(step.kind)) {
+            step.keys.push(format!("spaces = {}", list([closing.space.as_str()])));
+        }
         write_step(&mut out, &step, &mut taken);
     }
     if closes.is_none() {
@@ -304,7 +308,7 @@ fn fasten(joints: &[&Joint]) -> Vec<Start> {
 }
 
 const PULLED: [&str; 2] = ["Hold the sheets together while pulling; the head must sit all round.", "Count the stems."];
-fn finish(traveler: &Traveler, joints: &[&Joint], closes: Option<&str>, unit: Unit) -> Vec<Start> {
+fn finish(traveler: &Traveler, joints: &[&Joint], closes: Option<&Closing>, unit: Unit) -> Vec<Start> {
     let mut inspect = Start::new("inspect", "Inspect", "inspect").joints(joints).text(&sentences::inspected(joints));
     if joints.is_empty() {
         inspect.keys.clear();
@@ -319,8 +323,9 @@ fn finish(traveler: &Traveler, joints: &[&Joint], closes: Option<&str>, unit: Un
     let photograph = Start::new("photograph", "Photograph what will be covered", "photograph").parts(traveler);
     let photograph = photograph.key("photo = \"whole assembly, then each joint; you in one of them\"");
     let mut steps = vec![inspect, photograph];
-    if let Some(space) = closes {
-        let close = Start::new("close", "Close", "close").key(format!("closes = {}", list([space])));
+    if let Some(closing) = closes {
+        let close = Start::new("close", "Close", "close").key(format!("closes = {}", list([closing.space.as_str()])));
+        let close = closing.asks.iter().fold(close, |close, (key, value)| close.key(format!("{key} = {value}")));
         steps.push(close.text(&["Tools counted out, loose rivets and swarf out, photos made, holds signed."]));
     }
     steps

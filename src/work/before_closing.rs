@@ -4,9 +4,10 @@
 //! closes all the same says why, and the record keeps it.
 
 use super::ledger::{Held, LedgerLine, last_chances_of};
+use super::stage::unsigned_stages;
 use super::state::work_state;
 use crate::archive::{Capacity, State as Archived};
-use crate::job::{Item, Job, Order, Role, State, StepRef};
+use crate::job::{Item, Job, Order, State, StepRef};
 use crate::words::ItemName;
 
 /// The item of a name; none where the specs have it no longer.
@@ -26,6 +27,7 @@ pub fn left_before_closing(job: &Job, order: &Order, archived: &Archived, progre
     }
     let work = work_state(job, archived, progress.clone());
     let mut left = unsigned_holds(job, archived, item);
+    left.extend(unsigned_stages(job, order, archived, item));
     for chance in last_chances_of(job, order, &work, item) {
         let own = job.item_name(item);
         left.extend(
@@ -53,6 +55,20 @@ pub fn left_before_closing(job: &Job, order: &Order, archived: &Archived, progre
     left
 }
 
+/// Steps in the spaces that a step closes and that are not done: whoever holds the closing looks at the finished work.
+#[must_use]
+pub fn open_under_hold(job: &Job, order: &Order, archived: &Archived, progress: &State, item: Item) -> Vec<String> {
+    let work = work_state(job, archived, progress.clone());
+    let looks = last_chances_of(job, order, &work, item).into_iter().flat_map(|chance| chance.steps);
+    let mut open: Vec<String> = looks
+        .filter(|look| !look.done)
+        .map(|look| format!("step {} is not signed: {}", look.step, look.title))
+        .collect();
+    open.sort();
+    open.dedup();
+    open
+}
+
 fn parked_words(parked: &LedgerLine) -> String {
     let hand = parked.hand.map(|hand| format!(" {hand}")).unwrap_or_default();
     format!("{} x {}, {}, {} of {}{hand}", parked.count, parked.call, parked.kind, parked.joint, parked.traveler)
@@ -60,14 +76,14 @@ fn parked_words(parked: &LedgerLine) -> String {
 
 /// Roles that must have looked before the space closes, and have not signed.
 fn unsigned_holds(job: &Job, archived: &Archived, item: Item) -> Vec<String> {
-    let released = |role: &Role| {
+    let released = |role: &str| {
         let mut counting = archived.counting(&job.name_of(item));
-        counting.any(|(signature, _)| signature.signed.capacity == Capacity::Hold && signature.role() == Some(*role))
+        counting.any(|(signature, _)| signature.signed.capacity == Capacity::Hold && signature.role() == Some(role))
     };
     job.holds(job.step(item.at))
         .into_iter()
         .filter(|role| !released(role))
-        .map(|role| format!("the {} has not released the hold", role.word()))
+        .map(|role| format!("the {} has not released the hold", job.role_word(role)))
         .collect()
 }
 

@@ -5,9 +5,7 @@
 
 use serde::Serialize;
 
-use crate::job::{
-    Closing, Hand, Item, Job, Order, Parked, ParkedKind, Role, Space, Standing, State, StepKind, operation,
-};
+use crate::job::{Closing, Hand, Item, Job, Order, Parked, ParkedKind, Space, Standing, State, StepKind, operation};
 use crate::units::spent;
 
 /// How an entry stands.
@@ -118,8 +116,8 @@ pub struct LastChance {
     pub closes: String,
     /// The closing step's title.
     pub title: String,
-    /// The roles that must release the closing step.
-    pub holds: Vec<&'static str>,
+    /// Who must look before the closing step: words of roles, then stages with who signs them.
+    pub holds: Vec<String>,
     /// Steps in the space that must be done before.
     pub steps: Vec<LookLine>,
     /// What is parked in the space and must have ended.
@@ -250,7 +248,7 @@ fn last_chance(
         space: job.space_name(closing.space),
         closes: job.item_name(by),
         title: step.title.value.clone(),
-        holds: job.holds(step).into_iter().map(Role::word).collect(),
+        holds: looks_before(job, by, closing.space),
         steps: users.map(|(user, _)| look_line(job, state, user.item)).collect(),
         parked: here.map(|parked| line(job, state, parked)).collect(),
         discrepancies: discrepancies(job, state, closing.space),
@@ -260,6 +258,21 @@ fn last_chance(
         reopened,
         closed: state.is_done(by),
     }
+}
+
+/// Who must look before a space closes.
+fn looks_before(job: &Job, by: Item, space: Space) -> Vec<String> {
+    let holds = job.holds(job.step(by.at)).into_iter().map(|role| job.role_word(role).to_owned());
+    let stages = job.stages_of_space(space.of).into_iter().chain(job.stages_at(by.at));
+    let mut looks: Vec<String> = holds.collect();
+    for stage in stages {
+        let own = &job.project.stages[stage];
+        let words = format!("{} (stage {})", job.who_signs(own), own.title());
+        if !looks.contains(&words) {
+            looks.push(words);
+        }
+    }
+    looks
 }
 
 /// Whether a parked entry has to end before, or with, a closing.

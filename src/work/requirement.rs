@@ -12,12 +12,13 @@ mod joint;
 mod wording;
 
 use super::before_closing::find_item;
+use super::stage::stage_facts;
 use crate::archive::{
     About, Fact, FactValue, Form, NO_UNIT, PartFacts, RecordSide, Scope, SheetRequirement, Signature, SpaceUse, State,
     StepRequirement,
 };
 use crate::ident::Digest;
-use crate::job::{Hand, Item, Job, JointRef, Part, Record, Role, ShownPicture, StepRef, Traveler};
+use crate::job::{Hand, Item, Job, JointRef, Part, Record, ShownPicture, StepRef, Traveler};
 use crate::words::PacketName;
 
 /// The digest of one step: what it does, to which parts and joints, and what must be measured and seen.
@@ -209,15 +210,19 @@ fn without_file_names(text: &str, pictures: &[ShownPicture]) -> String {
     out
 }
 
-/// Holds, witness and photo.
+/// Holds, witness, stages and photo.
 fn inspection(facts: &mut Facts, job: &Job, at: StepRef) {
     let step = job.step(at);
-    let mut holds: Vec<&str> = job.holds(step).into_iter().map(Role::word).collect();
+    let mut holds: Vec<&str> = job.holds(step);
     holds.sort_unstable();
     for hold in holds {
         facts.add(About::Hold, text(hold));
     }
-    facts.maybe(About::Witness, step.witness.as_ref().map(|role| text(role.value.word())));
+    facts.maybe(About::Witness, step.witness.as_ref().map(|role| text(&role.value)));
+    for stage in job.stages_at(at) {
+        let stage = &job.project.stages[stage];
+        facts.add(About::Stage(stage.id.value.clone()), FactValue::Stage(stage_facts(stage)));
+    }
     facts.maybe(About::Photo, step.photo.as_ref().map(|_| FactValue::Stated));
 }
 

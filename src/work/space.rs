@@ -130,7 +130,10 @@ impl<'a> Spaces<'a> {
     pub fn closing_signatures(&self, state: &State, space: Space) -> Vec<(EntryNumber, String)> {
         let Some(life) = self.lives.get(&space) else { return Vec::new() };
         let falls = |kind: StepKind| matches!(kind, StepKind::Inspect | StepKind::Test);
-        let looks = life.users.iter().filter(|visit| falls(self.job.step(visit.item.at).kind.value));
+        let looks = life.users.iter().filter(|visit| {
+            let at = visit.item.at;
+            falls(self.job.step(at).kind.value) || !self.job.stages_at(at).is_empty()
+        });
         let items: BTreeSet<Item> = life.closers.iter().chain(looks).map(|visit| visit.item).collect();
         let mut falls = Vec::new();
         for item in items {

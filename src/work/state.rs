@@ -1,13 +1,15 @@
 //! WORK: the state of the work as the archive tells it, in the form that the board and the ledger read.
 //!
-//! A step counts as done when the work is signed, nothing waits for a read-through, and every hold is released. What
+//! A step counts as done when the work is signed, nothing waits for a read-through, and every hold and stage is. What
 //! the archive does not record, begun work and waits, is taken from the progress file.
 
 use std::collections::BTreeMap;
 
 use crate::archive::{Capacity, DiscrepancyOpened, Signature, Standing, State as Archived, Stops};
 use crate::calendar::When;
-use crate::job::{Discrepancy, Done, Item, Job, Role, State, StepRef, WaitFor, Waiting};
+use crate::job::{Discrepancy, Done, Item, Job, State, StepRef, WaitFor, Waiting};
+
+use super::stage::stage_missing;
 
 /// The state of the work; `progress` gives what the archive does not record.
 #[must_use]
@@ -48,15 +50,10 @@ fn take_step(job: &Job, archived: &Archived, item: Item, state: &mut State) {
     match archived.standing(&name) {
         Standing::Signed(entry) => {
             let Some(signature) = archived.signatures.get(&entry) else { return };
-            let released = |role: &Role| {
-                let mut counting = archived.counting(&name);
-                counting.any(|(own, _)| own.signed.capacity == Capacity::Hold && own.role() == Some(*role))
-            };
-            // An imported entry says that the step is done, and is believed for the hold as well.
-            let mut holds = job.holds(job.step(item.at)).into_iter();
-            let waits = holds.find(|role| signature.sheet().is_some() && !released(role));
+            // An imported entry says that the step is done, and is believed for holds and stages as well.
+            let waits = unlooked(job, archived, item).filter(|_| signature.sheet().is_some());
             match (waits, done(signature)) {
-                (Some(role), _) => state.waiting.push(wait(format!("the {}, for the hold", role.word()), signature)),
+                (Some(what), _) => state.waiting.push(wait(what, signature)),
                 (None, Some(done)) => drop(state.done.insert(item, done)),
                 (None, None) => {}
             }
@@ -66,8 +63,30 @@ fn take_step(job: &Job, archived: &Archived, item: Item, state: &mut State) {
                 state.waiting.push(wait("the builder, to read the change note".to_owned(), signature));
             }
         }
-        Standing::Open | Standing::Fallen(_) => {}
+        Standing::Open | Standing::Fallen(_) => {
+            let looks = !job.holds(job.step(item.at)).is_empty() || !job.stages_at(item.at).is_empty();
+            if looks && unlooked(job, archived, item).is_none() {
+                state.looked.insert(item);
+            }
+        }
     }
+}
+
+/// Who has not looked at an item, for the hold or the stage; nothing where nobody is waited for.
+fn unlooked(job: &Job, archived: &Archived, item: Item) -> Option<String> {
+    let name = job.name_of(item);
+    let released = |role: &str| {
+        let mut counting = archived.counting(&name);
+        counting.any(|(own, _)| own.signed.capacity == Capacity::Hold && own.role() == Some(role))
+    };
+    let hold = job.holds(job.step(item.at)).into_iter().find(|role| !released(role));
+    let hold = hold.map(|role| format!("the {}, for the hold", job.role_word(role)));
+    let mut stages = job.stages_at(item.at).into_iter();
+    let stage = stages.find_map(|stage| {
+        let missing = stage_missing(job, archived, stage, item);
+        (!missing.is_empty()).then(|| format!("stage {}: {}", job.project.stages[stage].title(), missing.join("; ")))
+    });
+    hold.or(stage)
 }
 
 /// The day of a signature, from its first minute to its last.

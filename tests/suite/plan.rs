@@ -217,11 +217,13 @@ fn temporary_hardware_that_a_step_replaces_is_out_at_the_close() {
 #[test]
 fn marks_follow_the_holds_of_steps_and_of_closing_spaces() {
     let packet = left();
-    let kinds = |id: &str| step(&packet, id).signs.iter().map(|sign| (sign.kind, sign.role)).collect::<Vec<_>>();
-    assert_eq!(kinds("drill"), [("done", "builder")]);
-    assert_eq!(kinds("bolt"), [("done", "builder"), ("witness", "technical counselor")]);
-    assert_eq!(kinds("torque"), [("done", "builder"), ("hold", "inspector")]);
-    assert_eq!(kinds("close"), [("done", "builder"), ("hold", "technical counselor")]);
+    let point = |kind, role: &str| (kind, role.to_owned());
+    let kinds =
+        |id: &str| step(&packet, id).signs.iter().map(|sign| (sign.kind, sign.role.clone())).collect::<Vec<_>>();
+    assert_eq!(kinds("drill"), [point("done", "builder")]);
+    assert_eq!(kinds("bolt"), [point("done", "builder"), point("witness", "technical counselor")]);
+    assert_eq!(kinds("torque"), [point("done", "builder"), point("hold", "inspector")]);
+    assert_eq!(kinds("close"), [point("done", "builder"), point("hold", "technical counselor")]);
     let first =
         |id: &str| step(&packet, id).signs.iter().filter(|sign| sign.first).map(|sign| sign.kind).collect::<Vec<_>>();
     assert_eq!(

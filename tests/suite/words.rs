@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use shophead::archive::{Aspect, Capacity, Carry, Cause, Class, Disposition, Stops, Value};
 use shophead::words::{
-    Access, FastenerKind, Hand, HeadForm, ItemName, PacketName, Paper, Preparation, Role, SignalWord, StepKind,
+    Access, FastenerKind, Hand, HeadForm, ItemName, May, PacketName, Paper, Preparation, SignalWord, StepKind,
     Structure, WaitFor, Word,
 };
 
@@ -32,7 +32,7 @@ fn every_word_of_every_list_reads_back_and_is_the_only_one() {
     check(StepKind::ALL);
     check(SignalWord::ALL);
     check(Hand::ALL);
-    check(Role::ALL);
+    check(May::ALL);
     check(Preparation::ALL);
     check(Structure::ALL);
     check(Access::ALL);
@@ -56,7 +56,7 @@ fn every_word_of_the_archives_lists_reads_back_and_is_the_only_one() {
 #[test]
 fn the_form_of_a_list_names_its_words() {
     assert_eq!(Class::form(), "minor or major");
-    assert_eq!(Capacity::form(), "done, hold or witness");
+    assert_eq!(Capacity::form(), "done, hold, witness or stage");
     assert_eq!(Disposition::form(), "use as is, rework, repair, scrap or return to supplier");
 }
 

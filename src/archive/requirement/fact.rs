@@ -3,6 +3,7 @@
 //! It names things by the ids of specs and knows nothing else of them. How a fact is written is in `line`; what a
 //! changed fact means is for the change notice.
 
+use crate::archive::stage::StageFacts;
 use crate::ident::Digest;
 use crate::units::{Decimal, Length, Minutes, Ratio, TorqueRange};
 use crate::words::{StepKind, words};
@@ -26,7 +27,7 @@ words! {
         Torque = "torque",
         /// Values to be measured, with label, unit and limits.
         Tolerance = "tolerance",
-        /// Holds, witnesses, photos.
+        /// Holds, witnesses, stages, photos.
         Inspection = "inspection",
         /// Steps, spaces and waits on which the order depends.
         Order = "order",
@@ -269,6 +270,8 @@ pub enum About {
     Hold,
     /// The role that is invited.
     Witness,
+    /// A stage that is signed at the step, by its id.
+    Stage(String),
     /// A photo.
     Photo,
     /// A step that must be done first: traveler and step.
@@ -297,7 +300,7 @@ impl About {
             Self::Joint(_, side) => side.aspect(),
             Self::Kit(..) => Aspect::Fastener,
             Self::Record(..) => Aspect::Tolerance,
-            Self::Hold | Self::Witness | Self::Photo => Aspect::Inspection,
+            Self::Hold | Self::Witness | Self::Stage(_) | Self::Photo => Aspect::Inspection,
             Self::Cure | Self::CureLatest => Aspect::Cure,
             Self::Other(aspect, _) => *aspect,
         }
@@ -372,6 +375,8 @@ pub enum FactValue {
     File(Digest),
     /// What happens to a space.
     Space(SpaceUse),
+    /// Who signs a stage, what it releases, with which outcomes.
+    Stage(StageFacts),
     /// Nothing more than that the step states it.
     Stated,
 }

@@ -5,6 +5,8 @@
 
 use std::collections::BTreeSet;
 
+use crate::archive::stage::StageFacts;
+
 use super::fact::{About, Aspect, Fact, FactValue, LayerFacts, PartFacts, Side};
 use crate::units::{Length, Size, Style};
 
@@ -144,6 +146,7 @@ fn name(about: &About, form: Written<'_>) -> String {
         About::Record(record, side) => format!("record {} {}", own(record), side.word()),
         About::Hold => "hold".to_owned(),
         About::Witness => "witness".to_owned(),
+        About::Stage(stage) => format!("stage {}", own(stage)),
         About::Photo => "photo".to_owned(),
         About::Needs(traveler, step) if form.is_quoted() => {
             format!("needs {} {}", own(traveler), own(step))
@@ -198,6 +201,7 @@ fn written(fact: &Fact, form: Written<'_>) -> String {
         FactValue::File(digest) if matches!(form, Written::Shown(_)) => format!("file {}", &digest.hex()[..8]),
         FactValue::File(digest) => digest.hex(),
         FactValue::Space(used) => used.word().to_owned(),
+        FactValue::Stage(stage) => stage_text(stage, form),
         FactValue::Stated => stated(&fact.about).to_owned(),
     }
 }
@@ -221,6 +225,18 @@ fn layer_text(layer: &LayerFacts, form: Written<'_>) -> String {
     let material = layer.material.as_ref().map(|material| word("of", material));
     let thickness = layer.thickness.map(|thickness| format!("{} thick", length(thickness, form)));
     [part, material, thickness].into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+fn stage_text(stage: &StageFacts, form: Written<'_>) -> String {
+    let list = |names: &[String]| names.iter().map(|name| id(name, form)).collect::<Vec<_>>().join(" and ");
+    let said = |lead: &str, names: &[String]| (!names.is_empty()).then(|| format!("{lead} {}", list(names)));
+    let other = stage.other.then(|| "none who did the work".to_owned());
+    let outcomes = stage
+        .outcomes
+        .iter()
+        .map(|(word, goes_on)| format!("outcome {} {}", id(word, form), if *goes_on { "goes on" } else { "stops" }));
+    let who = [said("all of", &stage.all), said("one of", &stage.any), other, said("releases", &stage.releases)];
+    who.into_iter().flatten().chain(outcomes).collect::<Vec<_>>().join(", ")
 }
 
 fn part_text(part: &PartFacts, form: Written<'_>) -> String {

@@ -4,6 +4,7 @@
 
 use super::fact::{About, Aspect, Fact, FactValue, KitSide, LayerFacts, PartFacts, RecordSide, Scope, Side, SpaceUse};
 use super::line::{Form, Line, stated};
+use crate::archive::stage::StageFacts;
 use crate::ident::Digest;
 use crate::units::{Decimal, Length, Minutes, Ratio, Torque, TorqueRange};
 use crate::words::{StepKind, UNDRILLED};
@@ -120,6 +121,7 @@ fn about(name: &str) -> Option<About> {
         "view" => About::View(id),
         "part" => About::Part(id),
         "space" => About::Space(id),
+        "stage" => About::Stage(id),
         "departure" if cursor.end().is_some() => About::Departure(id, None),
         "departure" => About::Departure(id, Some(scope(&mut cursor)?)),
         "needs" => {
@@ -179,11 +181,45 @@ pub(super) fn value(about: &About, text: &str, form: Form) -> Option<FactValue> 
         About::Kit(_, KitSide::Hole | KitSide::Grip) => range(&mut cursor)?,
         About::Record(_, RecordSide::Min | RecordSide::Max) => FactValue::Limit(Decimal::parse(cursor.rest()).ok()?),
         About::Space(_) => FactValue::Space(SpaceUse::parse(cursor.rest())?),
+        About::Stage(_) => FactValue::Stage(stage_value(&mut cursor)?),
         About::Cure | About::CureLatest => FactValue::Minutes(minutes(&mut cursor)?),
         _ => return Some(FactValue::Text(text.to_owned())),
     };
     matches!(value, FactValue::Text(_)).then_some(()).or_else(|| cursor.end())?;
     Some(value)
+}
+
+fn stage_value(cursor: &mut Cursor<'_>) -> Option<StageFacts> {
+    let mut stage = StageFacts::default();
+    loop {
+        if cursor.eat("all of ") {
+            stage.all = names(cursor)?;
+        } else if cursor.eat("one of ") {
+            stage.any = names(cursor)?;
+        } else if cursor.eat("none who did the work") {
+            stage.other = true;
+        } else if cursor.eat("releases ") {
+            stage.releases = names(cursor)?;
+        } else {
+            cursor.word("outcome ")?;
+            let word = cursor.quoted()?;
+            let goes_on = cursor.eat(" goes on");
+            (goes_on || cursor.eat(" stops")).then_some(())?;
+            stage.outcomes.push((word, goes_on));
+        }
+        if !cursor.eat(", ") {
+            return Some(stage);
+        }
+    }
+}
+
+/// Names between quotes.
+fn names(cursor: &mut Cursor<'_>) -> Option<Vec<String>> {
+    let mut all = vec![cursor.quoted()?];
+    while cursor.eat(" and ") {
+        all.push(cursor.quoted()?);
+    }
+    Some(all)
 }
 
 fn minutes(cursor: &mut Cursor<'_>) -> Option<Minutes> {

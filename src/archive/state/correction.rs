@@ -7,8 +7,19 @@ use crate::archive::value::{Reading, Value};
 use crate::calendar::Day;
 
 /// The lines that a correction may change; `reading` is followed by a space and the record's id.
-pub const CORRECTABLE: &[&str] =
-    &["by", "worked", "minutes", "helper", "paid-helper", "reading ID", "photo", "as-built", "place", "note"];
+pub const CORRECTABLE: &[&str] = &[
+    "by",
+    "worked",
+    "minutes",
+    "helper",
+    "paid-helper",
+    "reading ID",
+    "asked FIELD",
+    "photo",
+    "as-built",
+    "place",
+    "note",
+];
 
 impl Signature {
     /// What a line says now; several values are joined by `; `.
@@ -27,9 +38,12 @@ impl Signature {
             "as-built" => joined(&self.signed.as_built),
             "place" => self.signed.place.clone(),
             "note" => self.signed.note.clone(),
-            other => match other.strip_prefix("reading ") {
-                Some(id) => self.reading(id).map(str::to_owned),
-                None => return Err(format!("`{other}` cannot be corrected; these can: {}", CORRECTABLE.join(", "))),
+            other => match (other.strip_prefix("reading "), other.strip_prefix("asked ")) {
+                (Some(id), _) => self.reading(id).map(str::to_owned),
+                (None, Some(field)) => self.asked(field).map(str::to_owned),
+                (None, None) => {
+                    return Err(format!("`{other}` cannot be corrected; these can: {}", CORRECTABLE.join(", ")));
+                }
             },
         })
     }
@@ -59,9 +73,13 @@ impl Signature {
             "place" => self.signed.place = now.map(str::to_owned),
             "note" => self.signed.note = now.map(str::to_owned),
             other => {
-                let Some(id) = other.strip_prefix("reading ") else { return self.line(other).map(|_| ()) };
-                self.signed.readings.retain(|reading| reading.id != id);
-                self.signed.readings.extend(now.map(|now| Reading { id: id.to_owned(), value: now.to_owned() }));
+                let (list, id) = match (other.strip_prefix("reading "), other.strip_prefix("asked ")) {
+                    (Some(id), _) => (&mut self.signed.readings, id),
+                    (None, Some(field)) => (&mut self.signed.asked, field),
+                    (None, None) => return self.line(other).map(|_| ()),
+                };
+                list.retain(|reading| reading.id != id);
+                list.extend(now.map(|now| Reading { id: id.to_owned(), value: now.to_owned() }));
             }
         }
         Ok(())

@@ -4,15 +4,15 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result, anyhow};
 
-use crate::archive::{self, Capacity, DESPITE, Entry, EntryNumber, NewPosting, Posted, Record, Typed};
+use crate::archive::{self, Capacity, DESPITE, Entry, EntryNumber, NewPosting, Posted, Record, Signed, Typed};
 use crate::calendar::Moment;
 use crate::cli::options::EnteredOption;
 use crate::cli::project::{LoadedProject, load_project};
 use crate::cli::project_archive::{ProjectArchive, facts, open_to_record, signers, spaces};
 use crate::cli::{Console, Outcome};
 use crate::ident::Digest;
-use crate::job::{Order, State};
-use crate::work;
+use crate::job::{Item, Job, Order, State};
+use crate::work::{self, Stages};
 
 /// Arguments of `archive enter`.
 #[derive(Debug, clap::Args)]
@@ -89,34 +89,31 @@ fn judge(project: &LoadedProject, typed: &Typed, archive: &ProjectArchive, enter
     let sheets = archive.sheets(typed.sign.iter().map(|signature| signature.sheet))?;
     let judged = archive::enter(&archive.state, typed, &facts(&signers, &spaces, &sheets, entered, archive));
     Ok(judged.and_then(|(entries, remarks)| {
-        let left = left_in_spaces(project, archive, &entries, entered);
-        if left.is_empty() { Ok((entries, remarks)) } else { Err(left) }
+        let against = against(project, archive, &entries, entered);
+        if against.is_empty() { Ok((entries, remarks)) } else { Err(against) }
     }))
 }
 
-/// What is left in spaces that some of the entries close without saying why; each entry is taken as if those before it
-/// were recorded.
-fn left_in_spaces(
-    project: &LoadedProject,
-    archive: &ProjectArchive,
-    entries: &[Entry],
-    entered: Moment,
-) -> Vec<String> {
+/// What the order and the spaces say against signatures; each is taken as if those before it were recorded.
+fn against(project: &LoadedProject, archive: &ProjectArchive, entries: &[Entry], entered: Moment) -> Vec<String> {
     let (job, mut state) = (&project.job, archive.state.clone());
     let order = Order::of(job);
-    let mut left = Vec::new();
+    let stages = Stages::of(job, &order);
+    let (mut left, mut faults) = (Vec::new(), Vec::new());
     let first = archive.survey.last().entries.max(1) + 1;
     for (number, entry) in (first..).zip(entries) {
         if let Entry::Signed(signed) = entry
-            && signed.capacity == Capacity::Done
-            && !signed.note.as_deref().is_some_and(|note| note.starts_with(DESPITE))
             && let Some(item) = work::find_item(job, &signed.item())
         {
-            let name = job.item_name(item);
-            let found = work::left_before_closing(job, &order, &state, &State::default(), item);
-            left.extend(
-                found.into_iter().map(|what| format!("{name} closes a space in which something is left: {what}")),
-            );
+            let despite = signed.note.as_deref().is_some_and(|note| note.starts_with(DESPITE));
+            if !despite {
+                left.extend(left_in_spaces(job, &order, &state, item, signed));
+            }
+            faults.extend(match signed.capacity {
+                Capacity::Stage => stages.against(&state, &State::default(), item, signed),
+                Capacity::Done => stages.against_work(&state, item, signed),
+                Capacity::Hold | Capacity::Witness => Vec::new(),
+            });
         }
         state.take(&Record { number: EntryNumber(number), entered, entry: entry.clone() });
     }
@@ -126,5 +123,23 @@ fn left_in_spaces(
                 .to_owned(),
         );
     }
+    left.extend(faults);
     left
+}
+
+/// What is left in the spaces that a signature closes, or lets be closed.
+fn left_in_spaces(job: &Job, order: &Order, state: &archive::State, item: Item, signed: &Signed) -> Vec<String> {
+    let name = job.item_name(item);
+    let said = |found: Vec<String>, lead: String| found.into_iter().map(|what| format!("{lead}: {what}")).collect();
+    match signed.capacity {
+        Capacity::Done => {
+            let found = work::left_before_closing(job, order, state, &State::default(), item);
+            said(found, format!("{name} closes a space in which something is left"))
+        }
+        Capacity::Hold => {
+            let found = work::open_under_hold(job, order, state, &State::default(), item);
+            said(found, format!("the hold of {name} would let a space be closed in which something is left"))
+        }
+        Capacity::Witness | Capacity::Stage => Vec::new(),
+    }
 }

@@ -37,7 +37,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let mut archive = open_to_record(&project, console)?;
     let known = signers(&project);
     ensure!(
-        known.iter().any(|(initials, _)| *initials == arguments.by),
+        known.iter().any(|signer| signer.initials == arguments.by),
         "nobody in build.toml has the initials `{}`",
         arguments.by
     );

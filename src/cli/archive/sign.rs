@@ -30,9 +30,21 @@ pub(super) struct Arguments {
     /// Day of the work, as 2026-03-02; without it, today
     #[arg(long, value_name = "DAY")]
     on: Option<String>,
-    /// What it is for: done, hold or witness
-    #[arg(long = "for", value_name = "WHAT", default_value = "done")]
-    capacity: String,
+    /// What it is for: done, hold, witness or stage; without it, done, or stage where a stage or an outcome is given
+    #[arg(long = "for", value_name = "WHAT")]
+    capacity: Option<String>,
+    /// The stage, where the step has more than one
+    #[arg(long)]
+    stage: Option<String>,
+    /// The outcome that is ticked beside a stage's box
+    #[arg(long)]
+    outcome: Option<String>,
+    /// What stands in a field beside the box: FIELD=VALUE
+    #[arg(long, value_name = "FIELD=VALUE")]
+    asked: Vec<String>,
+    /// The role, where the signer has more than one that fits
+    #[arg(long)]
+    role: Option<String>,
     /// Minutes of work
     #[arg(long)]
     minutes: Option<u32>,
@@ -83,27 +95,26 @@ fn typed(arguments: &Arguments) -> Result<TypedSignature> {
     let (Some(sheet), Some(step)) = (&arguments.sheet, &arguments.step) else {
         bail!("a sheet code and a step are needed")
     };
-    let capacity = Capacity::read(&arguments.capacity)
-        .ok_or_else(|| anyhow!("--for is `{}`, expected {}", arguments.capacity, Capacity::form()))?;
+    let capacity =
+        |text: &String| Capacity::read(text).ok_or_else(|| anyhow!("--for is `{text}`, expected {}", Capacity::form()));
     let on = arguments
         .on
         .as_deref()
         .map(|text| Day::parse(text).ok_or_else(|| anyhow!("--on is `{text}`, expected {}", Day::form())));
-    let reading = |text: &String| {
-        let (id, value) = text.split_once('=').ok_or_else(|| anyhow!("--reading is `{text}`, expected ID=VALUE"))?;
-        Ok(Reading { id: id.trim().to_owned(), value: value.trim().to_owned() })
-    };
     Ok(TypedSignature {
         sheet: SheetCode::parse(sheet).map_err(|fault| anyhow!("`{sheet}`: {fault}"))?,
         step: step.clone(),
-        capacity: Some(capacity),
-        role: None,
+        capacity: arguments.capacity.as_ref().map(capacity).transpose()?,
+        stage: arguments.stage.clone(),
+        outcome: arguments.outcome.clone(),
+        role: arguments.role.clone(),
         by: arguments.by.clone(),
         on: on.transpose()?,
         minutes: arguments.minutes,
         helpers: arguments.helper.clone(),
         paid_helpers: arguments.paid_helper.clone(),
-        readings: arguments.reading.iter().map(reading).collect::<Result<_>>()?,
+        readings: pairs(&arguments.reading, "reading", "ID=VALUE")?,
+        asked: pairs(&arguments.asked, "asked", "FIELD=VALUE")?,
         photos: arguments.photo.clone(),
         discrepancies: arguments.discrepancy.clone(),
         as_built: arguments.as_built.clone(),
@@ -112,4 +123,13 @@ fn typed(arguments: &Arguments) -> Result<TypedSignature> {
         reconstructed_from: arguments.reconstructed_from.clone(),
         despite: arguments.despite.clone(),
     })
+}
+
+/// What an option gives as `NAME=VALUE`, each time that it stands there.
+fn pairs(texts: &[String], option: &str, form: &str) -> Result<Vec<Reading>> {
+    let pair = |text: &String| {
+        let (id, value) = text.split_once('=').ok_or_else(|| anyhow!("--{option} is `{text}`, expected {form}"))?;
+        Ok(Reading { id: id.trim().to_owned(), value: value.trim().to_owned() })
+    };
+    texts.iter().map(pair).collect()
 }

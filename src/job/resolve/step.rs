@@ -22,6 +22,7 @@ impl Resolving<'_> {
             spaces: self.follow_spaces(&spec.spaces, &place),
             closes: self.follow_spaces(&spec.closes, &place),
             opens: self.follow_spaces(&spec.opens, &place),
+            stage: self.follow_regime(&spec, &place),
             // Known once every traveler is resolved.
             fills: Vec::new(),
             spec,

@@ -96,7 +96,11 @@ fn with_new(
     chosen: &[Item],
 ) -> Vec<Item> {
     let readiness = Readiness::of(source.job, source.order, source.clocks, state, now);
-    let freed = source.order.links_from(done).map(|link| link.to).filter(|item| visitor(source.job, *item).is_none());
+    let freed = source
+        .order
+        .links_from(done)
+        .map(|link| link.to)
+        .filter(|item| visitor(source.job, source.state, *item).is_none());
     let mut all: Vec<Item> =
         candidates.into_iter().chain(freed).filter(|item| readiness.condition(*item) == Condition::Ready).collect();
     all.sort_unstable();

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::Source;
 use crate::calendar::Moment;
-use crate::job::{Hand, Item, Role, StepKind, operation};
+use crate::job::{Hand, Item, StepKind, operation};
 use crate::plan::hole;
 use crate::words::WaitFor;
 use crate::work::{Needs, Readiness, Shelf, counted_as};
@@ -122,8 +122,8 @@ impl WaitLine {
         Self::new(WaitKind::Part, words.join("; "))
     }
 
-    pub(super) fn visitor(role: Role) -> Self {
-        Self::new(WaitKind::Person, format!("{} must look; invite", role.word()))
+    pub(super) fn visitor(who: &str) -> Self {
+        Self::new(WaitKind::Person, format!("{who} must look; invite"))
     }
 }
 
@@ -200,8 +200,12 @@ impl<'a> Rows<'a> {
         if let Some(cure) = step.cure {
             remarks.push(format!("starts a cure of {}", cure.value));
         }
-        if let Some(hold) = step.hold {
-            remarks.push(format!("hold: {}", hold.value.word()));
+        if let Some(hold) = &step.hold {
+            remarks.push(format!("hold: {}", job.role_word(&hold.value)));
+        }
+        for stage in job.stages_at(item.at) {
+            let stage = &job.project.stages[stage];
+            remarks.push(format!("stage {}: {}", stage.id.value, job.who_signs(stage)));
         }
         let closes = step.closes.iter().map(|space| format!("closes {}", job.space_spec(space.value).name.value));
         let opens = step.opens.iter().map(|space| format!("opens {} again", job.space_spec(space.value).name.value));

@@ -34,7 +34,7 @@ pub struct BookPage {
     pub discrepancies: Vec<DiscrepancyEntry>,
     /// Visits.
     pub visits: Vec<VisitEntry>,
-    /// Holds and witnesses that were not struck out.
+    /// Holds, witnesses and stages that were not struck out.
     pub looks: Vec<BookLine>,
     /// Photos, scans, letters.
     pub files: Vec<FileLine>,
@@ -58,7 +58,7 @@ pub struct PersonOnPage {
     pub done: u32,
     /// Time of those.
     pub time: Option<String>,
-    /// Holds and witnesses signed.
+    /// Holds, witnesses and stages signed.
     pub looked: u32,
     /// Steps at which the person helped without pay, and time.
     pub helped: Option<String>,

@@ -9,6 +9,7 @@ use serde::Serialize;
 use super::counted;
 use crate::archive::{Capacity, State};
 use crate::job::Job;
+use crate::plan::packet::role_words;
 
 /// One person.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Default)]
@@ -22,7 +23,7 @@ pub struct Person {
     pub done: u32,
     /// Minutes of those.
     pub minutes: u32,
-    /// Holds and witnesses signed.
+    /// Holds, witnesses and stages signed.
     pub looked: u32,
     /// Steps at which the person helped without pay, and minutes.
     pub helped: (u32, u32),
@@ -50,13 +51,7 @@ pub(super) fn people(job: &Job, state: &State) -> Vec<Person> {
             add(&mut people.entry(helper.clone()).or_default().paid, minutes);
         }
     }
-    let role = |initials: &str| {
-        job.project
-            .signers
-            .iter()
-            .find(|signer| signer.initials.value == initials)
-            .map(|signer| signer.role.value.word().to_owned())
-    };
+    let role = |initials: &str| job.signer(initials).map(|signer| role_words(job, signer));
     people.into_iter().map(|(initials, own)| Person { role: role(&initials), initials, ..own }).collect()
 }
 

@@ -13,7 +13,7 @@ use super::sign::{self, Marks};
 use super::source::Source;
 use super::step::StepSheet;
 use crate::archive::Capacity;
-use crate::job::{Index, Joint, Step, operation};
+use crate::job::{Index, Job, Joint, Signer, Step, operation};
 use crate::plan::joint::{fit_up_call, leave_open};
 use crate::units::spent;
 
@@ -79,22 +79,22 @@ pub struct SpaceSteps {
     pub open: Vec<String>,
     /// Steps that close it.
     pub closes: Vec<String>,
-    /// Who must have looked before it closes.
-    pub hold: Option<&'static str>,
+    /// Who must have looked before it closes: a role, or a stage.
+    pub hold: Option<String>,
 }
 
 /// A hold or witness point.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
 #[serde(rename_all = "kebab-case")]
 pub struct Point {
-    /// `hold` or `witness`.
+    /// `hold`, `witness` or `stage`.
     pub kind: &'static str,
     /// The step's number.
     pub number: String,
     /// The step's title.
     pub title: String,
-    /// Who must look, as the word for the role.
-    pub role: &'static str,
+    /// Who must look, in words; of a stage also which.
+    pub role: String,
 }
 
 /// Fit-up hardware.
@@ -127,8 +127,8 @@ pub struct LeftOpen {
 pub struct Signatory {
     /// Initials as printed in the project file.
     pub initials: String,
-    /// In which role they sign, as the word for it.
-    pub role: &'static str,
+    /// In which roles they sign, as the words for them.
+    pub role: String,
 }
 
 pub(super) fn plan(source: Source<'_>, steps: &[StepSheet], marks: &Marks<'_>) -> Cover {
@@ -140,7 +140,7 @@ pub(super) fn plan(source: Source<'_>, steps: &[StepSheet], marks: &Marks<'_>) -
         .project
         .signers
         .iter()
-        .map(|one| Signatory { initials: one.initials.value.clone(), role: one.role.value.word() });
+        .map(|one| Signatory { initials: one.initials.value.clone(), role: role_words(job, one) });
     Cover {
         summary: traveler.summary.as_ref().map(|summary| summary.value.clone()),
         after: traveler.after.iter().map(|at| traveler_line(source, at.value)).collect(),
@@ -199,10 +199,26 @@ fn spaces(source: Source<'_>) -> Vec<SpaceSteps> {
         name: space.name.value.clone(),
         open: numbers(at, |step| &step.spaces),
         closes: numbers(at, |step| &step.closes),
-        hold: space.hold.map(|hold| hold.value.word()),
+        hold: looks_first(source.job, at),
     };
     let lines = source.job.project.spaces.iter().enumerate().map(line);
     lines.filter(|line| !line.open.is_empty() || !line.closes.is_empty()).collect()
+}
+
+/// Who must have looked before a space closes.
+fn looks_first(job: &Job, space: usize) -> Option<String> {
+    let hold = job.space_spec(space).hold.as_ref().map(|hold| job.role_word(&hold.value).to_owned());
+    let stages = job.stages_of_space(space).into_iter().map(|stage| {
+        let own = &job.project.stages[stage];
+        format!("{} (stage {})", job.who_signs(own), own.id.value)
+    });
+    let looks: Vec<String> = hold.into_iter().chain(stages).collect();
+    (!looks.is_empty()).then(|| looks.join("; "))
+}
+
+/// The roles of a person, as their words.
+pub(in crate::plan) fn role_words(job: &Job, signer: &Signer) -> String {
+    signer.roles.iter().map(|role| job.role_word(&role.value)).collect::<Vec<_>>().join(", ")
 }
 
 fn points(steps: &[StepSheet]) -> Vec<Point> {
@@ -212,7 +228,7 @@ fn points(steps: &[StepSheet]) -> Vec<Point> {
             kind: sign.kind,
             number: step.number.clone(),
             title: step.title.clone(),
-            role: sign.role,
+            role: if sign.kind == Capacity::Stage.word() { sign.title.clone() } else { sign.who.clone() },
         };
         marked.map(point).collect::<Vec<_>>()
     };

@@ -15,7 +15,7 @@ use crate::figure::{
 use crate::hardware::{
     Fastener, Head, NutKind, SolidRivet, flush_head, flush_screw_head, largest_hole, limit, shop_head, smallest_hole,
 };
-use crate::job::{Hand, Hardware, Job, Joint, JointRef, Step, StepKind, Traveler, operation};
+use crate::job::{Hand, Hardware, Job, Joint, JointRef, Step, StepKind, StepRef, Traveler, operation};
 use crate::plan::joint::{short_name, verb};
 use crate::plan::room::next_hole;
 use crate::units::{Length, Size, Style};
@@ -76,7 +76,8 @@ impl Figures {
         let drawn: BTreeMap<usize, JointFigures> =
             source.joints().map(|(at, joint)| (at, joint_figures(joint, traveler, style))).collect();
         let fills_any = source.steps().any(|(_, step)| !step.fills.is_empty());
-        let map = || traveler.steps.iter().map(|step| map_step(source.job, step)).collect::<Vec<_>>();
+        let at = |step| StepRef { traveler: source.index, step };
+        let map = || (0..traveler.steps.len()).map(|step| map_step(source.job, at(step))).collect::<Vec<_>>();
         Self {
             map: if source.is_excerpt() { None } else { step_map(&map(), PAGE.width) },
             steps: source.steps().map(|(_, step)| step_sections(source, step, &drawn)).collect(),
@@ -259,7 +260,18 @@ fn strip_sheet(joint: &Joint, traveler: &Traveler, hand: Option<Hand>, style: &S
     Some(StripSheet { id: joint.id.value.clone(), strips: drawn, refused })
 }
 
-fn map_step(job: &Job, step: &Step) -> MapStep {
+/// For whom a step stops: the first hold, or the first stage.
+fn looks_at(job: &Job, at: StepRef) -> Option<String> {
+    let hold = job.holds(job.step(at)).first().map(|role| job.role_word(role).to_owned());
+    let stage = || {
+        let own = &job.project.stages[*job.stages_at(at).first()?];
+        Some(format!("{}, stage {}", job.who_signs(own), own.id.value))
+    };
+    hold.or_else(stage)
+}
+
+fn map_step(job: &Job, at: StepRef) -> MapStep {
+    let step = job.step(at);
     let names = |spaces: &[crate::job::Index]| {
         spaces.iter().map(|space| job.space_spec(space.value).name.value.clone()).collect()
     };
@@ -272,8 +284,8 @@ fn map_step(job: &Job, step: &Step) -> MapStep {
     MapStep {
         number: operation(step.number),
         word: verb(step.kind.value).to_owned(),
-        hold: job.holds(step).first().map(|role| role.word().to_owned()),
-        witness: step.witness.as_ref().map(|role| role.value.word().to_owned()),
+        hold: looks_at(job, at),
+        witness: step.witness.as_ref().map(|role| job.role_word(&role.value).to_owned()),
         closes: names(&step.closes),
         opens: names(&step.opens),
         wait,

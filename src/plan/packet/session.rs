@@ -84,11 +84,12 @@ fn end(step: &Step, next: Option<&Step>, minutes: u32) -> Option<&'static str> {
     if step.cure.is_some() {
         return Some("it has to cure");
     }
-    if step.hold.is_some() && step.closes.is_empty() {
+    let waits = |step: &Step| step.hold.is_some() || step.stage.is_some();
+    if waits(step) && step.closes.is_empty() {
         return Some("hold point");
     }
     // Who must have looked before a space closes comes before the closing step, on another day as a rule.
-    if next.hold.is_some() && !next.closes.is_empty() {
+    if waits(next) && !next.closes.is_empty() {
         return Some("a look before the next step closes");
     }
     // A clean surface is coated, sealed or bonded while it is clean (common practice).

@@ -8,7 +8,9 @@ use serde::Serialize;
 
 use super::source::{Signed, Source};
 use crate::archive::{Capacity, Carried, Carry, Issue, Signature, State};
-use crate::job::{Role, Step};
+use crate::job::{Job, May, Role, Signatory, Stage, Step, StepRef};
+use crate::plan::act::{said_by, whose_act};
+use crate::work::stage_facts;
 
 /// Signatures that count on a packet, by step, each with how it came there.
 pub(super) type Marks<'a> = BTreeMap<String, Vec<(&'a Signature, Carry)>>;
@@ -63,64 +65,160 @@ pub(super) fn any_waits(marks: &Marks<'_>) -> bool {
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
 #[serde(rename_all = "kebab-case")]
 pub struct Sign {
-    /// `done`, `hold` or `witness`.
+    /// `done`, `hold`, `witness` or `stage`.
     pub kind: &'static str,
-    /// Role in words.
-    pub role: &'static str,
+    /// Id of the role; of a stage its id and the place among those who sign it.
+    pub role: String,
+    /// Who must or may look, in words.
+    pub who: String,
+    /// What stands in front: `HOLD technical counselor`.
+    pub title: String,
     /// What the mark says.
     pub words: String,
-    /// Whether it is given before the step is worked: the hold of a closing.
+    /// What the role's signature means, in the builder's words.
+    pub says: Vec<String>,
+    /// Fields to fill in beside the box.
+    pub fields: Vec<String>,
+    /// Outcomes to tick, in the builder's words.
+    pub outcomes: Vec<String>,
+    /// Whose act the tick is, where there are outcomes.
+    pub act: Option<String>,
+    /// Whether it is given before the step is worked: the hold or the stage of a closing.
     pub first: bool,
     /// Where it was signed before; then there is no box.
     pub signed: Option<String>,
 }
 
 /// The builder's own mark, then whoever must or may look: the step's own points and those of the spaces it closes.
-pub(super) fn signs(source: Source<'_>, step: &Step, marks: &Marks<'_>) -> Vec<Sign> {
-    let given = |capacity, role| signed(marks, &step.id.value, capacity, role);
-    let builder = Role::Builder.word();
-    let mut signs = vec![Sign {
-        kind: Capacity::Done.word(),
-        role: builder,
-        words: "done by".to_owned(),
-        first: false,
-        signed: given(Capacity::Done, builder),
-    }];
-    for role in source.job.holds(step) {
-        let first = !step.closes.is_empty();
-        let until = if first { "nothing is closed" } else { "the next step is not begun" };
-        signs.push(Sign {
-            kind: Capacity::Hold.word(),
-            role: role.word(),
-            words: format!("{until} until the {} has looked and signed", role.word()),
-            first,
-            signed: given(Capacity::Hold, role.word()),
-        });
+pub(super) fn signs(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> Vec<Sign> {
+    let job = source.job;
+    let first = !step.closes.is_empty();
+    let until = if first { "nothing is closed" } else { "the next step is not begun" };
+    let mut signs = vec![done_by(job, step, marks)];
+    for role in job.holds(step) {
+        let who = job.role_word(role);
+        let words = format!("{until} until the {who} has looked and signed");
+        signs.push(Sign { first, ..look(job, Capacity::Hold, role, words, step, marks) });
     }
     if let Some(witness) = &step.witness {
-        let role = witness.value.word();
-        signs.push(Sign {
-            kind: Capacity::Witness.word(),
-            role,
-            words: format!("the {role} is invited; work may go on"),
-            first: false,
-            signed: given(Capacity::Witness, role),
-        });
+        let words = format!("the {} is invited; work may go on", job.role_word(&witness.value));
+        signs.push(look(job, Capacity::Witness, &witness.value, words, step, marks));
+    }
+    let own = StepRef { traveler: source.index, step: at };
+    for stage in job.stages_at(own) {
+        signs.extend(of_stage(job, &job.project.stages[stage], until, step, marks).map(|sign| Sign { first, ..sign }));
     }
     signs
 }
 
-/// What stands in place of a box: whoever did the work signs for it in any role, a hold or a witness in its own.
-fn signed(marks: &Marks<'_>, step: &str, capacity: Capacity, role: &str) -> Option<String> {
-    let mut all = marks.get(step)?.iter();
-    let found = all.find(|(signature, _)| {
-        signature.signed.capacity == capacity
-            && (capacity == Capacity::Done || signature.role().map(Role::word) == Some(role))
-    });
-    found.map(|(signature, how)| words(signature, *how))
+fn done_by(job: &Job, step: &Step, marks: &Marks<'_>) -> Sign {
+    let worker = job.project.roles.iter().find(|role| role.may(May::Do));
+    let signature =
+        marks.get(&step.id.value).into_iter().flatten().find(|(own, _)| own.signed.capacity == Capacity::Done);
+    Sign {
+        kind: Capacity::Done.word(),
+        // A regime in which nobody may work has the box all the same.
+        role: worker.map_or_else(|| "builder".to_owned(), |role| role.id.clone()),
+        who: worker.map_or_else(|| "builder".to_owned(), |role| role.word.clone()),
+        title: "Done by".to_owned(),
+        words: "done by".to_owned(),
+        says: Vec::new(),
+        fields: Vec::new(),
+        outcomes: Vec::new(),
+        act: None,
+        first: false,
+        signed: signature.map(|(own, how)| self::words(job, own, *how)),
+    }
 }
 
-fn words(signature: &Signature, how: Carry) -> String {
+/// A hold or a witness point, which its own role signs.
+fn look(job: &Job, capacity: Capacity, role: &str, words: String, step: &Step, marks: &Marks<'_>) -> Sign {
+    let given = |(own, _): &&(&Signature, Carry)| own.signed.capacity == capacity && own.role() == Some(role);
+    let signature = marks.get(&step.id.value).into_iter().flatten().find(given);
+    let known = job.role(role);
+    let who = job.role_word(role).to_owned();
+    Sign {
+        kind: capacity.word(),
+        role: role.to_owned(),
+        title: format!("{} {who}", capacity.word().to_uppercase()),
+        who,
+        words,
+        says: known.and_then(|role| role.says.clone()).into_iter().collect(),
+        // A role that nobody wrote down asks for nothing.
+        fields: known.map(|role| role.asks.clone()).unwrap_or_default(),
+        outcomes: Vec::new(),
+        act: None,
+        first: false,
+        signed: signature.map(|(own, how)| self::words(job, own, *how)),
+    }
+}
+
+/// The boxes of a stage: one for each who signs it.
+fn of_stage<'a>(
+    job: &'a Job,
+    stage: &'a Stage,
+    until: &'a str,
+    step: &Step,
+    marks: &Marks<'_>,
+) -> impl Iterator<Item = Sign> + use<'a> {
+    let facts = stage_facts(stage);
+    // A step without marks has none of a stage.
+    let given: Vec<(&Signature, Carry)> = marks.get(&step.id.value).cloned().unwrap_or_default();
+    let standing = facts.standing_among(&stage.id.value, given.iter().map(|(own, _)| *own));
+    let how = |own: &Signature| {
+        given.iter().find(|(other, _)| other.entry == own.entry).map_or(Carry::Stands, |(_, how)| *how)
+    };
+    let signed: Vec<Option<String>> =
+        standing.places.iter().map(|own| own.map(|own| words(job, own, how(own)))).collect();
+    let places: Vec<Vec<String>> =
+        facts.places().iter().map(|names| names.iter().map(|name| (*name).to_owned()).collect()).collect();
+    let other = if facts.other { ", not by whoever did the work" } else { "" };
+    let all = job.who_signs(stage);
+    places.into_iter().zip(signed).enumerate().map(move |(nth, (names, signed))| {
+        let roles = signing_roles(job, &names);
+        let who: Vec<&str> = names.iter().map(|name| job.signatory_word(name)).collect();
+        let who = if who.len() > 1 { format!("one of {}", who.join(", ")) } else { who.concat() };
+        let releases = roles.iter().any(|role| role.may(May::Release));
+        let outcomes: Vec<String> = stage.outcomes.iter().filter(|_| releases).map(|word| word.value.clone()).collect();
+        Sign {
+            kind: Capacity::Stage.word(),
+            role: format!("{} {}", stage.id.value, nth + 1),
+            title: format!("STAGE {} {who}", stage.id.value),
+            words: format!("{}: {until} until it is signed by {all}{other}", stage.name.value),
+            says: unique(roles.iter().filter_map(|role| role.says.clone())),
+            fields: unique(roles.iter().flat_map(|role| role.asks.clone())),
+            act: (!outcomes.is_empty()).then(|| whose_act(&who)),
+            outcomes,
+            who,
+            first: false,
+            signed,
+        }
+    })
+}
+
+/// The roles in which the people of a place sign: one that may release before others.
+fn signing_roles<'a>(job: &'a Job, names: &[String]) -> Vec<&'a Role> {
+    let of_name = |name: &String| match job.signatory(name)? {
+        Signatory::Role(role) => Some(role),
+        Signatory::Person(signer) => {
+            let mut roles = job.roles_of(signer);
+            job.roles_of(signer).find(|role| role.may(May::Release)).or_else(|| roles.next())
+        }
+    };
+    names.iter().filter_map(of_name).collect()
+}
+
+fn unique(texts: impl Iterator<Item = String>) -> Vec<String> {
+    let mut all: Vec<String> = Vec::new();
+    for text in texts {
+        if !all.contains(&text) {
+            all.push(text);
+        }
+    }
+    all
+}
+
+fn words(job: &Job, signature: &Signature, how: Carry) -> String {
     let sheet = signature.sheet().map_or_else(|| "before the archive".to_owned(), |code| format!("on {code}"));
     let by = if signature.signed.by.is_empty() { String::new() } else { format!(" by {}", signature.signed.by) };
     let stands = match how {
@@ -128,5 +226,13 @@ fn words(signature: &Signature, how: Carry) -> String {
         Carry::ReadThrough => "; stands when the change note is read",
         Carry::ByRecord => "; stands by record",
     };
-    format!("signed {sheet}{by}, {}{stands}", signature.signed.worked)
+    let asked: Vec<String> =
+        signature.signed.asked.iter().map(|asked| format!(", {} {}", asked.id, asked.value)).collect();
+    let asked = asked.concat();
+    let signed = &signature.signed;
+    let outcome = signed.outcome.as_ref();
+    let outcome = outcome.map(|said| format!(": {}", said_by(said, &signed.by, job.role_word(&signed.role))));
+    // Work and holds have no outcome.
+    let outcome = outcome.unwrap_or_default();
+    format!("signed {sheet}{by}, {}{asked}{outcome}{stands}", signature.signed.worked)
 }

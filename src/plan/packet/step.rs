@@ -153,7 +153,7 @@ fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepS
         records: step.records.iter().map(|own| record(own, done)).collect(),
         cure: cure(step),
         photo: step.photo.as_ref().map(|photo| photo.value.clone()),
-        signs: signs(source, step, marks),
+        signs: signs(source, at, step, marks),
         ends_session: None,
         changed: history::revision_of(source, step),
     }

@@ -233,7 +233,8 @@ pub(super) fn departures(scene: &Scene<'_>) -> Vec<String> {
 
 /// Temporary hardware that is in, and what is open on purpose.
 pub(super) fn parked(scene: &Scene<'_>) -> (Vec<LedgerLine>, Vec<LedgerLine>) {
-    let spaces: Vec<String> = scene.chosen.iter().map(|own| scene.job.space_name(own.space)).collect();
+    let spaces: Vec<String> =
+        scene.chosen.iter().filter_map(|own| own.space).map(|space| scene.job.space_name(space)).collect();
     let here = |line: &LedgerLine| line.held == Held::Open && line.spaces.iter().any(|space| spaces.contains(space));
     let lines = ledger(scene.job, scene.state).into_iter().filter(here);
     lines.partition(|line| line.kind == crate::job::ParkedKind::Temporary.words())

@@ -5,6 +5,7 @@
 use super::left::drawings;
 use super::scene::Scene;
 use crate::job::operation;
+use crate::plan::packet::role_words;
 
 /// An example of each kind of name, and its meaning.
 pub(super) fn key(scene: &Scene<'_>) -> Vec<(String, String)> {
@@ -44,5 +45,5 @@ fn initials(scene: &Scene<'_>) -> Option<(String, String)> {
         scene.items.iter().any(|item| scene.state.done.get(item).is_some_and(|done| done.by == initials))
     };
     let named = signers.iter().find(|signer| signed(&signer.initials.value)).or(signers.first())?;
-    Some((named.initials.value.clone(), format!("initials of who signed ({})", named.role.value.word())))
+    Some((named.initials.value.clone(), format!("initials of who signed ({})", role_words(scene.job, named))))
 }

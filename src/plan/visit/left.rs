@@ -185,7 +185,7 @@ pub(super) fn left(scene: &Scene<'_>) -> Vec<LeftLine> {
 }
 
 fn left_in(scene: &Scene<'_>, chosen: &Chosen) -> Vec<LeftLine> {
-    let space = scene.job.space_name(chosen.space);
+    let space = chosen.name(scene.job);
     let line = |kind, place: String, what: String, photo| LeftLine { space: space.clone(), kind, place, what, photo };
     let named = |item: &Item| {
         let step = scene.job.step(item.at);
@@ -209,7 +209,9 @@ fn left_in(scene: &Scene<'_>, chosen: &Chosen) -> Vec<LeftLine> {
     );
     for item in in_working_order(scene, chosen) {
         let (place, step) = named(&item);
-        let closes = chosen.closing.as_ref().is_some_and(|(by, _)| *by == item);
+        // A step that closes, or at which a stage is signed, is what the visit is for.
+        let closes = chosen.closing.as_ref().is_some_and(|(by, _)| *by == item)
+            || chosen.stages.iter().any(|(_, at)| *at == item);
         if scene.state.is_done(item) {
             if wants_photo(scene, item) && lacks_photo(scene, item) {
                 let what = step.photo.as_ref().map_or_else(|| step.title.value.clone(), |photo| photo.value.clone());
@@ -235,8 +237,8 @@ fn space_discrepancies<'a>(
     chosen: &Chosen,
     known: &'a [String],
 ) -> impl Iterator<Item = &'a DiscrepancyOpened> {
-    let space = scene.job.space_spec(chosen.space.of).id.value.clone();
-    let hand = chosen.space.hand;
+    let space = chosen.id(scene.job).to_owned();
+    let hand = chosen.space.and_then(|space| space.hand);
     let open = scene.archived.into_iter().flat_map(Archived::open_discrepancies).map(|own| &own.opened);
     open.filter(move |own| {
         let same_hand = own.hand.is_none() || hand.is_none() || own.hand == hand;

@@ -82,7 +82,7 @@ pub(super) fn looks(scene: &Scene<'_>) -> Vec<SpaceLook> {
             (set(scene, *own).is_none(), !is_primary(joint), !is_bolt(joint), *own)
         });
         let joints = placed.into_iter().map(|own| look(scene, own)).collect();
-        SpaceLook { space: scene.job.space_name(chosen.space), always: ALWAYS, joints }
+        SpaceLook { space: chosen.name(scene.job), always: ALWAYS, joints }
     };
     scene.chosen.iter().map(of_space).collect()
 }

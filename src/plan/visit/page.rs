@@ -11,6 +11,8 @@ use super::extract::{DiscrepancyLook, ReadingLine, ReadingVerdict};
 use super::left::{DrawingInForce, LeftKind, LeftLine, PhotoLine};
 use super::look::{LookJoint, SpaceLook};
 use super::space::SpaceLine;
+use super::stage::StageLine;
+use super::tone::Sentences;
 use crate::plan::said::{Piece, Said};
 use crate::units::counted;
 use crate::work::LedgerLine;
@@ -31,6 +33,14 @@ pub struct VisitPage {
     pub code: String,
     /// That the builder's files have errors, where they have.
     pub warning: Option<String>,
+    /// Why it is empty or the work not ready.
+    pub lacks: Vec<String>,
+    /// Sentences that the visitor's role brings.
+    pub words: Sentences,
+    /// What a signature of the visitor's role means, in the builder's words.
+    pub says: Vec<String>,
+    /// Stages, with their boxes.
+    pub stages: Vec<StageOnPage>,
     /// When the visit is planned and the packet was printed.
     pub days: String,
     /// Whether there are so many spaces that each has only a few lines.
@@ -81,6 +91,28 @@ pub struct SpaceOnPage {
     pub space: String,
     /// By what it is closed, what comes before, who looks.
     pub words: Vec<Piece>,
+}
+
+/// One stage.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct StageOnPage {
+    /// Id and name.
+    pub title: String,
+    /// Where it is signed, by whom, what it is about, and how it stands.
+    pub words: Vec<Piece>,
+    /// Steps that must be done first and are not.
+    pub open: Vec<String>,
+    /// Fields to fill in.
+    pub fields: Vec<String>,
+    /// Outcomes to tick.
+    pub outcomes: Vec<String>,
+    /// Whose act the tick is.
+    pub act: Option<String>,
+    /// The box that is entered: sheet and step.
+    pub original: String,
+    /// Whether it is passed; then there is no box.
+    pub passed: bool,
 }
 
 /// What changed since somebody looked last.
@@ -184,7 +216,7 @@ const LONGEST_LIST: usize = 330;
 /// More spaces than this stand close.
 const FEW_SPACES: usize = 2;
 
-/// Names of omitted spaces that are printed.
+/// Names of omitted spaces, and of open steps, that are printed.
 const NAMED: usize = 4;
 
 /// The data of the pages, with every text in the length that rows have room for. What is typed afterwards is never cut.
@@ -226,6 +258,10 @@ fn page(packet: &VisitPacket, heading: Heading) -> VisitPage {
         warning: (packet.errors > 0)
             .then(|| format!("{} errors in the builder's files: this packet may be wrong.", packet.errors)),
         crowded,
+        lacks: packet.lacks.clone(),
+        words: packet.visitor.sentences(),
+        says: packet.visitor.says.clone(),
+        stages: packet.stages.iter().map(stage).collect(),
         spaces: packet.spaces.iter().map(space).collect(),
         omitted: omitted(&packet.left_out),
         gauges: (!packet.gauges.is_empty())
@@ -254,6 +290,7 @@ fn space(line: &SpaceLine) -> SpaceOnPage {
         (Some(day), by) => Said::new()
             .strong(format!("Closed on {day} by {}.", by.as_deref().unwrap_or("none")))
             .plain(" It must be opened again to be looked at."),
+        (None, None) if !line.is_space => Said::new().plain("The steps of this stage."),
         (None, None) => Said::new().plain("No step of the builder’s plan closes it."),
         (None, Some(by)) => {
             let said = Said::new().plain("It will be closed by ").strong(by).plain(".");
@@ -273,8 +310,9 @@ fn space(line: &SpaceLine) -> SpaceOnPage {
         let left = all - done;
         let listed = if left > 0 { ", listed in part 4" } else { "" };
         said.plain(format!(
-            " Of {all} {} in this space before it is closed, {done} {} signed; {left} {} still to do{listed}.",
+            " Of {all} {} {}, {done} {} signed; {left} {} still to do{listed}.",
             if all == 1 { "step" } else { "steps" },
+            if line.is_space { "in this space before it is closed" } else { "of it" },
             is_are(done),
             is_are(left)
         ))
@@ -285,6 +323,38 @@ fn space(line: &SpaceLine) -> SpaceOnPage {
         said.plain(" The builder’s own rule: the ").strong(role).plain(format!("{look} before it closes."))
     });
     SpaceOnPage { space: line.space.clone(), words: said.pieces() }
+}
+
+fn stage(line: &StageLine) -> StageOnPage {
+    let (done, all) = line.done;
+    let about = if line.about.is_empty() { String::new() } else { format!(" It is about {}.", line.about.join(", ")) };
+    let said = Said::new().plain("Signed at ").strong(&line.at).plain(" by ").strong(&line.who).plain(".").plain(about);
+    let said = said.plain(format!(
+        " Of {}, {done} {} signed.",
+        counted(all, "step", "steps"),
+        if done == 1 { "is" } else { "are" }
+    ));
+    let signed = line.signed.iter().fold(said, |said, signed| said.plain(format!(" {signed}.")));
+    let passed = line.missing.is_empty();
+    let missing = if passed { String::new() } else { format!(" {}.", line.missing.join("; ")) };
+    let sheet = line.sheet.as_ref().map_or_else(|| "the sheet".to_owned(), |code| format!("sheet {code}"));
+    StageOnPage {
+        title: format!("Stage {}", line.title),
+        words: signed.strong(missing).pieces(),
+        open: some_of(&line.open),
+        fields: line.fields.clone(),
+        outcomes: line.outcomes.clone(),
+        act: line.act.clone(),
+        original: format!("The box at step {} of {sheet} is the original; this one is the visitor's.", line.number),
+        passed,
+    }
+}
+
+/// The first few names, and how many more there are.
+fn some_of(names: &[String]) -> Vec<String> {
+    let more = names.len().saturating_sub(NAMED);
+    let rest = (more > 0).then(|| format!("and {more} more: part 4, or `shophead visit --format json`"));
+    names.iter().take(NAMED).cloned().chain(rest).collect()
 }
 
 fn omitted(names: &[String]) -> Option<String> {

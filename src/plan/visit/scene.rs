@@ -1,4 +1,4 @@
-//! Which spaces a visit is about, and which steps and joints concern them.
+//! Which spaces and stages a visit is about, and which steps and joints concern them.
 //!
 //! It follows the order and the state of the work; what is printed about them is decided elsewhere.
 
@@ -8,7 +8,7 @@ use super::{Recorded, VisitChoice};
 use crate::archive::{Capacity, Signature, State as Archived, StepRequirement};
 use crate::job::{Hand, Item, Job, Joint, Order, Space, State, StepRef};
 use crate::plan::AllSheets;
-use crate::work::{LastChance, chances_by_space};
+use crate::work::{LastChance, Stages, chances_by_space, stage_items};
 
 /// Spaces that one packet tells about: with more, six pages would say too little about each.
 const MOST_SPACES: usize = 6;
@@ -21,14 +21,39 @@ pub(super) struct PlacedJoint {
     pub hand: Option<Hand>,
 }
 
-/// One space of the visit.
+/// One space of the visit, or a stage that is about no space.
 #[derive(Debug, Clone)]
 pub(super) struct Chosen {
-    pub space: Space,
-    /// Items that need it open.
+    /// Absent for a stage that is about no space.
+    pub space: Option<Space>,
+    /// Items that need the space open, or the steps of the stage.
     pub users: BTreeSet<Item>,
     /// The closing that comes next, or the last one where all are done.
     pub closing: Option<(Item, LastChance)>,
+    /// Stages, each at a step at which it is signed.
+    pub stages: Vec<(usize, Item)>,
+}
+
+impl Chosen {
+    /// Its name on paper.
+    pub fn name(&self, job: &Job) -> String {
+        match (self.space, self.stages.first()) {
+            (Some(space), _) => job.space_name(space),
+            (None, Some((stage, at))) => {
+                format!("Stage {} at {}", job.project.stages[*stage].title(), job.item_name(*at))
+            }
+            (None, None) => String::new(),
+        }
+    }
+
+    /// Id of the space or of the stage.
+    pub fn id<'a>(&self, job: &'a Job) -> &'a str {
+        match (self.space, self.stages.first()) {
+            (Some(space), _) => &job.space_spec(space.of).id.value,
+            (None, Some((stage, _))) => &job.project.stages[*stage].id.value,
+            (None, None) => "",
+        }
+    }
 }
 
 /// What a packet is made from.
@@ -41,8 +66,8 @@ pub(super) struct Scene<'a> {
     /// What signed sheets required; absent where there is no archive.
     pub sheets: Option<&'a AllSheets>,
     pub chosen: Vec<Chosen>,
-    /// Spaces that were asked for and have no place in the packet.
-    pub left_out: Vec<Space>,
+    /// Names of what was asked for and has no place in the packet.
+    pub left_out: Vec<String>,
     /// Every item of the travelers and hands that work in the spaces.
     pub items: BTreeSet<Item>,
 }
@@ -57,7 +82,7 @@ impl<'a> Scene<'a> {
     ) -> Self {
         let lives = job.space_lives();
         let chances = chances_by_space(job, order, state);
-        let wanted = wanted(&lives.keys().copied().collect::<Vec<_>>(), &chances, choice);
+        let wanted = wanted(job, &lives.keys().copied().collect::<Vec<_>>(), &chances, choice);
         let closing_of = |space: Space| {
             let own = || chances.iter().filter(move |(own, ..)| *own == space);
             own()
@@ -65,15 +90,23 @@ impl<'a> Scene<'a> {
                 .or_else(|| own().next())
                 .map(|(_, by, chance)| (*by, chance.clone()))
         };
+        let stages = Stages::of(job, order);
         let mut chosen: Vec<Chosen> = wanted
             .iter()
-            .map(|space| Chosen {
-                space: *space,
-                users: lives[space].users.iter().map(|user| user.item).collect(),
-                closing: closing_of(*space),
+            .map(|space| {
+                let closing = closing_of(*space);
+                let stages = stages_of(job, *space, closing.as_ref().map(|(by, _)| *by));
+                let users = lives[space].users.iter().map(|user| user.item).collect();
+                Chosen { space: Some(*space), users, closing, stages }
             })
             .collect();
-        let left_out = chosen.split_off(chosen.len().min(MOST_SPACES)).iter().map(|own| own.space).collect();
+        chosen.extend(without_space(job, choice).into_iter().map(|(stage, at)| Chosen {
+            space: None,
+            users: stages.steps(stage, at),
+            closing: None,
+            stages: vec![(stage, at)],
+        }));
+        let left_out = chosen.split_off(chosen.len().min(MOST_SPACES)).iter().map(|own| own.name(job)).collect();
         let archived = recorded.map(|recorded| recorded.state);
         let sheets = recorded.map(|recorded| recorded.sheets);
         let mut scene = Self { job, order, state, archived, sheets, chosen, left_out, items: BTreeSet::new() };
@@ -138,9 +171,9 @@ impl<'a> Scene<'a> {
 
     /// Whether an id of a space, and a hand where there is one, mean a space of the visit.
     pub fn is_space(&self, space: &str, hand: Option<Hand>) -> bool {
-        self.chosen.iter().any(|own| {
-            let same_hand = own.space.hand.is_none() || hand.is_none() || own.space.hand == hand;
-            self.job.space_spec(own.space.of).id.value == space && same_hand
+        self.chosen.iter().filter_map(|own| own.space).any(|own| {
+            let same_hand = own.hand.is_none() || hand.is_none() || own.hand == hand;
+            self.job.space_spec(own.of).id.value == space && same_hand
         })
     }
 
@@ -155,10 +188,11 @@ impl<'a> Scene<'a> {
 }
 
 /// The spaces that were asked for; without a choice those that the next closing shuts, and those that wait for nothing else.
-fn wanted(lives: &[Space], chances: &[(Space, Item, LastChance)], choice: &VisitChoice) -> Vec<Space> {
+fn wanted(job: &Job, lives: &[Space], chances: &[(Space, Item, LastChance)], choice: &VisitChoice) -> Vec<Space> {
     let of_hand = |space: &Space| choice.hand.is_none() || space.hand.is_none() || space.hand == choice.hand;
-    if !choice.spaces.is_empty() {
-        let asked = |space: &&Space| choice.spaces.contains(&space.of) && of_hand(space);
+    if !choice.spaces.is_empty() || !choice.stages.is_empty() {
+        let of_stage = |space: usize| job.stages_of_space(space).iter().any(|stage| choice.stages.contains(stage));
+        let asked = |space: &&Space| (choice.spaces.contains(&space.of) || of_stage(space.of)) && of_hand(space);
         return lives.iter().filter(asked).copied().collect();
     }
     let open: Vec<_> = chances.iter().filter(|(space, _, chance)| !chance.closed && of_hand(space)).collect();
@@ -170,4 +204,26 @@ fn wanted(lives: &[Space], chances: &[(Space, Item, LastChance)], choice: &Visit
         }
     }
     next
+}
+
+/// The stages of a space, at each step at which they are signed that is not another hand's.
+fn stages_of(job: &Job, space: Space, closing: Option<Item>) -> Vec<(usize, Item)> {
+    let hand = |at: &Item| space.hand.is_none() || at.hand.is_none() || at.hand == space.hand;
+    let of_space = job.stages_of_space(space.of).into_iter();
+    let of_closing = closing.into_iter().flat_map(|by| job.stages_at(by.at));
+    let mut stages: Vec<usize> = of_space.chain(of_closing).collect();
+    stages.dedup();
+    stages
+        .into_iter()
+        .flat_map(|stage| stage_items(job, stage).into_iter().filter(hand).map(move |at| (stage, at)))
+        .collect()
+}
+
+/// Chosen stages that are about no space, at each step at which they are signed.
+fn without_space(job: &Job, choice: &VisitChoice) -> Vec<(usize, Item)> {
+    let has_space =
+        |stage: usize| (0..job.project.spaces.len()).any(|space| job.stages_of_space(space).contains(&stage));
+    let hand = |at: &Item| choice.hand.is_none() || at.hand.is_none() || at.hand == choice.hand;
+    let stages = choice.stages.iter().copied().filter(|stage| !has_space(*stage));
+    stages.flat_map(|stage| stage_items(job, stage).into_iter().filter(hand).map(move |at| (stage, at))).collect()
 }

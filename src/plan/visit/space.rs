@@ -5,7 +5,7 @@
 use serde::Serialize;
 
 use super::scene::{Chosen, Scene};
-use crate::job::operation;
+use crate::job::{Item, operation};
 
 /// One space that is to be closed.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -15,9 +15,11 @@ pub struct SpaceLine {
     pub space: String,
     /// Id of the space, which both hands share.
     pub id: String,
+    /// Whether it is a space, and not a stage that is about none.
+    pub is_space: bool,
     /// The step that closes it: traveler, hand, number, title.
     pub closes: Option<String>,
-    /// Who must have looked before; two roles as `technical counselor and inspector`.
+    /// Who must have looked before; two roles as `technical counselor and inspector`, a stage with who signs it.
     pub hold: Option<String>,
     /// The day on which it was closed, where it is.
     pub closed: Option<String>,
@@ -39,10 +41,15 @@ pub(super) fn space(scene: &Scene<'_>, chosen: &Chosen) -> SpaceLine {
         format!("{} step {number}, {}", scene.place(by.at.traveler, by.hand), chance.title)
     });
     let shut = closing.and_then(|(by, _)| scene.state.done.get(by)).map(|done| done.on.earliest.day().to_string());
-    let steps = || chosen.users.iter().filter(|item| closing.is_none_or(|(by, _)| by != *item));
+    let is_signed_at = |item: &Item| chosen.stages.iter().any(|(_, at)| at == item);
+    let steps = || {
+        let others = chosen.users.iter().filter(|item| closing.is_none_or(|(by, _)| by != *item));
+        others.filter(|item| !is_signed_at(item))
+    };
     SpaceLine {
-        space: scene.job.space_name(chosen.space),
-        id: scene.job.space_spec(chosen.space.of).id.value.clone(),
+        space: chosen.name(scene.job),
+        id: chosen.id(scene.job).to_owned(),
+        is_space: chosen.space.is_some(),
         closes,
         hold: chance.filter(|chance| !chance.holds.is_empty()).map(|chance| chance.holds.join(" and ")),
         closed: shut,

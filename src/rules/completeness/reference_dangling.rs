@@ -1,8 +1,8 @@
 //! # reference-dangling
 //!
 //! ## What it checks
-//! Every part, joint, step, space, drawing and traveler that a spec names exists: in stacks, steps, `needs`, `after`,
-//! `leave-open`, `spaces`, `closes`, `opens` and `drawings`.
+//! Every part, joint, step, space, drawing, traveler, role, stage and signer that a spec names exists: in stacks, steps,
+//! `needs`, `after`, `leave-open`, `spaces`, `closes`, `opens`, `drawings`, `hold`, `witness`, `stage`, `sign`, `releases`.
 //!
 //! ## Why it matters
 //! A name that leads nowhere drops out of the packet: the part is not laid out, the step does not wait, the space is

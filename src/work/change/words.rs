@@ -57,6 +57,7 @@ impl Difference {
 pub(super) const fn kind(about: &About) -> &'static str {
     match about {
         About::Text => "texts of steps without joints",
+        About::Stage(_) => "stages",
         About::Picture => "pictures",
         About::Kit(_, KitSide::Source) => "sources of kit hardware",
         About::Kit(..) => "numbers of kit hardware",

@@ -7,10 +7,10 @@ use shophead::calendar::{Moment, When};
 use shophead::ident::SheetCode;
 use shophead::job::{Job, Order, State};
 use shophead::plan::{BoardOptions, board};
-use shophead::words::{PacketName, Role};
+use shophead::words::PacketName;
 use shophead::work::work_state;
 
-use crate::build::signed::{Ledger, SPEC, edited, job};
+use crate::build::signed::{Ledger, SPEC, edited, job, signer};
 
 const NEW_STEP: &str = "[[step]]\nid = \"mark\"\ntitle = \"Mark\"\ndo = \"drill\"\njoints = [\"J1\"]\n\n";
 
@@ -27,7 +27,7 @@ fn begun() -> (Ledger, SheetCode) {
 }
 
 fn entered(ledger: &Ledger, text: &str) -> Result<(Vec<Entry>, Vec<String>), Vec<String>> {
-    let signers = [("B1".to_owned(), Role::Builder)];
+    let signers = [signer("B1")];
     let sheets: BTreeMap<_, _> = ledger.archived.clone();
     let facts = EnterFacts {
         signers: &signers,

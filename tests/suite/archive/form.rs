@@ -93,7 +93,7 @@ fn a_file_of_several_entries_that_leaves_one_out_or_turns_them_round_is_refused(
 #[test]
 fn the_sample_has_every_kind_and_every_line() {
     let mut text = String::new();
-    for (entered, entry) in sample::entries() {
+    for (entered, entry) in sample::entries().into_iter().chain(sample::since_one()) {
         text.push_str(&alone(moment(entered), entry).text());
     }
     for kind in KINDS {
@@ -226,5 +226,13 @@ proptest! {
         let mut mixed = text.as_bytes()[..cut.min(text.len())].to_vec();
         mixed.extend(bytes);
         let _ = Posting::parse(&mixed);
+    }
+}
+
+#[test]
+fn lines_that_version_one_did_not_have_read_back() {
+    for (entered, entry) in sample::since_one() {
+        let posting = alone(moment(entered), entry);
+        assert_eq!(Posting::parse(posting.text().as_bytes()).unwrap(), posting);
     }
 }

@@ -8,7 +8,7 @@ use shophead::archive::{
 };
 use shophead::calendar::{Day, Moment};
 use shophead::ident::{Digest, SheetCode};
-use shophead::words::{Hand, Role, StepKind};
+use shophead::words::{Hand, StepKind};
 
 pub const PDF: &[u8] = b"%PDF-1.7 the sheet as it was printed\n";
 pub const PDF_B: &[u8] = b"%PDF-1.7 the sheet of revision B\n";
@@ -107,8 +107,11 @@ pub fn signed(step: usize) -> Signed {
         step: sheet.steps[step].id.clone(),
         requirement: sheet.steps[step].digest(),
         capacity: Capacity::Done,
-        role: Role::Builder,
+        stage: None,
+        outcome: None,
+        role: s("builder"),
         by: s("B1"),
+        asked: Vec::new(),
         worked: day("2026-03-02"),
         late: Some(4),
         minutes: Some(45),
@@ -122,6 +125,20 @@ pub fn signed(step: usize) -> Signed {
         note: Some(s("a tab\tand two\nlines, a \\ and é")),
         reconstructed: Some(s("photo 12 of the lost sheet")),
     }
+}
+
+/// Entries with lines that version one did not have.
+pub fn since_one() -> Vec<(&'static str, Entry)> {
+    let stage = Signed {
+        capacity: Capacity::Stage,
+        stage: Some(s("S2")),
+        outcome: Some(s("with conditions")),
+        role: s("inspector"),
+        by: s("I1"),
+        asked: vec![reading("licence no.", "L 12")],
+        ..signed(1)
+    };
+    vec![("2026-03-07T18:00", stage.into())]
 }
 
 /// Every kind but `begun`, in an order in which they could be written.

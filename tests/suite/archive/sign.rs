@@ -5,9 +5,9 @@ use shophead::archive::{
     strike,
 };
 use shophead::calendar::Moment;
-use shophead::words::{ItemName, PacketName, Role};
+use shophead::words::{ItemName, PacketName};
 
-use crate::build::signed::{Ledger, SPEC, day, job};
+use crate::build::signed::{Ledger, SPEC, day, job, signer};
 
 fn entered() -> Moment {
     Moment::parse("2026-03-20T20:00").unwrap()
@@ -21,7 +21,7 @@ fn begun() -> Ledger {
 
 fn signing(ledger: &Ledger, step: &str) -> Signed {
     let sheet = ledger.state().in_force(&PacketName::new("T1", None)).unwrap().issued.sheet;
-    let blank = Signed::blank(sheet, step, "B1", Role::Builder, day("2026-03-19"));
+    let blank = Signed::blank(sheet, step, "B1", "", day("2026-03-19"));
     Signed { minutes: Some(40), helpers: vec!["H1".into()], photos: vec!["12".into()], ..blank }
 }
 
@@ -31,7 +31,8 @@ fn level(value: &str) -> Vec<Reading> {
 
 fn attempt(ledger: &Ledger, signing: &Signed) -> Result<(Vec<Entry>, Vec<String>), Vec<String>> {
     let sheet = ledger.archived.values().next().unwrap();
-    sign(&ledger.state(), sheet, signing, entered()).map(|signings| (signings.entries, signings.remarks))
+    sign(&ledger.state(), sheet, signing, &signer(&signing.by), entered())
+        .map(|signings| (signings.entries, signings.remarks))
 }
 
 #[test]
@@ -97,8 +98,7 @@ fn what_the_paper_would_not_have_allowed_is_refused_with_the_reason() {
         let faults = attempt(&ledger, &signing).unwrap_err();
         assert!(faults.len() == 1 && faults[0].contains(said), "{faults:?}, expected {said}");
     }
-    let counselor =
-        Signed { capacity: Capacity::Hold, role: Role::TechnicalCounselor, by: "TC1".into(), ..base("look") };
+    let counselor = Signed { capacity: Capacity::Hold, by: "TC1".into(), ..base("look") };
     assert_eq!(attempt(&ledger, &counselor).unwrap().0.len(), 1);
 }
 
@@ -131,8 +131,7 @@ fn void_and_lost_sheets_are_not_signed_but_lost_ones_can_be_put_together_again()
     assert_eq!(attempt(&ledger, &again).unwrap().0.len(), 1);
     ledger.add(Voided { sheet, by: "B1".into(), on: day("2026-03-19"), because: "the rib is built anew".into() });
     assert!(ledger.state().in_force(&PacketName::new("T1", None)).is_none());
-    let faults = sign(&ledger.state(), ledger.archived.values().next().unwrap(), &Signed { sheet, ..again }, entered())
-        .unwrap_err();
+    let faults = attempt(&ledger, &Signed { sheet, ..again }).unwrap_err();
     assert!(faults[0].contains("is void: the rib is built anew"));
 }
 

@@ -3,12 +3,13 @@
 use std::collections::BTreeMap;
 
 use shophead::archive::{
-    BlobRef, Carried, Entry, EntryNumber, Form, Issued, Reading, Record, SheetRequirement, Signed, State,
+    BlobRef, Carried, Entry, EntryNumber, Form, Issued, Reading, Record, RoleFacts, SheetRequirement, Signed,
+    SignerFacts, State,
 };
 use shophead::calendar::{Day, Moment};
 use shophead::ident::{Digest, SheetCode};
 use shophead::job::Job;
-use shophead::words::{PacketName, Role};
+use shophead::words::{May, PacketName};
 use shophead::work::sheet_requirement_as;
 
 pub const PROJECT: &str = r#"
@@ -222,6 +223,17 @@ fn issued(sheet: &SheetRequirement, supersedes: Option<SheetCode>, carried: Vec<
 }
 
 pub fn signed(sheet: SheetCode, traveler: &str, step: &str, requirement: Digest, worked: Day) -> Signed {
-    let blank = Signed::blank(sheet, step, "B1", Role::Builder, worked);
+    let blank = Signed::blank(sheet, step, "B1", "builder", worked);
     Signed { traveler: traveler.into(), requirement, minutes: Some(30), ..blank }
+}
+
+/// Whoever signs in one of the built-in roles.
+pub fn signer(initials: &str) -> SignerFacts {
+    let (id, may): (&str, &[May]) = match initials {
+        "TC1" => ("technical counselor", &[May::Look, May::Advise]),
+        "I1" => ("inspector", &[May::Look]),
+        _ => ("builder", &[May::Do, May::Look]),
+    };
+    let role = RoleFacts { id: id.into(), may: may.to_vec(), asks: Vec::new() };
+    SignerFacts { initials: initials.into(), roles: vec![role] }
 }

@@ -50,7 +50,7 @@ fn a_packet_can_be_made_without_an_archive() {
 #[test]
 fn what_the_last_page_says_can_be_typed_and_entered() {
     let shop = Shop::demo();
-    let packet = json(&shop, &["visit"]);
+    let packet = json(&shop, &["visit", "--visitor", "TC1"]);
     let lines: Vec<&str> = packet["typed"].as_array().unwrap().iter().map(|line| line.as_str().unwrap()).collect();
     let typed = lines
         .join("\n")
@@ -60,7 +60,7 @@ fn what_the_last_page_says_can_be_typed_and_entered() {
     shop.write("visit.toml", &typed);
     let ran = shop.run(&["--project", "demo-data", "archive", "enter", "visit.toml", "--entered", "2026-05-26T18:00"]);
     assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
-    let again = json(&shop, &["visit"]);
+    let again = json(&shop, &["visit", "--visitor", "TC1"]);
     assert!(again["since"]["findings"][0].as_str().unwrap().contains("sealant thin at rib 3"));
     assert_eq!(again["open"][0]["what"], "sealant thin at rib 3");
     assert_ne!(again["code"], packet["code"]);
@@ -71,6 +71,10 @@ fn a_space_that_does_not_exist_cannot_be_visited() {
     let shop = Shop::demo();
     for (arguments, said) in [
         (&["visit", "--space", "wing-bay"][..], "there is no space wing-bay; did you mean wing-bay-3?"),
+        (
+            &["visit", "--visitor", "P9"],
+            "nobody in build.toml has the initials `P9`, and no role this id; there are B1",
+        ),
         (&["visit", "--on", "soon"], "--on: `soon` is not a date"),
         (&["visit", "--hand", "port"], "one of: left, right"),
     ] {

@@ -178,7 +178,7 @@ fn the_last_chance_lists_steps_photos_and_what_is_parked() {
     let chance = &board.last_chances[0];
     assert_eq!(
         (chance.space.as_str(), chance.closes.as_str(), chance.holds.as_slice()),
-        ("Bay", "A/close", ["technical counselor"].as_slice())
+        ("Bay", "A/close", ["technical counselor".to_owned()].as_slice())
     );
     let steps: Vec<(&str, bool, bool)> =
         chance.steps.iter().map(|line| (line.step.as_str(), line.done, line.photo)).collect();

@@ -160,7 +160,11 @@ fn names(packet: &VisitPacket) -> Vec<&str> {
 fn the_spaces_are_those_that_close_next_and_others_are_asked_for() {
     let (next, ..) = packet_of(&[BAY, CELLAR], "", &VisitChoice::default());
     assert_eq!(names(&next), ["Cellar (left)"]);
-    let (right, ..) = packet_of(&[BAY, CELLAR], "", &VisitChoice { spaces: Vec::new(), hand: Some(Hand::Right) });
+    let (right, ..) = packet_of(
+        &[BAY, CELLAR],
+        "",
+        &VisitChoice { spaces: Vec::new(), stages: Vec::new(), hand: Some(Hand::Right), visitor: None },
+    );
     assert_eq!(names(&right), ["Cellar (right)"]);
     // Both hands wait for nothing but the closing: one visit serves both.
     let (both, ..) = packet_of(&[BAY, CELLAR], &done("B/x", ""), &VisitChoice::default());
@@ -168,10 +172,15 @@ fn the_spaces_are_those_that_close_next_and_others_are_asked_for() {
     let closed = done("B/x", "") + &done("B/close", "");
     let (bay, ..) = packet_of(&[BAY, CELLAR], &closed, &VisitChoice::default());
     assert_eq!(names(&bay), ["Bay"]);
-    let (again, ..) = packet_of(&[BAY, CELLAR], &closed, &VisitChoice { spaces: vec![2], hand: Some(Hand::Left) });
+    let (again, ..) = packet_of(
+        &[BAY, CELLAR],
+        &closed,
+        &VisitChoice { spaces: vec![2], stages: Vec::new(), hand: Some(Hand::Left), visitor: None },
+    );
     assert_eq!((names(&again), again.spaces[0].closed.as_deref()), (vec!["Cellar (left)"], Some("2026-03-01")));
     // No step works in the attic.
-    let (nothing, ..) = packet_of(&[BAY], "", &VisitChoice { spaces: vec![0], hand: None });
+    let (nothing, ..) =
+        packet_of(&[BAY], "", &VisitChoice { spaces: vec![0], stages: Vec::new(), hand: None, visitor: None });
     assert!(nothing.spaces.is_empty());
 }
 
@@ -352,7 +361,8 @@ fn cut(text: &str) -> u32 {
 fn a_large_generated_build_fits_with_every_space_asked_for() {
     let (project, specs) = build(80);
     let (job, ..) = job_of(&project, &specs);
-    let choice = VisitChoice { spaces: (0..job.project.spaces.len()).collect(), hand: None };
+    let choice =
+        VisitChoice { spaces: (0..job.project.spaces.len()).collect(), stages: Vec::new(), hand: None, visitor: None };
     let packet = visit(&job, &Order::of(&job), &State::default(), None, &choice);
     assert_eq!((packet.spaces.len(), packet.left_out.len()), (6, 14));
     let all = pages(&packet.document(&job, now(), None));

@@ -27,6 +27,29 @@ pictures = "pictures"
 archive = "archive"
 spare = 10
 date = 2026-03-02
+[[role]]
+id = "builder"
+word = "Builder"
+may = ["do", "look"]
+asks = ["licence no."]
+says = "It is done."
+[[role]]
+id = "inspector"
+may = ["look", "release"]
+[[role]]
+id = "technical counselor"
+may = "advise"
+[[stage]]
+id = "S1"
+name = "Before closing"
+sign = { all = ["inspector"], any = ["B1"], other = true }
+releases = ["B"]
+outcomes = ["seen", "not seen"]
+go-on = ["seen"]
+[[stage]]
+id = "S2"
+name = "Box before closing"
+sign = { all = ["inspector"] }
 [[signer]]
 initials = "B1"
 role = "builder"
@@ -36,6 +59,10 @@ name = "Bay"
 hold = "inspector"
 holds = "fuel"
 hands = ["left", "right"]
+[[space]]
+id = "box"
+name = "Box"
+stage = "S2"
 [callouts]
 "R-A" = "MS20470AD4-5"
 [[fastener]]
@@ -209,6 +236,11 @@ title = "Torque"
 do = "torque"
 joints = ["J1"]
 [[step]]
+id = "shut"
+title = "Shut"
+do = "close"
+closes = ["box"]
+[[step]]
 id = "paint"
 title = "Paint"
 do = "paint"
@@ -223,6 +255,7 @@ do = "inspect"
 joints = ["J1", "J2"]
 closes = ["bay"]
 hold = "inspector"
+stage = "S1"
 witness = "technical counselor"
 records = [{ id = "twist", label = "Twist", unit = "deg", min = "-0.1", max = "0.1", tool = "level" }]
 [[allow]]
@@ -290,7 +323,7 @@ fn change(form: Form, value: &mut Value) {
     };
     match form {
         Form::Text | Form::Markdown | Form::Id => *value = format!("{}X", value.as_str().unwrap()).into(),
-        Form::Texts => first(value, &|item| *item = format!("{}X", item.as_str().unwrap()).into()),
+        Form::Texts | Form::Names => first(value, &|item| *item = format!("{}X", item.as_str().unwrap()).into()),
         Form::Size => *value = "0.777".into(),
         Form::Sizes | Form::HoleSizes => first(value, &|item| *item = "0.777".into()),
         Form::SizePair | Form::SizeRange => *value = vec!["0.001", "0.999"].into(),

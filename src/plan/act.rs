@@ -1,0 +1,15 @@
+//! WHOSE ACT: the line beside every outcome that is printed, because an outcome is a person's and never this program's.
+//!
+//! The words of outcomes come from the builder's own project file and from nowhere else.
+
+/// Whose act it is to tick an outcome.
+pub(super) fn whose_act(who: &str) -> String {
+    format!(
+        "A tick is said by {who} who signs, in the words of the builder's own file; the sheet itself says none of it."
+    )
+}
+
+/// An outcome as it was written down, with whose act it was.
+pub(super) fn said_by(outcome: &str, by: &str, role: &str) -> String {
+    format!("\u{201c}{outcome}\u{201d}, the act of {by} as {role}")
+}

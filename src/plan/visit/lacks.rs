@@ -1,0 +1,47 @@
+//! What a visit packet lacks: nothing to look at, steps that are open, discrepancies. A visitor must not come for nothing.
+//!
+//! It counts and names; whether somebody comes all the same is for the builder and the visitor.
+
+use super::VisitPacket;
+use super::left::LeftKind;
+use super::scene::Scene;
+use super::stage::StageLine;
+use crate::units::counted;
+
+/// Why the packet is empty, or the work not ready, a sentence each; nothing where it is ready.
+pub(super) fn lacks(scene: &Scene<'_>, packet: &VisitPacket) -> Vec<String> {
+    let mut lacks: Vec<String> = Vec::new();
+    for chosen in &scene.chosen {
+        let name = chosen.name(scene.job);
+        let closes = |item| chosen.closing.as_ref().is_some_and(|(by, _)| *by == item);
+        if chosen.users.iter().all(|item| closes(*item)) {
+            lacks.push(format!(
+                "{name}: EMPTY. No step of the builder's plan works there; `spaces` on a step says that it does."
+            ));
+        } else if scene.joints_in(chosen).is_empty() {
+            lacks.push(format!("{name}: no set of fasteners is listed, because no step that works there names one."));
+        }
+    }
+    lacks.extend(packet.stages.iter().filter_map(not_ready));
+    for space in packet.spaces.iter().filter(|space| space.hold.is_some() && space.closed.is_none()) {
+        let open = packet.left.iter().filter(|left| left.space == space.space && left.kind == LeftKind::Step).count();
+        if open > 0 {
+            let steps = counted(open, "step is open, named", "steps are open, named");
+            lacks.push(format!("{}: NOT READY. {steps} in part 4.", space.space));
+        }
+    }
+    if !packet.open.is_empty() {
+        lacks.push(format!(
+            "{}, in part 3.",
+            counted(packet.open.len(), "discrepancy is open", "discrepancies are open")
+        ));
+    }
+    lacks
+}
+
+fn not_ready(stage: &StageLine) -> Option<String> {
+    (!stage.open.is_empty()).then(|| {
+        let steps = counted(stage.open.len(), "step is open", "steps are open");
+        format!("Stage {}: NOT READY. {steps} before it: {}.", stage.title, stage.open.join("; "))
+    })
+}
