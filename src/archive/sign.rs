@@ -151,11 +151,11 @@ fn signed_before<'a>(
     step: &StepRequirement,
     signing: &Signed,
 ) -> Option<&'a Signature> {
-    let stage = stage_id(step, signing);
+    let own = stage_id(step, signing);
     let is_box = |before: &Signature| match signing.capacity {
         Capacity::Done => true,
         Capacity::Hold | Capacity::Witness => before.role() == Some(signing.role.as_str()),
-        Capacity::Stage => before.signed.stage == stage && before.signed.by == signing.by,
+        Capacity::Stage => before.signed.stage == own && before.signed.by == signing.by,
     };
     let all = state.signatures_of(&issue.issued.item(&step.id)).filter(|before| {
         before.sheet() == Some(signing.sheet) && before.signed.capacity == signing.capacity && is_box(before)

@@ -40,10 +40,10 @@ fn missing(job: &Job, facts: &StageFacts, standing: &StageStanding<'_>) -> Vec<S
     let open = facts.places().into_iter().zip(&standing.places).filter(|(_, filled)| filled.is_none());
     let open = open.map(|(names, _)| {
         let words: Vec<&str> = names.into_iter().map(|name| job.signatory_word(name)).collect();
-        format!(
-            "{} has not signed",
-            if words.len() > 1 { format!("none of {}", words.join(", ")) } else { words.concat() }
-        )
+        match words.as_slice() {
+            [one] => format!("{one} has not signed"),
+            several => format!("none of {} has signed", several.join(", ")),
+        }
     });
     let stopped: Vec<String> = stopped.collect();
     if stopped.is_empty() { open.collect() } else { stopped }

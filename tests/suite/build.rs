@@ -3,6 +3,7 @@
 pub mod bracket;
 pub mod picture;
 pub mod random;
+pub mod regime;
 pub mod shop;
 pub mod signed;
 pub mod text;

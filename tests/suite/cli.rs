@@ -6,6 +6,7 @@ mod board;
 mod history;
 mod issue;
 mod pictures;
+mod regime;
 mod visit;
 mod whole;
 

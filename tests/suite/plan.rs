@@ -8,6 +8,7 @@ mod facing;
 mod figures;
 mod notice;
 mod pick;
+mod regime;
 mod tally;
 mod tools;
 mod torque;

@@ -366,3 +366,40 @@ fn completions_and_manual_name_every_command() {
         }
     }
 }
+
+#[test]
+fn a_traveler_that_closes_a_space_has_what_the_space_asks_for() {
+    let stage = "[[role]]\nid = \"builder\"\nmay = [\"do\", \"look\"]\n[[role]]\nid = \"examiner\"\nmay = \"release\"\n\
+        [[signer]]\ninitials = \"P1\"\nrole = \"examiner\"\n\
+        [[stage]]\nid = \"S2\"\nname = \"Before closing\"\nsign = { all = [\"examiner\"] }\nreleases = [\"box\"]\n";
+    for (space, more, asked) in [
+        ("hold = \"builder\"\n", "", "hold = \"builder\""),
+        ("stage = \"S2\"\n", stage, "stage = \"S2\""),
+        // A stage that releases the space is asked for by the space as well.
+        ("", stage, "stage = \"S2\""),
+    ] {
+        let shop = project();
+        let text = std::fs::read_to_string(shop.path("build.toml")).unwrap();
+        shop.write(
+            "build.toml",
+            format!("{text}\n[[space]]\nid = \"box\"\nname = \"Box\"\nhands = [\"left\", \"right\"]\n{space}{more}"),
+        );
+        let ran = shop.run(&[SKIN, &["--closes", "box"]].concat());
+        assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+        let text = std::fs::read_to_string(shop.path("specs/wng-300.toml")).unwrap();
+        let close = text.rsplit_once("[[step]]").unwrap().1;
+        assert!(close.contains("closes = [\"box\"]") && close.contains(asked), "{close}");
+        let inside = text.split("[[step]]").filter(|step| step.contains("spaces = [\"box\"]"));
+        assert_eq!(
+            inside.flat_map(kinds).collect::<Vec<_>>(),
+            ["rivet", "rivet", "bolt", "torque", "inspect", "photograph"],
+            "{text}"
+        );
+        let checked = shop.run(&["check"]);
+        assert_eq!(warnings_and_errors(&checked), [""; 0], "{}", checked.out);
+        let visit = shop.run(&["visit", "--space", "box", "--format", "json"]);
+        let visit: serde_json::Value = serde_json::from_str(&visit.out).unwrap();
+        let joints = visit["looks"][0]["joints"].as_array().unwrap();
+        assert_eq!((&visit["looks"][0]["space"], joints.len()), (&"Box (left)".into(), 3));
+    }
+}

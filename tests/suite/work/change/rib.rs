@@ -18,6 +18,10 @@ name = "Bay behind the rib"
 [[space]]
 id = "nose"
 name = "Nose"
+[[stage]]
+id = "S1"
+name = "Before closing"
+sign = { all = ["inspector"] }
 [[drawing]]
 sheet = "W-1"
 revision = "B"

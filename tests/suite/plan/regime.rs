@@ -1,0 +1,161 @@
+//! Roles and stages on paper: one box a signer, the builder's words beside whose act they are, and none of our own.
+
+use shophead::job::{Item, Job, Order, State, StepRef};
+use shophead::plan::{Options, Packet, StepSheet, Tone, VisitChoice, VisitPacket, packets, visit};
+use shophead::report::Report;
+use shophead::rules::check;
+
+use super::visit::{joined, pages};
+use crate::build::bracket::{BRACKET, FAIRING, PROJECT};
+use crate::build::job_of;
+use crate::build::regime::{BOX, BUILD, RIB};
+
+fn build_of(project: &str) -> (Job, Report) {
+    let (job, _, mut report) = job_of(project, &[RIB, BOX]);
+    check(&job, &mut report);
+    assert!(!report.stops(), "{:?}", report.findings);
+    (job, report)
+}
+
+fn packet(traveler: &str) -> (Packet, String) {
+    let (job, report) = build_of(BUILD);
+    let index = job.travelers.iter().position(|own| own.id.value == traveler).unwrap();
+    let packet = packets(&job, index, &report, &Options::default()).unwrap().remove(0);
+    let text = joined(&pages(&packet.document()).join(" "));
+    (packet, text)
+}
+
+fn step<'a>(packet: &'a Packet, id: &str) -> &'a StepSheet {
+    packet.steps.iter().find(|step| step.id == id).unwrap()
+}
+
+#[test]
+fn a_stage_has_one_box_for_each_who_signs_with_what_the_role_asks_for() {
+    let (packet, text) = packet("BOX-10");
+    let signs: Vec<_> = step(&packet, "close").signs.iter().filter(|sign| sign.kind == "stage").collect();
+    assert_eq!(
+        signs.iter().map(|sign| (sign.role.as_str(), sign.title.as_str(), sign.first)).collect::<Vec<_>>(),
+        [("S2 1", "STAGE S2 Examiner", true), ("S2 2", "STAGE S2 one of B2, A1", true)]
+    );
+    assert_eq!(signs[0].fields, ["authorisation no.", "report no."]);
+    assert_eq!(signs[0].says, ["The examiner signs for what was seen on that day."]);
+    assert_eq!(signs[0].outcomes, ["in order", "in order with remarks", "not in order"]);
+    assert!(signs[0].act.as_ref().unwrap().contains("Examiner"), "{:?}", signs[0].act);
+    assert!(signs[1].fields.is_empty() && signs[1].outcomes.is_empty() && signs[1].act.is_none());
+    for words in ["STAGE S2 Examiner", "authorisation no.", "in order with remarks", "not by whoever did the work"] {
+        assert!(text.contains(words), "`{words}` is not in {text}");
+    }
+    let points: Vec<_> = packet.cover.points.iter().map(|point| (point.kind, point.role.as_str())).collect();
+    assert_eq!(points, [("stage", "STAGE S2 Examiner"), ("stage", "STAGE S2 one of B2, A1")]);
+    assert_eq!(packet.cover.spaces[0].hold.as_deref(), Some("Examiner and one of B2, A1 (stage S2)"));
+}
+
+#[test]
+fn a_stage_after_the_work_comes_behind_the_builders_own_mark() {
+    let (packet, _) = packet("RIB-10");
+    let kinds: Vec<_> = step(&packet, "look").signs.iter().map(|sign| (sign.kind, sign.first)).collect();
+    assert_eq!(kinds, [("done", false), ("stage", false)]);
+}
+
+/// Words of a release that no page of ours may have.
+const OURS: [&str; 4] = ["release", "refuse", "accept", "in order"];
+
+#[test]
+fn without_roles_of_the_builders_own_nothing_printed_speaks_of_a_release() {
+    let (job, _, report) = job_of(PROJECT, &[BRACKET, FAIRING]);
+    let packet = packets(&job, 0, &report, &Options::default()).unwrap().remove(0);
+    let order = Order::of(&job);
+    let choice = VisitChoice { visitor: Some("inspector".into()), ..VisitChoice::default() };
+    let visit = visit(&job, &order, &State::default(), None, &choice);
+    let now = shophead::calendar::When::parse("2026-03-07").unwrap().earliest;
+    for document in [packet.document(), visit.document(&job, now, None)] {
+        let text = joined(&pages(&document).join(" ")).to_lowercase();
+        for word in OURS {
+            // The packet's own departures are accepted by the builder, and say so.
+            let said = text.replace("accepted departure", "");
+            assert!(!said.contains(word), "`{word}` in {text}");
+        }
+    }
+    assert_eq!(visit.visitor.tone, Tone::Look);
+}
+
+fn visit_of(project: &str, visitor: Option<&str>, stages: &[usize]) -> (VisitPacket, String) {
+    let (job, _) = build_of(project);
+    let order = Order::of(&job);
+    let choice = VisitChoice { stages: stages.to_vec(), visitor: visitor.map(str::to_owned), ..VisitChoice::default() };
+    let packet = visit(&job, &order, &State::default(), None, &choice);
+    let now = shophead::calendar::When::parse("2026-03-07").unwrap().earliest;
+    let all = pages(&packet.document(&job, now, None));
+    assert!(all.len() <= 6, "{} pages", all.len());
+    (packet, joined(&all.join(" ")))
+}
+
+#[test]
+fn a_visit_speaks_in_the_words_of_the_visitors_role() {
+    let (packet, text) = visit_of(BUILD, Some("P1"), &[1]);
+    assert_eq!((packet.visitor.tone, packet.visitor.says.len()), (Tone::Stage, 1));
+    for words in [
+        "what the Examiner looks at before the stage is signed",
+        "What is written about a stage is the act of the Examiner alone.",
+        "The examiner signs for what was seen on that day.",
+        "Stage S2, Box before closing",
+        "in order with remarks",
+        "authorisation no.",
+    ] {
+        assert!(text.contains(words), "`{words}` is not in {text}");
+    }
+    assert!(!text.contains("Advice only"), "{text}");
+    let (packet, text) = visit_of(BUILD, Some("adviser"), &[1]);
+    assert_eq!((packet.visitor.tone, packet.visitor.initials), (Tone::Advice, None));
+    assert!(text.contains("Advice only; the responsibility stays with the builder."), "{text}");
+    // Nobody is named: the roles that the stage asks for, and a blank for the initials.
+    let (packet, _) = visit_of(BUILD, None, &[1]);
+    assert_eq!(packet.visitor.roles, ["Examiner", "adviser"]);
+    assert!(packet.typed.contains(&"by = \"INITIALS\"".to_owned()), "{:?}", packet.typed);
+}
+
+#[test]
+fn a_visit_lists_the_items_of_its_stage_and_says_what_is_missing() {
+    let (packet, text) = visit_of(BUILD, None, &[0]);
+    assert_eq!(packet.spaces[0].space, "Stage S1, Rib before the box at RIB-10/look");
+    assert_eq!(packet.looks[0].joints.len(), 1, "the rivets of the rib");
+    assert_eq!(
+        packet.left.iter().map(|left| left.place.as_str()).collect::<Vec<_>>(),
+        ["RIB-10 010", "RIB-10 020", "RIB-10 030"]
+    );
+    assert!(packet.lacks[0].contains("NOT READY. 4 steps are open before it"), "{:?}", packet.lacks);
+    assert!(text.contains("Before anybody comes"), "{text}");
+    let empty = BUILD.replace("stage = \"S2\"", "") + "[[space]]\nid = \"nose\"\nname = \"Nose\"\n";
+    let (job, _, _) = job_of(&empty, &[RIB, &BOX.replace("spaces = [\"fin-box\"]\n", "")]);
+    let order = Order::of(&job);
+    let choice = VisitChoice { spaces: vec![0], ..VisitChoice::default() };
+    let packet = visit(&job, &order, &State::default(), None, &choice);
+    assert!(packet.lacks[0].starts_with("Fin, inside the box: EMPTY."), "{:?}", packet.lacks);
+}
+
+#[test]
+fn a_stage_is_signed_where_a_step_says_it_and_else_where_the_space_closes() {
+    let at = |boxed: &str| {
+        let (job, _, _) = job_of(BUILD, &[RIB, boxed]);
+        let step = |at: &StepRef| job.step_name(*at);
+        job.stage_points(1).iter().map(step).collect::<Vec<_>>()
+    };
+    assert_eq!(at(BOX), ["BOX-10/close"]);
+    let silent = BOX.replace("stage = \"S2\"\n", "");
+    assert_eq!(at(&silent), ["BOX-10/close"], "the space asks for it");
+    let inspected = silent.replace("spaces = [\"fin-box\"]", "spaces = [\"fin-box\"]\nstage = \"S2\"");
+    assert_eq!(at(&inspected), ["BOX-10/rivet"], "once is enough");
+    let hand = |traveler, step| Item { at: StepRef { traveler, step }, hand: None };
+    let (job, _, _) = job_of(BUILD, &[RIB, BOX]);
+    let order = Order::of(&job);
+    let stages = shophead::work::Stages::of(&job, &order);
+    assert_eq!(
+        stages.steps(0, hand(0, 3)).into_iter().collect::<Vec<_>>(),
+        (0..4).map(|step| hand(0, step)).collect::<Vec<_>>()
+    );
+    assert_eq!(
+        stages.steps(1, hand(1, 2)).into_iter().collect::<Vec<_>>(),
+        [hand(1, 0), hand(1, 1)],
+        "a closing is worked afterwards"
+    );
+}
