@@ -5,14 +5,16 @@
 
 use std::cmp::Ordering;
 
+mod decimal;
 mod drill;
 mod length;
 mod quantity;
 mod style;
 
+pub use decimal::Decimal;
 pub use drill::{DrillName, drills, letter_above};
 pub use length::{Length, Ratio, Unit};
-pub use quantity::{Decimal, JointTorque, Minutes, Temperature, Torque, TorqueRange};
+pub use quantity::{JointTorque, Minutes, Temperature, Torque, TorqueRange};
 pub use style::{NamedDrills, Style, TorqueUnit};
 
 /// Why a text is not a size: one sentence that says what was expected.

@@ -181,15 +181,22 @@ fn opened(form: Form) -> Requirement {
 }
 
 fn digest_facts(facts: &[Fact], form: Form, requirement: &mut Requirement) {
-    for line in line::lines(facts, form) {
+    // A limit counts by its value: one that gains a zero is no other requirement.
+    for line in line::lines(&plain(facts), form) {
         requirement.group(line.aspect.word(), |group| {
             group.text("name", &line.name).text("value", &line.value);
         });
     }
 }
 
+fn plain(facts: &[Fact]) -> Vec<Fact> {
+    facts.iter().map(Fact::plain).collect()
+}
+
 fn write_facts(facts: &[Fact], form: Form, lines: &mut Lines) {
-    for line in line::lines(facts, form) {
+    // The first form wrote no more places than a value needs.
+    let facts = if form == Form::One { plain(facts) } else { facts.to_vec() };
+    for line in line::lines(&facts, form) {
         lines.line(line.aspect.word(), &format!("{} = {}", line.name, line.value));
     }
 }

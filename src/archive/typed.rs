@@ -3,8 +3,10 @@
 //! Its form only: unknown keys and wrong types are refused with line and column. What it says is judged in `enter`.
 
 use std::collections::BTreeMap;
+use std::ops::Range;
 
 use serde::{Deserialize, Deserializer};
+use toml::de::{DeTable, DeValue};
 use toml::value::Datetime;
 
 use super::value::{Capacity, Class, Disposition, Reading, Stops, Value as _};
@@ -286,7 +288,47 @@ impl Typed {
     /// # Errors
     /// The first fault, with its line and column and the line itself.
     pub fn parse(text: &str) -> Result<Self, String> {
-        toml::from_str(text).map_err(|fault| fault.to_string().trim_end().to_owned())
+        let read = |text: &str| toml::from_str::<Self>(text).map_err(|fault| fault.to_string().trim_end().to_owned());
+        // Faults are shown on the line as it was typed; what has none is read again with the digits of its readings.
+        let typed = read(text)?;
+        let quoted = with_quoted_readings(text);
+        if quoted == text { Ok(typed) } else { read(&quoted) }
+    }
+}
+
+/// The text with every decimal among its readings as a text: a number would lose its zeros.
+fn with_quoted_readings(text: &str) -> String {
+    let mut places = Vec::new();
+    if let Ok(tree) = DeTable::parse(text) {
+        decimals(tree.get_ref(), false, &mut places);
+    }
+    places.sort_by_key(|place: &Range<usize>| std::cmp::Reverse(place.start));
+    let mut quoted = text.to_owned();
+    for place in places {
+        quoted.insert(place.end, '"');
+        quoted.insert(place.start, '"');
+    }
+    quoted
+}
+
+/// Keys under which readings stand.
+const READINGS: [&str; 2] = ["readings", "after"];
+
+fn decimals(table: &DeTable<'_>, inside: bool, places: &mut Vec<Range<usize>>) {
+    for (key, node) in table {
+        let inside = inside || READINGS.contains(&key.get_ref().as_ref());
+        match node.get_ref() {
+            DeValue::Float(_) if inside => places.push(node.span()),
+            DeValue::Table(inner) => decimals(inner, inside, places),
+            DeValue::Array(items) => {
+                for item in items {
+                    if let DeValue::Table(inner) = item.get_ref() {
+                        decimals(inner, inside, places);
+                    }
+                }
+            }
+            _ => {}
+        }
     }
 }
 

@@ -69,9 +69,9 @@ section! {
         label "label": need Filled => work,
         /// Unit.
         unit "unit": may Text => work,
-        /// Smallest value that passes.
+        /// Smallest value that passes; printed with the digits that were written, also where it is a number: `0.5000`.
         min "min": may Decimal => work,
-        /// Largest value that passes.
+        /// Largest value that passes, likewise.
         max "max": may Decimal => work,
         /// Instrument.
         tool "tool": may Text => work,

@@ -6,6 +6,7 @@ mod discrepancy;
 mod excerpt;
 mod facing;
 mod figures;
+mod limit;
 mod notice;
 mod pick;
 mod regime;

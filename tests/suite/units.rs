@@ -4,7 +4,9 @@ use std::io::Write;
 use std::process::{Command, Stdio};
 
 use proptest::prelude::*;
-use shophead::units::{DrillName, Length, Minutes, Ratio, Size, Style, Temperature, Torque, TorqueRange, Unit, drills};
+use shophead::units::{
+    Decimal, DrillName, Length, Minutes, Ratio, Size, Style, Temperature, Torque, TorqueRange, Unit, drills,
+};
 
 fn inch(text: &str) -> Length {
     Size::parse(text, Unit::Inch).unwrap_or_else(|fault| panic!("{fault}")).length
@@ -219,6 +221,21 @@ fn slack_lets_a_value_on_the_limit_pass() {
     let slack = Length::from_ten_thousandths(5);
     assert!(inch("0.2495").reaches(inch("0.250"), slack));
     assert!(!inch("0.2494").reaches(inch("0.250"), slack));
+}
+
+#[test]
+fn a_decimal_keeps_the_places_that_were_written_and_counts_by_its_value() {
+    let decimal = |text: &str| Decimal::parse(text).unwrap();
+    for text in ["0.5000", "0.5", "5", "-0.10", "24.0", "0.001", "0"] {
+        assert_eq!(decimal(text).to_string(), text);
+    }
+    assert_eq!((decimal(".50").to_string(), decimal("+1.0").to_string()), ("0.50".to_owned(), "1.0".to_owned()));
+    assert_eq!(decimal("0.5000"), decimal("0.5"));
+    assert_eq!(decimal("0.5000").plain().to_string(), "0.5");
+    assert!(decimal("0.4999") < decimal("0.5") && decimal("-0.10") < decimal("0"));
+    assert_eq!(decimal("1/4").to_string(), "0.25");
+    assert!(Decimal::parse("0.1234567").is_err() && Decimal::parse("half").is_err());
+    assert_eq!(decimal("0.50000000").to_string(), "0.500000", "the millionth is the last place");
 }
 
 proptest! {

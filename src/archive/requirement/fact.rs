@@ -397,6 +397,15 @@ impl Fact {
         Self { about, value }
     }
 
+    /// The fact without what is only written differently: a limit with as many places as it needs.
+    #[must_use]
+    pub fn plain(&self) -> Self {
+        match &self.value {
+            FactValue::Limit(limit) => Self::new(self.about.clone(), FactValue::Limit(limit.plain())),
+            _ => self.clone(),
+        }
+    }
+
     /// The text, where the value is one.
     #[must_use]
     pub fn text(&self) -> Option<&str> {

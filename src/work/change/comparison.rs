@@ -65,7 +65,8 @@ impl StepChange {
 /// Facts that are not what they were, matched by the names of their lines; the new order first.
 pub(super) fn differences(old: &[Fact], new: &[Fact], form: Form) -> Vec<Difference> {
     let named = |facts: &[Fact]| -> Vec<(String, String)> {
-        fact_lines(facts, form).into_iter().map(|line| (line.name, line.value)).collect()
+        let plain: Vec<Fact> = facts.iter().map(Fact::plain).collect();
+        fact_lines(&plain, form).into_iter().map(|line| (line.name, line.value)).collect()
     };
     let before = named(old);
     let after = named(new);

@@ -157,3 +157,23 @@ fn a_discrepancy_that_is_typed_by_number_holds_its_step() {
     assert!(!after.ready.iter().any(|row| row.step == "T1/open"));
     assert_eq!(after.discrepancies[0].steps, ["T1/open"]);
 }
+
+#[test]
+fn readings_keep_the_zeros_that_were_typed() {
+    let typed = Typed::parse(
+        "by = \"B1\"\non = 2026-03-20\n[[sign]]\nsheet = \"B0PEQ-3ENBN\"\nstep = 10\nminutes = 30\n\
+         readings = { bore = 0.5000, drag = 6, gap = \"0.020\", toe = -0.10 }\n\
+         [[sign]]\nsheet = \"B0PEQ-3ENBN\"\nstep = \"20\"\nphotos = [1.10]\n[sign.readings]\nlevel = 24.0\n",
+    );
+    let typed = typed.unwrap_or_else(|fault| panic!("{fault}"));
+    let read: Vec<(&str, &str)> = typed
+        .sign
+        .iter()
+        .flat_map(|sign| &sign.readings)
+        .map(|reading| (reading.id.as_str(), reading.value.as_str()))
+        .collect();
+    assert_eq!(read, [("bore", "0.5000"), ("drag", "6"), ("gap", "0.020"), ("toe", "-0.10"), ("level", "24.0")]);
+    // A fault is shown on the line as it was typed.
+    let fault = Typed::parse("[[sign]]\nreadings = { bore = 0.5000 }\nstep = 10\nsheat = \"x\"\n").unwrap_err();
+    assert!(fault.contains("line 4") && fault.contains("sheat"), "{fault}");
+}
