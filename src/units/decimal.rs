@@ -54,6 +54,7 @@ impl Decimal {
         let (top, bottom) = parse_number(number).ok_or_else(fault)?;
         let scaled = top.checked_mul(MICRO).filter(|n| n % bottom == 0).ok_or_else(fault)?;
         let magnitude = i64::try_from(scaled / bottom).map_err(|_| fault())?;
+        // A whole number has no places.
         let written = number.split_once('.').map_or(0, |(_, decimals)| decimals.len());
         // Zeros past the millionth are no place of a measurement.
         let places = u8::try_from(written.min(6)).map_err(|_| fault())?;
