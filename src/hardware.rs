@@ -11,6 +11,7 @@ mod fastener;
 mod head;
 mod holder;
 mod hole;
+mod iso;
 mod kit;
 pub mod limit;
 mod metal;
@@ -128,6 +129,14 @@ macro_rules! families {
             pub fn superseded_by(&self) -> Option<String> {
                 match self {
                     $(Self::$Type(own) => own.superseded_by(),)+
+                }
+            }
+
+            /// In what the successor differs, where it is not the same part under another number.
+            #[must_use]
+            pub fn successor_differs(&self) -> Option<&str> {
+                match self {
+                    $(Self::$Type(own) => own.successor_differs(),)+
                 }
             }
 

@@ -2,6 +2,8 @@
 //!
 //! It does not say whether a blind rivet may be used at all: that is for the plans and the rules.
 
+mod iso;
+
 use std::sync::LazyLock;
 
 use serde::Deserialize;
@@ -14,7 +16,7 @@ use super::limit::{self, reaches, within};
 use super::number::{Call, Parts, Undecoded, clip, split_digits, split_letters, whole_number};
 use super::source::{Basis, Graded};
 use super::table::{self, Sourced, Table};
-use crate::units::{Length, Size, Style, Unit};
+use crate::units::{Length, Size, Style};
 
 /// Family of a blind rivet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -50,6 +52,8 @@ pub struct BlindRivet {
     pub grade: Option<String>,
     /// Code of diameter and grip of a commercial rivet: `43`.
     pub code: Option<String>,
+    /// Length of the body, of a rivet whose grip is not listed.
+    pub length: Option<Length>,
     /// Whether its body is oversize, so that it has holes of its own.
     pub bulbed: bool,
     stem: String,
@@ -113,7 +117,6 @@ static STRENGTHS: LazyLock<Table<StrengthRow>> = LazyLock::new(|| table::read("b
 
 /// Documents that are not rows of a table of numbers.
 const COMMERCIAL: &str = "IFI114";
-const ISO_15981: &str = "ISO15981";
 
 /// Grades of commercial blind rivets that the tables know, with their body material (IFI-114).
 const GRADES: [(&str, &str); 4] = [("10", "5050"), ("18", "5056"), ("30", "steel"), ("51", "stainless steel")];
@@ -132,6 +135,7 @@ impl Sourced<CodeRow> {
             material: material_of_grade(grade.as_deref()),
             grade,
             code: Some(self.code.clone()),
+            length: None,
             stem,
             tail: tail.to_owned(),
             bulbed: false,
@@ -150,8 +154,7 @@ fn material_of_grade(grade: Option<&str>) -> String {
 fn decode(parts: &Parts) -> Result<BlindRivet, Undecoded> {
     match parts.standard {
         COMMERCIAL => decode_commercial(parts),
-        ISO_15981 => decode_iso(parts),
-        _ => decode_military(parts),
+        _ => iso::decode(parts).unwrap_or_else(|| decode_military(parts)),
     }
 }
 
@@ -263,6 +266,7 @@ fn decode_military(parts: &Parts) -> Result<BlindRivet, Undecoded> {
         material: (*material).to_owned(),
         grade: None,
         code: None,
+        length: None,
         stem,
         tail: String::new(),
     };
@@ -273,48 +277,10 @@ fn decode_military(parts: &Parts) -> Result<BlindRivet, Undecoded> {
     }))
 }
 
-fn decode_iso(parts: &Parts) -> Result<BlindRivet, Undecoded> {
-    let help = "write it like ISO 15981-4x10: diameter and length in mm as in the standard's Table 1";
-    let (size, tail) = parts.rest.split_once("-AL").map_or((parts.rest, ""), |(size, _)| (size, "-ALA/ALA"));
-    let (diameter, length) = size.split_once('X').map_or((size, None), |(diameter, length)| (diameter, Some(length)));
-    let millimetres = |text: &str| Length::parse(text, Unit::Mm).ok();
-    let diameter = millimetres(diameter).filter(|d| ISO.rows.iter().any(|row| row.diameters.contains(d)));
-    let diameter =
-        diameter.ok_or_else(|| parts.fault("has a diameter that the standard does not list", help, "ISO15981"))?;
-    let stem = format!("ISO15981-{}", diameter.mm_exact());
-    let rivet = BlindRivet {
-        call: Call::of(parts.text, format!("{stem}{tail}")),
-        family: BlindFamily::Iso,
-        head: Head::Protruding,
-        diameter,
-        grip: None,
-        basis: ISO.basis.clone(),
-        material: "aluminium".to_owned(),
-        grade: None,
-        code: None,
-        stem,
-        tail: tail.to_owned(),
-        bulbed: false,
-        dashed: false,
-    };
-    let Some(length) = length else { return Ok(rivet) };
-    let row = millimetres(length)
-        .and_then(|length| ISO.rows.iter().find(|row| row.length == length && row.diameters.contains(&diameter)));
-    let row = row.ok_or_else(|| {
-        let lengths: Vec<String> = rivet.iso_rows().map(|row| row.length.mm_exact()).collect();
-        parts.fault(
-            "has a length that the standard does not list",
-            format!("in this diameter it lists {} mm", lengths.join(", ")),
-            "ISO15981",
-        )
-    })?;
-    let full = rivet.in_row(row);
-    Ok(BlindRivet { call: Call::of(parts.text, full.call.usual), ..full })
-}
-
 impl Family for BlindRivet {
     fn documents() -> Vec<&'static str> {
-        [COMMERCIAL, ISO_15981].into_iter().chain(MILITARY.rows.iter().map(|row| row.number.as_str())).collect()
+        let military = MILITARY.rows.iter().map(|row| row.number.as_str());
+        std::iter::once(COMMERCIAL).chain(iso::documents()).chain(military).collect()
     }
 
     fn decode(parts: &Parts<'_>) -> Result<Self, Undecoded> {
@@ -322,7 +288,7 @@ impl Family for BlindRivet {
     }
 
     fn every_call() -> impl Iterator<Item = String> {
-        every_call()
+        every_call().chain(iso::every_call())
     }
 
     fn common(&self) -> Common<'_> {
@@ -330,9 +296,17 @@ impl Family for BlindRivet {
             diameter: Some(self.diameter),
             head: self.head,
             metal: super::metal::metal_of(&self.material),
-            lacks_length: self.grip.is_none(),
+            lacks_length: self.grip.is_none() && self.length.is_none(),
             ..Common::of(&self.call)
         }
+    }
+
+    fn superseded_by(&self) -> Option<String> {
+        iso::successor(self).map(|(numbers, _)| numbers.to_owned())
+    }
+
+    fn successor_differs(&self) -> Option<&str> {
+        iso::successor(self).map(|(_, differs)| differs)
     }
 
     fn holes(&self) -> Vec<ListedHole> {
@@ -373,6 +347,7 @@ impl BlindRivet {
             material: own.material.clone(),
             grade: None,
             code: None,
+            length: None,
             stem: own.id.clone(),
             tail: String::new(),
             bulbed: false,
@@ -401,6 +376,7 @@ impl BlindRivet {
                 rows.map(|row| row.rivet(&self.tail, self.head, self.grade.clone())).collect()
             }
             BlindFamily::Military => (1..=32).map(|n| self.in_sixteenths(n)).collect(),
+            BlindFamily::Iso if !iso::has_grips(self) => Vec::new(),
             BlindFamily::Iso => self.iso_rows().map(|row| self.in_row(row)).collect(),
             BlindFamily::Kit => vec![self.clone()],
         };
@@ -425,6 +401,7 @@ impl BlindRivet {
         } else {
             format!("{} dia", style.short(self.diameter))
         });
+        words.extend(self.length.map(|length| format!("{} mm long", length.mm_exact())));
         words.extend(self.grip.map(|(low, high)| format!("grip {}", style.range(low, high))));
         words.join(", ")
     }

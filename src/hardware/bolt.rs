@@ -3,6 +3,7 @@
 //! Where no length is listed (AN9 and larger, clevis and eye bolts) the grip stays unknown; it is not guessed from the
 //! smaller sizes.
 
+mod iso;
 mod number;
 
 use std::sync::LazyLock;
@@ -35,6 +36,8 @@ pub enum BoltSeries {
     Clevis,
     /// NAS6203 and the like, whose dash is the grip.
     Nas,
+    /// ISO 4014, ISO 4017 and the DIN numbers before them, metric.
+    Iso,
     /// Supplied with a kit.
     Kit,
 }
@@ -45,7 +48,7 @@ impl BoltSeries {
             Self::An | Self::Eye | Self::DrilledHead => "AN",
             Self::Nas => "NAS62",
             // Not the lettered drill (AC 43.13-1B par. 7-39); no page gives theirs.
-            Self::CloseAn | Self::Clevis | Self::Kit => "",
+            Self::CloseAn | Self::Clevis | Self::Iso | Self::Kit => "",
         }
     }
 }
@@ -67,6 +70,11 @@ pub struct Bolt {
     pub dash: Option<i64>,
     /// Plain part of the shank.
     pub grip: Option<Graded<Length>>,
+    /// Where the thread begins at the latest, where that is not the end of the grip; zero of one that is threaded to the
+    /// head.
+    pub thread_from: Option<Graded<Length>>,
+    /// Property class of a metric bolt: `8.8`, `A2-70`.
+    pub class: Option<String>,
     /// Length under the head.
     pub length: Option<Graded<Length>>,
     /// Whether the shank is drilled for a cotter pin.
@@ -120,6 +128,7 @@ struct AnRow {
 static SIZES: LazyLock<Table<SizeRow>> = LazyLock::new(|| table::read("bolt_size"));
 static AN: LazyLock<Table<AnRow>> = LazyLock::new(|| table::read("an_bolt"));
 static HOLES: LazyLock<Table<HoleRow>> = LazyLock::new(|| table::read("bolt_hole"));
+static METRIC_HOLES: LazyLock<Table<HoleRow>> = LazyLock::new(|| table::read("iso_bolt_hole"));
 
 /// Longest dash read in a number: 8 in.
 const LONGEST_DASH: i64 = 80;
@@ -140,7 +149,7 @@ impl SizeRow {
 /// What a number of a series ends in where its shank is the other way than without an ending.
 const fn other_end(series: BoltSeries) -> &'static str {
     match series {
-        BoltSeries::DrilledHead | BoltSeries::Kit => "",
+        BoltSeries::DrilledHead | BoltSeries::Iso | BoltSeries::Kit => "",
         BoltSeries::Nas => "D",
         _ => "A",
     }
@@ -151,6 +160,9 @@ fn numbers_of(series: BoltSeries) -> impl Iterator<Item = &'static str> {
 }
 
 fn decode(parts: &Parts) -> Result<Bolt, Undecoded> {
+    if let Some(metric) = iso::decode(parts) {
+        return metric;
+    }
     let row = SIZES.rows.iter().find(|row| row.number == parts.standard);
     let row = row.ok_or_else(|| {
         parts.fault("is not a bolt of the tables", "the tables know AN3 to AN20 and NAS6203 to NAS6210", "AN-2")
@@ -177,6 +189,8 @@ impl Sourced<SizeRow> {
             dash: None,
             grip: None,
             length: None,
+            thread_from: None,
+            class: None,
             drilled_shank: false,
             drilled_head: false,
             metal: Some(metal),
@@ -188,7 +202,7 @@ impl Sourced<SizeRow> {
 
 impl Family for Bolt {
     fn documents() -> Vec<&'static str> {
-        SIZES.rows.iter().map(|row| row.number.as_str()).collect()
+        SIZES.rows.iter().map(|row| row.number.as_str()).chain(iso::documents()).collect()
     }
 
     fn decode(parts: &Parts<'_>) -> Result<Self, Undecoded> {
@@ -196,7 +210,7 @@ impl Family for Bolt {
     }
 
     fn every_call() -> impl Iterator<Item = String> {
-        every_call()
+        every_call().chain(iso::every_call())
     }
 
     fn common(&self) -> Common<'_> {
@@ -204,12 +218,32 @@ impl Family for Bolt {
             diameter: Some(self.diameter),
             thread: self.thread,
             metal: self.metal,
-            lacks_length: self.dash.is_none() && self.series != BoltSeries::Kit,
+            lacks_length: match self.series {
+                BoltSeries::Kit => false,
+                BoltSeries::Iso => self.length.is_none(),
+                _ => self.dash.is_none(),
+            },
             ..Common::of(&self.call)
         }
     }
 
+    fn superseded_by(&self) -> Option<String> {
+        iso::successor(self).map(|(number, _)| number)
+    }
+
+    fn successor_differs(&self) -> Option<&str> {
+        iso::successor(self).map(|(_, differs)| differs)
+    }
+
     fn holes(&self) -> Vec<ListedHole> {
+        if self.series == BoltSeries::Iso {
+            return METRIC_HOLES
+                .rows
+                .iter()
+                .filter(|row| row.diameter == Some(self.diameter))
+                .map(Sourced::listed)
+                .collect();
+        }
         holes_of_diameter(self.diameter, self.series.word())
     }
 
@@ -230,6 +264,8 @@ impl Bolt {
             dash: None,
             grip: own.grip.map(|(_, most)| given(most)),
             length: None,
+            thread_from: None,
+            class: None,
             drilled_shank: false,
             drilled_head: false,
             metal: own.metal(),
@@ -250,7 +286,8 @@ impl Bolt {
     /// 3/8, where there is no letter drill, and for a bolt with a kit's own hole.
     #[must_use]
     pub fn letter_drill(&self) -> Option<Graded<Size>> {
-        let letter = letter_above(self.diameter).filter(|_| self.series != BoltSeries::Kit)?;
+        let letter =
+            letter_above(self.diameter).filter(|_| !matches!(self.series, BoltSeries::Iso | BoltSeries::Kit))?;
         let size = Size { length: letter.length(), drill: Some(letter) };
         Some(Graded::published(size, "AC-7-39", Sureness::A))
     }
@@ -317,9 +354,24 @@ impl Bolt {
         AN.rows.iter().find(|row| row.sixteenths == sixteenths)
     }
 
-    /// The bolt in every length that is listed, by dash number.
-    fn lengths(&self) -> impl Iterator<Item = Self> {
-        self.dashes().into_iter().map(|dash| self.with_dash(dash))
+    /// Where its thread begins, from under the head: the end of the grip, where the thread has no run-out of its own.
+    #[must_use]
+    pub fn thread_starts(&self) -> Option<&Graded<Length>> {
+        self.thread_from.as_ref().or(self.grip.as_ref())
+    }
+
+    /// Whether it is threaded to the head.
+    #[must_use]
+    pub fn is_threaded_to_head(&self) -> bool {
+        self.thread_from.as_ref().is_some_and(|from| from.value == Length::ZERO)
+    }
+
+    /// The bolt in every length that is listed.
+    fn lengths(&self) -> Vec<Self> {
+        match self.series {
+            BoltSeries::Iso => iso::lengths(self),
+            _ => self.dashes().into_iter().map(|dash| self.with_dash(dash)).collect(),
+        }
     }
 
     /// Every bolt of this size whose grip suits a stack: the plain shank reaches through the head-side washers and
@@ -330,13 +382,17 @@ impl Bolt {
         let thread = self.thread.map_or(Length::ZERO, Thread::pitch);
         let reach = stack + head_washers;
         let (at_head, at_both) = (slack_with(head_washers), slack_with(head_washers + nut_washers));
+        let metric = self.series == BoltSeries::Iso;
         let suits = |bolt: &Self| {
-            bolt.grip.as_ref().is_some_and(|grip| {
-                grip.value.reaches(reach - thread, at_head) && (reach + nut_washers).reaches(grip.value, at_both)
-            })
+            let starts = bolt.is_threaded_to_head()
+                || bolt.thread_starts().is_some_and(|from| {
+                    from.value.reaches(reach - thread, at_head) && (reach + nut_washers).reaches(from.value, at_both)
+                });
+            starts && (!metric || iso::takes_a_nut(bolt, reach + nut_washers))
         };
-        let mut bolts: Vec<Self> = self.lengths().filter(suits).collect();
-        bolts.sort_by_key(|bolt| bolt.grip.as_ref().map(|grip| grip.value.distance(reach)));
+        let mut bolts: Vec<Self> = self.lengths().into_iter().filter(suits).collect();
+        // The shortest of those that are threaded to the head: there is no grip to tell them apart.
+        bolts.sort_by_key(|bolt| bolt.thread_starts().map(|from| from.value.distance(reach)));
         bolts
     }
 
@@ -346,7 +402,7 @@ impl Bolt {
     pub fn nearest_grips(&self, reach: Length) -> (Option<Self>, Option<Self>) {
         let thread = self.thread.map_or(Length::ZERO, Thread::pitch);
         let mut bolts: Vec<(Length, Self)> =
-            self.lengths().filter_map(|bolt| Some((bolt.grip.as_ref()?.value, bolt))).collect();
+            self.lengths().into_iter().filter_map(|bolt| Some((bolt.thread_starts()?.value, bolt))).collect();
         bolts.sort_by_key(|(grip, _)| *grip);
         let first_through = bolts.partition_point(|(grip, _)| *grip < reach - thread);
         let at = |place: Option<usize>| place.and_then(|place| bolts.get(place)).map(|(_, bolt)| bolt.clone());
@@ -385,6 +441,7 @@ impl Bolt {
         let marked = |text: String, memory: bool| if memory { format!("{text} (from memory)") } else { text };
         let short = |length: &Graded<Length>| style.short(length.value);
         words.extend(self.grip.as_ref().map(|grip| marked(format!("grip {}", short(grip)), grip.from_memory())));
+        words.extend(self.class.as_ref().map(|class| format!("class {class}")));
         words.extend(self.length.as_ref().map(|long| marked(format!("{} long", short(long)), long.from_memory())));
         words.push(if self.drilled_shank { "shank drilled" } else { "shank not drilled" }.to_owned());
         words.extend(self.drilled_head.then(|| "head drilled".to_owned()));

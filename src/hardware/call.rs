@@ -5,6 +5,7 @@
 
 use std::sync::LazyLock;
 
+use super::iso::{help_for, plain_document};
 use super::kit::KitFastener;
 use super::number::{Parts, Undecoded, clip, split_digits, split_letters};
 use super::{FAMILIES, Fastener};
@@ -29,6 +30,7 @@ pub fn decode(text: &str, kit: &[KitFastener]) -> Result<Fastener, Undecoded> {
     }
     let number = plain_form(text);
     let (standard, rest) = split_standard(&number);
+    let standard = plain_document(standard);
     let parts = Parts { text, standard: &standard, rest: rest.strip_prefix('-').unwrap_or(rest) };
     let Some((name, reader)) = INDEX.iter().find(|(name, _)| *name == standard) else {
         return Err(unknown_standard(&parts, kit));
@@ -77,6 +79,9 @@ fn unknown_standard(parts: &Parts, kit: &[KitFastener]) -> Undecoded {
     };
     let of_kit =
         || kit.iter().map(|own| own.id.clone()).find(|id| is_one_slip(&plain_form(parts.text), &plain_form(id)));
+    if let Some(help) = help_for(written, parts.rest) {
+        return parts.unlisted(&wrong, help);
+    }
     let help = match meant(parts).or_else(of_kit) {
         None if written.is_empty() => "write a number such as MS20470AD4-5, AN3-5A or NAS1149F0363P; other hardware \
                                        needs a [[fastener]] entry in build.toml"

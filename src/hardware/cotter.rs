@@ -2,6 +2,8 @@
 //!
 //! It knows pins, not safety wire.
 
+mod iso;
+
 use std::sync::LazyLock;
 
 use serde::Deserialize;
@@ -69,6 +71,9 @@ static SIZES: LazyLock<Table<SizeRow>> = LazyLock::new(|| table::read("cotter_si
 static MINIMUM: LazyLock<Table<MinimumRow>> = LazyLock::new(|| table::read("cotter_minimum"));
 
 fn decode(parts: &Parts) -> Result<CotterPin, Undecoded> {
+    if iso::DOCUMENTS.contains(&parts.standard) {
+        return iso::decode(parts);
+    }
     let whole = Call::of(parts.text, parts.standard.to_owned());
     if parts.rest.is_empty() {
         let metal = if parts.standard == "AN381" { Metal::Stainless } else { Metal::Steel };
@@ -122,7 +127,7 @@ fn decode_ms(parts: &Parts) -> Result<CotterPin, Undecoded> {
 
 impl Family for CotterPin {
     fn documents() -> Vec<&'static str> {
-        vec!["MS24665", "AN380", "AN381"]
+        [["MS24665", "AN380", "AN381"].as_slice(), iso::DOCUMENTS.as_slice()].concat()
     }
 
     fn decode(parts: &Parts<'_>) -> Result<Self, Undecoded> {
@@ -130,7 +135,7 @@ impl Family for CotterPin {
     }
 
     fn every_call() -> impl Iterator<Item = String> {
-        every_call()
+        every_call().chain(iso::every_call())
     }
 
     fn common(&self) -> Common<'_> {
@@ -174,7 +179,7 @@ pub struct CotterSize {
 /// The limits of a cotter pin of a nominal diameter.
 #[must_use]
 pub fn cotter_size(diameter: Length) -> Option<Graded<CotterSize>> {
-    let row = SIZES.rows.iter().find(|row| row.diameter == diameter)?;
+    let Some(row) = SIZES.rows.iter().find(|row| row.diameter == diameter) else { return iso::size(diameter) };
     let value = CotterSize { shank_low: row.shank_low, shank_high: row.shank_high, gauge_hole: row.hole };
     Some(row.graded(value))
 }

@@ -56,6 +56,11 @@ pub(super) trait Family: Sized {
         None
     }
 
+    /// In what the successor differs, where it is not the same part under another number.
+    fn successor_differs(&self) -> Option<&str> {
+        None
+    }
+
     /// Every hole that the tables list for it.
     fn holes(&self) -> Vec<ListedHole> {
         Vec::new()

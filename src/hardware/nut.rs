@@ -1,6 +1,10 @@
 //! Nuts: kind, torque column, temperature limit, thread from either form of suffix.
 //!
-//! It does not compute how far a bolt sticks out of a nut: nut heights are not in the tables.
+//! Heights are listed of metric nuts alone.
+
+mod iso;
+
+pub(super) use iso::highest;
 
 use std::sync::LazyLock;
 
@@ -14,7 +18,7 @@ use super::screw::{Series, sizes_of, thread_of_size};
 use super::source::{Basis, Graded};
 use super::table::{self, Table};
 use super::thread::{Thread, thread, thread_of_code, thread_of_sixteenths, threads};
-use crate::units::{Style, Temperature};
+use crate::units::{Length, Style, Temperature};
 
 /// How a nut is kept from turning.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
@@ -121,14 +125,20 @@ pub struct Nut {
     pub thread: Option<&'static Thread>,
     /// Whether the thread is left-hand.
     pub left_hand: bool,
+    /// Least and greatest height, where listed.
+    pub height: Option<Graded<(Length, Length)>>,
     /// Highest temperature that it is meant for.
     pub temperature_limit: Option<Graded<Temperature>>,
     /// Metal; none where the number does not tell.
     pub metal: Option<Metal>,
     successor: Option<String>,
+    differs: Option<&'static str>,
 }
 
 fn decode(parts: &Parts) -> Result<Nut, Undecoded> {
+    if let Some(metric) = iso::decode(parts) {
+        return metric;
+    }
     let row = NUTS.rows.iter().find(|row| row.number == parts.standard);
     let row = row.ok_or_else(|| {
         parts.fault("is not a nut of the tables", "castle nuts are AN310, self-locking nuts MS21044", "AC-7-64")
@@ -170,6 +180,8 @@ fn decode(parts: &Parts) -> Result<Nut, Undecoded> {
         duty: row.duty,
         thread,
         left_hand: tail == "L",
+        height: None,
+        differs: None,
         temperature_limit: row.limit_f.map(|f| Graded { value: Temperature::from_fahrenheit(f), basis: basis.clone() }),
         metal: Some(metal),
         successor,
@@ -211,7 +223,7 @@ fn thread_of(parts: &Parts, form: Form, digits: &str) -> Result<&'static Thread,
 
 impl Family for Nut {
     fn documents() -> Vec<&'static str> {
-        NUTS.rows.iter().map(|row| row.number.as_str()).collect()
+        NUTS.rows.iter().map(|row| row.number.as_str()).chain(iso::documents()).collect()
     }
 
     fn decode(parts: &Parts<'_>) -> Result<Self, Undecoded> {
@@ -219,7 +231,7 @@ impl Family for Nut {
     }
 
     fn every_call() -> impl Iterator<Item = String> {
-        every_call()
+        every_call().chain(iso::every_call())
     }
 
     fn common(&self) -> Common<'_> {
@@ -234,6 +246,10 @@ impl Family for Nut {
     fn superseded_by(&self) -> Option<String> {
         self.successor.clone()
     }
+
+    fn successor_differs(&self) -> Option<&str> {
+        self.differs
+    }
 }
 
 impl Nut {
@@ -246,6 +262,8 @@ impl Nut {
             basis: Basis::given(&own.source),
             thread: own.thread.as_deref().and_then(thread),
             left_hand: false,
+            height: None,
+            differs: None,
             temperature_limit: None,
             metal: own.metal(),
             successor: None,

@@ -2,6 +2,8 @@
 //!
 //! Lock washers are listed so that the rules can name them; none is recommended here.
 
+mod iso;
+
 use std::sync::LazyLock;
 
 use serde::Deserialize;
@@ -95,9 +97,13 @@ pub struct Washer {
     /// Metal; none where the number does not tell.
     pub metal: Option<Metal>,
     successor: Option<String>,
+    differs: Option<&'static str>,
 }
 
 fn decode(parts: &Parts) -> Result<Washer, Undecoded> {
+    if let Some(metric) = iso::decode(parts) {
+        return metric;
+    }
     let row = WASHERS.rows.iter().find(|row| row.number == parts.standard);
     let row =
         row.ok_or_else(|| parts.fault("is not a washer of the tables", "plain washers are AN960 and NAS1149", "AN-2"))?;
@@ -255,6 +261,7 @@ impl Row {
             thickness: None,
             metal: Some(metal),
             successor: self.successor.clone(),
+            differs: None,
         }
     }
 }
@@ -278,7 +285,7 @@ impl Sourced<SizeRow> {
 
 impl Family for Washer {
     fn documents() -> Vec<&'static str> {
-        WASHERS.rows.iter().map(|row| row.number.as_str()).collect()
+        WASHERS.rows.iter().map(|row| row.number.as_str()).chain(iso::documents()).collect()
     }
 
     fn decode(parts: &Parts<'_>) -> Result<Self, Undecoded> {
@@ -286,7 +293,7 @@ impl Family for Washer {
     }
 
     fn every_call() -> impl Iterator<Item = String> {
-        every_call()
+        every_call().chain(iso::every_call())
     }
 
     fn common(&self) -> Common<'_> {
@@ -295,6 +302,10 @@ impl Family for Washer {
 
     fn superseded_by(&self) -> Option<String> {
         self.successor.clone()
+    }
+
+    fn successor_differs(&self) -> Option<&str> {
+        self.differs
     }
 }
 
@@ -309,6 +320,7 @@ impl Washer {
             thickness: None,
             metal: own.metal(),
             successor: None,
+            differs: None,
         }
     }
 
@@ -325,7 +337,7 @@ impl Washer {
         match (&self.call.kit, row) {
             (Some(own), _) => Basis::given(&own.source),
             (None, Some(row)) => row.basis.clone(),
-            (None, None) => WASHERS.basis.clone(),
+            (None, None) => iso::basis(&self.call.usual).unwrap_or_else(|| WASHERS.basis.clone()),
         }
     }
 

@@ -8,6 +8,7 @@ mod head;
 mod hole;
 mod kit;
 mod limit;
+mod metric;
 mod nut;
 mod published;
 mod rivet;

@@ -56,7 +56,7 @@ pub(super) fn decode_an(parts: &Parts, row: &'static Sourced<SizeRow>, series: B
 
 /// The coarse thread of the diameter of a fine one.
 fn coarse_of(fine: &'static Thread) -> Option<&'static Thread> {
-    threads().find(|thread| thread.diameter == fine.diameter && thread.per_inch < fine.per_inch)
+    threads().find(|thread| thread.diameter == fine.diameter && thread.per_inch < fine.per_inch && !thread.is_metric())
 }
 
 /// The dash of a clevis bolt counts its length in 1/16 in.

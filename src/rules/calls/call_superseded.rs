@@ -41,9 +41,17 @@ fn report(sink: &mut Sink<'_>, decoded: &Result<Fastener, Undecoded>, written: &
     let Ok(fastener) = decoded else { return };
     if let Some(successor) = fastener.superseded_by() {
         let message = format!("{} is an old number for {successor}", fastener.usual_call());
-        // The first source speaks of rivets.
-        let key = if matches!(fastener, Fastener::SolidRivet(_)) { "AC-4-16" } else { "AC-7-1" };
+        // The first source speaks of rivets, none of the circular's of numbers of DIN.
+        let key = match fastener {
+            Fastener::SolidRivet(_) => "AC-4-16",
+            _ if fastener.usual_call().starts_with("DIN") => "ISO-DWG",
+            _ => "AC-7-1",
+        };
         let finding = sink.note(written.span, message).source(source(key).cite());
-        sink.push(finding.help(format!("the same part today is {successor}")));
+        let help = match fastener.successor_differs() {
+            Some(differs) => format!("{successor} took its place; {differs}"),
+            None => format!("the same part today is {successor}"),
+        };
+        sink.push(finding.help(help));
     }
 }

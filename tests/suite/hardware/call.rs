@@ -181,7 +181,7 @@ fn each_series_counts_its_size_by_its_own_rule() {
 
 #[test]
 fn the_nearest_standard_is_offered() {
-    let fault = decode("MS20460AD4-5", &[]).expect_err("no such standard");
+    let fault = decode("MS20471AD4-5", &[]).expect_err("no such standard");
     assert!(fault.help.unwrap_or_default().contains("MS20470"), "one digit off");
 }
 

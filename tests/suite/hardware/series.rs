@@ -72,6 +72,61 @@ fn digits_of_document(call: &str) -> usize {
 /// What a check found: what it looked at, or nothing where the number says nothing of it.
 type Looked = Option<&'static str>;
 
+fn mm(text: &str) -> Length {
+    inch(&format!("{text} mm"))
+}
+
+/// ISO and DIN: the thread is named, `M6`, a fine one with its pitch; washers and pins count millimetres. The thread of
+/// ISO 4014 and DIN 931 is 2 d + 6 mm long up to 125 mm.
+fn metric(call: &str, fastener: &Fastener) -> Looked {
+    let (document, rest) = call.split_once('-')?;
+    if !(document.starts_with("ISO") || document.starts_with("DIN")) {
+        return None;
+    }
+    let size = rest.split('-').next()?;
+    let numbers: Vec<Length> = size.trim_start_matches('M').split('X').map(mm).collect();
+    let is_fine = size.starts_with('M') && numbers.get(1).is_some_and(|second| *second < mm("4"));
+    let length = if is_fine { numbers.get(2) } else { numbers.get(1) };
+    match fastener {
+        Fastener::Bolt(bolt) => {
+            let thread = bolt.thread.unwrap();
+            assert_eq!((bolt.diameter, thread.diameter), (numbers[0], numbers[0]), "{call}");
+            assert!(!is_fine || thread.pitch() == numbers[1], "{call}");
+            assert_eq!(bolt.length.as_ref().map(|length| length.value), length.copied(), "{call}");
+            let from = bolt.thread_from.as_ref().map(|from| from.value);
+            let listed = ["M4", "M5", "M6", "M8", "M10", "M12"].contains(&thread.name.as_str());
+            let counted = match document {
+                "ISO4014" | "DIN931" => {
+                    length.filter(|_| listed).map(|length| (*length - numbers[0] * 2 - mm("6")).max(Length::ZERO))
+                }
+                _ => length.map(|_| Length::ZERO),
+            };
+            assert_eq!(from, counted, "{call}: where the thread begins");
+            Some("metric bolt")
+        }
+        Fastener::Nut(nut) => {
+            assert_eq!(nut.thread.unwrap().diameter, numbers[0], "{call}");
+            assert!(nut.height.as_ref().is_none_or(|height| height.value.0 < height.value.1), "{call}");
+            Some("metric nut")
+        }
+        Fastener::Washer(washer) => {
+            assert_eq!(washer.bolt, Some(numbers[0]), "{call}");
+            assert!(washer.diameters.as_ref().is_none_or(|both| numbers[0] < both.value.0), "{call}");
+            Some("metric washer")
+        }
+        Fastener::CotterPin(pin) => {
+            assert_eq!(pin.diameter.as_ref().unwrap().value, numbers[0], "{call}");
+            assert_eq!(pin.length.as_ref().unwrap().value, numbers[1], "{call}");
+            Some("metric pin")
+        }
+        Fastener::BlindRivet(rivet) => {
+            assert_eq!((rivet.diameter, rivet.grip.is_some()), (numbers[0], document == "ISO15981"), "{call}");
+            Some("metric blind rivet")
+        }
+        _ => None,
+    }
+}
+
 fn solid_rivet(call: &str, fastener: &Fastener) -> Looked {
     let Fastener::SolidRivet(rivet) = fastener else { return None };
     let (_, letters, rest) = split(call, digits_of_document(call));
@@ -113,7 +168,7 @@ fn bolt(call: &str, fastener: &Fastener) -> Looked {
         BoltSeries::Nas => size(family % 100),
         // AN44 and AN45 are both 5/16, for two sizes of eye: counted from 10-32, with one size twice.
         BoltSeries::Eye => size(if family < 45 { family - 39 } else { family - 40 }),
-        BoltSeries::Kit => return None,
+        BoltSeries::Iso | BoltSeries::Kit => return None,
     };
     assert_eq!(bolt.diameter, counted, "{call}: size in 1/16 in");
     assert_eq!(bolt.thread.unwrap().diameter, counted, "{call}");
@@ -152,7 +207,12 @@ fn nut(call: &str, fastener: &Fastener) -> Looked {
         return Some("nut by size");
     }
     let (diameter, per_inch) = of_thread_code(code)?;
-    assert_eq!((thread.diameter, i64::from(thread.per_inch)), (diameter, per_inch), "{call}: {}", thread.name);
+    assert_eq!(
+        (thread.diameter, thread.per_inch.map(i64::from)),
+        (diameter, Some(per_inch)),
+        "{call}: {}",
+        thread.name
+    );
     Some("nut by thread")
 }
 
@@ -232,13 +292,7 @@ fn blind(call: &str, fastener: &Fastener) -> Looked {
             assert_eq!(rivet.grip.unwrap().1, sixteenths(number(grip)?), "{call}");
             Some("blind rivet by number")
         }
-        BlindFamily::Iso => {
-            let (_, _, rest) = split(call, digits_of_document(call));
-            let (diameter, _) = rest.split_once('X')?;
-            assert_eq!(rivet.diameter, inch(&format!("{diameter} mm")), "{call}");
-            Some("blind rivet in millimetres")
-        }
-        BlindFamily::Kit => None,
+        BlindFamily::Iso | BlindFamily::Kit => None,
     }
 }
 
@@ -258,13 +312,13 @@ fn every_call_says_what_the_rule_of_its_series_says() {
     let mut unread = Vec::new();
     for call in every_call() {
         let fastener = decode(&call, &[]).unwrap_or_else(|fault| panic!("{call}: {fault}"));
-        let rules = [solid_rivet, bolt, nut, screw, washer, pin, blind, nutplate];
+        let rules = [metric, solid_rivet, bolt, nut, screw, washer, pin, blind, nutplate];
         match rules.iter().find_map(|rule| rule(&call, &fastener)) {
             Some(what) => *looked.entry(what).or_default() += 1,
             None => unread.push((call, fastener.kind_words())),
         }
     }
-    assert_eq!(looked.len(), 17, "{looked:?}");
+    assert_eq!(looked.len(), 21, "{looked:?}");
     // Their dash is a row of the drawing's own table, which is not here.
     let unsized_washers = ["MS35333", "MS35335", "NAS620", "NAS1515", "MS20002"];
     for (call, kind) in unread {
