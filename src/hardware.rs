@@ -16,6 +16,7 @@ mod kit;
 pub mod limit;
 mod metal;
 mod number;
+mod nut_height;
 mod oversize;
 mod propose;
 mod screw_head;

@@ -4,8 +4,6 @@
 
 mod iso;
 
-pub(super) use iso::highest;
-
 use std::sync::LazyLock;
 
 use serde::Deserialize;

@@ -10,7 +10,7 @@ use super::{Bolt, BoltSeries};
 use crate::hardware::iso::designation;
 use crate::hardware::metal::Metal;
 use crate::hardware::number::{Call, Parts, Undecoded, clip};
-use crate::hardware::nut;
+use crate::hardware::nut_height::highest_nut;
 use crate::hardware::source::{Basis, Graded, Sureness};
 use crate::hardware::table::{self, Sourced, Table};
 use crate::hardware::thread::{Thread, threads};
@@ -183,7 +183,7 @@ pub(super) fn lengths(bolt: &Bolt) -> Vec<Bolt> {
 /// Whether a nut as high as any of its thread goes on behind a stack, and one thread shows (AC 43.13-1B par. 7-37).
 pub(super) fn takes_a_nut(bolt: &Bolt, behind: Length) -> bool {
     let Some((thread, length)) = bolt.thread.zip(bolt.length.as_ref()) else { return false };
-    nut::highest(thread).is_some_and(|nut| length.value >= behind + nut + thread.pitch())
+    highest_nut(thread).is_some_and(|nut| length.value >= behind + nut + thread.pitch())
 }
 
 /// One call of every document and thread: alone, in one length, and with a class.

@@ -10,10 +10,11 @@ use super::{Nut, NutDuty, NutKind};
 use crate::hardware::iso::designation;
 use crate::hardware::metal::Metal;
 use crate::hardware::number::{Call, Parts, Undecoded, clip};
+use crate::hardware::nut_height::nut_height;
 use crate::hardware::source::{Graded, Sureness};
 use crate::hardware::table::{self, Sourced, Table};
-use crate::hardware::thread::{Thread, threads};
-use crate::units::{Length, Temperature};
+use crate::hardware::thread::threads;
+use crate::units::Temperature;
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -31,19 +32,7 @@ struct Document {
     differs: Option<String>,
 }
 
-#[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct HeightRow {
-    number: String,
-    thread: String,
-    #[serde(deserialize_with = "table::length")]
-    least: Length,
-    #[serde(deserialize_with = "table::length")]
-    most: Length,
-}
-
 static DOCUMENTS: LazyLock<Table<Document>> = LazyLock::new(|| table::read("iso_nut"));
-static HEIGHTS: LazyLock<Table<HeightRow>> = LazyLock::new(|| table::read("iso_nut_height"));
 
 pub(super) fn documents() -> impl Iterator<Item = &'static str> {
     DOCUMENTS.rows.iter().map(|row| row.number.as_str())
@@ -72,7 +61,7 @@ fn read(parts: &Parts, document: &'static Sourced<Document>) -> Result<Nut, Unde
         basis: document.basis.clone(),
         thread: found.thread,
         left_hand: false,
-        height: found.thread.and_then(|thread| height(&document.number, thread)),
+        height: found.thread.and_then(|thread| nut_height(&document.number, thread)),
         temperature_limit: document
             .limit_f
             .map(|f| Graded::published(Temperature::from_fahrenheit(f), "ISO-DWG", Sureness::C)),
@@ -80,17 +69,6 @@ fn read(parts: &Parts, document: &'static Sourced<Document>) -> Result<Nut, Unde
         successor,
         differs: document.differs.as_deref(),
     })
-}
-
-/// Least and greatest height of a nut.
-fn height(number: &str, thread: &Thread) -> Option<Graded<(Length, Length)>> {
-    let row = HEIGHTS.rows.iter().find(|row| row.number == number && row.thread == thread.name)?;
-    Some(row.graded((row.least, row.most)))
-}
-
-/// The greatest height of any listed nut of a thread: what a bolt must reach through where its nut is not known.
-pub(in crate::hardware) fn highest(thread: &Thread) -> Option<Length> {
-    HEIGHTS.rows.iter().filter(|row| row.thread == thread.name).map(|row| row.most).max()
 }
 
 /// One call of every document and metric thread, alone and with a class.
