@@ -77,6 +77,8 @@ pub enum Body {
         top: Top,
         /// Plain part of the shank, where known.
         grip: Option<Length>,
+        /// Whether the plain part ends in a run-out, so that it is told by where the thread begins.
+        runs_out: bool,
         /// Length under the head, over all for a flush one, where known.
         length: Option<Length>,
         /// Washers under the head, from the head on.

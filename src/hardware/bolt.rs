@@ -366,6 +366,12 @@ impl Bolt {
         self.thread_from.as_ref().is_some_and(|from| from.value == Length::ZERO)
     }
 
+    /// Whether lengths of it are listed.
+    #[must_use]
+    pub fn has_lengths(&self) -> bool {
+        !self.lengths().is_empty()
+    }
+
     /// The bolt in every length that is listed.
     fn lengths(&self) -> Vec<Self> {
         match self.series {
@@ -441,6 +447,10 @@ impl Bolt {
         let marked = |text: String, memory: bool| if memory { format!("{text} (from memory)") } else { text };
         let short = |length: &Graded<Length>| style.short(length.value);
         words.extend(self.grip.as_ref().map(|grip| marked(format!("grip {}", short(grip)), grip.from_memory())));
+        words.extend(self.thread_from.as_ref().map(|from| match from.value {
+            Length::ZERO => "threaded to the head".to_owned(),
+            from => format!("thread from {}", style.short(from)),
+        }));
         words.extend(self.class.as_ref().map(|class| format!("class {class}")));
         words.extend(self.length.as_ref().map(|long| marked(format!("{} long", short(long)), long.from_memory())));
         words.push(if self.drilled_shank { "shank drilled" } else { "shank not drilled" }.to_owned());

@@ -13,7 +13,7 @@ pub(super) struct Arguments {
     /// Thickness of each layer: 0.250,0.125
     #[arg(long, value_name = "SIZES", value_delimiter = ',', required = true)]
     stack: Vec<String>,
-    /// Size of the bolt: AN3, AN4A (shank not drilled), NAS6203
+    /// Size of the bolt: AN3, AN4A (shank not drilled), NAS6203, ISO 4014-M6
     #[arg(long, value_name = "BOLT")]
     size: String,
     /// Washers under the nut; 0 for none
@@ -60,10 +60,10 @@ fn rows(found: BoltProposal) -> Vec<Row> {
         Row::plain("stack", "stack", Shown::Length(found.stack)),
         Row::plain("head-washers", "washers under the head", Shown::Length(found.washers.0)),
         Row::plain("washers", "washers under the nut", Shown::Length(found.washers.1)),
-        Row::plain("dash", "dash", Shown::Text(found.dash.to_string())),
+        Row::plain("dash", "dash", Shown::Text(found.dash)),
         Row::plain("call", "call", Shown::Text(found.bolt.call.usual.clone())),
-        Row::plain("others", "other dashes that fit", Shown::Texts(found.others.iter().map(i64::to_string).collect())),
-        Row::length("grip", "grip", found.grip),
+        Row::plain("others", "other dashes that fit", Shown::Texts(found.others)),
+        Row::length("grip", if found.bolt.thread_from.is_some() { "the thread begins at" } else { "grip" }, found.grip),
         Row::some_length("length", "length under the head", found.bolt.length, "the number gives the grip only"),
         Row::plain("hole", "hole", Shown::Holes(found.holes)),
     ];

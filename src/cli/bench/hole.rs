@@ -62,6 +62,7 @@ fn length_rows(fastener: &Fastener) -> Vec<Row> {
         }
         Fastener::Bolt(bolt) => graded("grip", "grip", &bolt.grip)
             .into_iter()
+            .chain(graded("thread-from", "the thread begins at", &bolt.thread_from))
             .chain(graded("length", "length under the head", &bolt.length))
             .collect(),
         Fastener::Washer(washer) => graded("thickness", "thickness", &washer.thickness).into_iter().collect(),

@@ -16,6 +16,7 @@ struct Parts<'a> {
     diameter: Length,
     top: Top,
     grip: Option<Length>,
+    runs_out: bool,
     length: Option<Length>,
     head_washers: &'a [Washer],
     nut_washers: &'a [Washer],
@@ -23,11 +24,14 @@ struct Parts<'a> {
 }
 
 fn parts(body: &Body) -> Option<Parts<'_>> {
-    let Body::Bolt { diameter, top, grip, length, head_washers, nut_washers, nut } = body else { return None };
+    let Body::Bolt { diameter, top, grip, runs_out, length, head_washers, nut_washers, nut } = body else {
+        return None;
+    };
     Some(Parts {
         diameter: *diameter,
         top: *top,
         grip: *grip,
+        runs_out: *runs_out,
         length: *length,
         head_washers,
         nut_washers,
@@ -101,9 +105,10 @@ pub(super) fn beside_foot(body: &Body, total: Length, style: &Style) -> Vec<Besi
     let Some(bolt) = parts(body) else { return Vec::new() };
     let mut all = beside_washers(bolt.nut_washers, total, bolt.diameter, style);
     let under = total + Parts::thick(bolt.nut_washers);
+    let grip = if bolt.runs_out { "thread from" } else { "grip" };
     let lengths = match (bolt.grip, bolt.length) {
-        (Some(grip), Some(length)) => format!("grip {}, length {}", style.first(grip), style.first(length)),
-        (Some(grip), None) => format!("grip {}", style.first(grip)),
+        (Some(plain), Some(length)) => format!("{grip} {}, length {}", style.first(plain), style.first(length)),
+        (Some(plain), None) => format!("{grip} {}", style.first(plain)),
         (None, Some(length)) => format!("length {}, grip not listed", style.first(length)),
         (None, None) => "grip and length not listed".to_owned(),
     };

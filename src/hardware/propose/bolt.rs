@@ -13,12 +13,12 @@ use crate::units::{Length, Style};
 pub struct BoltProposal {
     /// The bolt whose grip is nearest to the stack with its head-side washers.
     pub bolt: Bolt,
-    /// Its dash number.
-    pub dash: i64,
-    /// Its grip.
+    /// Its dash number; of a metric bolt its length in millimetres.
+    pub dash: String,
+    /// Its grip; of a metric bolt where the thread begins.
     pub grip: Graded<Length>,
     /// Other dash numbers that fit too, the better first.
-    pub others: Vec<i64>,
+    pub others: Vec<String>,
     /// Thickness of the stack.
     pub stack: Length,
     /// Washers under the head and under the nut, together on each side.
@@ -42,9 +42,9 @@ pub fn propose_bolt(
 ) -> Result<BoltProposal, NoProposal> {
     let stack = thickness(layers)?;
     let name = size.call.usual.as_str();
-    if size.dashes().is_empty() {
+    if !size.has_lengths() {
         return Err(NoProposal(format!(
-            "no grip is listed for {name}; the tables have AN3 to AN6 and NAS6203 to NAS6210"
+            "no grip is listed for {name}; the tables have AN3 to AN8, NAS6203 to NAS6210, and ISO 4014 from M4 to M12"
         )));
     }
     let washers = head_washers + nut_washers;
@@ -58,7 +58,7 @@ pub fn propose_bolt(
         )));
     }
     let mut fitting = size.lengths_for(stack, head_washers, nut_washers).into_iter();
-    let best = fitting.next().and_then(|bolt| Some((bolt.dash?, bolt.grip.clone()?, bolt)));
+    let best = fitting.next().and_then(|bolt| Some((dash_text(&bolt)?, bolt.thread_starts().cloned()?, bolt)));
     let Some((dash, grip, bolt)) = best else {
         let reach = stack + head_washers;
         return Err(NoProposal(format!(
@@ -70,11 +70,19 @@ pub fn propose_bolt(
     Ok(BoltProposal {
         dash,
         grip,
-        others: fitting.filter_map(|bolt| bolt.dash).collect(),
+        others: fitting.filter_map(|bolt| dash_text(&bolt)).collect(),
         stack,
         washers: (head_washers, nut_washers),
         holes: holes_for(&Fastener::Bolt(bolt.clone())),
         edge: bolt_edge().at(bolt.diameter),
         bolt,
     })
+}
+
+/// What tells a length of its size: the dash, or millimetres.
+fn dash_text(bolt: &Bolt) -> Option<String> {
+    match bolt.dash {
+        Some(dash) => Some(dash.to_string()),
+        None => bolt.length.as_ref().map(|length| length.value.mm_exact()),
+    }
 }

@@ -152,7 +152,7 @@ fn body_of(joint: &Joint) -> Option<Body> {
         }
         Fastener::Bolt(bolt) => {
             let (grip, length) =
-                (bolt.grip.as_ref().map(|grip| grip.value), bolt.length.as_ref().map(|length| length.value));
+                (bolt.thread_starts().map(|grip| grip.value), bolt.length.as_ref().map(|length| length.value));
             bolt_of(joint, bolt.diameter, Top::Protruding, grip, length)
         }
         Fastener::Screw(screw) => {
@@ -165,6 +165,7 @@ fn body_of(joint: &Joint) -> Option<Body> {
 }
 
 fn bolt_of(joint: &Joint, diameter: Length, top: Top, grip: Option<Length>, length: Option<Length>) -> Option<Body> {
+    let runs_out = matches!(&joint.fastener, Ok(Fastener::Bolt(bolt)) if bolt.thread_from.is_some());
     let washers = |list: &[Hardware]| list.iter().map(washer_of).collect::<Option<Vec<Washer>>>();
     let nut = joint.nut.as_ref().map(|nut| match &nut.fastener {
         Ok(Fastener::Nutplate(_)) => Nut::Plate(nut.call.clone()),
@@ -175,7 +176,7 @@ fn bolt_of(joint: &Joint, diameter: Length, top: Top, grip: Option<Length>, leng
         _ => Nut::Loose(nut.call.clone(), false),
     });
     let (head_washers, nut_washers) = (washers(&joint.washers_head)?, washers(&joint.washers_nut)?);
-    Some(Body::Bolt { diameter, top, grip, length, head_washers, nut_washers, nut })
+    Some(Body::Bolt { diameter, top, grip, runs_out, length, head_washers, nut_washers, nut })
 }
 
 fn washer_of(hardware: &Hardware) -> Option<Washer> {

@@ -2,7 +2,8 @@
 //!
 //! ## What it checks
 //! The grip of a bolt is no longer than the stack and all washers together, and the stack not below `limits = { grip
-//! = .. }` of the plans. No limit of the plans gives the nut thread where there is none.
+//! = .. }` of the plans. No limit of the plans gives the nut thread where there is none. Of a metric bolt it is judged where
+//! the thread begins: length less thread (ISO 4014).
 //!
 //! ## Why it matters
 //! The nut then runs out of thread before it clamps anything: it reaches its torque against the shank, and the joint is
@@ -10,6 +11,7 @@
 //!
 //! ## Source
 //! - `geometry` geometry: the nut needs thread where it sits.
+//! - `ISO4014-Q` ISO 4014 and ISO 4017, dimensions, as given by reference pages: length of thread (shall); grade B.
 //! - `AN-TBL` AN3 to AN6 grip and length table: grips of AN3 to AN6 (shall); grade A.
 //!
 //! ## Example that fires
@@ -47,18 +49,19 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return sink
             .push(finding.label(joint.spec.stack.span, format!("stack {stack}", stack = sink.style.length(stack))));
     }
-    let Some(grip) = &bolt.grip else { return no_length_fits(joint, bolt, stack, head, sink) };
+    let Some(grip) = bolt.thread_starts() else { return no_length_fits(joint, bolt, stack, head, sink) };
     let washers = head + nut;
     let all = stack + washers;
     if all.reaches(grip.value, slack_with(washers)) {
         return;
     }
-    let message = format!(
-        "grip {} of {} is longer than stack and washers, {all}",
-        sink.style.length(grip.value),
-        joint.call,
-        all = sink.style.length(all)
-    );
+    let begins = sink.style.length(grip.value);
+    let all_of_it = sink.style.length(all);
+    let message = if bolt.thread_from.is_some() {
+        format!("the thread of {} begins at {begins}, behind stack and washers, {all_of_it}", joint.call)
+    } else {
+        format!("grip {begins} of {} is longer than stack and washers, {all_of_it}", joint.call)
+    };
     let finding = sink
         .at_most_error(&grip.basis, joint.spec.fastener.span, message)
         .label(joint.spec.stack.span, format!("stack {stack}", stack = sink.style.length(stack)));
@@ -75,7 +78,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
 
 /// A call of a size alone, whose length would come from the stack.
 fn no_length_fits(joint: &Joint, bolt: &Bolt, stack: Length, head: Length, sink: &mut Sink<'_>) {
-    let grip = |bolt: &Bolt| bolt.grip.as_ref().map_or(Length::ZERO, |grip| grip.value);
+    let grip = |bolt: &Bolt| bolt.thread_starts().map_or(Length::ZERO, |grip| grip.value);
     let message = match bolt.nearest_grips(stack + head) {
         (None, None) => return sink.cannot(NO_GRIP),
         (Some(short), Some(long)) => format!(

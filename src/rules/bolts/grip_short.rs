@@ -1,7 +1,8 @@
 //! # grip-short
 //!
 //! ## What it checks
-//! The grip of a bolt reaches through the washers under its head and the stack, but for one thread at most.
+//! The grip of a bolt reaches through the washers under its head and the stack, but for one thread at most. Of a metric bolt
+//! it is judged where the thread begins (ISO 4014); one that is threaded to the head (ISO 4017) is warned of in structure.
 //! `limits = { grip = .. }` of the plans takes the place of that: a stack above it is an error, and inside it only a bolt that
 //! does not come out of the stack.
 //!
@@ -25,9 +26,9 @@
 //! When the drawing puts the thread in a plate that carries no shear: better as `limits = { grip = .., because = ".." }`.
 
 use crate::hardware::{Bolt, Thread, limit, slack_with};
-use crate::job::{Hardware, Joint};
+use crate::job::{Hardware, Joint, Structure};
 use crate::report::Severity;
-use crate::rules::facts::{NO_THICKNESS, bolt, fitting_bolts, washer_stack};
+use crate::rules::facts::{NO_STRUCTURE, NO_THICKNESS, bolt, fitting_bolts, washer_stack};
 use crate::rules::plans::{ByPlans, by_plans, outside_plans};
 use crate::rules::{At, Check, Looks, Sink};
 use crate::units::Length;
@@ -50,28 +51,43 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         }
         _ => {}
     }
-    let Some(grip) = &bolt.grip else { return no_length_reaches(joint, bolt, stack, head, sink) };
+    if bolt.is_threaded_to_head() {
+        return threaded_to_head(joint, sink);
+    }
+    let Some(grip) = bolt.thread_starts() else { return no_length_reaches(joint, bolt, stack, head, sink) };
     let thread = bolt.thread.map_or(Length::ZERO, Thread::pitch);
     if (grip.value + thread).reaches(stack + head, slack_with(head)) {
         return;
     }
-    let message = format!(
-        "grip {} of {} ends in the hole: head washers and stack are {}",
-        sink.style.length(grip.value),
-        joint.call,
-        sink.style.length(stack + head)
-    );
+    let begins = sink.style.length(grip.value);
+    let reach = sink.style.length(stack + head);
+    let message = if bolt.thread_from.is_some() {
+        format!("the thread of {} begins at {begins}, in the hole: head washers and stack are {reach}", joint.call)
+    } else {
+        format!("grip {begins} of {} ends in the hole: head washers and stack are {reach}", joint.call)
+    };
     let finding = sink
         .at_most_error(&grip.basis, joint.spec.fastener.span, message)
         .label(joint.spec.stack.span, format!("stack {stack}", stack = sink.style.length(stack)));
     sink.push(finding.help(fitting_bolts(joint, bolt, stack, sink.style)));
 }
 
+/// A screw that has no shank: in structure its thread bears on the sheets.
+fn threaded_to_head(joint: &Joint, sink: &mut Sink<'_>) {
+    let Some(structure) = joint.structure else { return sink.cannot(NO_STRUCTURE) };
+    if structure.value == Structure::Nothing {
+        return;
+    }
+    let message = format!("{} is threaded to the head: its thread bears in the hole", joint.call);
+    let finding = sink.warning(joint.spec.fastener.span, message).label(structure.span, "structure");
+    sink.push(finding.help("call a bolt with a shank whose thread begins behind the stack, as ISO 4014 has one"));
+}
+
 /// A call of a size alone, whose length would come from the stack.
 fn no_length_reaches(joint: &Joint, bolt: &Bolt, stack: Length, head: Length, sink: &mut Sink<'_>) {
     // Where a longer one exists, the rule for long grips names the two nearest.
     if let (Some(longest), None) = bolt.nearest_grips(stack + head) {
-        let grip = longest.grip.as_ref().map_or(Length::ZERO, |grip| grip.value);
+        let grip = longest.thread_starts().map_or(Length::ZERO, |grip| grip.value);
         let message = format!(
             "the longest listed, {} with grip {grip}, ends in the hole",
             longest.call.usual,

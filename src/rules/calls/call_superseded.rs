@@ -2,7 +2,7 @@
 //!
 //! ## What it checks
 //! No call uses the number of a standard that another one has replaced: AN470 for MS20470, AN426 for MS20426, AN365 for
-//! MS20365 and the like.
+//! MS20365, DIN 931 for ISO 4014 and the like. Where the new number is not quite the same part, the help says in what.
 //!
 //! ## Why it matters
 //! Old plans carry old numbers, the bags carry new ones. With both on the sheet nobody has to guess whether they match.
@@ -10,6 +10,7 @@
 //! ## Source
 //! - `AC-4-16` AC 43.13-1B, par. 4-57a and b: MS20470 in place of the older heads (should); grade A.
 //! - `AC-7-1` AC 43.13-1B, par. 7-1 and 7-2: AN numbers replaced by MS and NAS (should); grade A.
+//! - `ISO-DWG` ISO and DIN standards, from memory: DIN numbers replaced by ISO (should); grade C.
 //!
 //! ## Example that fires
 //! ```toml

@@ -116,6 +116,7 @@ fn a_bolt_shows_grip_washers_nut_and_pin_to_scale() {
             diameter: length("0.190"),
             top: Top::Protruding,
             grip: Some(length("0.375")),
+            runs_out: false,
             length: Some(length("0.78125")),
             head_washers: vec![],
             nut_washers: vec![washer("0.063")],

@@ -238,7 +238,8 @@ fn bolt_proposal_passes(size: &str, stack: Length, head_washers: i64, nut_washer
     else {
         return 0;
     };
-    let calls = std::iter::once(found.dash).chain(found.others.iter().copied()).map(|dash| found.bolt.with_dash(dash));
+    let dashes = std::iter::once(&found.dash).chain(&found.others);
+    let calls = dashes.map(|dash| found.bolt.with_dash(dash.parse().unwrap()));
     for call in calls {
         let joint = bolt_joint(&call, head_washers, nut_washers);
         assert_eq!(
