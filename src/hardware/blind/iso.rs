@@ -91,11 +91,11 @@ fn read(parts: &Parts, document: &'static Sourced<Document>) -> Result<BlindRive
         let usual = format!("{}X{}{tail}", rivet.stem, length.mm_exact());
         return Ok(BlindRivet { call: Call::of(parts.text, usual), length: Some(length), ..rivet });
     }
-    listed(parts, rivet, millimetres)
+    listed(parts, &rivet, millimetres)
 }
 
 /// A rivet whose grip is that of its row.
-fn listed(parts: &Parts, rivet: BlindRivet, length: Option<Length>) -> Result<BlindRivet, Undecoded> {
+fn listed(parts: &Parts, rivet: &BlindRivet, length: Option<Length>) -> Result<BlindRivet, Undecoded> {
     let row = length.and_then(|length| rivet.iso_rows().find(|row| row.length == length));
     let row = row.ok_or_else(|| {
         let lengths: Vec<String> = rivet.iso_rows().map(|row| row.length.mm_exact()).collect();
