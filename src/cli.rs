@@ -140,11 +140,18 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
 
 /// Runs the command line on a console and gives the exit code; help and version go to the process's streams.
 pub fn run_on(arguments: impl IntoIterator<Item = OsString>, console: &mut Console) -> ExitCode {
+    let arguments: Vec<OsString> = arguments.into_iter().collect();
+    let is_plain = arguments.iter().all(|own| !own.to_string_lossy().contains(char::is_control));
     let arguments = match Arguments::try_parse_from(arguments) {
         Ok(arguments) => arguments,
         Err(said) => {
             // Help and version are answers; anything else typed wrongly means that nothing could run.
             let code = u8::try_from(said.exit_code()).unwrap_or(2);
+            if !is_plain {
+                // What was typed stands in the message, and is no more shown as it is than anything else.
+                console.complain(said.render().to_string().trim_end());
+                return ExitCode::from(code);
+            }
             return if said.print().is_ok() { ExitCode::from(code) } else { ExitCode::from(2) };
         }
     };

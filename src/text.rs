@@ -4,6 +4,8 @@
 
 mod glyphs;
 
+use std::borrow::Cow;
+
 /// A file among [`Files`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct FileId(u32);
@@ -134,7 +136,36 @@ impl Files {
 /// The first character that the paper's fonts cannot print, with its byte.
 #[must_use]
 pub fn unprintable(text: &str) -> Option<(usize, char)> {
-    text.char_indices().find(|(_, c)| !matches!(c, '\n' | '\t' | '\r') && !has_glyph(*c))
+    text.char_indices().find(|(_, c)| !is_printable(*c))
+}
+
+/// What is wrong with a character that the paper's fonts cannot print.
+#[must_use]
+pub fn unprintable_words(c: char) -> String {
+    format!("U+{:04X}, which the paper's fonts cannot print", u32::from(c))
+}
+
+/// What stands on paper in the place of a character that the fonts cannot print: its code in brackets, `[U+2705]`.
+#[must_use]
+pub fn stand_in(c: char) -> String {
+    format!("[U+{:04X}]", u32::from(c))
+}
+
+/// Whether a character is printed as it is, or is white space that paper makes its own.
+#[must_use]
+pub fn is_printable(c: char) -> bool {
+    matches!(c, '\n' | '\t' | '\r') || has_glyph(c)
+}
+
+/// A text as a terminal may show it: of control characters only line feeds and tabs go through, the others are spelled
+/// out, `\u{1b}`.
+#[must_use]
+pub fn without_controls(text: &str) -> Cow<'_, str> {
+    let is_raw = |c: char| c.is_control() && !matches!(c, '\n' | '\t');
+    if !text.contains(is_raw) {
+        return Cow::Borrowed(text);
+    }
+    text.chars().map(|c| if is_raw(c) { c.escape_unicode().to_string() } else { c.to_string() }).collect()
 }
 
 fn has_glyph(c: char) -> bool {

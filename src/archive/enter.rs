@@ -188,7 +188,8 @@ impl<'a> Entering<'a> {
 
     /// The number under which the same was recorded before this file; two of one file are two.
     fn known(&self, opened: &DiscrepancyOpened) -> Option<String> {
-        let mut before = self.state.discrepancies.values().filter(|own| own.entry < self.facts.next);
+        let counts = self.state.discrepancies.values().filter(|own| own.struck.is_none());
+        let mut before = counts.filter(|own| own.entry < self.facts.next);
         let same =
             before.find(|own| DiscrepancyOpened { number: own.opened.number.clone(), ..opened.clone() } == own.opened);
         same.map(|own| own.opened.number.clone())
@@ -200,6 +201,7 @@ impl<'a> Entering<'a> {
         match self.state.discrepancies.get(&typed.discrepancy) {
             None => return self.fault(&place, "there is no such discrepancy"),
             Some(known) if known.closed.is_some() => return self.fault(&place, "it is closed already"),
+            Some(known) if known.struck.is_some() => return self.fault(&place, "it is struck out"),
             Some(known) if known.opened.found > on => {
                 return self.fault(&place, format!("it was found on {}, after {on}", known.opened.found));
             }
@@ -229,8 +231,8 @@ impl<'a> Entering<'a> {
         };
         let (spaces, reference, note) = (typed.spaces.clone(), typed.reference.clone(), typed.note.clone());
         let visited = Visited { by: by.clone(), role, on, zones: spaces, reference, note };
-        if let Some(known) = self.state.visits.iter().find(|own| own.entry < self.facts.next && own.visited == visited)
-        {
+        let mut before = self.state.visits.iter().filter(|own| own.struck.is_none() && own.entry < self.facts.next);
+        if let Some(known) = before.find(|own| own.visited == visited) {
             let message = format!(
                 "this visit is recorded already (entry {}); a second one of that day has a note or a reference of its own",
                 known.entry

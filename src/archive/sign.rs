@@ -8,6 +8,7 @@ mod right;
 pub use right::{RoleFacts, SignerFacts};
 
 use super::entry::{Corrected, DiscrepancyOpened, Entry, Signed, Struck};
+use super::entry_line::correctable;
 use super::requirement::{Limits, SheetRequirement, StepRequirement};
 use super::state::{Issue, Signature, State};
 use super::value::{Capacity, Cause, Class, Reading, Stops};
@@ -258,17 +259,49 @@ fn complete(
 /// # Errors
 /// Why it cannot be recorded.
 pub fn correct(state: &State, mut corrected: Corrected) -> Result<Entry, String> {
-    let signature =
-        state.signatures.get(&corrected.entry).ok_or_else(|| format!("entry {} is no signature", corrected.entry))?;
-    if let Some(because) = &signature.struck {
-        return Err(format!("entry {} was struck out: {because}", corrected.entry));
+    let number = corrected.entry;
+    let entry = state.entry(number).ok_or_else(|| format!("there is no entry {number}"))?;
+    if let Some(because) = state.struck(number) {
+        return Err(format!("entry {number} was struck out: {because}"));
     }
-    corrected.was = signature.line(&corrected.field)?;
+    if let Some(signature) = state.signatures.get(&number) {
+        corrected.was = signature.line(&corrected.field)?;
+        signature.clone().correct(&corrected.field, corrected.now.as_deref())?;
+    } else {
+        typed_by_new_words(&mut corrected);
+        if !correctable(&entry).contains(&corrected.field.as_str()) {
+            return Err(not_correctable(&entry, &corrected));
+        }
+        corrected.was = entry.line(&corrected.field);
+        entry.with_line(&corrected.field, corrected.now.as_deref())?;
+    }
     if corrected.was == corrected.now {
-        return Err(format!("`{}` of entry {} says that already", corrected.field, corrected.entry));
+        return Err(format!("`{}` of entry {number} says that already", corrected.field));
     }
-    signature.clone().correct(&corrected.field, corrected.now.as_deref())?;
     Ok(corrected.into())
+}
+
+/// Records keep the words that they had from the start; what is typed today may be the newer one.
+fn typed_by_new_words(corrected: &mut Corrected) {
+    if corrected.field == "space" {
+        "zone".clone_into(&mut corrected.field);
+    }
+    let newer = |now: &String| Stops::ALL.iter().copied().find(|stops| stops.on_paper() == now);
+    if corrected.field == "stops"
+        && let Some(stops) = corrected.now.as_ref().and_then(newer)
+    {
+        corrected.now = Some(stops.word().to_owned());
+    }
+}
+
+fn not_correctable(entry: &Entry, corrected: &Corrected) -> String {
+    let number = corrected.entry;
+    match correctable(entry) {
+        [] => format!("entry {number} issues a sheet: that is made void, not corrected"),
+        lines => {
+            format!("`{}` cannot be corrected; of entry {number} these can: {}", corrected.field, lines.join(", "))
+        }
+    }
 }
 
 /// Turns a striking-out into an entry.
@@ -276,10 +309,20 @@ pub fn correct(state: &State, mut corrected: Corrected) -> Result<Entry, String>
 /// # Errors
 /// Why it cannot be recorded.
 pub fn strike(state: &State, struck: Struck) -> Result<Entry, String> {
-    let is_file = state.files.iter().any(|(entry, _)| *entry == struck.entry);
-    match state.signatures.get(&struck.entry) {
-        Some(signature) if signature.struck.is_some() => Err(format!("entry {} was struck out before", struck.entry)),
-        None if !is_file => Err(format!("entry {} is neither a signature nor an added file", struck.entry)),
+    let number = struck.entry;
+    let entry = state.entry(number).ok_or_else(|| format!("there is no entry {number}"))?;
+    if state.struck(number).is_some() {
+        return Err(format!("entry {number} was struck out before"));
+    }
+    match entry {
+        Entry::Issued(issued) => {
+            Err(format!("entry {number} issues sheet {}: that is made void, not struck out", issued.sheet))
+        }
+        Entry::Begun(_) | Entry::Renamed(_) | Entry::Reprinted(_) | Entry::Noticed(_) => Err(format!(
+            "entry {number} is of kind `{}`, which is corrected, not struck out; these lines can be: {}",
+            entry.kind(),
+            correctable(&entry).join(", ")
+        )),
         _ => Ok(struck.into()),
     }
 }

@@ -3,11 +3,12 @@
 //! It folds the records in their order and forgets none; what was corrected, struck or carried is applied here and
 //! nowhere else. It does not know what the steps are about.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use super::entry::{
     Added, Answered, Corrected, DiscrepancyClosed, DiscrepancyOpened, Entry, Finding, Imported, Issued, Noticed,
-    Signed, Struck, Visited,
+    Signed, Visited,
 };
 use super::record::Record;
 use super::value::{Capacity, Carry, EntryNumber};
@@ -15,6 +16,7 @@ use crate::calendar::{Day, Moment};
 use crate::ident::SheetCode;
 use crate::words::{ItemName, PacketName};
 
+mod changed;
 mod correction;
 
 /// An issued sheet.
@@ -85,6 +87,16 @@ pub struct Discrepancy {
     pub opened: DiscrepancyOpened,
     /// What was decided.
     pub closed: Option<(EntryNumber, DiscrepancyClosed)>,
+    /// Why it was struck out; its number stays taken.
+    pub struck: Option<String>,
+}
+
+impl Discrepancy {
+    /// Whether it still stops what it stops: neither decided nor struck out.
+    #[must_use]
+    pub const fn is_open(&self) -> bool {
+        self.closed.is_none() && self.struck.is_none()
+    }
 }
 
 /// A visit with what was found.
@@ -96,6 +108,8 @@ pub struct Visit {
     pub visited: Visited,
     /// Findings with their answers.
     pub findings: Vec<(EntryNumber, Finding, Vec<Answered>)>,
+    /// Why it was struck out.
+    pub struck: Option<String>,
 }
 
 /// Whether a step is done.
@@ -128,6 +142,12 @@ pub struct State {
     pub visits: Vec<Visit>,
     /// Every notice.
     pub notices: Vec<(EntryNumber, Noticed)>,
+    /// Every record, as it was written.
+    records: Vec<Record>,
+    /// Entries that are struck out, with the reason.
+    struck: BTreeMap<EntryNumber, String>,
+    /// Corrections by the entry that they correct.
+    corrections: BTreeMap<EntryNumber, Vec<(EntryNumber, Corrected)>>,
     by_code: BTreeMap<SheetCode, usize>,
     in_force: BTreeMap<PacketName, usize>,
     by_step: BTreeMap<ItemName, Vec<EntryNumber>>,
@@ -137,43 +157,105 @@ impl State {
     /// Folds records in their order.
     #[must_use]
     pub fn of(records: &[Record]) -> Self {
-        let mut state = Self::default();
-        for record in records {
-            state.take(record);
+        Self::folded(records.to_vec())
+    }
+
+    /// What is struck out, and what is corrected, is known before the first record is taken.
+    fn folded(records: Vec<Record>) -> Self {
+        let struck = changed::struck(&records);
+        let corrections = changed::corrections(&records, &struck);
+        let mut state = Self { struck, corrections, ..Self::default() };
+        for record in &records {
+            state.fold(record);
         }
+        state.records = records;
         state
     }
 
     /// Takes one more record.
     pub fn take(&mut self, record: &Record) {
+        self.records.push(record.clone());
+        if matches!(record.entry, Entry::Corrected(_) | Entry::Struck(_)) {
+            *self = Self::folded(std::mem::take(&mut self.records));
+        } else {
+            self.fold(record);
+        }
+    }
+
+    /// An entry as it holds after corrections.
+    #[must_use]
+    pub fn entry(&self, number: EntryNumber) -> Option<Entry> {
+        let at = self.records.binary_search_by_key(&number, |record| record.number).ok()?;
+        Some(self.as_corrected(&self.records[at]).into_owned())
+    }
+
+    /// Why an entry was struck out.
+    #[must_use]
+    pub fn struck(&self, number: EntryNumber) -> Option<&str> {
+        self.struck.get(&number).map(String::as_str)
+    }
+
+    /// The corrections of an entry that is no signature, in their order.
+    #[must_use]
+    pub fn corrections(&self, number: EntryNumber) -> &[(EntryNumber, Corrected)] {
+        self.corrections.get(&number).map_or(&[], Vec::as_slice)
+    }
+
+    fn as_corrected<'a>(&self, record: &'a Record) -> Cow<'a, Entry> {
+        let is_signature = matches!(record.entry, Entry::Signed(_) | Entry::Imported(_));
+        let mut entry = Cow::Borrowed(&record.entry);
+        for (_, corrected) in self.corrections(record.number).iter().filter(|_| !is_signature) {
+            // A correction that does not fit was refused when it was entered; `verify` names it where it was not.
+            if let Ok(changed) = entry.with_line(&corrected.field, corrected.now.as_deref()) {
+                entry = Cow::Owned(changed);
+            }
+        }
+        entry
+    }
+
+    fn fold(&mut self, record: &Record) {
         let number = record.number;
-        match &record.entry {
+        let struck = self.struck.get(&number).cloned();
+        match &*self.as_corrected(record) {
             Entry::Issued(issued) => self.issue(number, issued),
+            Entry::Signed(signed) => {
+                let basis = self.sheet(signed.sheet).map_or(Basis::Unknown, |issue| Basis::Issue(issue.entry));
+                self.sign(Signature { struck, ..Signature::of_signed(number, record.entered, basis, signed) });
+            }
+            Entry::Imported(imported) => {
+                self.sign(Signature { struck, ..Signature::of_imported(number, record.entered, imported) });
+            }
+            Entry::DiscrepancyOpened(opened) => {
+                let discrepancy = Discrepancy { entry: number, opened: (**opened).clone(), closed: None, struck };
+                self.discrepancies.entry(opened.number.clone()).or_insert(discrepancy);
+            }
+            Entry::Visited(visited) => {
+                let (visited, findings) = ((**visited).clone(), Vec::new());
+                self.visits.push(Visit { entry: number, visited, findings, struck });
+            }
+            Entry::Noticed(notice) => self.notices.push((number, (**notice).clone())),
+            Entry::Begun(begun) => self.name(&begun.aircraft, begun.serial.as_ref(), begun.registration.as_ref()),
+            Entry::Renamed(own) => self.name(&own.aircraft, own.serial.as_ref(), own.registration.as_ref()),
+            // Everything else leaves nothing behind where it is struck out.
+            entry if struck.is_none() => self.fold_more(number, entry),
+            _ => {}
+        }
+    }
+
+    fn fold_more(&mut self, number: EntryNumber, entry: &Entry) {
+        match entry {
             Entry::Superseded(entry) => self.change_sheet(entry.sheet, |issue| issue.marked = true),
             Entry::Lost(entry) => self.change_sheet(entry.sheet, |issue| issue.lost = true),
             Entry::ReadThrough(entry) => {
                 self.change_sheet(entry.sheet, |issue| issue.read_through = Some((entry.by.clone(), entry.on)));
             }
             Entry::Voided(entry) => self.void(entry.sheet, &entry.because),
-            Entry::Signed(signed) => {
-                let basis = self.sheet(signed.sheet).map_or(Basis::Unknown, |issue| Basis::Issue(issue.entry));
-                self.sign(Signature::of_signed(number, record.entered, basis, signed));
-            }
-            Entry::Imported(imported) => self.sign(Signature::of_imported(number, record.entered, imported)),
             Entry::Corrected(corrected) => self.correct(number, corrected),
-            Entry::Struck(struck) => self.strike(struck),
             Entry::Added(added) => self.files.push((number, (**added).clone())),
-            Entry::DiscrepancyOpened(opened) => {
-                let discrepancy = Discrepancy { entry: number, opened: (**opened).clone(), closed: None };
-                self.discrepancies.entry(opened.number.clone()).or_insert(discrepancy);
-            }
             Entry::DiscrepancyClosed(closed) => {
                 if let Some(discrepancy) = self.discrepancies.get_mut(&closed.number) {
                     discrepancy.closed = Some((number, (**closed).clone()));
                 }
-            }
-            Entry::Visited(visited) => {
-                self.visits.push(Visit { entry: number, visited: (**visited).clone(), findings: Vec::new() });
             }
             Entry::Finding(finding) => {
                 if let Some(visit) = self.visits.iter_mut().find(|visit| visit.entry == finding.visit) {
@@ -181,10 +263,7 @@ impl State {
                 }
             }
             Entry::Answered(answered) => self.answer(answered),
-            Entry::Noticed(notice) => self.notices.push((number, (**notice).clone())),
-            Entry::Begun(begun) => self.name(&begun.aircraft, begun.serial.as_ref(), begun.registration.as_ref()),
-            Entry::Renamed(own) => self.name(&own.aircraft, own.serial.as_ref(), own.registration.as_ref()),
-            Entry::Reprinted(_) => {}
+            _ => {}
         }
     }
 
@@ -226,13 +305,6 @@ impl State {
             let _ = signature.correct(&corrected.field, corrected.now.as_deref());
             signature.corrections.push((number, corrected.clone()));
         }
-    }
-
-    fn strike(&mut self, struck: &Struck) {
-        if let Some(signature) = self.signatures.get_mut(&struck.entry) {
-            signature.struck = Some(struck.because.clone());
-        }
-        self.files.retain(|(entry, _)| *entry != struck.entry);
     }
 
     fn answer(&mut self, answered: &Answered) {
@@ -300,9 +372,9 @@ impl State {
         self.counting(item).any(|(signature, _)| signature.signed.capacity == capacity)
     }
 
-    /// Discrepancies that are not closed.
+    /// Discrepancies that are neither closed nor struck out.
     pub fn open_discrepancies(&self) -> impl Iterator<Item = &Discrepancy> {
-        self.discrepancies.values().filter(|discrepancy| discrepancy.closed.is_none())
+        self.discrepancies.values().filter(|discrepancy| discrepancy.is_open())
     }
 
     /// The number that the next discrepancy gets: `D-001` is the first of an archive.

@@ -9,6 +9,7 @@ use serde::{Deserialize, Deserializer};
 use toml::de::{DeTable, DeValue};
 use toml::value::Datetime;
 
+use super::printable::unprintable_texts;
 use super::value::{Capacity, Class, Disposition, Reading, Stops, Value as _};
 use crate::calendar::Day;
 use crate::ident::SheetCode;
@@ -286,8 +287,12 @@ impl Typed {
     /// Reads a file.
     ///
     /// # Errors
-    /// The first fault, with its line and column and the line itself.
+    /// Every letter that paper cannot show, else the first fault; with line and column and the line itself.
     pub fn parse(text: &str) -> Result<Self, String> {
+        let unprintable = unprintable_texts(text);
+        if !unprintable.is_empty() {
+            return Err(unprintable.join("\n"));
+        }
         let read = |text: &str| toml::from_str::<Self>(text).map_err(|fault| fault.to_string().trim_end().to_owned());
         // Faults are shown on the line as it was typed; what has none is read again with the digits of its readings.
         let typed = read(text)?;

@@ -8,7 +8,7 @@ use serde_json::json;
 
 use super::current_work::{CurrentWork, load_current_work, load_work_to_record};
 use super::issue::{Press, Printing};
-use super::options::{EntryOptions, OutputOption};
+use super::options::{EntryOptions, OutputOption, on_paper};
 use super::output::{Written, data_text, load_templates, print_all, print_data};
 use super::packet::{Planned, issue_all, report_findings};
 use super::project::LoadedProject;
@@ -26,13 +26,13 @@ use crate::work::{SheetChange, StepChange, Verdict};
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
     /// Plan change notice, letter or drawing on which the change rests
-    #[arg(long)]
+    #[arg(long, value_parser = on_paper)]
     source: Option<String>,
     /// Print the new sheets for signing, record them and the notice, open the discrepancies
     #[arg(long)]
     issue: bool,
     /// Initials of whoever enters it; needed with --issue
-    #[arg(long)]
+    #[arg(long, value_parser = on_paper)]
     by: Option<String>,
     #[command(flatten)]
     entry: EntryOptions,

@@ -8,6 +8,7 @@ use anyhow::Result;
 
 use crate::disk::{Disk, Watch};
 use crate::report::Colour;
+use crate::text::without_controls;
 
 /// Standard output and standard error of one run.
 pub struct Console {
@@ -72,17 +73,17 @@ impl Console {
         Ok(self.out.write_all(text.as_bytes())?)
     }
 
-    /// Writes one line to standard output.
+    /// Writes one line to standard output; control characters in it are spelled out.
     ///
     /// # Errors
     /// When the stream cannot be written.
     pub fn say(&mut self, line: &str) -> Result<()> {
-        Ok(writeln!(self.out, "{line}")?)
+        Ok(writeln!(self.out, "{}", without_controls(line))?)
     }
 
     /// Writes one line to standard error; there is nowhere left to report that this failed.
     pub fn complain(&mut self, line: &str) {
-        let _ = writeln!(self.err, "shophead: {line}");
+        let _ = writeln!(self.err, "shophead: {}", without_controls(line));
     }
 
     /// Writes out what is still buffered.

@@ -16,6 +16,18 @@ use super::time::{entry_time, page_time, typed_day};
 use super::{Console, Outcome};
 use crate::calendar::{Day, Moment};
 use crate::plan::Document;
+use crate::text::{unprintable, unprintable_words};
+
+/// A text of the command line that is recorded or printed.
+///
+/// # Errors
+/// Refuses what the paper could not show.
+pub(super) fn on_paper(written: &str) -> Result<String, String> {
+    match unprintable(written) {
+        None => Ok(written.to_owned()),
+        Some((_, c)) => Err(format!("it holds {}", unprintable_words(c))),
+    }
+}
 
 /// `--output`.
 #[derive(Debug, Clone, clap::Args)]

@@ -18,7 +18,9 @@ pub use people::Person;
 pub use photo::{FileLine, Shown};
 pub use task::{TaskLine, Tasks};
 
-use crate::archive::{Capacity, Head, Issue, SheetRequirement, Signature, State, StepRequirement};
+use crate::archive::{
+    Capacity, Corrected, EntryNumber, Head, Issue, SheetRequirement, Signature, State, StepRequirement,
+};
 use crate::calendar::Day;
 use crate::ident::SheetCode;
 use crate::job::{Job, operation};
@@ -191,8 +193,8 @@ pub fn book(job: &Job, state: &State, facts: &BookFacts<'_>) -> Book {
         by_date: by_date.into_iter().map(|(_, line)| line).collect(),
         assemblies: assemblies(job, state, facts),
         people: people::people(job, state),
-        discrepancies: state.discrepancies.values().map(discrepancy).collect(),
-        visits: state.visits.iter().map(visit).collect(),
+        discrepancies: state.discrepancies.values().map(|own| discrepancy(state, own)).collect(),
+        visits: state.visits.iter().map(|own| visit(state, own)).collect(),
         files: photo::files(state),
         missing: photo::missing(state),
         unphotographed: photo::unphotographed(state, facts),
@@ -272,12 +274,20 @@ fn remarks(signature: &Signature) -> Vec<String> {
             .as_ref()
             .map(|from| format!("put together again on {} from {from}", signature.entered.day())),
     );
-    for (entry, own) in &signature.corrections {
-        let side = |text: &Option<String>| text.clone().unwrap_or_else(|| "nothing".to_owned());
-        remarks.push(format!("corrected by entry {entry}: {} was {}: {}", own.field, side(&own.was), own.because));
-    }
-    remarks.extend(signature.struck.as_ref().map(|because| format!("STRUCK OUT: {because}")));
+    remarks.extend(corrections(&signature.corrections));
+    remarks.extend(signature.struck.as_ref().map(|because| struck_out(because)));
     remarks
+}
+
+fn corrections(all: &[(EntryNumber, Corrected)]) -> impl Iterator<Item = String> + use<'_> {
+    all.iter().map(|(entry, own)| {
+        let was = own.was.as_deref().unwrap_or("nothing");
+        format!("corrected by entry {entry}: {} was {was}: {}", own.field, own.because)
+    })
+}
+
+fn struck_out(because: &str) -> String {
+    format!("STRUCK OUT: {because}")
 }
 
 fn assemblies(job: &Job, state: &State, facts: &BookFacts<'_>) -> Vec<Assembly> {
@@ -349,7 +359,7 @@ fn as_built(state: &State, packet: &PacketName, signatures: &[&Signature]) -> Ve
     signed.chain(decided).collect()
 }
 
-fn discrepancy(own: &crate::archive::Discrepancy) -> DiscrepancyEntry {
+fn discrepancy(state: &State, own: &crate::archive::Discrepancy) -> DiscrepancyEntry {
     let opened = &own.opened;
     let hand = opened.hand.map(|hand| hand.to_string());
     let place = [opened.traveler.clone(), hand, opened.step.clone(), opened.joint.clone(), opened.zone.clone()];
@@ -366,18 +376,21 @@ fn discrepancy(own: &crate::archive::Discrepancy) -> DiscrepancyEntry {
         )
     });
     let after = own.closed.iter().flat_map(|(_, closed)| &closed.after);
+    let said = sides.into_iter().filter_map(|(word, text)| Some(format!("{word}: {}", text.as_ref()?)));
+    let closing = own.closed.iter().map(|(entry, _)| *entry);
+    let corrected = std::iter::once(own.entry).chain(closing).flat_map(|entry| corrections(state.corrections(entry)));
     DiscrepancyEntry {
         number: opened.number.clone(),
         found: format!("{} {}", opened.found, opened.by),
         place: place.into_iter().flatten().collect::<Vec<_>>().join(" "),
         what: opened.what.clone(),
-        sides: sides.into_iter().filter_map(|(word, text)| Some(format!("{word}: {}", text.as_ref()?))).collect(),
-        closed,
+        sides: said.chain(corrected).collect(),
+        closed: own.struck.as_ref().map(|because| struck_out(because)).or(closed),
         after: after.map(|reading| format!("{} {}", reading.id, reading.value)).collect(),
     }
 }
 
-fn visit(own: &crate::archive::Visit) -> VisitEntry {
+fn visit(state: &State, own: &crate::archive::Visit) -> VisitEntry {
     let visited = &own.visited;
     let report = visited.reference.as_ref().map(|number| format!("report {number}"));
     let findings = own.findings.iter().map(|(_, finding, answers)| {
@@ -390,7 +403,12 @@ fn visit(own: &crate::archive::Visit) -> VisitEntry {
     VisitEntry {
         who: format!("{} {} ({})", visited.on, visited.by, visited.role),
         spaces: visited.zones.clone(),
-        notes: report.into_iter().chain(visited.note.clone()).collect(),
+        notes: report
+            .into_iter()
+            .chain(visited.note.clone())
+            .chain(corrections(state.corrections(own.entry)))
+            .chain(own.struck.as_ref().map(|because| struck_out(because)))
+            .collect(),
         findings: findings.collect(),
     }
 }

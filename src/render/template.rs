@@ -3,18 +3,19 @@
 //! Undefined names are failures with file, line and place. A template decides the order of a page, its headings
 //! and its looks; every fact, and every sentence about the work, comes with the values.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 use minijinja::value::Serde;
 use minijinja::{Environment, Error, ErrorKind, State, UndefinedBehavior, Value, context};
 
 use super::failure::Failure;
-use super::literal::{Code, write_text, write_value};
+use super::literal::{Code, take_stood_in, write_text, write_value};
 use super::picture::Pictures;
 use super::world::EDITION;
 use super::{markdown, qr, text};
 use crate::plan::Document;
+use crate::text::stand_in;
 
 macro_rules! template_files {
     ($($name:literal),+ $(,)?) => { [$(($name, include_str!(concat!("../../templates/", $name)))),+] };
@@ -187,7 +188,10 @@ impl Templates {
             codes => qr::page_codes(document.code.as_deref(), document.part.as_deref(), pages),
             ..Value::from(Serde(&document.data))
         };
-        template.render(values).map_err(|error| self.failure(&error, document.template))
+        // What an earlier document left is not of this one.
+        take_stood_in();
+        let text = template.render(values).map_err(|error| self.failure(&error, document.template))?;
+        Ok(text + &told(&take_stood_in()))
     }
 
     fn failure(&self, error: &Error, fallback: &str) -> Failure {
@@ -197,6 +201,22 @@ impl Templates {
         let source = self.filled.get_template(name).map(|template| template.source().to_owned()).unwrap_or_default();
         failure(error, self.own.get(name).map_or(name, String::as_str), &source)
     }
+}
+
+/// The last lines of a document in which codes stand for characters, told so; nothing where none does.
+fn told(stood_in: &BTreeSet<char>) -> String {
+    if stood_in.is_empty() {
+        return String::new();
+    }
+    let codes: Vec<String> = stood_in.iter().map(|c| stand_in(*c)).collect();
+    let words = format!(
+        "{}: characters that the paper's fonts cannot print stand here by their codes. The files hold them as they were written.",
+        codes.join(" ")
+    );
+    let mut text = "\n#block(width: 100%, stroke: 0.5pt, inset: 2mm, above: 4mm, breakable: false, text(".to_owned();
+    write_text(&mut text, &words).expect("writing to a string cannot fail");
+    text.push_str("))\n");
+    text
 }
 
 fn environment() -> Environment<'static> {

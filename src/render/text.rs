@@ -11,6 +11,7 @@ use minijinja::value::Serde;
 use minijinja::{Environment, Error, Output, State, UndefinedBehavior, Value};
 
 use super::markdown;
+use crate::text::{is_printable, unprintable_words};
 
 /// What is wrong in a text, with its place as bytes of that text.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -118,7 +119,16 @@ pub(super) fn whole_expression(text: &str, range: Range<usize>) -> Range<usize> 
 /// # Errors
 /// With the fault and its place.
 pub fn check_text(text: &str, values: &serde_json::Value) -> Result<(), TextFault> {
-    fill(text, &Value::from(Serde(values))).map(|_| ())
+    let filled = fill(text, &Value::from(Serde(values)))?;
+    let mut all = std::iter::once(&filled.markdown).chain(&filled.values);
+    // What is written is asked where it is read; an expression can make more of it.
+    let made = |own: &String| own.chars().find(|c| !matches!(*c, MARK_OPEN | MARK_CLOSE) && !is_printable(*c));
+    match all.find_map(made) {
+        None => Ok(()),
+        Some(c) => {
+            Err(TextFault { offset: 0, len: text.len(), message: format!("the text makes {}", unprintable_words(c)) })
+        }
+    }
 }
 
 /// A picture that a text shows.

@@ -7,7 +7,7 @@ use toml::de::{DeTable, DeValue};
 use super::read::{Entry, Node, Reading, Reads, Table as Cursor, nearest};
 use super::section::Form;
 use crate::calendar::{self, Day};
-use crate::text::{Span, Spanned, unprintable};
+use crate::text::{Span, Spanned, unprintable, unprintable_words};
 use crate::units::{self, Length, Minutes, SizeFault, TorqueRange};
 use crate::words::{UNDRILLED, Word as Wordlist};
 
@@ -18,7 +18,7 @@ fn text_of(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Spanned
     };
     let span = reading.span(node.span());
     if let Some((_, c)) = unprintable(text) {
-        let message = format!("`{name}` holds U+{:04X}, which the paper's fonts cannot print", c as u32);
+        let message = format!("`{name}` holds {}", unprintable_words(c));
         reading.invalid(span, message).help =
             Some("write it with Latin, Greek or Cyrillic letters, digits and signs".into());
         return None;

@@ -24,9 +24,7 @@ pub fn work_state(job: &Job, archived: &Archived, progress: State) -> State {
     }
     state.started.retain(|item, _| !state.done.contains_key(item));
     state.waiting.retain(|waiting| !state.done.contains_key(&waiting.item));
-    state
-        .discrepancies
-        .extend(archived.discrepancies.values().map(|own| discrepancy(job, &own.opened, own.closed.is_none())));
+    state.discrepancies.extend(archived.discrepancies.values().map(|own| discrepancy(job, &own.opened, own.is_open())));
     state
 }
 

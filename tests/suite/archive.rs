@@ -9,6 +9,7 @@ mod kill;
 mod sample;
 mod sign;
 mod store;
+mod strike;
 
 use std::collections::BTreeMap;
 use std::path::Path;

@@ -5,6 +5,7 @@ mod bench;
 mod board;
 mod history;
 mod issue;
+mod letters;
 mod pictures;
 mod regime;
 mod visit;

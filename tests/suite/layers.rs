@@ -27,7 +27,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         "plan",
         &["words", "calendar", "units", "ident", "text", "report", "job", "archive", "hardware", "work", "figure"],
     ),
-    ("render", &["words", "calendar", "units", "plan"]),
+    ("render", &["words", "calendar", "units", "text", "plan"]),
     (
         "cli",
         &[

@@ -31,9 +31,9 @@ pub(super) fn check(root: &Path, survey: &mut Survey) -> Result<(), Failure> {
             Entry::Voided(entry) => known([entry.sheet], &sheets, gaps),
             Entry::Lost(entry) => known([entry.sheet], &sheets, gaps),
             Entry::ReadThrough(entry) => known([entry.sheet], &sheets, gaps),
-            Entry::Corrected(entry) => earlier(entry.entry, &records[..at], gaps, |entry| {
-                matches!(entry, Entry::Signed(_) | Entry::Imported(_))
-            }),
+            Entry::Corrected(entry) => {
+                earlier(entry.entry, &records[..at], gaps, |own| !matches!(own, Entry::Issued(_)))
+            }
             Entry::Struck(entry) => earlier(entry.entry, &records[..at], gaps, |_| true),
             Entry::Finding(entry) => {
                 earlier(entry.visit, &records[..at], gaps, |entry| matches!(entry, Entry::Visited(_)))

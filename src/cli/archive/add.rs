@@ -4,11 +4,11 @@
 
 use std::path::{Path, PathBuf};
 
-use anyhow::{Context, Error, Result, anyhow, ensure};
+use anyhow::{Context, Error, Result, anyhow, bail, ensure};
 
 use crate::archive::{Added, BlobRef, Entry, NewBlob, NewPosting};
 use crate::calendar::Day;
-use crate::cli::options::EnteredOption;
+use crate::cli::options::{EnteredOption, on_paper};
 use crate::cli::project::{LoadedProject, load_project};
 use crate::cli::project_archive::{ProjectArchive, open_to_record};
 use crate::cli::{Console, Outcome};
@@ -30,25 +30,25 @@ pub(super) struct Arguments {
     #[arg(long, requires = "sheet")]
     step: Option<String>,
     /// Number of the discrepancy
-    #[arg(long)]
+    #[arg(long, value_parser = on_paper)]
     discrepancy: Option<String>,
     /// Number of the photo as on the sheet
-    #[arg(long)]
+    #[arg(long, value_parser = on_paper)]
     photo: Option<String>,
     /// Space that is seen
-    #[arg(long)]
+    #[arg(long, value_parser = on_paper)]
     space: Option<String>,
     /// Day on which it was taken
     #[arg(long, value_name = "DAY")]
     taken: Option<String>,
     /// What it shows
-    #[arg(long)]
+    #[arg(long, value_parser = on_paper)]
     caption: Option<String>,
     /// Whether the builder is in the picture
     #[arg(long)]
     builder_in_picture: Option<bool>,
     /// Initials of whoever adds it
-    #[arg(long)]
+    #[arg(long, value_parser = on_paper)]
     by: Option<String>,
     #[command(flatten)]
     entered: EnteredOption,
@@ -63,9 +63,8 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let mut posting = NewPosting::at(entered);
     let mut failed = false;
     for file in &arguments.file {
-        match refer(file) {
-            Ok(reference) => {
-                let name = file.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+        match named(file).and_then(|name| Ok((name, refer(file)?))) {
+            Ok((name, reference)) => {
                 let added = Added { file: reference.clone(), name, ..about.clone() };
                 if let Some(known) = known(&archive, &posting, &added) {
                     console.say(&format!("{} {known}", file.display()))?;
@@ -98,6 +97,15 @@ fn known(archive: &ProjectArchive, posting: &NewPosting<'_>, added: &Added) -> O
         Some((entry, _)) => Some(format!("is in the archive already (entry {entry})")),
         None => now.then(|| "is named twice; it is added once".to_owned()),
     }
+}
+
+/// The name of a file, which the record prints.
+fn named(file: &Path) -> Result<String> {
+    let name = file.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+    if let Err(fault) = on_paper(&name) {
+        bail!("the name of {} cannot be recorded: {fault}; give the file another name first", file.display());
+    }
+    Ok(name)
 }
 
 /// The reference to a file; its bytes are not kept.

@@ -5,7 +5,7 @@ use std::path::Path;
 use anyhow::Result;
 use serde_json::{Value, json};
 
-use crate::archive::{Capacity, Issue, Record, Standing, State};
+use crate::archive::{Capacity, Issue, Record, Standing, State, Stops};
 use crate::cli::output::print_data;
 use crate::cli::project::load_project;
 use crate::cli::project_archive::{describe, open_archive};
@@ -76,13 +76,12 @@ fn as_text(records: &[&Record], sheets: &[&Issue], state: &State, console: &mut 
     }
     console.say("open discrepancies:")?;
     for open in state.open_discrepancies() {
-        console.say(&format!(
-            "  {}  {} (found {}, stops the {})",
-            open.opened.number,
-            open.opened.what,
-            open.opened.found,
-            open.opened.stops.word()
-        ))?;
+        let stops = match open.opened.stops {
+            Stops::Nothing => "nothing".to_owned(),
+            stops => format!("the {}", stops.on_paper()),
+        };
+        let opened = &open.opened;
+        console.say(&format!("  {}  {} (found {}, stops {stops})", opened.number, opened.what, opened.found))?;
     }
     Ok(())
 }

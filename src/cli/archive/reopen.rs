@@ -5,7 +5,7 @@ use std::path::Path;
 use anyhow::{Result, ensure};
 
 use crate::archive::{EntryNumber, NewPosting, Struck};
-use crate::cli::options::EntryOptions;
+use crate::cli::options::{EntryOptions, on_paper};
 use crate::cli::project::load_project;
 use crate::cli::project_archive::{open_to_record, signers};
 use crate::cli::{Console, Outcome};
@@ -21,10 +21,10 @@ pub(super) struct Arguments {
     #[arg(long)]
     hand: Option<String>,
     /// Initials of whoever opens it
-    #[arg(long)]
+    #[arg(long, value_parser = on_paper)]
     by: String,
     /// Why
-    #[arg(long)]
+    #[arg(long, value_parser = on_paper)]
     because: String,
     #[command(flatten)]
     entry: EntryOptions,

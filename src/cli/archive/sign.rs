@@ -7,7 +7,7 @@ use anyhow::{Result, anyhow, bail};
 use super::enter::{TypedFile, read, record_typed};
 use crate::archive::{Capacity, Reading, Typed, TypedSignature, Value as _};
 use crate::calendar::Day;
-use crate::cli::options::EnteredOption;
+use crate::cli::options::{EnteredOption, on_paper};
 use crate::cli::project::load_project;
 use crate::cli::{Console, Outcome};
 use crate::ident::SheetCode;
@@ -25,7 +25,7 @@ pub(super) struct Arguments {
     #[arg(long, value_name = "FILE", conflicts_with_all = ["sheet", "step"])]
     file: Option<PathBuf>,
     /// Initials as written on the sheet
-    #[arg(long, required_unless_present = "file")]
+    #[arg(long, required_unless_present = "file", value_parser = on_paper)]
     by: Option<String>,
     /// Day of the work, as 2026-03-02; without it, today
     #[arg(long, value_name = "DAY")]
@@ -49,34 +49,34 @@ pub(super) struct Arguments {
     #[arg(long)]
     minutes: Option<u32>,
     /// A value read: ID=VALUE
-    #[arg(long, value_name = "ID=VALUE")]
+    #[arg(long, value_name = "ID=VALUE", value_parser = on_paper)]
     reading: Vec<String>,
     /// Initials of a helper
-    #[arg(long)]
+    #[arg(long, value_parser = on_paper)]
     helper: Vec<String>,
     /// Initials of a helper who was paid
-    #[arg(long)]
+    #[arg(long, value_parser = on_paper)]
     paid_helper: Vec<String>,
     /// Number of a photo
-    #[arg(long)]
+    #[arg(long, value_parser = on_paper)]
     photo: Vec<String>,
     /// Number of a discrepancy that stands in the margin
-    #[arg(long)]
+    #[arg(long, value_parser = on_paper)]
     discrepancy: Vec<String>,
     /// What was fitted, where the plans leave a choice
-    #[arg(long)]
+    #[arg(long, value_parser = on_paper)]
     as_built: Vec<String>,
     /// Where the work was done
-    #[arg(long)]
+    #[arg(long, value_parser = on_paper)]
     place: Option<String>,
     /// Anything else
-    #[arg(long)]
+    #[arg(long, value_parser = on_paper)]
     note: Option<String>,
     /// From what a signature of a lost sheet is put together again
-    #[arg(long, value_name = "SOURCE")]
+    #[arg(long, value_name = "SOURCE", value_parser = on_paper)]
     reconstructed_from: Option<String>,
     /// Why a space is closed although something is left in it
-    #[arg(long, value_name = "REASON")]
+    #[arg(long, value_name = "REASON", value_parser = on_paper)]
     despite: Option<String>,
     #[command(flatten)]
     entered: EnteredOption,

@@ -356,6 +356,7 @@ fn of_discrepancy(own: &Discrepancy) -> Earlier {
             format!("{} on the word of {}{}", closed.disposition.word(), closed.authority, fitted.concat())
         },
     );
+    let decided = own.struck.as_ref().map_or(decided, |because| format!("struck out: {because}"));
     Earlier { number: own.opened.number.clone(), what: format!("{}: {}; {decided}", own.opened.found, own.opened.what) }
 }
 

@@ -180,7 +180,7 @@ fn archived_line(own: &Archived) -> DiscrepancyLook {
         found: format!("{} {}, {place}", opened.found, opened.by),
         what: opened.what.clone(),
         sides: sides.into_iter().filter_map(|(word, text)| Some(format!("{word}: {}", text.as_ref()?))).collect(),
-        decided,
+        decided: own.struck.as_ref().map(|because| format!("struck out: {because}")).or(decided),
         after: readings.chain(fitted).collect(),
     }
 }

@@ -88,8 +88,8 @@ pub(super) fn since(scene: &Scene<'_>) -> Since {
     let Some(archived) = scene.archived else {
         return Since { signed: signed_in(scene, None), ..Since::default() };
     };
-    let last =
-        archived.visits.iter().filter(|visit| visit.visited.zones.iter().any(|space| scene.is_space(space, None)));
+    let counts = archived.visits.iter().filter(|visit| visit.struck.is_none());
+    let last = counts.filter(|visit| visit.visited.zones.iter().any(|space| scene.is_space(space, None)));
     let last = last.max_by_key(|visit| (visit.visited.on, visit.entry));
     let revised = archived.notices.iter().filter(|(entry, _)| last.is_some_and(|visit| visit.entry < *entry));
     Since {
