@@ -3,15 +3,9 @@
 //! Every place is computed in whole nanometres. A figure shows what the spec says; it decides no fit, and what it
 //! cannot draw to scale it says in its notes.
 
-mod gauge;
-mod ladder;
-mod map;
 mod pattern;
 mod section;
 
-pub use gauge::{HeadGauge, HoleGauge, gauges};
-pub use ladder::{Rung, ladder};
-pub use map::{MapStep, step_map};
 pub use pattern::{Hole, Strip, StripFault, strips};
 pub use section::{Body, LayerOf, Nut, SectionOf, Top, Washer, section};
 
@@ -46,16 +40,6 @@ pub struct Drawing {
     pub notes: Vec<String>,
     /// The marks, those behind first.
     pub marks: Vec<Mark>,
-}
-
-/// How many cells of a figure stand beside each other: one at least, however narrow the room.
-fn cells_across(room: Length, cell: Length) -> usize {
-    usize::try_from(room.nm() / cell.nm()).map_or(1, |cells| cells.max(1))
-}
-
-/// A length as often as cells or lines stand one after the other.
-fn times(length: Length, count: usize) -> Length {
-    length * i64::try_from(count).expect("what stands in one figure is far fewer than 2^63")
 }
 
 /// A place in a figure: to the right and down from its top left corner.
@@ -216,11 +200,6 @@ impl Type {
         Self { size: 8, bold: false, align: Align::Start, turned: false, inverse: false, room }
     }
 
-    /// Numbers that a tool is set by.
-    pub(crate) const fn tool(room: Length) -> Self {
-        Self { size: 13, bold: true, ..Self::small(room) }
-    }
-
     pub(crate) const fn bold(self) -> Self {
         Self { bold: true, ..self }
     }
@@ -235,10 +214,6 @@ impl Type {
 
     pub(crate) const fn turned(self) -> Self {
         Self { turned: true, ..self }
-    }
-
-    pub(crate) const fn inverse(self) -> Self {
-        Self { inverse: true, ..self }
     }
 }
 
@@ -311,22 +286,6 @@ impl Drawing {
     /// What to do with the scale bars before a figure at 1:1 is trusted.
     pub(crate) const fn measure_first(style: &Style) -> &'static str {
         if style.both { "Measure both bars with a steel rule first" } else { "Measure the bar with a steel rule first" }
-    }
-
-    /// A dimension line with a small arrow at each end.
-    pub(crate) fn dimension(&mut self, from: At, to: At) {
-        self.line(from, to, Line::Thin);
-        for (tip, other) in [(from, to), (to, from)] {
-            let (back, half) = (centi(180), centi(45));
-            let corners = if from.0 == to.0 {
-                let y = if other.1 > tip.1 { tip.1 + back } else { tip.1 - back };
-                [tip, At(tip.0 - half, y), At(tip.0 + half, y)]
-            } else {
-                let x = if other.0 > tip.0 { tip.0 + back } else { tip.0 - back };
-                [tip, At(x, tip.1 - half), At(x, tip.1 + half)]
-            };
-            self.shape(&corners, Line::None, Fill::Black);
-        }
     }
 
     /// A bar of a known length in each unit of the project, to be measured before the figure is trusted; `at` is its top left corner.

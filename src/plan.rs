@@ -42,10 +42,10 @@ pub use last_look::{LastLook, LookCard};
 pub use notice::{Notice, NoticeFacts, NoticeSheet, notice};
 pub use packet::{
     AtPrinting, Caution, Changed, CloseOut, Cover, Cure, Departure, DrawingLine, Figures, HardwareLine, Head,
-    HistoryLine, JointFigures, JointSheet, LeftOpen, NextSize, OpenNow, Options, Packet, PartLine, Point, Preparation,
-    RecordLine, Refused, Rung, Session, Sign, Signatory, Signed, Source, SpaceSteps, Stage, StepJoint, StepRun,
-    StepSheet, StripSheet, TemporaryLine, ToolLine, TravelerLine, Use, WeakenedLine, next_session, packet, packets,
-    rungs, section_of, values,
+    HistoryLine, JointFigures, JointLayer, JointSheet, LeftOpen, NextSize, OpenNow, Options, Packet, PartLine, Point,
+    Preparation, RecordLine, Refused, Rung, Sign, Signatory, Signed, Source, SpaceSteps, StepJoint, StepRun, StepSheet,
+    StripSheet, TemporaryLine, ToolLine, TravelerLine, Use, WeakenedLine, next_session, packet, packets, section_of,
+    values,
 };
 pub use pick::{Choice, HolderLine, PickLine, PickList, PickUse, PiecesLine, pick_list};
 pub use said::Piece;

@@ -1,4 +1,4 @@
-//! The section through a joint at a stated scale: layers, what is formed in them, the fastener, the stack's thickness.
+//! The section through a joint at a stated scale: layers, what is formed in them, the fastener. Its words stand beside it.
 //!
 //! Layers, holes, shanks, washers, grips and shop heads are to scale; outlines that no table gives are drawn by
 //! eye, and the figure's notes name them.
@@ -7,8 +7,8 @@ mod body;
 mod bolt;
 mod layers;
 
-use super::{At, Drawing, Line, Scale, Space, Type, centi, millimetres, times};
-use crate::units::{Length, Style};
+use super::{At, Drawing, Line, Scale, Space, centi};
+use crate::units::Length;
 use crate::words::Preparation;
 
 /// What the section shows.
@@ -20,8 +20,6 @@ pub struct SectionOf {
     pub hole: Length,
     /// The fastener.
     pub body: Body,
-    /// Its call, printed at the head.
-    pub call: String,
 }
 
 /// One layer.
@@ -29,10 +27,6 @@ pub struct SectionOf {
 pub struct LayerOf {
     /// Thickness.
     pub thickness: Length,
-    /// Material in words.
-    pub material: String,
-    /// Part number and name, or what it is.
-    pub name: String,
     /// What is done to it around the hole.
     pub preparation: Preparation,
 }
@@ -77,8 +71,6 @@ pub enum Body {
         top: Top,
         /// Plain part of the shank, where known.
         grip: Option<Length>,
-        /// Whether the plain part ends in a run-out, so that it is told by where the thread begins.
-        runs_out: bool,
         /// Length under the head, over all for a flush one, where known.
         length: Option<Length>,
         /// Washers under the head, from the head on.
@@ -93,8 +85,6 @@ pub enum Body {
 /// A washer.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Washer {
-    /// Its call.
-    pub call: String,
     /// Thickness.
     pub thickness: Length,
     /// Outside diameter; drawn by eye where not known.
@@ -104,10 +94,13 @@ pub struct Washer {
 /// What holds a bolt.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Nut {
-    /// A nut: its call, and whether it takes a cotter pin.
-    Loose(String, bool),
-    /// A nutplate: its call.
-    Plate(String),
+    /// A nut, and whether it takes a cotter pin.
+    Loose {
+        /// Whether a pin goes through it.
+        pinned: bool,
+    },
+    /// A nutplate.
+    Plate,
 }
 
 /// Tangents of half the cone's angle, in millionths: 41, 50 and 60 degrees, for heads of 82, 100 and 120. A cone loses that much
@@ -157,7 +150,6 @@ struct Bench<'a> {
     axis: Length,
     surface: Length,
     scale: Scale,
-    style: &'a Style,
     /// Half the width of the sheets as drawn.
     half: Length,
 }
@@ -178,24 +170,12 @@ impl Bench<'_> {
     }
 }
 
-/// A text beside the section and the height in the joint to which its leader goes.
-struct Beside {
-    z: Length,
-    /// Where the leader ends, from the axis.
-    x: Length,
-    strong: String,
-    more: String,
-}
-
-/// Left of the section: room for the stack's dimension.
-const LEFT: Length = millimetres(13);
-/// Right of the section: room for what each layer is.
-const RIGHT: Length = millimetres(64);
-const LABEL_PITCH: Length = centi(820);
+/// Above and below the section: room for its axis and the thickest line.
+const OVER: Length = centi(100);
 
 /// Draws the section at the largest scale that fits; `None` where nothing fits or there is no layer.
 #[must_use]
-pub fn section(of: &SectionOf, room: Space, style: &Style) -> Option<Drawing> {
+pub fn section(of: &SectionOf, room: Space) -> Option<Drawing> {
     let total: Length = of.layers.iter().map(|layer| layer.thickness).sum();
     if of.layers.is_empty() || total <= Length::ZERO {
         return None;
@@ -203,35 +183,20 @@ pub fn section(of: &SectionOf, room: Space, style: &Style) -> Option<Drawing> {
     let (above, below) = of.body.reach(total, of.hang(total));
     let below = below.max(of.hang(total));
     // Sheets are drawn a little wider than head or hole, so that the cut through them is seen on both sides.
-    let half = of.body.half_width().max(of.hole.fraction(1, 2)) + of.body.diameter().fraction(3, 4);
-    let beside = of.beside(total, half, style);
-    let labels = times(LABEL_PITCH, beside.len());
-    // A millimetre above and below the section keeps the thickest line inside the frame.
-    let scale = Scale::fitting(
-        half * 2,
-        above + total + below,
-        Space { width: room.width - LEFT - RIGHT, height: room.height - centi(200) },
-    )?;
-    let wanted = scale.of(above + total + below) + centi(200);
-    // Where the texts beside it are higher than the section, the section stands in their middle.
-    let height = wanted.max(labels + centi(200));
-    if height > room.height {
-        return None;
-    }
-    let width = LEFT + scale.of(half * 2) + RIGHT;
-    let mut drawing = Drawing::to_scale(width, height, "Section", scale);
-    let surface = (height - wanted).fraction(1, 2) + centi(100) + scale.of(above);
-    let axis = LEFT + scale.of(half);
-    let mut bench = Bench { drawing: &mut drawing, axis, surface, scale, style, half };
+    let half = of.body.half_width().max(of.hole.fraction(1, 2)) + of.body.diameter().fraction(3, 8);
+    let tall = above + total + below;
+    let scale = Scale::fitting(half * 2, tall, Space { width: room.width - centi(2), height: room.height - OVER * 2 })?;
+    // A hundredth of a millimetre on either side takes up what scaling rounds.
+    let axis = scale.of(half) + centi(1);
+    let surface = OVER + scale.of(above);
+    let mut drawing = Drawing::to_scale(axis * 2, scale.of(tall) + OVER * 2, "Section", scale);
+    let mut bench = Bench { drawing: &mut drawing, axis, surface, scale, half };
     layers::draw(&mut bench, of);
     match &of.body {
         Body::Solid { .. } | Body::Blind { .. } => body::draw(&mut bench, of, total),
         Body::Bolt { .. } => bolt::draw(&mut bench, of, total),
     }
-    bench.drawing.label(At(Length::ZERO, centi(290)), format!("scale {scale}"), Type::small(LEFT + centi(800)));
     draw_axis(&mut bench, above, total + below);
-    draw_stack_dimension(&mut bench, total);
-    draw_beside(&mut bench, &beside, height);
     for note in of.body.by_eye() {
         drawing.note(note);
     }
@@ -242,50 +207,6 @@ pub fn section(of: &SectionOf, room: Space, style: &Style) -> Option<Drawing> {
 fn draw_axis(bench: &mut Bench<'_>, above: Length, below: Length) {
     let (top, foot) = (bench.at(Length::ZERO, Length::ZERO - above), bench.at(Length::ZERO, below));
     bench.drawing.line(At(top.0, top.1 - centi(80)), At(foot.0, foot.1 + centi(80)), Line::Dashed);
-}
-
-/// The thickness of the whole stack, left of it.
-fn draw_stack_dimension(bench: &mut Bench<'_>, total: Length) {
-    let left = Length::ZERO - bench.half;
-    // The first unit reads outside, the second between the dimension and the sheets: turned, as drawings have them.
-    let x = LEFT - centi(450);
-    let (top, foot) = (bench.at(left, Length::ZERO), bench.at(left, total));
-    for end in [top, foot] {
-        bench.drawing.line(At(end.0 - centi(60), end.1), At(x - centi(120), end.1), Line::Thin);
-    }
-    bench.drawing.dimension(At(x, top.1), At(x, foot.1));
-    let middle = (top.1 + foot.1).fraction(1, 2);
-    let words = Type::small(millimetres(40)).centred().turned();
-    bench.drawing.label(At(x - centi(560), middle), bench.style.first(total), words.bold().size(9));
-    if let Some(second) = bench.style.second(total) {
-        bench.drawing.label(At(x - centi(140), middle), second, words);
-    }
-}
-
-/// The texts on the right, spread so that none stands on another.
-fn draw_beside(bench: &mut Bench<'_>, beside: &[Beside], height: Length) {
-    // From the top down each text stands at its layer, or below the text before it; then from the foot up those that
-    // would leave the figure are pushed back. In two passes none overlaps, and each stays as near to its layer as may be.
-    let mut feet: Vec<Length> = Vec::with_capacity(beside.len());
-    for text in beside {
-        let wanted = bench.at(text.x, text.z).1 - LABEL_PITCH.fraction(1, 2);
-        let least = feet.last().map_or(Length::ZERO, |before: &Length| *before + LABEL_PITCH);
-        feet.push(wanted.max(least));
-    }
-    let mut most = height - LABEL_PITCH;
-    for top in feet.iter_mut().rev() {
-        *top = (*top).min(most);
-        most = *top - LABEL_PITCH;
-    }
-    let x = bench.axis + bench.scale.of(bench.half) + centi(700);
-    for (text, top) in beside.iter().zip(feet) {
-        let (end, knee) = (bench.at(text.x, text.z), At(x - centi(100), top + LABEL_PITCH.fraction(1, 2)));
-        // The leader runs slanting to the height of its text and ends level, so that leaders that start close do not cross.
-        bench.drawing.lines(&[end, At(x - centi(400), knee.1), knee], Line::Thin);
-        let room = RIGHT - centi(700);
-        bench.drawing.label(At(x, top + centi(370)), text.strong.as_str(), Type::small(room).bold().size(9));
-        bench.drawing.label(At(x, top + centi(730)), text.more.as_str(), Type::small(room));
-    }
 }
 
 impl SectionOf {
@@ -313,29 +234,5 @@ impl SectionOf {
             .top()
             .cone(hole)
             .unwrap_or(Cone { radius: self.body.diameter().fraction(9, 10).max(hole), tangent: TAN_50 })
-    }
-
-    fn beside(&self, total: Length, half: Length, style: &Style) -> Vec<Beside> {
-        let mut all = self.body.beside_head(&self.call, style);
-        let mut z = Length::ZERO;
-        for (index, layer) in self.layers.iter().enumerate() {
-            let made = match layer.preparation {
-                Preparation::Plain => "",
-                Preparation::Dimple => "  DIMPLED",
-                Preparation::Countersink => "  COUNTERSUNK",
-                Preparation::CountersinkBoth => "  COUNTERSUNK BOTH SIDES",
-            };
-            let strong = format!("{}{made}", style.length(layer.thickness));
-            let x = half - centi(30);
-            all.push(Beside {
-                z: z + layer.thickness.fraction(1, 2),
-                x,
-                strong,
-                more: format!("{}  {}  {}", index + 1, layer.material, layer.name),
-            });
-            z = z + layer.thickness;
-        }
-        all.extend(self.body.beside_foot(total, self.hang(total), style));
-        all
     }
 }

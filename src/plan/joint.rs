@@ -114,13 +114,20 @@ pub(super) fn notes(joint: &Joint, style: &Style) -> Vec<String> {
             lines.push(format!("{what} {}", named(hardware, style)));
         }
     }
-    lines.extend(torque::words(joint, style).map(|words| format!("torque {words}")));
+    if let Some(temporary) = &joint.temporary {
+        lines.push(format!("first with temporary {}: {}", temporary.fastener.call, temporary.why.value));
+    }
+    lines.extend(conditions(joint, style));
+    lines
+}
+
+/// How a joint is tightened, made and reached.
+pub(super) fn conditions(joint: &Joint, style: &Style) -> Vec<String> {
+    let mut lines: Vec<String> =
+        torque::words(joint, style).map(|words| format!("torque {words}")).into_iter().collect();
     lines.extend(torque::snug_line(joint));
     if let Some(chamfer) = &joint.holes.chamfer {
         lines.push(format!("burr chamfer at most {}", style.size(chamfer.value)));
-    }
-    if let Some(temporary) = &joint.temporary {
-        lines.push(format!("first with temporary {}: {}", temporary.fastener.call, temporary.why.value));
     }
     if joint.access.as_ref().is_some_and(|access| access.value == Access::OneSide) {
         lines.push("reached from one side only".to_owned());

@@ -52,26 +52,18 @@ fn still_there(chance: &LastChance) -> impl Iterator<Item = &LedgerLine> {
     chance.parked.iter().filter(|parked| parked.held != Held::Ended)
 }
 
-/// Everything that must be seen before a step closes a space.
+/// Everything that must be seen before a step closes a space: what is not signed, a line for each traveler and hand.
 pub(super) fn at_step(chance: &LastChance) -> LastLook {
-    let of = |traveler: &str, hand: Option<&str>| {
-        hand.map_or_else(|| traveler.to_owned(), |hand| format!("{traveler} {hand}"))
-    };
-    let step = |look: &LookLine| {
-        let said = Said::new().plain(format!("{} ", of(&look.traveler, look.hand))).strong(&look.number);
-        let said = said.plain(format!(" {}", look.title));
-        if look.photo { said.plain(", ").strong("with its photo") } else { said }
-    };
     let parked = |line: &LedgerLine| {
-        let place = of(&line.traveler, line.hand);
+        let place = line.hand.map_or_else(|| line.traveler.clone(), |hand| format!("{} {hand}", line.traveler));
         Said::new()
             .strong(format!("{} x {}", line.count, line.call))
             .plain(format!(", {}, {} of {place}", line.kind, line.joint))
             .maybe(line.until.as_ref(), |said, until| said.plain(format!("; must end with {until}")))
     };
     let discrepancy = |open: &OpenDiscrepancy| Said::new().strong("discrepancy").plain(format!(" {open}"));
-    let rest = "nothing else lies, hangs or is written down for this space: wires, brackets, tools, chips";
-    let lines = unsigned(chance).map(step).chain(still_there(chance).map(parked));
+    let rest = "nothing else lies, hangs or is written down for this space: wires, brackets, tools, swarf";
+    let lines = packets(unsigned(chance)).into_iter().map(|own| steps_of(&own)).chain(still_there(chance).map(parked));
     let lines = lines.chain(chance.discrepancies.iter().map(discrepancy)).chain([Said::new().plain(rest)]);
     let signed = chance.steps.iter().filter(|look| look.done).count();
     let counted =
@@ -82,6 +74,35 @@ pub(super) fn at_step(chance: &LastChance) -> LastLook {
         notes: counted.into_iter().chain(reopened).collect(),
         lines: lines.map(Said::pieces).collect(),
     }
+}
+
+/// Steps by the packet that they stand in, in the order of the first of each.
+fn packets<'a>(looks: impl Iterator<Item = &'a LookLine>) -> Vec<Vec<&'a LookLine>> {
+    let mut packets: Vec<Vec<&LookLine>> = Vec::new();
+    for look in looks {
+        let same = |own: &&mut Vec<&LookLine>| own[0].traveler == look.traveler && own[0].hand == look.hand;
+        match packets.iter_mut().find(same) {
+            Some(own) => own.push(look),
+            None => packets.push(vec![look]),
+        }
+    }
+    packets
+}
+
+/// `CTRL-20 left 060, 070, 080; photo 080`.
+fn steps_of(looks: &[&LookLine]) -> Said {
+    let numbers = |some: &mut dyn Iterator<Item = &&LookLine>| -> String {
+        some.map(|look| look.number.as_str()).collect::<Vec<_>>().join(", ")
+    };
+    let photos = numbers(&mut looks.iter().filter(|look| look.photo));
+    let all = numbers(&mut looks.iter());
+    let said = looks.first().map_or_else(Said::new, |look| {
+        let hand = look.hand.map_or(String::new(), |hand| format!(" {hand}"));
+        Said::new().strong(format!("{}{hand}", look.traveler)).plain(format!(" steps {all}"))
+    });
+    said.maybe((!photos.is_empty()).then_some(photos), |said, photos| {
+        said.plain("; ").strong(format!("photo {photos}"))
+    })
 }
 
 /// The few lines of the board.

@@ -30,13 +30,13 @@ pub use close_out::CloseOut;
 pub(super) use cover::role_words;
 pub use cover::{Cover, LeftOpen, Point, Signatory, SpaceSteps, TemporaryLine, TravelerLine};
 pub use departure::Departure;
-pub use figures::{Figures, JointFigures, StripSheet, rungs, section_of};
+pub use figures::{Figures, JointFigures, StripSheet, section_of};
 pub use hardware::{HardwareLine, Use};
 pub use history::HistoryLine;
-pub use joint::{JointSheet, NextSize, Rung, Stage};
+pub use joint::{JointLayer, JointSheet, NextSize, Rung};
 pub use open::OpenNow;
 pub use preparation::{PartLine, Preparation};
-pub use session::{Session, next_session};
+pub use session::next_session;
 pub use sign::Sign;
 pub use source::{AtPrinting, Changed, Options, Signed, Source, StepRun};
 pub use step::{Cure, RecordLine, StepSheet};
@@ -54,7 +54,7 @@ use crate::report::{Finding, Report};
 pub struct Packet {
     /// What every page carries.
     pub head: Head,
-    /// First pages.
+    /// What it is for, who signs.
     pub cover: Cover,
     /// Parts, hardware and tools to lay out.
     pub preparation: Preparation,
@@ -66,7 +66,7 @@ pub struct Packet {
     pub figures: Figures,
     /// Rows for steps that the plan forgot.
     pub extra: usize,
-    /// Last page; an excerpt without the last step has none.
+    /// The close-out; an excerpt without the last step has none.
     pub closeout: Option<CloseOut>,
     /// Values for the builder's own texts.
     #[serde(skip)]
@@ -174,7 +174,7 @@ pub fn packet(source: Source<'_>) -> Result<Packet, Refused> {
         preparation: preparation::plan(source, hardware::hardware(source)),
         joints: joint::sheets(source),
         figures: Figures::of(source),
-        extra: if source.is_excerpt() { 2 } else { 6 },
+        extra: if source.is_excerpt() { 1 } else { 2 },
         closeout: close_out::plan(source),
         steps,
         values: values(source.job, source.index, source.hand),

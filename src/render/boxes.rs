@@ -56,7 +56,7 @@ pub(super) fn of(document: &PagedDocument) -> Result<Vec<BoxPlace>, Failure> {
     Ok(boxes)
 }
 
-fn marks(document: &PagedDocument, name: &str) -> Result<Vec<(Content, usize, Point)>, Failure> {
+pub(super) fn marks(document: &PagedDocument, name: &str) -> Result<Vec<(Content, usize, Point)>, Failure> {
     let label = Label::new(PicoStr::intern(name)).ok_or_else(|| Failure::new("a label cannot be empty"))?;
     let introspector = document.introspector();
     let found = introspector.query(&Selector::Label(label));

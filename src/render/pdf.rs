@@ -13,14 +13,18 @@ use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
 use super::boxes::{self, BoxPlace, Micrometres};
 use super::failure::Failure;
+use super::places::{self, Area, StepPlace, TextPlace};
 use super::template::Templates;
 use super::texts;
-use super::world::TypstWorld;
+use super::world::{Setting, TypstWorld};
 use crate::calendar::Day;
 use crate::plan::Document;
 
 /// Pages that get a machine-readable code at the first try; most packets have fewer.
-pub(super) const FIRST_PAGES: u32 = 40;
+pub(super) const FIRST_PAGES: u32 = 16;
+
+/// Sizes of large type in per cent of the usual: the first at which every step still has room on a page.
+const LARGE: [u32; 5] = [125, 120, 115, 110, 105];
 
 /// A laid-out document.
 pub struct Laid {
@@ -42,19 +46,36 @@ pub struct Printed {
 }
 
 pub(super) fn lay_out(document: &Document, templates: &Templates) -> Result<Laid, Failure> {
-    let laid = lay_out_with(document, templates, FIRST_PAGES)?;
+    let sizes: &[u32] = if document.edition.large { &LARGE } else { &[Setting::USUAL.size] };
+    let mut refused = None;
+    for size in sizes {
+        let laid = lay_out_at(document, templates, Setting { size: *size, measuring: false })?;
+        if !fills_a_page(&laid)? {
+            return Ok(laid);
+        }
+        match too_tall(&lay_out_at(document, templates, Setting { size: *size, measuring: true })?)? {
+            None => return Ok(laid),
+            Some(failure) => refused = refused.or(Some(failure)),
+        }
+    }
+    // Without a size there would be no refusal either; the list is never empty.
+    Err(refused.unwrap_or_else(|| Failure::new("there is no size of type to print in")))
+}
+
+fn lay_out_at(document: &Document, templates: &Templates, setting: Setting) -> Result<Laid, Failure> {
+    let laid = lay_out_with(document, templates, setting, FIRST_PAGES)?;
     // The number of pages is known only now; a longer packet is laid out again with a code for each.
     let pages =
         u32::try_from(laid.page_count()).map_err(|_| Failure::new("the document has too many pages to count"))?;
-    let laid =
-        if pages > FIRST_PAGES && document.code.is_some() { lay_out_with(document, templates, pages)? } else { laid };
+    let more = pages > FIRST_PAGES && document.code.is_some();
+    let laid = if more { lay_out_with(document, templates, setting, pages)? } else { laid };
     require_mark(&laid, templates)?;
     Ok(laid)
 }
 
-fn lay_out_with(document: &Document, templates: &Templates, codes: u32) -> Result<Laid, Failure> {
+fn lay_out_with(document: &Document, templates: &Templates, setting: Setting, codes: u32) -> Result<Laid, Failure> {
     let filled = templates.fill(document, codes)?;
-    let world = TypstWorld::new(filled, document.edition, templates.libraries())?
+    let world = TypstWorld::new(filled, document.edition, setting, templates.libraries())?
         .with_pictures(templates.pictures(), &document.thumbnails)?;
     let result = typst::compile::<PagedDocument>(&world);
     let pages = result.output.map_err(|errors| failure(&world, document, templates.own_files(), errors.iter()))?;
@@ -77,6 +98,32 @@ fn require_mark(laid: &Laid, templates: &Templates) -> Result<(), Failure> {
     }
 }
 
+/// Whether a step fills a page, and may be taller.
+fn fills_a_page(laid: &Laid) -> Result<bool, Failure> {
+    let bodies = laid.bodies()?;
+    Ok(laid.steps()?.iter().any(|step| bodies.iter().any(|body| places::fills(step, body))))
+}
+
+/// A step never runs on over the foot of its page: why the layout cannot be printed, with the lines that are too many.
+fn too_tall(laid: &Laid) -> Result<Option<Failure>, Failure> {
+    let bodies = laid.bodies()?;
+    let refused = |step: &StepPlace| {
+        let body = bodies.iter().find(|body| body.page == step.page)?;
+        let over = step.height.0 - (body.bottom.0 - body.top.0);
+        // A draft lets it run on; what rounding makes of a step that fits is less than a tenth of a line.
+        if step.end_page != step.page || over <= step.line.0 / 10 {
+            return None;
+        }
+        let lines = over.div_euclid(step.line.0.max(1)) + 1;
+        let noun = if lines == 1 { "line" } else { "lines" };
+        let number = &step.number;
+        Some(Failure::new(format!(
+            "step {number} is taller than a page: it must lose {lines} {noun} of text, or become two steps"
+        )))
+    };
+    Ok(laid.steps()?.iter().find_map(refused))
+}
+
 impl Laid {
     /// Number of pages.
     #[must_use]
@@ -96,6 +143,28 @@ impl Laid {
     #[must_use]
     pub fn page_texts(&self) -> Vec<String> {
         self.pages.pages().iter().map(|page| texts::of(&page.frame)).collect()
+    }
+
+    /// Every piece of text, in the order in which each page is drawn.
+    #[must_use]
+    pub fn texts(&self) -> Vec<TextPlace> {
+        self.pages.pages().iter().enumerate().flat_map(|(at, page)| places::texts(at + 1, &page.frame)).collect()
+    }
+
+    /// The body of each page of a packet: what lies between its bands and margins.
+    ///
+    /// # Errors
+    /// When a template marks a body wrongly.
+    pub fn bodies(&self) -> Result<Vec<Area>, Failure> {
+        places::bodies(&self.pages)
+    }
+
+    /// The steps of a packet in their order.
+    ///
+    /// # Errors
+    /// When a template marks a step wrongly.
+    pub fn steps(&self) -> Result<Vec<StepPlace>, Failure> {
+        places::steps(&self.pages)
     }
 
     /// Width and height of each picture as drawn, in page order.

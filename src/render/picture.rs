@@ -12,7 +12,7 @@ use roxmltree::{Document, Node, ParsingOptions};
 use typst_layout::PagedDocument;
 
 use super::pdf;
-use super::world::TypstWorld;
+use super::world::{Setting, TypstWorld};
 use crate::plan::Edition;
 
 /// Most pixels of a picture: more than a page prints at 300 dots an inch needs.
@@ -59,7 +59,7 @@ impl Picture {
             file_name(0)
         );
         let pictures = Pictures::from([(String::new(), self.clone())]);
-        let world = TypstWorld::new(text, Edition::default(), &BTreeMap::new())
+        let world = TypstWorld::new(text, Edition::default(), Setting::USUAL, &BTreeMap::new())
             .and_then(|world| world.with_pictures(&pictures, &BTreeMap::new()))
             .map_err(|failure| failure.message)?;
         let laid = typst::compile::<PagedDocument>(&world);

@@ -44,6 +44,19 @@ pub(super) fn fonts() -> &'static [Font] {
     &FONTS
 }
 
+/// How one layout of a document is set.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Setting {
+    /// Size of the type in per cent of the usual.
+    pub size: u32,
+    /// Whether each step says how tall it is.
+    pub measuring: bool,
+}
+
+impl Setting {
+    pub const USUAL: Self = Self { size: 100, measuring: false };
+}
+
 /// One document's sources.
 pub(super) struct TypstWorld {
     main: Source,
@@ -52,12 +65,17 @@ pub(super) struct TypstWorld {
 }
 
 impl TypstWorld {
-    /// The text of a document, its edition and the libraries that it may import, by file name.
-    pub(super) fn new(text: String, edition: Edition, libraries: &BTreeMap<String, String>) -> Result<Self, Failure> {
+    /// The text of a document, its edition, how it is set and the libraries that it may import, by file name.
+    pub(super) fn new(
+        text: String,
+        edition: Edition,
+        setting: Setting,
+        libraries: &BTreeMap<String, String>,
+    ) -> Result<Self, Failure> {
         let main = Source::new(file_id("main.typ")?, text);
         let sources = libraries.iter().map(|(name, text)| {
             let id = file_id(name)?;
-            Ok(Source::new(id, if name == EDITION { edition_text(edition) } else { text.clone() }))
+            Ok(Source::new(id, if name == EDITION { edition_text(edition, setting) } else { text.clone() }))
         });
         Ok(Self { main, libraries: sources.collect::<Result<_, Failure>>()?, pictures: Vec::new() })
     }
@@ -77,9 +95,11 @@ impl TypstWorld {
 /// The library that says how a document is printed; its text is made for each document.
 pub(super) const EDITION: &str = "edition.typ";
 
-fn edition_text(edition: Edition) -> String {
-    let magnify = if edition.large { "1.25" } else { "1" };
-    format!("#let magnify = {magnify}\n#let duplex = {}\n", edition.duplex)
+fn edition_text(edition: Edition, setting: Setting) -> String {
+    let whole = setting.size / 100;
+    let part = setting.size % 100;
+    let measuring = setting.measuring;
+    format!("#let magnify = {whole}.{part:02}\n#let duplex = {}\n#let measuring = {measuring}\n", edition.duplex)
 }
 
 fn file_id(name: &str) -> Result<FileId, Failure> {

@@ -13,7 +13,6 @@ const MAY_STAND: &[(&str, &str)] = &[
     ("NEAR", "steps that lie near each other on the board"),
     ("MOST_ROWS", "rows that a page of the board holds"),
     ("GUESSED_MINUTES", "a guess for steps without an estimate"),
-    ("MOST_AT_STEP", "figures beside one step"),
     ("MOST_SPACES", "spaces that one visit looks into"),
     ("COLUMNS", "columns of the torque strip"),
     ("LAST_COLUMN", "columns of the torque strip"),

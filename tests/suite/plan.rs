@@ -138,7 +138,8 @@ fn steps_repeat_their_drill_and_their_fastener() {
     let packet = left();
     let drill = &step(&packet, "drill").joints[0];
     assert_eq!((drill.count.as_str(), drill.lead.as_str()), ("12 holes", "drill #30 (0.1285 in)"));
-    assert_eq!(drill.lines, ["opens #40 (0.098 in); final size"]);
+    assert_eq!(drill.lines, ["from #40"]);
+    assert_eq!(step(&packet, "drill").common, ["all: final size"], "what all rows share is said once");
     let rivet = &step(&packet, "rivet").joints[0];
     assert_eq!((rivet.count.as_str(), rivet.lead.as_str()), ("10 of 12", "MS20470AD4-5"));
     assert!(rivet.lines.iter().any(|line| line == "manufactured head on P1 Plate"), "{:?}", rivet.lines);
@@ -148,7 +149,7 @@ fn steps_repeat_their_drill_and_their_fastener() {
             .iter()
             .any(|line| line.starts_with("shop head: aim at 0.1875 in wide, 0.0625 in high; at least 0.1625"))
     );
-    assert!(rivet.lines.iter().any(|line| line == "WET: set with polysulphide sealant"));
+    assert_eq!(rivet.hardware, ["WET with polysulphide sealant"]);
     assert_eq!(step(&packet, "rivet").leave_open, ["J1: 2 of 12 holes, until T-2 step 010: fairing goes on later"]);
     let torque = &step(&packet, "torque").torques[0];
     assert_eq!((torque.range.as_str(), torque.source.as_str()), ("20-25 in-lb", "from the plans"));
@@ -228,6 +229,8 @@ fn marks_follow_the_holds_of_steps_and_of_closing_spaces() {
     assert_eq!(kinds("close"), [point("done", "builder"), point("hold", "technical counselor")]);
     let first =
         |id: &str| step(&packet, id).signs.iter().filter(|sign| sign.first).map(|sign| sign.kind).collect::<Vec<_>>();
+    let days = packet.steps.iter().flat_map(|step| &step.signs).filter(|sign| sign.other_day);
+    assert_eq!(days.count(), 0, "nobody holds his own work here");
     assert_eq!(
         (first("torque"), first("close")),
         (vec![], vec!["hold"]),
@@ -240,7 +243,7 @@ fn joints_know_their_ladder_and_the_room_for_the_next_size() {
     let packet = left();
     let joint = &packet.joints[0];
     let ladder: Vec<_> = joint.ladder.iter().map(|rung| (rung.when.as_str(), rung.short.as_str())).collect();
-    assert_eq!(ladder, [("as delivered", "#40"), ("010", "#30")]);
+    assert_eq!(ladder, [("as delivered", "#40"), ("step 010", "#30")]);
     assert_eq!(joint.next_size.verdict, "yes", "edge .35 is at least twice 5/32");
     assert_eq!(packet.joints[1].next_size.verdict, "not judged");
     assert_eq!(packet.joints[2].next_size.verdict, "not judged", "no edge given");
@@ -264,15 +267,9 @@ fn cautions_fire_by_kind_words_and_materials() {
 }
 
 #[test]
-fn sessions_end_at_cures_and_holds_and_cover_every_step() {
+fn it_is_good_to_stop_at_cures_and_holds_and_not_said_of_the_last_step() {
     let packet = left();
-    let sessions = &packet.cover.sessions;
-    assert_eq!(sessions.first().unwrap().first, packet.steps.first().unwrap().number);
-    assert_eq!(sessions.last().unwrap().last, packet.steps.last().unwrap().number);
-    assert!(sessions.iter().any(|session| session.ends == "it has to cure"));
-    assert!(sessions.iter().any(|session| session.ends == "hold point"));
-    let marked = packet.steps.iter().filter_map(|step| step.ends_session).collect::<Vec<_>>();
-    assert_eq!(marked, (1..sessions.len()).collect::<Vec<_>>(), "all but the last are marked at their steps");
+    assert_eq!(packet.cover.rests, ["030", "040 (cures)", "060", "070 (hold)"], "after 080 the packet ends");
 }
 
 #[test]
@@ -354,11 +351,14 @@ fn the_final_hole_of_a_table_yields_to_a_larger_one_that_is_delivered() {
         let packet = packets(&job, 0, &report, &Options { draft: true, ..Options::default() }).unwrap().remove(0);
         let value = packet.values["joint"]["J1"]["hole"]["final"].as_str().unwrap().to_owned();
         assert_eq!(packet.joints[0].last.as_ref(), Some(&value), "the schedule and the texts say the same");
-        (value, packet.joints[0].last_source)
+        (value, packet.joints[0].notes[0].clone())
     };
     // The nominal hole of a 1/8 in solid rivet in the table is #30.
     let (small, source) = printed("#40");
-    assert!(small.starts_with("#30") && source == "usual hole of the table", "{small}, {source}");
+    assert!(small.starts_with("#30") && source == "final hole #30: usual hole of the table", "{small}, {source}");
     let (large, source) = printed("#28");
-    assert!(large.starts_with("#28") && source.starts_with("as drilled or delivered"), "{large}, {source}");
+    assert!(
+        large.starts_with("#28") && source.starts_with("final hole #28: as drilled or delivered"),
+        "{large}, {source}"
+    );
 }

@@ -3,6 +3,7 @@
 mod boxes;
 mod data;
 mod hangar;
+mod layout;
 mod order;
 mod paper;
 pub mod pictures;

@@ -4,9 +4,9 @@
 //! the axis and down from the surface of the stack, in the joint's own size; [`Half::draw`] mirrors and scales them.
 //! `bolt` draws what a bolt has; each asks the other for its half of the drawing.
 
-use super::{Bench, Beside, Body, Cone, Nut, SectionOf, Top, bolt};
+use super::{Bench, Body, Cone, Nut, SectionOf, Top, bolt};
 use crate::figure::{At, Fill, Leg, Line, Mark};
-use crate::units::{Length, Style};
+use crate::units::Length;
 
 impl Top {
     /// Half the width of the head.
@@ -72,7 +72,7 @@ impl Body {
             Self::Solid { .. } => return Vec::new(),
             Self::Blind { .. } if head => "Outlines of the head and of the pulled end drawn by eye.",
             Self::Blind { .. } => "Outline of the pulled end drawn by eye.",
-            Self::Bolt { nut: Some(Nut::Plate(_)), .. } => {
+            Self::Bolt { nut: Some(Nut::Plate), .. } => {
                 "Outlines of the head and of the nutplate drawn by eye; thread depth not to scale."
             }
             Self::Bolt { nut: Some(_), .. } => {
@@ -81,45 +81,6 @@ impl Body {
             Self::Bolt { nut: None, .. } => "Outline of the head drawn by eye; thread depth not to scale.",
         };
         vec![what.to_owned()]
-    }
-
-    pub(super) fn beside_head(&self, call: &str, style: &Style) -> Vec<Beside> {
-        let d = self.diameter();
-        let (x, z) = match self.top() {
-            Top::Protruding => (d.fraction(7, 10), Length::ZERO - self.top().height(d).fraction(1, 2)),
-            Top::Flush82(_) | Top::Flush100(_) | Top::Flush120(_) => (d.fraction(1, 3), Length::ZERO),
-        };
-        let more = match self {
-            Self::Solid { .. } | Self::Blind { .. } => "manufactured head this side".to_owned(),
-            Self::Bolt { .. } => "head this side".to_owned(),
-        };
-        let mut all = vec![Beside { z, x, strong: call.to_owned(), more }];
-        if let Self::Bolt { .. } = self {
-            all[0].z = z - bolt::stack_above(self);
-            all.extend(bolt::beside_head(self, style));
-        }
-        all
-    }
-
-    pub(super) fn beside_foot(&self, total: Length, hang: Length, style: &Style) -> Vec<Beside> {
-        match self {
-            Self::Solid { shop: (diameter, height), .. } => vec![Beside {
-                z: total + hang + height.fraction(1, 2),
-                x: diameter.fraction(1, 2),
-                strong: format!("shop head {} x {}", style.number(*diameter), style.first(*height)),
-                more: match style.second(*diameter).zip(style.second(*height)) {
-                    Some((wide, high)) => format!("{wide} wide, {high} high"),
-                    None => "wide and high".to_owned(),
-                },
-            }],
-            Self::Blind { diameter, .. } => vec![Beside {
-                z: total + hang + diameter.fraction(3, 5),
-                x: diameter.fraction(3, 5),
-                strong: "pulled end".to_owned(),
-                more: "stem breaks off at the head".to_owned(),
-            }],
-            Self::Bolt { .. } => bolt::beside_foot(self, total, style),
-        }
     }
 }
 

@@ -7,16 +7,15 @@
 //! halves of one drawing, which go round on purpose.
 
 use super::body::Half;
-use super::{Bench, Beside, Body, Nut, SectionOf, Top, Washer};
+use super::{Bench, Body, Nut, SectionOf, Top, Washer};
 use crate::figure::{Fill, Line};
-use crate::units::{Length, Style};
+use crate::units::Length;
 
 /// The parts of a bolt, so that they need not be matched again in every function.
 struct Parts<'a> {
     diameter: Length,
     top: Top,
     grip: Option<Length>,
-    runs_out: bool,
     length: Option<Length>,
     head_washers: &'a [Washer],
     nut_washers: &'a [Washer],
@@ -24,14 +23,13 @@ struct Parts<'a> {
 }
 
 fn parts(body: &Body) -> Option<Parts<'_>> {
-    let Body::Bolt { diameter, top, grip, runs_out, length, head_washers, nut_washers, nut } = body else {
+    let Body::Bolt { diameter, top, grip, length, head_washers, nut_washers, nut } = body else {
         return None;
     };
     Some(Parts {
         diameter: *diameter,
         top: *top,
         grip: *grip,
-        runs_out: *runs_out,
         length: *length,
         head_washers,
         nut_washers,
@@ -42,8 +40,8 @@ fn parts(body: &Body) -> Option<Parts<'_>> {
 /// Height of the nut as drawn. A hexagon is about 2 D across and a little more than 1 D high; a nutplate's barrel is 1 D.
 fn nut_height(diameter: Length, nut: &Nut) -> Length {
     match nut {
-        Nut::Loose(..) => diameter.fraction(11, 10),
-        Nut::Plate(_) => diameter,
+        Nut::Loose { .. } => diameter.fraction(11, 10),
+        Nut::Plate => diameter,
     }
 }
 
@@ -75,15 +73,10 @@ pub(super) fn half_width(body: &Body) -> Length {
     let Some(bolt) = parts(body) else { return Length::ZERO };
     let nut = match bolt.nut {
         // The feet of a nutplate with its two rivets reach further than any nut.
-        Some(Nut::Plate(_)) => bolt.diameter.fraction(7, 4),
+        Some(Nut::Plate) => bolt.diameter.fraction(7, 4),
         _ => bolt.diameter,
     };
     nut.max(Parts::outer(bolt.head_washers, bolt.diameter)).max(Parts::outer(bolt.nut_washers, bolt.diameter))
-}
-
-/// How far head and washers stand above the stack, without the head's own height.
-pub(super) fn stack_above(body: &Body) -> Length {
-    parts(body).map_or(Length::ZERO, |bolt| Parts::thick(bolt.head_washers))
 }
 
 fn head_height(bolt: &Parts<'_>) -> Length {
@@ -96,53 +89,6 @@ pub(super) fn reach(body: &Body, total: Length) -> (Length, Length) {
     (head_height(&bolt) - bolt.seat(), (bolt.end(total) - total).max(nut))
 }
 
-pub(super) fn beside_head(body: &Body, style: &Style) -> Vec<Beside> {
-    let Some(bolt) = parts(body) else { return Vec::new() };
-    beside_washers(bolt.head_washers, bolt.seat(), bolt.diameter, style)
-}
-
-pub(super) fn beside_foot(body: &Body, total: Length, style: &Style) -> Vec<Beside> {
-    let Some(bolt) = parts(body) else { return Vec::new() };
-    let mut all = beside_washers(bolt.nut_washers, total, bolt.diameter, style);
-    let under = total + Parts::thick(bolt.nut_washers);
-    let grip = if bolt.runs_out { "thread from" } else { "grip" };
-    let lengths = match (bolt.grip, bolt.length) {
-        (Some(plain), Some(length)) => format!("{grip} {}, length {}", style.first(plain), style.first(length)),
-        (Some(plain), None) => format!("{grip} {}", style.first(plain)),
-        (None, Some(length)) => format!("length {}, grip not listed", style.first(length)),
-        (None, None) => "grip and length not listed".to_owned(),
-    };
-    match bolt.nut {
-        Some(nut) => {
-            let (call, x) = match nut {
-                Nut::Loose(call, false) => (call.clone(), bolt.diameter.fraction(9, 10)),
-                Nut::Loose(call, true) => (format!("{call}, cotter pin"), bolt.diameter.fraction(9, 10)),
-                Nut::Plate(call) => (call.clone(), bolt.diameter.fraction(8, 10)),
-            };
-            all.push(Beside {
-                z: under + nut_height(bolt.diameter, nut).fraction(1, 2),
-                x,
-                strong: call,
-                more: lengths,
-            });
-        }
-        None => all.push(Beside { z: bolt.end(total), x: Length::ZERO, strong: "no nut".to_owned(), more: lengths }),
-    }
-    all
-}
-
-fn beside_washers(washers: &[Washer], from: Length, diameter: Length, style: &Style) -> Vec<Beside> {
-    let mut z = from;
-    let mut all = Vec::with_capacity(washers.len());
-    for washer in washers {
-        let x = washer.outer.unwrap_or(diameter * 2).fraction(1, 2);
-        let strong = format!("{}  washer", style.length(washer.thickness));
-        all.push(Beside { z: z + washer.thickness.fraction(1, 2), x, strong, more: washer.call.clone() });
-        z = z + washer.thickness;
-    }
-    all
-}
-
 pub(super) fn draw(bench: &mut Bench<'_>, of: &SectionOf, total: Length) {
     let Some(bolt) = parts(&of.body) else { return };
     draw_washers(bench, bolt.head_washers, bolt.seat(), &bolt);
@@ -151,8 +97,8 @@ pub(super) fn draw(bench: &mut Bench<'_>, of: &SectionOf, total: Length) {
     draw_thread(bench, &bolt, total);
     let under = total + Parts::thick(bolt.nut_washers);
     match bolt.nut {
-        Some(Nut::Loose(_, castle)) => draw_nut(bench, &bolt, under, *castle),
-        Some(nut @ Nut::Plate(_)) => draw_plate(bench, &bolt, under, nut_height(bolt.diameter, nut)),
+        Some(Nut::Loose { pinned }) => draw_nut(bench, &bolt, under, *pinned),
+        Some(nut @ Nut::Plate) => draw_plate(bench, &bolt, under, nut_height(bolt.diameter, nut)),
         None => {}
     }
 }
@@ -207,7 +153,7 @@ fn draw_thread(bench: &mut Bench<'_>, bolt: &Parts<'_>, total: Length) {
 /// Two blocks beside the thread, with slots where the nut takes a cotter pin.
 fn draw_nut(bench: &mut Bench<'_>, bolt: &Parts<'_>, under: Length, castle: bool) {
     let (d, inner) = (bolt.diameter, bolt.diameter.fraction(1, 2));
-    let foot = under + nut_height(d, &Nut::Loose(String::new(), castle));
+    let foot = under + nut_height(d, &Nut::Loose { pinned: castle });
     for side in [1, -1] {
         let (a, b) = (bench.at(inner * side, under), bench.at(d * side, foot));
         bench.drawing.rectangle(a, b, Line::Middle, Fill::White);

@@ -1,15 +1,15 @@
 //! A joint at a step: the drill or the fastener to work with first, then what the hand needs to know there.
 //!
-//! Everything a step needs is repeated at the step; nobody has to turn back a page with a tool in hand. How many pieces
-//! go in or come out is counted where all lists count it.
+//! A fact stands in full once, with the joint; here is what is needed with a tool in hand, so that nobody turns a page. How
+//! many pieces go in or come out is counted where all lists count it.
 
 use serde::Serialize;
 
 use super::source::Source;
 use crate::hardware::Fastener;
-use crate::job::{Handled, Handling, Joint, JointRef, Preparation, StepKind, operation};
+use crate::job::{Handled, Handling, Hardware, Joint, JointRef, Preparation, StepKind, operation};
 use crate::plan::hole;
-use crate::plan::joint::{decode, delivered, fit_up_words, head_side, named, prepared, shop_head};
+use crate::plan::joint::{delivered, fit_up_words, head_side, prepared, shop_head};
 use crate::plan::torque;
 use crate::units::{Style, counted};
 
@@ -23,14 +23,39 @@ pub struct StepJoint {
     pub name: Option<String>,
     /// How many holes or fasteners, in words.
     pub count: String,
-    /// The size or call to work with, to be read at arm's length.
+    /// The size or call to work with, to be read at arm's length; empty where the step works with neither.
     pub lead: String,
-    /// More about it, a line each.
+    /// Calls of what goes on the fastener, to be read at arm's length.
+    pub hardware: Vec<String>,
+    /// More about it.
     pub lines: Vec<String>,
 }
 
-/// The joints of a step: those that it names, then those whose hardware it handles all the same.
-pub(super) fn joints(source: Source<'_>, at: usize) -> Vec<StepJoint> {
+/// The joints of a step, and what is the same for several of them, said once: `J2, J4: head on T201 Skin`.
+pub(super) fn joints(source: Source<'_>, at: usize) -> (Vec<StepJoint>, Vec<String>) {
+    let mut rows = rows(source, at);
+    let mut common: Vec<(String, Vec<String>)> = Vec::new();
+    for line in rows.iter().flat_map(|row| &row.lines) {
+        let having = |row: &&StepJoint| row.lines.contains(line);
+        let ids: Vec<&str> = rows.iter().filter(having).map(|row| row.id.as_str()).collect();
+        if ids.len() < 2 {
+            continue;
+        }
+        let whose = if ids.len() == rows.len() { "all".to_owned() } else { ids.join(", ") };
+        match common.iter_mut().find(|(known, _)| *known == whose) {
+            Some((_, lines)) if lines.contains(line) => {}
+            Some((_, lines)) => lines.push(line.clone()),
+            None => common.push((whose, vec![line.clone()])),
+        }
+    }
+    for row in &mut rows {
+        row.lines.retain(|line| !common.iter().any(|(_, lines)| lines.contains(line)));
+    }
+    (rows, common.into_iter().map(|(whose, lines)| format!("{whose}: {}", lines.join("; "))).collect())
+}
+
+/// A row for each joint that the step names, then for each whose hardware it handles all the same.
+fn rows(source: Source<'_>, at: usize) -> Vec<StepJoint> {
     let named = &source.traveler().steps[at].joints;
     let handled = source.job.handled(source.item(at));
     let own = |joint: usize| JointRef { traveler: source.index, joint };
@@ -64,8 +89,14 @@ struct AtStep<'a> {
     handled: &'a [Handled],
 }
 
-/// Count, lead and lines.
-type Words = (String, String, Vec<String>);
+/// Count, lead, hardware and lines.
+#[derive(Default)]
+struct Words {
+    count: String,
+    lead: String,
+    hardware: Vec<String>,
+    lines: Vec<String>,
+}
 
 impl AtStep<'_> {
     fn style(&self) -> &Style {
@@ -83,30 +114,31 @@ impl AtStep<'_> {
     /// The joint's line; of a joint that the step does not name only what is done to its hardware.
     fn line(&self, is_named: bool) -> StepJoint {
         let joint = self.of();
-        let (count, mut lead, mut lines) = if is_named { self.worked() } else { self.only_handled() };
+        let mut words = if is_named { self.worked() } else { self.only_handled() };
         for one in self.handled() {
-            let Some(words) = fit_up_words(joint, one) else { continue };
+            let Some(fit_up) = fit_up_words(joint, one) else { continue };
             let why = joint.temporary.as_ref().map_or("", |temporary| temporary.why.value.as_str());
-            if lead.is_empty() {
-                lines.insert(0, format!("temporary: {why}"));
-                lead = words;
+            if words.lead.is_empty() {
+                words.lines.insert(0, format!("temporary: {why}"));
+                words.lead = fit_up;
             } else {
-                lines.push(format!("{words}, temporary: {why}"));
+                words.lines.push(format!("{fit_up}, temporary: {why}"));
             }
         }
         StepJoint {
             id: joint_id(self.source, self.joint),
             name: joint.name.as_ref().map(|name| name.value.clone()),
-            count,
-            lead,
-            lines,
+            count: words.count,
+            lead: words.lead,
+            hardware: words.hardware,
+            lines: words.lines,
         }
     }
 
     fn only_handled(&self) -> Words {
         match self.handled().find(|one| one.what.is_final()) {
             Some(one) => self.fastened(*one),
-            None => (holes(self.of()), String::new(), Vec::new()),
+            None => Words { count: holes(self.of()), ..Words::default() },
         }
     }
 
@@ -114,24 +146,48 @@ impl AtStep<'_> {
     fn worked(&self) -> Words {
         let joint = self.of();
         let kind = self.source.traveler().steps[self.at].kind.value;
-        let before = joint.hole_before(self.at).map(|hole| hole.size);
-        let (count, lead, mut lines) = match (kind, self.handled().find(|one| one.what.is_final())) {
-            (StepKind::Drill | StepKind::Ream, _) => made(joint, self.at, kind, self.style()),
+        match (kind, self.handled().find(|one| one.what.is_final())) {
+            (StepKind::Drill | StepKind::Ream, _) => self.made(kind),
             (_, Some(one)) => self.fastened(*one),
             (StepKind::Torque, _) => self.torqued(),
             (StepKind::Countersink, _) => formed(joint, Preparation::is_cut, &countersink(joint), self.style()),
-            (StepKind::Dimple, _) => {
-                formed(joint, |preparation| preparation == Preparation::Dimple, "dimple", self.style())
-            }
+            (StepKind::Dimple, _) => formed(joint, |preparation| preparation == Preparation::Dimple, "", self.style()),
             // Once a fastener is in, it is what there is to look at.
             _ if self.is_set() => self.looked_at(),
-            _ => (holes(joint), String::new(), Vec::new()),
+            _ => self.hole_now(),
+        }
+    }
+
+    fn hole_now(&self) -> Words {
+        let hole = self.of().hole_before(self.at).map(|hole| hole::short(self.of(), hole.size, self.style()));
+        Words {
+            count: self.of().count.value.to_string(),
+            lines: hole.map(|hole| format!("hole {hole}")).into_iter().collect(),
+            ..Words::default()
+        }
+    }
+
+    fn made(&self, kind: StepKind) -> Words {
+        let joint = self.of();
+        let style = self.style();
+        let reached = joint.life.iter().find(|life| life.step == self.at).and_then(|life| life.hole);
+        let tool = if kind == StepKind::Ream { "ream" } else { "drill" };
+        let lead = reached.map(|hole| format!("{tool} {}", hole::cut(kind, hole.size, style)));
+        let before = joint.hole_before(self.at).map(|hole| format!("from {}", hole::short(joint, hole.size, style)));
+        // Holes in some layers guide the drill through the others.
+        let before = before.or_else(|| delivered(joint, style).map(|holes| format!("as delivered {holes}")));
+        let final_size = joint.final_hole().map(|hole| hole.size);
+        let last = match (reached, final_size) {
+            (Some(reached), Some(last)) if reached.size.length == last.length => "final size".to_owned(),
+            (_, Some(last)) => format!("final size later: {}", hole::short(joint, last, style)),
+            (_, None) => "final size not given".to_owned(),
         };
-        let says_hole = !kind.makes_holes() && !kind.fastens() && kind != StepKind::Torque && !self.is_set();
-        lines.extend(
-            before.filter(|_| says_hole).map(|size| format!("hole now {}", hole::full(joint, size, self.style()))),
-        );
-        (count, lead, lines)
+        Words {
+            count: holes(joint),
+            lead: lead.unwrap_or_else(|| "size not known".to_owned()),
+            lines: vec![before.unwrap_or_else(|| "undrilled until now".to_owned()), last],
+            ..Words::default()
+        }
     }
 
     fn fastened(&self, handled: Handled) -> Words {
@@ -146,25 +202,11 @@ impl AtStep<'_> {
             _ if handled.count > all => format!("{}", handled.count),
             _ => format!("{} of {all}", handled.count),
         };
-        // In another traveler's packet the holes are as that traveler left them.
-        let is_own = self.joint.traveler == self.source.index;
-        let at = if is_own { self.at } else { usize::MAX };
-        let mut lines = vec![decode(joint, self.style())];
         let solid = matches!(joint.fastener, Ok(Fastener::SolidRivet(_)));
-        if let Some(side) = head_side(joint) {
-            lines.push(format!("{} on {side}", if solid { "manufactured head" } else { "head" }));
-        }
-        lines.extend(shop_head(joint, self.style()));
-        if let Some(size) = joint.hole_before(at).map(|hole| hole.size) {
-            let stack =
-                joint.thickness().map_or(String::new(), |total| format!("; stack {}", self.style().length(total)));
-            lines.push(format!("hole {}{stack}", hole::full(joint, size, self.style())));
-        }
-        if let Some(wet) = &joint.wet {
-            lines.push(format!("WET: set with {}", wet.value));
-        }
-        bolt_lines(joint, self.style(), &mut lines);
-        (count, joint.call.clone(), lines)
+        let what = if solid { "manufactured head" } else { "head" };
+        let side = head_side(joint).map(|side| format!("{what} on {side}"));
+        let lines = side.into_iter().chain(shop_head(joint, self.style())).chain(torque::snug_line(joint));
+        Words { count, lead: joint.call.clone(), hardware: with_fastener(joint), lines: lines.collect() }
     }
 
     /// Whether the joint was fastened for good before the step.
@@ -181,12 +223,9 @@ impl AtStep<'_> {
     fn looked_at(&self) -> Words {
         let joint = self.of();
         let torque = torque::words(joint, self.style()).map(|words| format!("torque {words}"));
-        let lines = head_side(joint)
-            .map(|side| format!("head on {side}"))
-            .into_iter()
-            .chain(shop_head(joint, self.style()))
-            .chain(torque);
-        (self.set().to_string(), joint.call.clone(), lines.collect())
+        let side = head_side(joint).map(|side| format!("head on {side}"));
+        let lines = side.into_iter().chain(shop_head(joint, self.style())).chain(torque);
+        Words { count: self.set().to_string(), lead: joint.call.clone(), lines: lines.collect(), ..Words::default() }
     }
 
     /// The torque itself stands in the strip below; here is what it is applied to: what went in since the last torque step.
@@ -195,40 +234,22 @@ impl AtStep<'_> {
         let earlier = joint.life.iter().rfind(|life| life.kind == StepKind::Torque && life.step < self.at);
         // Before the first torque step nothing is torqued.
         let done = earlier.map_or(0, |life| self.source.job.set_before(self.joint, life.step));
-        let nut = joint.nut.iter().map(|nut| format!("nut: {}", named(nut, self.style())));
-        let pin = joint.cotter.iter().map(|pin| format!("new cotter pin: {}", named(pin, self.style())));
-        let snug = torque::snug_line(joint);
-        let lines = nut.chain(pin).chain(snug).collect();
+        let nut = joint.nut.iter().map(|nut| format!("nut {}", nut.call));
+        let pin = joint.cotter.iter().map(|pin| format!("new cotter pin {}", pin.call));
         // A second torque step with nothing new goes over all of them again; what another traveler bolts is in already.
         let set = Some(self.set()).filter(|set| *set > 0).unwrap_or(joint.count.value);
         let count = Some(set - done).filter(|left| *left > 0).unwrap_or(set);
-        (count.to_string(), joint.call.clone(), lines)
+        Words {
+            count: count.to_string(),
+            lead: joint.call.clone(),
+            hardware: nut.chain(pin).collect(),
+            lines: torque::snug_line(joint).into_iter().collect(),
+        }
     }
 }
 
 fn holes(joint: &Joint) -> String {
     counted(joint.count.value, "hole", "holes")
-}
-
-fn made(joint: &Joint, at: usize, kind: StepKind, style: &Style) -> Words {
-    let reached = joint.life.iter().find(|life| life.step == at).and_then(|life| life.hole);
-    let tool = if kind == StepKind::Ream { "ream" } else { "drill" };
-    let lead = reached
-        .map_or_else(|| "size not known".to_owned(), |hole| format!("{tool} {}", hole::cut(kind, hole.size, style)));
-    let from = joint
-        .hole_before(at)
-        .map(|hole| hole.size)
-        .map(|size| format!("opens {}", hole::full(joint, size, style)))
-        // Holes in some layers guide the drill through the others.
-        .or_else(|| delivered(joint, style).map(|holes| format!("as delivered {holes}")))
-        .unwrap_or_else(|| "undrilled until now".to_owned());
-    let final_size = joint.final_hole().map(|hole| hole.size);
-    let last = match (reached, final_size) {
-        (Some(reached), Some(last)) if reached.size.length == last.length => "final size".to_owned(),
-        (_, Some(last)) => format!("final size later: {}", hole::full(joint, last, style)),
-        (_, None) => "final size not given".to_owned(),
-    };
-    (holes(joint), lead, vec![format!("{from}; {last}")])
 }
 
 /// Whether a step is the one that applies the joint's torque: a step of that kind, or the bolting where none follows.
@@ -238,36 +259,37 @@ pub(super) fn is_torqued(joint: &Joint, at: usize) -> bool {
     kind_here == Some(StepKind::Torque) || (kind_here == Some(StepKind::Bolt) && !later())
 }
 
-fn bolt_lines(joint: &Joint, style: &Style, lines: &mut Vec<String>) {
-    let stack =
-        |list: &[crate::job::Hardware]| list.iter().map(|own| named(own, style)).collect::<Vec<_>>().join(" + ");
-    for (place, list) in [("washers under head", &joint.washers_head), ("washers under nut", &joint.washers_nut)] {
-        if !list.is_empty() {
-            lines.push(format!("{place}: {}", stack(list)));
-        }
-    }
-    for (what, hardware) in [("nut", &joint.nut), ("check nut", &joint.check_nut), ("new cotter pin", &joint.cotter)] {
-        if let Some(hardware) = hardware {
-            lines.push(format!("{what}: {}", named(hardware, style)));
-        }
-    }
-    lines.extend(torque::snug_line(joint));
+/// What goes on a fastener, or under it: sealant; washers, nut and pin with their places.
+pub(super) fn with_fastener(joint: &Joint) -> Vec<String> {
+    let wet = joint.wet.iter().map(|wet| format!("WET with {}", wet.value));
+    let stack = |list: &[Hardware]| list.iter().map(|one| one.call.as_str()).collect::<Vec<_>>().join(" + ");
+    let washers = [("under head", &joint.washers_head), ("under nut", &joint.washers_nut)];
+    let washers = washers.into_iter().filter(|(_, list)| !list.is_empty());
+    let single = [("nut", &joint.nut), ("check nut", &joint.check_nut), ("new cotter pin", &joint.cotter)];
+    let single = single.into_iter().filter_map(|(what, one)| Some((what, one.as_ref()?)));
+    wet.chain(washers.map(|(place, list)| format!("{place} {}", stack(list))))
+        .chain(single.map(|(what, one)| format!("{what} {}", one.call)))
+        .collect()
 }
 
-/// The verb with the head's own angle: a countersink of another angle seats no head.
+/// The head's own angle: a countersink of another angle seats no head.
 fn countersink(joint: &Joint) -> String {
     let angle = joint.fastener.as_ref().ok().and_then(|fastener| fastener.head().degrees());
-    angle.map_or_else(|| "countersink".to_owned(), |angle| format!("countersink {angle} deg"))
+    angle.map_or_else(String::new, |angle| format!("{angle} deg "))
 }
 
-fn formed(joint: &Joint, is_meant: fn(Preparation) -> bool, verb: &str, style: &Style) -> Words {
+fn formed(joint: &Joint, is_meant: fn(Preparation) -> bool, angle: &str, style: &Style) -> Words {
     let size = joint.diameter().map_or_else(String::new, |d| style.short(d));
     let layers = joint.layers.iter().filter(|layer| is_meant(layer.preparation)).map(|layer| {
-        let thickness = layer.thickness.map_or(String::new(), |thickness| format!(", {}", style.length(thickness)));
+        let thickness = layer.thickness.map_or(String::new(), |thickness| format!(" {}", style.length(thickness)));
         let sides = if layer.preparation == Preparation::CountersinkBoth { " from both sides" } else { "" };
-        format!("{verb}{sides} {}{thickness}", layer.name)
+        format!("{}{thickness}{sides}", layer.name)
     });
     let plain = prepared(joint, Preparation::Plain).map(|layer| format!("leave {} plain", layer.name));
-    let lines = layers.chain(plain).collect();
-    (holes(joint), format!("for {size} {}", joint.call), lines)
+    Words {
+        count: holes(joint),
+        lead: format!("{angle}for {size} {}", joint.call),
+        lines: layers.chain(plain).collect(),
+        ..Words::default()
+    }
 }

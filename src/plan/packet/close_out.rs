@@ -1,4 +1,4 @@
-//! The last page: leftovers, tools, open holes, temporary hardware, photos, boxes: counted before the packet leaves the bench.
+//! The end of a packet: leftovers, tools, open holes, temporary hardware, photos, boxes: counted before the packet leaves the bench.
 //!
 //! It lists what to look at; the looking and the marks are the builder's.
 
@@ -11,29 +11,23 @@ use super::tool::tools;
 use crate::job::{Joint, JointRef, Step, operation};
 use crate::plan::joint::leave_open;
 
-/// The close-out page.
+/// The close-out.
 #[derive(Debug, Clone, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct CloseOut {
-    /// Hardware to account for.
+    /// Hardware to account for, rivets left out.
     pub hardware: Vec<HardwareLine>,
-    /// Number of tool lines to count back.
-    pub tools: usize,
     /// Holes that must still be open.
     pub leave_open: Vec<LeftOpen>,
     /// Fit-up hardware that no step of this packet replaces: it stays in, as listed.
     pub temporary: Vec<TemporaryLine>,
-    /// Photo prompts with their steps.
-    pub photos: Vec<String>,
-    /// Values to have been recorded.
-    pub records: usize,
-    /// Steps to have been marked.
-    pub steps: usize,
+    /// What is looked at and counted, a tick each.
+    pub looks: Vec<String>,
     /// Travelers that may take this assembly next.
     pub next: Vec<String>,
 }
 
-/// The last page; an excerpt that has the last step closes the whole packet, one without it closes nothing.
+/// The close-out; an excerpt that has the last step closes the whole packet, one without it closes nothing.
 pub(super) fn plan(printed: Source<'_>) -> Option<CloseOut> {
     let source = printed.whole();
     let steps = &source.traveler().steps;
@@ -41,17 +35,43 @@ pub(super) fn plan(printed: Source<'_>) -> Option<CloseOut> {
     if ends_before {
         return None;
     }
-    let photo = |step: &Step| Some(format!("{} {}", operation(step.number), step.photo.as_ref()?.value));
+    let open = open_at_end(source);
+    let parked = temporary(source, |at| stays_in(source, at));
     Some(CloseOut {
-        hardware: hardware(source),
-        tools: tools(source).len(),
-        leave_open: open_at_end(source),
-        temporary: temporary(source, |at| stays_in(source, at)),
-        photos: steps.iter().filter_map(photo).collect(),
-        records: steps.iter().map(|step| step.records.len()).sum(),
-        steps: steps.len(),
+        hardware: hardware(source).into_iter().filter(|line| line.counted).collect(),
+        looks: looks(source, &open, &parked),
+        leave_open: open,
+        temporary: parked,
         next: waiting(source).into_iter().map(|line| format!("{} {}", line.id, line.title)).collect(),
     })
+}
+
+fn looks(source: Source<'_>, open: &[LeftOpen], parked: &[TemporaryLine]) -> Vec<String> {
+    let steps = &source.traveler().steps;
+    let listed = |lines: Vec<String>, none: &str, what: &str| {
+        if lines.is_empty() { none.to_owned() } else { format!("{what}: {}", lines.join("; ")) }
+    };
+    let open = open.iter().map(|line| format!("{}, {}", line.joint, line.words)).collect();
+    let parked = parked.iter().map(|line| format!("{} x {} in {}", line.count, line.what, line.joint)).collect();
+    let photo = |step: &Step| step.photo.as_ref().map(|_| operation(step.number));
+    let photos: Vec<String> = steps.iter().filter_map(photo).collect();
+    let filled = plural(steps.len(), "step", "steps");
+    let readings = plural(steps.iter().map(|step| step.records.len()).sum(), "reading", "readings");
+    let mut looks = vec![
+        format!("tools counted out, {}", plural(tools(source).len(), "kind", "kinds")),
+        "swarf, rivets and stems out of every corner".to_owned(),
+        listed(open, "no hole is open", "open exactly as listed"),
+        listed(parked, "no temporary hardware is in", "temporary hardware exactly as listed"),
+        format!("every box of {filled} and {readings} filled, N/A or lined through"),
+    ];
+    if !photos.is_empty() {
+        looks.push(format!("photos of {}", photos.join(", ")));
+    }
+    looks
+}
+
+fn plural(count: usize, one: &str, many: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { many })
 }
 
 /// Holes of a joint that are open when the packet is finished: those that none of its steps fills.

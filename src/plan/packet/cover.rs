@@ -8,7 +8,7 @@ use super::caution::{self, Caution, WeakenedLine};
 use super::departure::{self, Departure};
 use super::history::{self, HistoryLine};
 use super::open::{self, OpenNow};
-use super::session::{self, Session};
+use super::session;
 use super::sign::{self, Marks};
 use super::source::Source;
 use super::step::StepSheet;
@@ -33,8 +33,8 @@ pub struct Cover {
     pub spaces: Vec<SpaceSteps>,
     /// Hold and witness points.
     pub points: Vec<Point>,
-    /// Runs of steps of about an evening.
-    pub sessions: Vec<Session>,
+    /// Numbers of the steps after which it is good to stop, each with the reason where there is one.
+    pub rests: Vec<String>,
     /// Sum of the estimated times.
     pub time: Option<String>,
     /// Numbers that say how large the packet is.
@@ -148,7 +148,7 @@ pub(super) fn plan(source: Source<'_>, steps: &[StepSheet], marks: &Marks<'_>) -
         needs: needs(source),
         spaces: spaces(source),
         points: points(steps),
-        sessions: if source.is_excerpt() { Vec::new() } else { session::plan(traveler) },
+        rests: session::rests(traveler),
         time: (minutes > 0).then(|| spent(minutes)),
         counts: counts(source),
         open_now: open::open_now(source),

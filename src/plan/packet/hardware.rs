@@ -34,6 +34,8 @@ pub struct HardwareLine {
     pub single_use: bool,
     /// Whether the pieces come out again: fit-up hardware.
     pub temporary: bool,
+    /// Whether what is left is counted at the end: rivets are not.
+    pub counted: bool,
 }
 
 /// What one step takes.
@@ -99,6 +101,7 @@ impl List<'_> {
         let finished = taken.map(|(mut line, rivet)| {
             line.spare = if rivet && !line.temporary { spare_of(line.total, spare) } else { 0 };
             line.pull = line.total.saturating_add(line.spare);
+            line.counted = !rivet;
             line
         });
         finished.collect()
@@ -120,5 +123,6 @@ fn new_line(hardware: &Hardware, temporary: bool, style: &Style) -> HardwareLine
         // AC 43.13-1B, par. 7-38: cotter pins are not used again.
         single_use: matches!(hardware.fastener, Ok(Fastener::CotterPin(_))),
         temporary,
+        counted: true,
     }
 }

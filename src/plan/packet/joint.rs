@@ -1,13 +1,15 @@
-//! The schedule of joints: stack, hole from delivery to final size, fastener, what stays open, room for the next size.
+//! The schedule of joints: stack, hole from delivery to final size, steps, what stays open, room for the next size. What a
+//! call says in plain words stands with the hardware to pull.
 //!
 //! Facts and simple sums; whether they are right was judged before.
 
 use serde::Serialize;
 
+use super::at_step::with_fastener;
 use super::source::Source;
-use crate::job::{Joint, Traveler, operation};
+use crate::job::{Joint, Layer, Traveler, operation};
 use crate::plan::hole;
-use crate::plan::joint::{LayerLine, decode, delivered, head_side, layer, leave_open, limits, notes, places, verb};
+use crate::plan::joint::{conditions, delivered, leave_open, limits, places, short_name, verb};
 use crate::plan::room;
 use crate::units::{Size, Style};
 
@@ -25,32 +27,40 @@ pub struct JointSheet {
     pub call: String,
     /// The call as the plans write it, where it is another word.
     pub written: Option<String>,
-    /// What the call says, in plain words; the reason where it could not be read.
-    pub decode: String,
     /// Layers from the manufactured head down.
-    pub layers: Vec<LayerLine>,
+    pub layers: Vec<JointLayer>,
     /// Total thickness.
     pub total: Option<String>,
-    /// Where the manufactured head goes.
-    pub head_side: Option<String>,
     /// The hole, from delivery to the final size.
     pub ladder: Vec<Rung>,
     /// Final hole with drill name, decimal inch and millimetres.
     pub last: Option<String>,
-    /// Where the final size comes from.
-    pub last_source: &'static str,
     /// Distances and rows, one line each.
     pub places: Vec<String>,
     /// Room for the next larger fastener.
     pub next_size: NextSize,
-    /// What else to know: wet, washers, torque, access.
+    /// What goes with the fastener: sealant, washers, nut, pin, and what is in before it.
+    pub hardware: Vec<String>,
+    /// What else to know: where the final hole comes from, torque, access.
     pub notes: Vec<String>,
     /// Holes that stay open.
     pub leave_open: Option<String>,
     /// Limits that the plans set instead of the tables.
     pub limits: Option<String>,
-    /// Stages to tick off, in working order.
-    pub stages: Vec<Stage>,
+    /// The steps that work on it, in working order.
+    pub stages: Vec<String>,
+}
+
+/// A layer of a joint; name and material of a part stand with the parts.
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
+pub struct JointLayer {
+    /// Id of the part; of a layer that is no part, its material.
+    pub name: String,
+    /// Thickness.
+    pub thickness: Option<String>,
+    /// What is done around the hole.
+    pub preparation: &'static str,
 }
 
 /// One size in the life of a hole.
@@ -61,8 +71,8 @@ pub struct Rung {
     pub when: String,
     /// Drill name or the shortest form of the size.
     pub short: String,
-    /// Drill name, decimal inch and millimetres.
-    pub full: String,
+    /// What the short form leaves out: decimal inch and millimetres.
+    pub more: String,
 }
 
 /// Whether the next larger fastener would still have room.
@@ -73,16 +83,6 @@ pub struct NextSize {
     pub verdict: &'static str,
     /// The numbers, or why it is not judged.
     pub why: String,
-}
-
-/// One box of a joint's state.
-#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
-#[serde(rename_all = "kebab-case")]
-pub struct Stage {
-    /// The step's number.
-    pub number: String,
-    /// What is done, in a word or two.
-    pub what: String,
 }
 
 pub(super) fn sheets(source: Source<'_>) -> Vec<JointSheet> {
@@ -97,40 +97,61 @@ fn sheet(source: Source<'_>, joint: &Joint) -> JointSheet {
         count: joint.count.value,
         call: joint.call.clone(),
         written: (joint.spec.fastener.value != joint.call).then(|| joint.spec.fastener.value.clone()),
-        decode: decode(joint, style),
-        layers: joint.layers.iter().map(|own| layer(own, style)).collect(),
+        layers: joint.layers.iter().map(|one| layer(one, source.traveler(), style)).collect(),
         total: joint.thickness().map(|total| style.length(total)),
-        head_side: head_side(joint),
         ladder: rungs(joint, source.traveler(), style),
         last: joint.final_hole().map(|last| hole::full(joint, last.size, style)),
-        last_source: match (joint.last, joint.final_hole()) {
-            (Some(last), _) if last.span.is_some() => "from the plans",
-            (_, Some(hole)) if hole.span.is_some() => "as drilled or delivered, larger than the usual hole",
-            (_, Some(_)) => "usual hole of the table",
-            (_, None) => "not given",
-        },
         places: places(joint, source.traveler(), style),
         next_size: next_size(joint, style),
-        notes: notes(joint, style),
+        hardware: hardware(joint),
+        notes: last_source(joint, style).into_iter().chain(conditions(joint, style)).collect(),
         leave_open: leave_open(source.job, joint),
         limits: limits(joint, style),
-        stages: stages(joint, source.traveler(), style),
+        stages: stages(joint, source.traveler()),
+    }
+}
+
+/// Where the final size comes from, unless the plans give it.
+fn last_source(joint: &Joint, style: &Style) -> Option<String> {
+    let hole = joint.final_hole()?;
+    let source = match joint.last {
+        Some(last) if last.span.is_some() => return None,
+        _ if hole.span.is_some() => "as drilled or delivered, larger than the usual hole",
+        _ => "usual hole of the table",
+    };
+    Some(format!("final hole {}: {source}", hole::short(joint, hole.size, style)))
+}
+
+/// Why there is a temporary fastener stands in front of the packet.
+fn hardware(joint: &Joint) -> Vec<String> {
+    let first = joint.temporary.iter().map(|temporary| format!("first temporary {}", temporary.fastener.call));
+    with_fastener(joint).into_iter().chain(first).collect()
+}
+
+fn layer(layer: &Layer, traveler: &Traveler, style: &Style) -> JointLayer {
+    JointLayer {
+        name: short_name(layer, traveler),
+        thickness: layer.thickness.map(|thickness| style.length(thickness)),
+        preparation: layer.preparation.word(),
     }
 }
 
 /// The hole's sizes in order: as delivered, then after each step that makes or enlarges it.
 pub(super) fn rungs(joint: &Joint, traveler: &Traveler, style: &Style) -> Vec<Rung> {
-    let rung = |when: String, size: Size| Rung {
-        when,
-        short: hole::short(joint, size, style),
-        full: hole::full(joint, size, style),
+    let rung = |when: String, short: String, full: &str| {
+        // A fraction has its unit in the short form alone. Where the layers differ, the sizes in full say which is whose,
+        // and stand beside the short ones whole.
+        let fraction = short.strip_suffix(" in").filter(|name| name.contains('/')).unwrap_or(&short);
+        let more = full.strip_prefix(fraction).unwrap_or(full).trim_start().to_owned();
+        Rung { when, short, more }
     };
-    let start = delivered(joint, style).map(|full| Rung {
-        when: "as delivered".into(),
-        short: delivered_short(joint, style),
-        full,
+    let start = delivered(joint, style);
+    let start = start.map(|full| rung("as delivered".into(), delivered_short(joint, style), &full));
+    let made = joint.drillings().filter_map(|at| {
+        let size = at.hole?.size;
+        let when = format!("step {}", operation(traveler.steps[at.step].number));
+        Some(rung(when, hole::short(joint, size, style), &hole::full(joint, size, style)))
     });
-    let made = joint.drillings().filter_map(|at| Some(rung(operation(traveler.steps[at.step].number), at.hole?.size)));
     start.into_iter().chain(made).collect()
 }
 
@@ -149,11 +170,14 @@ fn next_size(joint: &Joint, style: &Style) -> NextSize {
         Ok((room, edge)) => {
             let is_enough = room.is_enough(edge);
             let sign = if is_enough { "at least" } else { "less than" };
+            let drill =
+                room::next_hole(joint).map_or_else(String::new, |(_, hole)| format!(", hole {}", style.name(hole)));
             NextSize {
                 verdict: if is_enough { "yes" } else { "no" },
                 why: format!(
-                    "{} rivet: edge {} is {sign} {} D = {}",
+                    "{} rivet{}: edge {} is {sign} {} D, {}",
                     style.short(room.next),
+                    drill,
                     style.first(edge),
                     room.ratio,
                     style.first(room.needed)
@@ -163,10 +187,7 @@ fn next_size(joint: &Joint, style: &Style) -> NextSize {
     }
 }
 
-fn stages(joint: &Joint, traveler: &Traveler, style: &Style) -> Vec<Stage> {
-    let stage = |at: &crate::job::LivesAt| {
-        let size = at.hole.map_or(String::new(), |made| format!(" {}", hole::cut_short(at.kind, made.size, style)));
-        Stage { number: operation(traveler.steps[at.step].number), what: format!("{}{size}", verb(at.kind)) }
-    };
+fn stages(joint: &Joint, traveler: &Traveler) -> Vec<String> {
+    let stage = |at: &crate::job::LivesAt| format!("{} {}", operation(traveler.steps[at.step].number), verb(at.kind));
     joint.life.iter().map(stage).collect()
 }

@@ -75,6 +75,8 @@ pub struct Sign {
     pub title: String,
     /// What the mark says.
     pub words: String,
+    /// Whether it must be another day than that of the work, which is written down.
+    pub other_day: bool,
     /// What the role's signature means, in the builder's words.
     pub says: Vec<String>,
     /// Fields to fill in beside the box.
@@ -93,15 +95,22 @@ pub struct Sign {
 pub(super) fn signs(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> Vec<Sign> {
     let job = source.job;
     let first = !step.closes.is_empty();
-    let until = if first { "nothing is closed" } else { "the next step is not begun" };
+    let is_last = at + 1 == source.traveler().steps.len();
+    let until = match (first, is_last) {
+        (true, _) => "nothing is closed",
+        (false, true) => "the packet is not finished",
+        (false, false) => "the next step is not begun",
+    };
     let mut signs = vec![done_by(job, step, marks)];
     for role in job.holds(step) {
-        let who = job.role_word(role);
-        let words = format!("{until} until the {who} has looked and signed");
-        signs.push(Sign { first, ..look(job, Capacity::Hold, role, words, step, marks) });
+        // Who works may hold his own work: the second look is worth something on another day.
+        let other_day = job.role(role).is_some_and(|role| role.may(May::Do));
+        let day = if other_day { "; on another day than" } else { "" };
+        let words = format!("{until} until it is signed{day}");
+        signs.push(Sign { other_day, first, ..look(job, Capacity::Hold, role, words, step, marks) });
     }
     if let Some(witness) = &step.witness {
-        let words = format!("the {} is invited; work may go on", job.role_word(&witness.value));
+        let words = "is invited; work may go on".to_owned();
         signs.push(look(job, Capacity::Witness, &witness.value, words, step, marks));
     }
     let own = StepRef { traveler: source.index, step: at };
@@ -122,6 +131,7 @@ fn done_by(job: &Job, step: &Step, marks: &Marks<'_>) -> Sign {
         who: worker.map_or_else(|| "builder".to_owned(), |role| role.word.clone()),
         title: "Done by".to_owned(),
         words: "done by".to_owned(),
+        other_day: false,
         says: Vec::new(),
         fields: Vec::new(),
         outcomes: Vec::new(),
@@ -143,6 +153,7 @@ fn look(job: &Job, capacity: Capacity, role: &str, words: String, step: &Step, m
         title: format!("{} {who}", capacity.word().to_uppercase()),
         who,
         words,
+        other_day: false,
         says: known.and_then(|role| role.says.clone()).into_iter().collect(),
         // A role that nobody wrote down asks for nothing.
         fields: known.map(|role| role.asks.clone()).unwrap_or_default(),
@@ -185,6 +196,7 @@ fn of_stage<'a>(
             role: format!("{} {}", stage.id.value, nth + 1),
             title: format!("STAGE {} {who}", stage.id.value),
             words: format!("{}: {until} until it is signed by {all}{other}", stage.name.value),
+            other_day: false,
             says: unique(roles.iter().filter_map(|role| role.says.clone())),
             fields: unique(roles.iter().flat_map(|role| role.asks.clone())),
             act: (!outcomes.is_empty()).then(|| whose_act(&who)),

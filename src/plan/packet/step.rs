@@ -1,7 +1,7 @@
 //! Steps as they are printed: what governs them first, then the joints with this step's drill or fastener, then the
 //! values to record and the marks to make.
 //!
-//! Everything a step needs is repeated at the step; nobody has to turn back a page with a tool in hand.
+//! What the hand needs is repeated at the step; what else there is to know of a joint or a part stands with it, once.
 
 use serde::Serialize;
 
@@ -10,7 +10,7 @@ use super::caution::{self, Caution};
 use super::departure::{self, Departure};
 use super::sign::{self, Marks, Sign, signs};
 use super::source::Source;
-use super::{history, open, session};
+use super::{history, open};
 use crate::archive::Signature;
 use crate::job::{Handled, Handling, Record, Step, operation};
 use crate::plan::joint::{fill, leave_open};
@@ -61,6 +61,8 @@ pub struct StepSheet {
     pub tools: Vec<String>,
     /// Joints with this step's drill or fastener.
     pub joints: Vec<StepJoint>,
+    /// What is the same for several of them, each with their ids.
+    pub common: Vec<String>,
     /// Torques, at the step that applies them.
     pub torques: Vec<TorqueStrip>,
     /// Markdown with values.
@@ -73,8 +75,6 @@ pub struct StepSheet {
     pub photo: Option<String>,
     /// Who marks it.
     pub signs: Vec<Sign>,
-    /// Number of the session that ends with this step, where one does.
-    pub ends_session: Option<usize>,
     /// Revision with which it changed, where this print is the first since.
     pub changed: Option<String>,
 }
@@ -109,18 +109,14 @@ pub struct Cure {
 
 /// The steps that are printed, in working order.
 pub(super) fn sheets(source: Source<'_>, marks: &Marks<'_>) -> Vec<StepSheet> {
-    let sessions = session::plan(source.traveler());
-    let sheet = |(at, step): (usize, &Step)| StepSheet {
-        ends_session: session::ending_with(&sessions, at),
-        ..sheet(source, at, step, marks)
-    };
-    source.steps().map(sheet).collect()
+    source.steps().map(|(at, step)| sheet(source, at, step, marks)).collect()
 }
 
 fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepSheet {
     let handled = source.job.handled(source.item(at));
     let texts = |list: &[crate::job::Text]| list.iter().map(|text| text.value.clone()).collect::<Vec<_>>();
     let digest = source.step_digest(at).hex();
+    let (joints, common) = at_step::joints(source, at);
     let done = sign::done(marks, &step.id.value);
     StepSheet {
         id: step.id.value.clone(),
@@ -147,14 +143,14 @@ fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepS
             .chain(step.manual.iter().map(|page| format!("manual {}", page.value)))
             .collect(),
         tools: texts(&step.tools),
-        joints: at_step::joints(source, at),
+        joints,
+        common,
         torques: torques(source, at, &handled),
         text: step.text.as_ref().map(|text| text.value.clone()),
         records: step.records.iter().map(|own| record(own, done)).collect(),
         cure: cure(step),
         photo: step.photo.as_ref().map(|photo| photo.value.clone()),
         signs: signs(source, at, step, marks),
-        ends_session: None,
         changed: history::revision_of(source, step),
     }
 }
@@ -207,9 +203,8 @@ fn closes(source: Source<'_>, step: &Step) -> Vec<String> {
 fn parts(source: Source<'_>, step: &Step) -> Vec<String> {
     let name = |number: &crate::job::Index| {
         let part = &source.traveler().parts[number.value];
-        let warning =
-            part.look_alike.as_ref().map_or(String::new(), |other| format!(" (not the same as {})", other.value));
-        format!("{} {}{warning}", part.id.value, part.name.value)
+        let warning = part.look_alike.as_ref().map_or(String::new(), |other| format!(" (NOT {})", other.value));
+        format!("{}{warning}", part.id.value)
     };
     step.parts.iter().map(name).collect()
 }

@@ -116,6 +116,8 @@ fn strip_page(paper: &str, height: f64) -> Option<Vec<Painted>> {
         "pitch = \"0.75\"\nrows = 2\nrow-gap = \"0.4\"\npattern = { end = \"0.5\" }\n",
         1,
     );
+    // A template is for holes that are not there yet.
+    let traveler = traveler.replacen("holes = { start = \"#40\", final = \"#30\" }", "holes = { final = \"#30\" }", 1);
     let (job, report) = job(&project, &[&traveler, FAIRING]);
     assert_eq!(report.findings, []);
     let document = packets(&job, 0, &report, &Options::default()).unwrap().remove(0).document();
@@ -134,14 +136,12 @@ fn assert_near(found: f64, wanted: f64, what: &str) {
 fn measure(paper: &str, height: f64) {
     let Some(paths) = strip_page(paper, height) else { return };
     for (bar, name) in [(50.0, "50 mm"), (50.8, "2 in")] {
-        // One bar of the strip, one of the gauges below it, one at the foot of every page.
+        // One bar of the strip, one at the foot of every page.
         let found = paths.iter().filter(|path| path.is(bar, 0.0)).count();
-        assert!(found >= 3, "{paper}: {found} bars of {name}");
+        assert!(found >= 2, "{paper}: {found} bars of {name}");
     }
     let hole = 0.1285 * 25.4;
-    let mut holes: Vec<&Painted> = paths.iter().filter(|path| path.is(hole, hole) && path.width > 1.0).collect();
-    // The gauge of the same hole is drawn at the left further down; the strip comes first.
-    holes.truncate(12);
+    let holes: Vec<&Painted> = paths.iter().filter(|path| path.is(hole, hole) && path.width > 1.0).collect();
     assert_eq!(holes.len(), 12, "{paper}: the strip shows its twelve holes");
     let (rows, pitch, gap) = (holes.split_at(6), 0.75 * 25.4, 0.4 * 25.4);
     for (row, y) in [(rows.0, holes[0].y), (rows.1, holes[0].y - gap)] {
@@ -158,15 +158,6 @@ fn measure(paper: &str, height: f64) {
         .iter()
         .find(|path| path.width < CLOSE && path.height > 20.0 && path.x < holes[0].x && path.x > holes[0].x - 15.0);
     assert_near(holes[0].x - end.expect("the end is drawn").x, 0.5 * 25.4, "first hole to the end");
-    // Shop head of a 1/8 rivet: 1.3 D and 1.5 D wide (MIL-HDBK-5H, par. 8.1.2; AC 43.13-1B, Figure 4-6).
-    for times in [1.3, 1.5] {
-        let wide = 0.125 * times * 25.4;
-        assert!(paths.iter().any(|path| path.is(wide, wide)), "{paper}: a circle of {times} D");
-    }
-    // And 0.4 D and 0.5 D high.
-    for times in [0.4, 0.5] {
-        assert!(paths.iter().any(|path| path.is(10.0, 0.125 * times * 25.4)), "{paper}: a bar of {times} D");
-    }
 }
 
 #[test]

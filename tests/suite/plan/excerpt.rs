@@ -35,7 +35,6 @@ fn a_run_says_of_its_steps_exactly_what_the_packet_says() {
             let part = run(first, last);
             let json = |steps: &[shophead::plan::StepSheet]| serde_json::to_string(steps).unwrap();
             assert_eq!(json(&part.steps), json(&whole.steps[first..=last]));
-            assert_eq!(part.figures.steps.len(), part.steps.len());
             assert_eq!(part.figures.joints.len(), part.joints.len());
             assert_eq!(part.head.code, whole.head.code, "the boxes count for the same sheet");
             assert_eq!(part.closeout.is_some(), last == end);
@@ -95,8 +94,10 @@ fn boxes(edition: Edition) -> Vec<BoxPlace> {
 fn large_type_has_the_same_boxes_of_the_same_size_and_stays_on_the_page() {
     let about = |one: &BoxPlace| (one.step.clone(), one.role.clone(), one.field.clone(), one.width, one.height);
     let large = Edition { large: true, ..Edition::default() };
-    let (usual, larger): (Vec<_>, Vec<_>) =
-        (boxes(Edition::default()).iter().map(about).collect(), boxes(large).iter().map(about).collect());
+    // Rows for what was not foreseen are as many as leave room for the close-out on its page.
+    let foreseen = |one: &&BoxPlace| !one.step.starts_with("90");
+    let of = |edition| boxes(edition).iter().filter(foreseen).map(about).collect::<Vec<_>>();
+    let (usual, larger) = (of(Edition::default()), of(large));
     assert_eq!(usual, larger);
     for paper in [Paper::UsLetter, Paper::A4] {
         let packet = printed(Options { edition: large, paper: Some(paper), ..Options::default() });
@@ -113,16 +114,17 @@ fn large_type_has_the_same_boxes_of_the_same_size_and_stays_on_the_page() {
 
 #[test]
 fn on_the_back_of_a_sheet_the_margins_change_sides() {
-    let least = |boxes: &[BoxPlace], back: bool| {
-        boxes.iter().filter(|one| (one.page % 2 == 0) == back).map(|one| one.x.0).min().unwrap()
-    };
     let (usual, duplex) = (boxes(Edition::default()), boxes(Edition { duplex: true, ..Edition::default() }));
     assert_eq!(usual.len(), duplex.len());
     for (one, other) in usual.iter().zip(&duplex) {
-        // 28 mm of margin on the hole side, 17 mm on the other: on a back everything stands 11 mm further left.
-        let moved = if one.page % 2 == 0 { 11_000 } else { 0 };
+        // 28 mm of margin on the hole side, 14 mm on the other: on a back everything stands 14 mm further left.
+        let moved = if one.page % 2 == 0 { 14_000 } else { 0 };
         assert_eq!((one.page, one.y), (other.page, other.y));
         assert!((one.x.0 - other.x.0 - moved).abs() <= 10, "page {}: {} and {}", one.page, one.x.0, other.x.0);
     }
-    assert!(least(&duplex, true) < least(&duplex, false));
+    let document =
+        printed(Options { edition: Edition { duplex: true, ..Edition::default() }, ..Options::default() }).document();
+    for body in laid(&document).bodies().unwrap() {
+        assert_eq!(body.left.0, if body.page % 2 == 0 { 14_000 } else { 28_000 }, "page {}", body.page);
+    }
 }

@@ -1,11 +1,11 @@
 //! Whole documents: what the plan put in stands on the pages, twice the same bytes, marks where a scan looks for them.
 
 use shophead::calendar::Day;
-use shophead::plan::{Options, StepRun};
+use shophead::plan::{Options, StepRun, packets};
 use shophead::render::{Templates, print, render_many};
 
 use super::{laid, packed, whole};
-use crate::build::bracket::{bracket_document, bracket_packets, one_step};
+use crate::build::bracket::{PROJECT, bracket_document, bracket_packets, job, one_step};
 use crate::build::picture::Picture;
 
 #[test]
@@ -18,6 +18,9 @@ fn the_pages_hold_what_the_plan_put_there() {
         expected.extend([part.id.clone(), part.name.clone()]);
         expected.extend(part.look_alike.iter().map(|other| format!("NOT {other}")));
     }
+    // What is not there: how a packet is signed and what governs it stand in front, once.
+    assert_eq!(text.matches("licensedpracticegovern").count(), 1);
+    assert_eq!(text.matches("Nothingerased").count(), 1);
     for line in &packet.preparation.hardware {
         expected.extend([line.call.clone(), line.decode.clone()]);
     }
@@ -25,7 +28,9 @@ fn the_pages_hold_what_the_plan_put_there() {
         expected.extend([tool.what.clone(), tool.size.clone()]);
     }
     for joint in &packet.joints {
-        expected.extend(joint.last.clone());
+        expected.extend(joint.ladder.iter().map(|rung| format!("{} {} {}", rung.when, rung.short, rung.more)));
+        expected.extend(joint.hardware.clone());
+        expected.extend(joint.stages.clone());
         expected.extend(joint.leave_open.clone());
         expected.extend(joint.notes.clone());
         expected.extend(joint.places.clone());
@@ -35,7 +40,12 @@ fn the_pages_hold_what_the_plan_put_there() {
     for step in &packet.steps {
         expected.push(step.title.clone());
         expected.extend(step.cautions.iter().map(|caution| caution.text.clone()));
-        expected.extend(step.joints.iter().flat_map(|joint| joint.lines.iter().chain([&joint.lead]).cloned()));
+        expected.extend(
+            step.joints
+                .iter()
+                .flat_map(|joint| joint.lines.iter().chain(&joint.hardware).chain([&joint.lead]).cloned()),
+        );
+        expected.extend(step.common.clone());
         expected.extend(step.records.iter().map(|record| record.requirement.clone()));
         expected.extend(step.photo.clone());
     }
@@ -70,7 +80,7 @@ fn every_page_can_be_put_back_where_it_belongs() {
             assert!(text.contains(wanted), "page {}: {wanted}", at + 1);
         }
         assert!(text.contains(&format!("page{}of{total}", at + 1)), "page {}", at + 1);
-        assert!(text.contains("Nothingerased") && text.contains("50mm") && text.contains("licensedpracticegovern"));
+        assert!(text.contains("50mm") && text.contains("2in,measurebeforeuse") && text.contains("recordcopy"));
     }
 }
 
@@ -123,11 +133,13 @@ fn many_documents_come_back_in_their_order_with_failures_in_place() {
 
 #[test]
 fn a_packet_of_more_pages_than_usual_has_a_code_on_every_page() {
-    let text = (1..=2_200).map(|n| format!("{n}. Look at place {n}.")).collect::<Vec<_>>().join("\n");
-    let document = one_step("Look", &text, "Plate");
+    let step = |n: usize| format!("[[step]]\nid = \"s{n}\"\ntitle = \"Look\"\ndo = \"inspect\"\ntext = \"Look.\"\n");
+    let traveler = "[traveler]\nid = \"T\"\ntitle = \"t\"\nrevision = \"A\"\n".to_owned();
+    let (job, report) = job(PROJECT, &[&(traveler + &(1..=150).map(step).collect::<String>())]);
+    let document = packets(&job, 0, &report, &Options::default()).unwrap().remove(0).document();
     let templates = Templates::load(None).unwrap();
     let pages = laid(&document);
-    assert!(pages.page_count() > 40, "{}", pages.page_count());
+    assert!(pages.page_count() > 16, "{}", pages.page_count());
     let printed = print(&document, &templates).unwrap();
     let Some(codes) = Picture::of(&printed.pdf, pages.page_count(), 200).and_then(|page| page.codes()) else { return };
     let code = document.code.unwrap();
