@@ -30,7 +30,7 @@ mod verify;
 mod writer;
 
 pub use blob::NewBlob;
-pub use enter::{DESPITE, EnterFacts, enter};
+pub use enter::{EnterFacts, enter};
 pub use entry::{
     Added, Answered, Begun, Corrected, DiscrepancyClosed, DiscrepancyOpened, Entry, Finding, Imported, Issued, KINDS,
     Lost, Noticed, ReadThrough, Renamed, Reprinted, Signed, Struck, Superseded, Visited, Voided,

@@ -8,6 +8,7 @@ mod before_closing;
 mod change;
 mod ledger;
 mod needs;
+mod out_of_order;
 mod readiness;
 mod requirement;
 mod space;
@@ -25,6 +26,7 @@ pub use ledger::{
     last_chances_of, ledger, open_counts,
 };
 pub use needs::{GUESSED_MINUTES, Need, Needs, Shelf, counted_as, taken};
+pub use out_of_order::against_signing;
 pub use readiness::{Condition, Readiness, Wait};
 pub use requirement::{
     packet_digest, reading_label, sheet_requirement, sheet_requirement_as, sheet_to_print, step_digest, step_digests,

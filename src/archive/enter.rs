@@ -339,12 +339,30 @@ impl<'a> Entering<'a> {
 
 /// What stands before the reason for closing a space in which something is left.
 pub const DESPITE: &str = "closed despite what is left: ";
+/// What stands before the reason for signing what the order, a cure or a discrepancy speaks against.
+pub const ALL_THE_SAME: &str = "signed all the same: ";
 
-/// The note of a signature, with the reason for closing all the same in front.
+/// The note of a signature, with the reasons for signing and for closing all the same in front.
 fn note(typed: &TypedSignature) -> Option<String> {
+    let because = typed.because.as_ref().map(|reason| format!("{ALL_THE_SAME}{reason}"));
     let despite = typed.despite.as_ref().map(|reason| format!("{DESPITE}{reason}"));
-    let notes: Vec<String> = despite.into_iter().chain(typed.note.clone()).collect();
+    let notes: Vec<String> = because.into_iter().chain(despite).chain(typed.note.clone()).collect();
     (!notes.is_empty()).then(|| notes.join("; "))
+}
+
+impl Signed {
+    /// Whether it gives a reason for what speaks against it, or for closing a space in which something is left: either
+    /// answers both.
+    #[must_use]
+    pub fn gives_reason(&self) -> bool {
+        self.note.as_deref().is_some_and(|note| note.starts_with(DESPITE) || note.starts_with(ALL_THE_SAME))
+    }
+
+    /// Puts a reason for what speaks against it in front of its note.
+    pub fn give_reason(&mut self, reason: &str) {
+        let notes = std::iter::once(format!("{ALL_THE_SAME}{reason}")).chain(self.note.take());
+        self.note = Some(notes.collect::<Vec<_>>().join("; "));
+    }
 }
 
 fn found_by_visitor(

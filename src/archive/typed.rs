@@ -104,6 +104,8 @@ pub struct TypedSignature {
     pub reconstructed_from: Option<String>,
     /// Why a space is closed although something is left in it.
     pub despite: Option<String>,
+    /// Why it is signed although a step before it is open, a cure runs or a discrepancy stops it.
+    pub because: Option<String>,
 }
 
 /// `[[discrepancy]]`.

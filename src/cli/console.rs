@@ -2,7 +2,7 @@
 //!
 //! Nothing else writes to the process's streams.
 
-use std::io::{IsTerminal, Write};
+use std::io::{BufRead, IsTerminal, Write};
 
 use anyhow::Result;
 
@@ -16,6 +16,7 @@ pub struct Console {
     err: Box<dyn Write>,
     colour: Colour,
     live: bool,
+    asks: Option<Box<dyn BufRead>>,
     disk: Disk,
 }
 
@@ -30,6 +31,7 @@ impl Console {
             err: Box::new(std::io::stderr()),
             colour: if terminal && !plain { Colour::Terminal } else { Colour::Plain },
             live: std::io::stderr().is_terminal(),
+            asks: asks_process(),
             disk: Disk::default(),
         }
     }
@@ -37,7 +39,14 @@ impl Console {
     /// A console that writes to these instead of the process's streams, without colour.
     #[must_use]
     pub fn of_writers(out: impl Write + 'static, err: impl Write + 'static) -> Self {
-        Self { out: Box::new(out), err: Box::new(err), colour: Colour::Plain, live: false, disk: Disk::default() }
+        Self {
+            out: Box::new(out),
+            err: Box::new(err),
+            colour: Colour::Plain,
+            live: false,
+            asks: None,
+            disk: Disk::default(),
+        }
     }
 
     /// The same console in a run of which every writing step is watched.
@@ -45,6 +54,24 @@ impl Console {
     pub fn watched(mut self, watch: Watch) -> Self {
         self.disk = Disk::watched(watch);
         self
+    }
+
+    /// The same console with somebody before it, whose answers are these lines.
+    #[must_use]
+    pub fn answered(mut self, answers: impl BufRead + 'static) -> Self {
+        self.asks = Some(Box::new(answers));
+        self
+    }
+
+    /// Asks a question and returns the answer; nothing where nobody sits before the terminal or the answer is empty.
+    pub(super) fn ask(&mut self, question: &str) -> Option<String> {
+        let answers = self.asks.as_mut()?;
+        // Where the question cannot be written there is nobody to ask.
+        write!(self.err, "{question} ").and_then(|()| self.err.flush()).ok()?;
+        let mut answer = String::new();
+        answers.read_line(&mut answer).ok()?;
+        let answer = answer.trim();
+        (!answer.is_empty()).then(|| answer.to_owned())
     }
 
     /// What this run writes files through.
@@ -93,6 +120,12 @@ impl Console {
     pub fn finish(&mut self) -> Result<()> {
         Ok(self.out.flush()?)
     }
+}
+
+/// Where answers of this process come from: a terminal on both sides.
+fn asks_process() -> Option<Box<dyn BufRead>> {
+    let somebody = std::io::stdin().is_terminal() && std::io::stderr().is_terminal();
+    somebody.then(|| Box::new(std::io::BufReader::new(std::io::stdin())) as Box<dyn BufRead>)
 }
 
 /// Whether a failure is only that nobody reads the output any more.

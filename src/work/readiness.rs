@@ -116,6 +116,15 @@ impl<'a> Readiness<'a> {
         needed.into_iter().filter(|space| self.shut.contains(space) && !opened.contains(space)).collect()
     }
 
+    /// The open discrepancies that hold an item: number and what is wrong.
+    pub(super) fn stopped_by(&self, item: Item) -> Vec<(String, String)> {
+        let stopping = |wait| match wait {
+            Wait::Discrepancy(number, what) => Some((number, what)),
+            _ => None,
+        };
+        self.discrepancies(item).into_iter().filter_map(stopping).collect()
+    }
+
     /// Open discrepancies that hold an item: found at it, on a joint that it works on, or in a space that it closes.
     fn discrepancies(&self, item: Item) -> Vec<Wait> {
         let holds = |found: &Item| {

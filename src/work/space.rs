@@ -99,7 +99,7 @@ impl<'a> Spaces<'a> {
         let in_time = |signature: &&Signature| until.is_none_or(|day| signature.signed.worked <= day);
         let worked = |item| {
             let signature = self.signature(state, item).filter(in_time)?;
-            Some((when(signature)?, signature.entry.0))
+            Some((when(signature.signed.worked)?, signature.entry.0))
         };
         let item = closing(self.lives.get(&space)?, &self.order, worked)?;
         Some((self.signature(state, item)?, item))

@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 
 use crate::archive::{Capacity, DiscrepancyOpened, Signature, Standing, State as Archived, Stops};
-use crate::calendar::When;
+use crate::calendar::{Day, When};
 use crate::job::{Discrepancy, Done, Item, Job, State, StepRef, WaitFor, Waiting};
 
 use super::stage::stage_missing;
@@ -42,7 +42,7 @@ fn take_step(job: &Job, archived: &Archived, item: Item, state: &mut State) {
         item,
         wait: WaitFor::Person,
         what,
-        since: when(since),
+        since: when(since.signed.worked),
         until: None,
     };
     match archived.standing(&name) {
@@ -87,16 +87,19 @@ fn unlooked(job: &Job, archived: &Archived, item: Item) -> Option<String> {
     hold.or(stage)
 }
 
-/// The day of a signature, from its first minute to its last.
-pub(super) fn when(signature: &Signature) -> Option<When> {
-    let earliest = signature.signed.worked.first_minute();
-    let latest = signature.signed.worked.at(23, 59)?;
-    Some(When { earliest, latest })
+/// The day of a signature's work, from its first minute to its last.
+pub(super) fn when(worked: Day) -> Option<When> {
+    Some(When { earliest: worked.first_minute(), latest: worked.at(23, 59)? })
 }
 
 fn done(signature: &Signature) -> Option<Done> {
     let values = signature.signed.readings.iter().map(|reading| (reading.id.clone(), reading.value.clone())).collect();
-    Some(Done { on: when(signature)?, by: signature.signed.by.clone(), minutes: signature.signed.minutes, values })
+    Some(Done {
+        on: when(signature.signed.worked)?,
+        by: signature.signed.by.clone(),
+        minutes: signature.signed.minutes,
+        values,
+    })
 }
 
 fn discrepancy(job: &Job, opened: &DiscrepancyOpened, open: bool) -> Discrepancy {

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result, anyhow};
 
-use crate::archive::{self, Capacity, DESPITE, Entry, EntryNumber, NewPosting, Posted, Record, Signed, Typed};
+use crate::archive::{self, Capacity, Entry, EntryNumber, NewPosting, Posted, Record, Signed, Typed};
 use crate::calendar::Moment;
 use crate::cli::options::EnteredOption;
 use crate::cli::project::{LoadedProject, load_project};
@@ -59,7 +59,7 @@ pub(super) fn record_typed(
             .say(&format!("this file was entered on {entered}, entries {first} to {last}; nothing is left to do"))?;
         return Ok(Outcome::Clean);
     }
-    let (entries, remarks) = match judge(project, &file.typed, &archive, entered)? {
+    let (entries, remarks) = match judge(project, &file.typed, &archive, entered, console)? {
         Ok(judged) => judged,
         Err(faults) => {
             for fault in &faults {
@@ -84,14 +84,82 @@ pub(super) fn record_typed(
 /// Entries and remarks, or the reasons why something of it cannot be recorded.
 type Judged = Result<(Vec<Entry>, Vec<String>), Vec<String>>;
 
-fn judge(project: &LoadedProject, typed: &Typed, archive: &ProjectArchive, entered: Moment) -> Result<Judged> {
+fn judge(
+    project: &LoadedProject,
+    typed: &Typed,
+    archive: &ProjectArchive,
+    entered: Moment,
+    console: &mut Console,
+) -> Result<Judged> {
     let (signers, spaces) = (signers(project), spaces(project));
     let sheets = archive.sheets(typed.sign.iter().map(|signature| signature.sheet))?;
     let judged = archive::enter(&archive.state, typed, &facts(&signers, &spaces, &sheets, entered, archive));
-    Ok(judged.and_then(|(entries, remarks)| {
-        let against = against(project, archive, &entries, entered);
-        if against.is_empty() { Ok((entries, remarks)) } else { Err(against) }
-    }))
+    let (mut entries, mut remarks) = match judged {
+        Ok(judged) => judged,
+        Err(faults) => return Ok(Err(faults)),
+    };
+    let mut faults = Vec::new();
+    for (at, name, against) in out_of_order(project, archive, &entries, entered) {
+        let Entry::Signed(signed) = &mut entries[at] else { continue };
+        let why = against.join("; ");
+        if !signed.gives_reason()
+            && let Some(reason) = console.ask(&format!("{name}: {why}. Why is it signed all the same?"))
+        {
+            signed.give_reason(&reason);
+        }
+        if signed.gives_reason() {
+            remarks.push(format!("{name} is signed all the same: {why}"));
+        } else {
+            faults.extend(against.into_iter().map(|against| format!("{name} cannot be signed: {against}")));
+        }
+    }
+    if !faults.is_empty() {
+        faults.push(
+            "enter that first, or say why it is signed: `because` in the file, --because on the command line"
+                .to_owned(),
+        );
+    }
+    faults.extend(against(project, archive, &entries, entered));
+    Ok(if faults.is_empty() { Ok((entries, remarks)) } else { Err(faults) })
+}
+
+/// The signatures of work that something speaks against, by their place in the entries: a step before each that is open, a
+/// cure that runs, a discrepancy that stops it. All that is typed is taken as recorded: what is typed later may come first.
+fn out_of_order(
+    project: &LoadedProject,
+    archive: &ProjectArchive,
+    entries: &[Entry],
+    entered: Moment,
+) -> Vec<(usize, String, Vec<String>)> {
+    let job = &project.job;
+    let mut state = archive.state.clone();
+    for (number, entry) in numbered(archive, entries) {
+        state.take(&Record { number, entered, entry: entry.clone() });
+    }
+    let order = Order::of(job);
+    let clocks = job.clocks();
+    let mut all = Vec::new();
+    for (at, entry) in entries.iter().enumerate() {
+        let Entry::Signed(signed) = entry else { continue };
+        // What is put together again was judged, or not, when it was signed.
+        let is_work = signed.capacity == Capacity::Done && signed.reconstructed.is_none();
+        // A step that today's specs do not have has no place in their order.
+        let Some(item) = work::find_item(job, &signed.item()).filter(|_| is_work) else { continue };
+        let against = work::against_signing(job, &order, &clocks, &state, item, signed);
+        if !against.is_empty() {
+            all.push((at, job.item_name(item), against));
+        }
+    }
+    all
+}
+
+/// Entries with the numbers that they will get.
+fn numbered<'a>(
+    archive: &ProjectArchive,
+    entries: &'a [Entry],
+) -> impl Iterator<Item = (EntryNumber, &'a Entry)> + use<'a> {
+    let first = archive.survey.last().entries.max(1) + 1;
+    (first..).map(EntryNumber).zip(entries)
 }
 
 /// What the order and the spaces say against signatures; each is taken as if those before it were recorded.
@@ -100,13 +168,11 @@ fn against(project: &LoadedProject, archive: &ProjectArchive, entries: &[Entry],
     let order = Order::of(job);
     let stages = Stages::of(job, &order);
     let (mut left, mut faults) = (Vec::new(), Vec::new());
-    let first = archive.survey.last().entries.max(1) + 1;
-    for (number, entry) in (first..).zip(entries) {
+    for (number, entry) in numbered(archive, entries) {
         if let Entry::Signed(signed) = entry
             && let Some(item) = work::find_item(job, &signed.item())
         {
-            let despite = signed.note.as_deref().is_some_and(|note| note.starts_with(DESPITE));
-            if !despite {
+            if !signed.gives_reason() {
                 left.extend(left_in_spaces(job, &order, &state, item, signed));
             }
             faults.extend(match signed.capacity {
@@ -115,7 +181,7 @@ fn against(project: &LoadedProject, archive: &ProjectArchive, entries: &[Entry],
                 Capacity::Hold | Capacity::Witness => Vec::new(),
             });
         }
-        state.take(&Record { number: EntryNumber(number), entered, entry: entry.clone() });
+        state.take(&Record { number, entered, entry: entry.clone() });
     }
     if !left.is_empty() {
         left.push(

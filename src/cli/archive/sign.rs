@@ -78,6 +78,9 @@ pub(super) struct Arguments {
     /// Why a space is closed although something is left in it
     #[arg(long, value_name = "REASON", value_parser = on_paper)]
     despite: Option<String>,
+    /// Why it is signed although a step before it is open, a cure runs or a discrepancy stops it
+    #[arg(long, value_name = "REASON")]
+    because: Option<String>,
     #[command(flatten)]
     entered: EnteredOption,
 }
@@ -122,6 +125,7 @@ fn typed(arguments: &Arguments) -> Result<TypedSignature> {
         note: arguments.note.clone(),
         reconstructed_from: arguments.reconstructed_from.clone(),
         despite: arguments.despite.clone(),
+        because: arguments.because.clone(),
     })
 }
 

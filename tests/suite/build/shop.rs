@@ -89,14 +89,24 @@ impl Shop {
     pub fn run_watched(&self, arguments: &[&str], watch: Watch) -> Ran {
         let (out, err) = (Said::default(), Said::default());
         let mut console = Console::of_writers(out.clone(), err.clone()).watched(watch);
+        self.run_in(arguments, &mut console, &out, &err)
+    }
+
+    fn run_in(&self, arguments: &[&str], console: &mut Console, out: &Said, err: &Said) -> Ran {
         let folder = self.folder.path().to_str().unwrap();
         let project = self.path("build.toml").into_os_string();
         let own = arguments.iter().map(|argument| argument.replace("{}", folder).into());
-        let code =
-            run_on([OsString::from("shophead"), "--project".into(), project].into_iter().chain(own), &mut console);
+        let code = run_on([OsString::from("shophead"), "--project".into(), project].into_iter().chain(own), console);
         let known =
             [0_u8, 1, 2].into_iter().find(|known| format!("{:?}", ExitCode::from(*known)) == format!("{code:?}"));
         Ran { code: known.map_or(-1, i32::from), out: out.text(), err: err.text() }
+    }
+
+    /// Runs the program on the folder's project with somebody before the terminal, who types these lines.
+    pub fn run_answered(&self, arguments: &[&str], answers: &'static str) -> Ran {
+        let (out, err) = (Said::default(), Said::default());
+        let mut console = Console::of_writers(out.clone(), err.clone()).answered(answers.as_bytes());
+        self.run_in(arguments, &mut console, &out, &err)
     }
 
     /// Runs the program in the folder.

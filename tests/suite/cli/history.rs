@@ -1,5 +1,6 @@
 //! The demo's history through the program: issued, signed, changed, closed, told; and the archive that is kept with it.
 
+mod against;
 mod book;
 mod evening;
 mod play;
