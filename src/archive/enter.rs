@@ -338,9 +338,9 @@ impl<'a> Entering<'a> {
 }
 
 /// What stands before the reason for closing a space in which something is left.
-pub const DESPITE: &str = "closed despite what is left: ";
+const DESPITE: &str = "closed despite what is left: ";
 /// What stands before the reason for signing what the order, a cure or a discrepancy speaks against.
-pub const ALL_THE_SAME: &str = "signed all the same: ";
+const ALL_THE_SAME: &str = "signed all the same: ";
 
 /// The note of a signature, with the reasons for signing and for closing all the same in front.
 fn note(typed: &TypedSignature) -> Option<String> {
