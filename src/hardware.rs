@@ -21,6 +21,7 @@ mod oversize;
 mod propose;
 mod screw_head;
 mod sheet;
+mod shop;
 mod source;
 mod spacing;
 mod strength;
@@ -52,11 +53,10 @@ pub use propose::{
     RivetProposal, RivetShear, TorqueProposal, WrenchSetting, count_bolts, count_rivets, judge_length, propose_bend,
     propose_blind, propose_bolt, propose_rivet, propose_torque, rivet_of_diameter, set_wrench,
 };
-pub use rivet::{
-    FreeShankLimits, RIVET_DASHES, free_shank_limits, hole_fill, next_larger_rivet, rivet_diameters, solid_rivet_holes,
-};
+pub use rivet::{FreeShankLimits, RIVET_DASHES, free_shank_limits, hole_fill, next_larger_rivet, solid_rivet_holes};
 pub use screw_head::flush_screw_head;
-pub use sheet::{is_standard_sheet, modern_sheet, nearest_sheets, sheet_basis, sheet_equivalent, standard_sheets};
+pub use sheet::{is_standard_sheet, metric_sheets, modern_sheet, sheet_basis, sheet_equivalent, standard_sheets};
+pub use shop::{Shop, is_same_rivet};
 pub use source::{Basis, Graded, Source, Sureness, all_sources, find_source, source};
 pub use spacing::{LeastDistance, LeastMultiple, bolt_edge, rivet_edge, rivet_pitch, rivet_row_gap};
 pub use strength::{

@@ -50,7 +50,7 @@ pub use crate::spec::{
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use crate::hardware::KitFastener;
+use crate::hardware::{KitFastener, Shop};
 use crate::spec::ProjectSpec;
 use crate::text::Spanned;
 use crate::units::Style;
@@ -86,6 +86,8 @@ pub struct Project {
     pub aircraft: Text,
     /// How it prints sizes.
     pub style: Style,
+    /// What the builder owns.
+    pub shop: Shop,
     /// Kit-supplied hardware.
     pub kit: Vec<KitFastener>,
     /// Cautions, with what the project made of the built-in ones.

@@ -55,7 +55,7 @@ pub fn project_text(start: &ProjectStart) -> String {
 }
 
 /// The examples of a unit: a mark and what stands for it.
-type Examples = [(&'static str, &'static str); 10];
+type Examples = [(&'static str, &'static str); 13];
 
 fn examples(unit: &str) -> Examples {
     if unit == "mm" {
@@ -70,6 +70,9 @@ fn examples(unit: &str) -> Examples {
             ("@wrench@", "Torque wrench, 1 to 6 N m"),
             ("@family@", "ISO 15981-4"),
             ("@call@", "ISO 15981-4x8"),
+            ("@drills@", "[2.5, 3.3, 4.1, 4.9, 5.8]"),
+            ("@sheets@", "[0.5, 0.6, 0.8, 1.0, 1.2]"),
+            ("@rivets@", "[3.2, 4.0, 4.8]"),
         ]
     } else {
         [
@@ -83,6 +86,9 @@ fn examples(unit: &str) -> Examples {
             ("@wrench@", "Torque wrench, 5 to 50 in-lb"),
             ("@family@", "MS20470AD4"),
             ("@call@", "MS20470AD4-5"),
+            ("@drills@", "[\"#40\", \"#30\", \"#21\", \"#11\"]"),
+            ("@sheets@", "[\"0.025\", \"0.032\", \"0.040\", \"0.063\"]"),
+            ("@rivets@", "[\"3/32\", \"1/8\", \"5/32\"]"),
         ]
     }
 }

@@ -56,7 +56,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
 fn sheet(current: &CurrentWork, arguments: &Arguments) -> Result<DiscrepancySheet> {
     let (number, code) = (arguments.number.clone(), arguments.sheet.map(|code| code.to_string()));
     let Some(name) = &arguments.hole_set else {
-        return Ok(blank_discrepancy(number, code, &current.project.job.project.style));
+        return Ok(blank_discrepancy(number, code, &current.project.job.project));
     };
     let subject = subject(current, name, arguments.hand)?;
     Ok(discrepancy_of(&subject, number, code))

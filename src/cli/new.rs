@@ -128,10 +128,10 @@ fn write_new(path: &Path, text: &str, disk: &Disk) -> Result<()> {
 fn start_traveler(project_path: &Path, own: &TravelerArguments, console: &mut Console) -> Result<Outcome> {
     let project = load_project(project_path)?;
     let closing = own.closes.as_deref().map(|space| closing(&project.job, space)).transpose()?;
-    let head = head_text(own)?;
+    let head = head_text(own, &project)?;
     let Some((job, index)) = judged(project_path, &head, false, own, console)? else { return Ok(Outcome::ErrorsFound) };
     let traveler = &job.travelers[index];
-    let text = head + &steps_text(traveler, closing.as_ref(), &project.job.project.style);
+    let text = head + &steps_text(traveler, closing.as_ref(), &project.job.project.shop, &project.job.project.style);
     let path = place(&project, own, &traveler.id.value);
     let steps = match judged(project_path, &text, true, own, console)? {
         Some((job, index)) => job.travelers[index].steps.len(),
@@ -159,12 +159,12 @@ fn closing(job: &Job, space: &str) -> Result<Closing> {
 }
 
 /// The text up to the steps: from the words of the command line, or as the builder wrote it.
-fn head_text(own: &TravelerArguments) -> Result<String> {
+fn head_text(own: &TravelerArguments, project: &LoadedProject) -> Result<String> {
     if let Some(from) = &own.from {
         let text = std::fs::read_to_string(from).with_context(|| format!("cannot read {}", from.display()))?;
         return Ok(text.trim_end().to_owned() + "\n");
     }
-    Ok(outline_text(&Outline {
+    let outline = Outline {
         id: own.id.clone().context("without --from a traveler is given its id")?,
         title: own.title.clone().context("without --from a traveler is given its title")?,
         hands: own.hands.clone(),
@@ -172,7 +172,8 @@ fn head_text(own: &TravelerArguments) -> Result<String> {
         after: own.after.clone(),
         parts: own.part.clone(),
         joints: own.joint.clone(),
-    }))
+    };
+    Ok(outline_text(&outline, &project.job.project.shop, &project.job.project.style))
 }
 
 /// Where the traveler goes.

@@ -386,6 +386,12 @@ impl BlindRivet {
             .min_by_key(|rivet| rivet.grip.map(|(_, high)| high))
     }
 
+    /// Whether its diameters are those of the inch standards.
+    #[must_use]
+    pub const fn is_of_inch_series(&self) -> bool {
+        matches!(self.family, BlindFamily::Commercial | BlindFamily::Military)
+    }
+
     /// Plain words for paper: `blind rivet, protruding head, 1/8 in dia, grip 0.063 to 0.125 in`.
     #[must_use]
     pub fn describe(&self, style: &Style) -> String {

@@ -171,6 +171,8 @@ limits! {
         fibre_nut_on_drilled_bolt;
         /// Metal that a reamer is left to take.
         reamer_takes;
+        /// Metal that a reamer is left to take, where drills come in tenths of a millimetre.
+        reamer_takes_metric;
         /// The thickness from which plate comes in whole steps.
         plate_from;
         /// The step of plate.

@@ -22,11 +22,6 @@ use crate::units::{Length, Size, Style};
 /// Diameter dashes of solid rivets, in 1/32 in (AC-4-16).
 pub const RIVET_DASHES: [u16; 8] = [2, 3, 4, 5, 6, 8, 10, 12];
 
-/// Diameters of solid rivets, smallest first.
-pub fn rivet_diameters() -> impl DoubleEndedIterator<Item = Length> {
-    RIVET_DASHES.into_iter().map(Length::from_32nds)
-}
-
 /// Shortest and longest length dash that a rivet drawing could give, in half sizes of 1/32 in.
 const HALVES: std::ops::RangeInclusive<i64> = 2..=128;
 

@@ -9,7 +9,7 @@ use serde::Deserialize;
 use super::limit;
 use super::source::Basis;
 use super::table::{self, Table};
-use crate::units::Length;
+use crate::units::{Length, Unit};
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -49,14 +49,16 @@ pub fn standard_sheets() -> impl Iterator<Item = Length> {
     SHEETS.rows.iter().map(|row| row.thickness)
 }
 
-/// The standard sheets next to a thickness, below and above.
-#[must_use]
-pub fn nearest_sheets(thickness: Length) -> (Option<Length>, Option<Length>) {
-    (standard_sheets().filter(|sheet| *sheet < thickness).last(), standard_sheets().find(|sheet| *sheet > thickness))
+/// Metric thicknesses, thinnest first.
+pub fn metric_sheets() -> impl Iterator<Item = Length> {
+    METRIC.rows.iter().map(|row| row.thickness)
 }
 
-/// What the list of standard sheets rests on.
+/// What the list of standard sheets of a unit rests on.
 #[must_use]
-pub fn sheet_basis() -> Basis {
-    SHEETS.basis.clone()
+pub fn sheet_basis(unit: Unit) -> Basis {
+    match unit {
+        Unit::Inch => SHEETS.basis.clone(),
+        Unit::Mm => METRIC.basis.clone(),
+    }
 }

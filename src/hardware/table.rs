@@ -104,6 +104,7 @@ embedded!(
     "cotter_size",
     "countersink_minimum",
     "dimple",
+    "shop",
     "shop_head",
     "flush_head",
     "flush_strength",

@@ -26,6 +26,8 @@ pub struct Joint {
     /// Where the holes lie, in the order of their numbers: distances from the part's end and from its edge. Absent
     /// where the spec gives no pattern, or one that was reported.
     pub places: Option<Vec<HolePlace>>,
+    /// Diameter of the next larger rivet; nothing for what is no rivet, and beyond the largest.
+    pub next: Option<Length>,
     /// Nut.
     pub nut: Option<Hardware>,
     /// The nut that locks the nut or the bolt.

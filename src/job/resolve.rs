@@ -13,11 +13,11 @@ use std::collections::BTreeMap;
 
 use self::names::{Names, repeated};
 use super::{Allow, DrawingRef, Job, Project, Role, StepRef, Text, Traveler};
-use crate::hardware::{Head, KitFastener};
+use crate::hardware::{Head, KitFastener, Shop};
 use crate::report::{Finding, Place, Report};
 use crate::spec::{FastenerSpec, HeadForm, ProjectSpec, Spec, TravelerFile};
 use crate::text::Spanned;
-use crate::units::Length;
+use crate::units::{Length, Size, Style};
 pub(super) use names::dangling;
 
 /// Resolves a whole project; what cannot be followed is a finding.
@@ -76,16 +76,25 @@ fn resolve_project(spec: ProjectSpec, report: &mut Report) -> Project {
     report.extend(repeated(spec.roles.iter().map(|r| &r.id), "role", &nowhere));
     report.extend(repeated(spec.stages.iter().map(|s| &s.id), "stage", &nowhere));
     report.extend(repeated(spec.cautions.iter().map(|c| &c.id), "caution", &nowhere));
+    let shop = shop(&spec);
     let unnamed = || Spanned { value: "unnamed aircraft".into(), span: spec.span };
     Project {
         aircraft: spec.aircraft.as_ref().and_then(|aircraft| aircraft.name.clone()).unwrap_or_else(unnamed),
-        style: spec.settings.style(),
+        style: Style { drills: shop.named_drills(), ..spec.settings.style() },
+        shop,
         kit: spec.fasteners.iter().map(kit_fastener).collect(),
         cautions: caution::resolve_cautions(&spec.cautions, report),
         roles: Role::all(&spec.roles),
         stages: Vec::new(),
         spec,
     }
+}
+
+fn shop(spec: &ProjectSpec) -> Shop {
+    let unit = spec.settings.unit.value;
+    let Some(own) = &spec.shop else { return Shop::usual(unit) };
+    let lengths = |list: &[Spanned<Size>]| list.iter().map(|size| size.value.length).collect();
+    Shop::of(unit, own.drills.iter().map(|drill| drill.value).collect(), lengths(&own.sheets), lengths(&own.rivets))
 }
 
 fn kit_fastener(spec: &FastenerSpec) -> KitFastener {

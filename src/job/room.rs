@@ -3,7 +3,7 @@
 //! It answers from the spec's numbers and the tables. Whether a hole may be opened at all is for the plans to say.
 
 use super::Joint;
-use crate::hardware::{Fastener, limit, next_larger_rivet, reaches};
+use crate::hardware::{Fastener, Shop, limit, next_larger_rivet, reaches};
 use crate::units::{Length, Ratio};
 
 /// What the next larger rivet needs of the edge.
@@ -36,9 +36,16 @@ impl Joint {
     /// Diameter of the next larger rivet; nothing for what is no rivet, and beyond the largest.
     #[must_use]
     pub fn next_rivet(&self) -> Option<Length> {
-        match self.fastener.as_ref().ok()? {
-            Fastener::SolidRivet(rivet) => next_larger_rivet(rivet.diameter),
-            Fastener::BlindRivet(rivet) => next_larger_rivet(rivet.diameter),
+        self.next
+    }
+
+    /// The next larger rivet of the same standard, else of the shop.
+    pub(super) fn find_next(fastener: &Fastener, shop: &Shop) -> Option<Length> {
+        match fastener {
+            Fastener::SolidRivet(rivet) if rivet.call.kit.is_none() => next_larger_rivet(rivet.diameter),
+            Fastener::SolidRivet(rivet) => shop.next_rivet(rivet.diameter),
+            Fastener::BlindRivet(rivet) if rivet.is_of_inch_series() => next_larger_rivet(rivet.diameter),
+            Fastener::BlindRivet(rivet) => shop.next_rivet(rivet.diameter),
             _ => None,
         }
     }

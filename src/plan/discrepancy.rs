@@ -13,9 +13,9 @@ pub use hole_set::{Check, DiscrepancySubject, Earlier, HoleSet, NextRivet, Share
 use super::document::{Document, plain};
 use crate::archive::{Class, Disposition, Stops};
 use crate::calendar::Moment;
-use crate::hardware::{Head, next_larger_rivet, rivet_edge, rivet_pitch, solid_rivet_holes, source};
-use crate::job::{Job, OwnDocument};
-use crate::units::{Length, Style};
+use crate::hardware::{Head, Shop, limit, rivet_edge, rivet_pitch, solid_rivet_holes, source};
+use crate::job::{Job, OwnDocument, Project};
+use crate::units::{Length, Size, Style, Unit};
 
 /// The sheet.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -62,6 +62,14 @@ pub struct BlankRow {
 /// Rivets of the general table, in 1/32 in: the usual ones of thin sheet.
 const USUAL: [u16; 4] = [3, 4, 5, 6];
 
+/// Rivets of the general table: in inches those of thin sheet, in millimetres those of the shop.
+fn usual(unit: Unit, shop: &Shop) -> Vec<Length> {
+    match unit {
+        Unit::Inch => USUAL.into_iter().map(Length::from_32nds).collect(),
+        Unit::Mm => shop.rivets(),
+    }
+}
+
 const fn meaning(disposition: Disposition) -> &'static str {
     match disposition {
         Disposition::UseAsIs => "it stays, with a reason",
@@ -74,14 +82,16 @@ const fn meaning(disposition: Disposition) -> &'static str {
 
 /// A sheet without a hole set.
 #[must_use]
-pub fn blank_discrepancy(number: Option<String>, sheet: Option<String>, style: &Style) -> DiscrepancySheet {
+pub fn blank_discrepancy(number: Option<String>, sheet: Option<String>, project: &Project) -> DiscrepancySheet {
+    let style = &project.style;
+    let shop = &project.shop;
     let dispositions = Disposition::ALL.iter().map(|own| (own.word(), meaning(*own))).collect();
     DiscrepancySheet {
         typed: typed(sheet.as_deref(), None),
         number,
         sheet,
         subject: None,
-        sizes: USUAL.into_iter().map(Length::from_32nds).filter_map(|diameter| row(diameter, style)).collect(),
+        sizes: usual(style.unit, shop).into_iter().filter_map(|diameter| row(diameter, shop, style)).collect(),
         dispositions,
         stops: Stops::ALL.iter().map(|own| own.on_paper()).collect(),
         classes: Class::ALL.iter().map(|own| own.word()).collect(),
@@ -104,19 +114,25 @@ pub fn discrepancy_of(
     number: Option<String>,
     sheet: Option<String>,
 ) -> DiscrepancySheet {
-    let style = &subject.job.project.style;
     let sheet = sheet.or_else(|| subject.sheet_in_force());
     let typed = typed(sheet.as_deref(), Some(&subject.joint().id.value));
-    DiscrepancySheet { subject: Some(HoleSet::of(subject)), typed, ..blank_discrepancy(number, sheet, style) }
+    DiscrepancySheet {
+        subject: Some(HoleSet::of(subject)),
+        typed,
+        ..blank_discrepancy(number, sheet, &subject.job.project)
+    }
 }
 
-fn row(diameter: Length, style: &Style) -> Option<BlankRow> {
-    let next = next_larger_rivet(diameter)?;
-    let hole = solid_rivet_holes(next).into_iter().find(|hole| hole.nominal)?;
+fn row(diameter: Length, shop: &Shop, style: &Style) -> Option<BlankRow> {
+    let next = shop.next_rivet(diameter)?;
+    let hole = match style.unit {
+        Unit::Inch => solid_rivet_holes(next).into_iter().find(|hole| hole.nominal)?.size,
+        Unit::Mm => Size::plain(next + limit::iso_blind_hole_least().value),
+    };
     Some(BlankRow {
         rivet: style.short(diameter),
         next: style.short(next),
-        hole: style.size(hole.size),
+        hole: style.size(hole),
         edge: style.at_least(rivet_edge(Head::Protruding).least.at(next).value),
         pitch: style.at_least(rivet_pitch(1).at(next).value),
     })

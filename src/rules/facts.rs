@@ -5,7 +5,7 @@
 
 use crate::hardware::{
     Basis, BlindRivet, Bolt, Fastener, FlushHead, Graded, Head, ListedHole, Nut, SolidRivet, Sureness, flush_head,
-    holes_for, nominal_hole, usual_hole,
+    holes_for, nominal_hole,
 };
 use crate::job::{Hardware, Joint, Layer, Text};
 use crate::report::Finding;
@@ -186,12 +186,13 @@ pub(super) fn others(joint: &Joint) -> impl Iterator<Item = &Hardware> {
 }
 
 /// The hole to drill, in words for a help line: the nominal one, or the kit's own range.
-pub(super) fn right_hole(fastener: &Fastener, style: &Style) -> Option<String> {
+pub(super) fn right_hole(fastener: &Fastener, sink: &Sink<'_>) -> Option<String> {
+    let style = sink.style;
     if let Some((low, high)) = fastener.kit().and_then(|kit| kit.hole) {
         return Some(format!("the kit gives {}", style.range(low, high)));
     }
     let nominal = nominal_hole(fastener)?.value;
-    let usual = usual_hole(fastener, None).filter(|usual| usual.value != nominal);
+    let usual = sink.shop.usual_hole(fastener, None).filter(|usual| usual.value != nominal);
     Some(match usual {
         Some(usual) => {
             format!(

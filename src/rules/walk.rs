@@ -3,8 +3,8 @@
 //! It knows no rule by name and judges nothing.
 
 use super::{Looks, RULES, Rule, allow};
-use crate::hardware::{Basis, source};
-use crate::job::{Job, Order, Traveler};
+use crate::hardware::{Basis, Shop, source};
+use crate::job::{Job, Order, Project, Traveler};
 use crate::report::{Finding, Place, Report, Severity, Unjudged};
 use crate::text::Span;
 use crate::units::Style;
@@ -27,6 +27,8 @@ pub struct At<'a> {
 pub struct Sink<'a> {
     /// How the project prints sizes.
     pub style: &'a Style,
+    /// What the builder owns.
+    pub shop: &'a Shop,
     rule: &'static Rule,
     place: Place,
     outcome: &'a mut Outcome,
@@ -129,7 +131,7 @@ fn walk(job: &Job) -> Outcome {
         let whole = Place { traveler: Some(traveler.id.value.clone()), ..Place::default() };
         for (index, joint) in traveler.joints.iter().enumerate() {
             let place = Place { joint: Some(joint.id.value.clone()), ..whole.clone() };
-            run(&mut outcome, &job.project.style, &place, |looks, sink| {
+            run(&mut outcome, &job.project, &place, |looks, sink| {
                 if let Looks::Joint(look) = looks {
                     look(joint, &at(index), sink);
                 }
@@ -137,20 +139,20 @@ fn walk(job: &Job) -> Outcome {
         }
         for (index, step) in traveler.steps.iter().enumerate() {
             let place = Place { step: Some(step.id.value.clone()), ..whole.clone() };
-            run(&mut outcome, &job.project.style, &place, |looks, sink| {
+            run(&mut outcome, &job.project, &place, |looks, sink| {
                 if let Looks::Step(look) = looks {
                     look(step, &at(index), sink);
                 }
             });
         }
-        run(&mut outcome, &job.project.style, &whole, |looks, sink| {
+        run(&mut outcome, &job.project, &whole, |looks, sink| {
             if let Looks::Traveler(look) = looks {
                 look(traveler, &at(0), sink);
             }
         });
     }
     let order = Order::of(job);
-    run(&mut outcome, &job.project.style, &Place::default(), |looks, sink| match looks {
+    run(&mut outcome, &job.project, &Place::default(), |looks, sink| match looks {
         Looks::Job(look) => look(job, sink),
         Looks::Order(look) => look(job, &order, sink),
         _ => {}
@@ -158,9 +160,9 @@ fn walk(job: &Job) -> Outcome {
     outcome
 }
 
-fn run(outcome: &mut Outcome, style: &Style, place: &Place, mut show: impl FnMut(Looks, &mut Sink<'_>)) {
+fn run(outcome: &mut Outcome, project: &Project, place: &Place, mut show: impl FnMut(Looks, &mut Sink<'_>)) {
     for rule in RULES {
-        let mut sink = Sink { style, rule, place: place.clone(), outcome };
+        let mut sink = Sink { style: &project.style, shop: &project.shop, rule, place: place.clone(), outcome };
         show(rule.looks, &mut sink);
     }
 }

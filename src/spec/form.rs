@@ -309,6 +309,10 @@ lists! {
     Distances is Form::Sizes => Spanned<Length>: |node: &Node<'_>, name: &str, reading: &mut Reading| {
         Some(one_or_more(node, |item| distance(item, name, reading)))
     };
+    /// Sizes, each kept with the name that it was written by.
+    Sizes is Form::SizeList => Spanned<units::Size>: |node: &Node<'_>, name: &str, reading: &mut Reading| {
+        Some(one_or_more(node, |item| size_of(item, name, reading)))
+    };
     /// The hole of each layer as delivered, or of all of them: a size, or nothing where it is undrilled.
     Delivered is Form::HoleSizes => Spanned<Option<units::Size>>: |node: &Node<'_>, name: &str, reading: &mut Reading| {
         Some(one_or_more(node, |item| delivered(item, name, reading)))

@@ -3,7 +3,7 @@
 //! A fault in one entry leaves that entry out; the rest of the file still counts. What a value means is not said here.
 
 use super::caution::CautionSpec;
-use super::form::{Count, Date, Filled, Id, Names, Size, SizePair, Table, Tables, Text, TextMap, Word, Words};
+use super::form::{Count, Date, Filled, Id, Names, Size, SizePair, Sizes, Table, Tables, Text, TextMap, Word, Words};
 use super::list::section;
 use super::read::Reading;
 use super::regime::{RoleSpec, StageSpec};
@@ -22,6 +22,8 @@ section! {
         roles "role": any Tables<RoleSpec> => work,
         /// Points at which somebody looks and signs, on every step that says `stage` and before a space closes that does.
         stages "stage": any Tables<StageSpec> => work,
+        /// What this builder owns or buys. Absent: what a shop of the unit usually has.
+        shop "shop": may Table<ShopSpec> => apart,
         /// The people who sign, by initials.
         signers "signer": any Tables<Signer> => apart,
         /// Spaces that steps need open and some step closes.
@@ -72,6 +74,16 @@ section! {
         spare "spare": or Count<0> = 10 => apart,
         /// Day for which calibrations are judged. Absent: they are not.
         date "date": may Date => apart,
+    }
+
+    /// What this builder owns or buys: new travelers and the helps of findings propose from it.
+    ShopSpec = "shop" {
+        /// Drills. A drill's name prints where it is listed here.
+        drills "drills": any Sizes => apart,
+        /// Thicknesses of sheet.
+        sheets "sheets": any Sizes => apart,
+        /// Diameters of rivets.
+        rivets "rivets": any Sizes => apart,
     }
 
     /// One person who signs.

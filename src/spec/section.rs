@@ -17,6 +17,8 @@ pub enum Form {
     SizePair,
     /// One size, or one per layer.
     Sizes,
+    /// A list of sizes.
+    SizeList,
     /// One hole size or `undrilled`, or one per layer.
     HoleSizes,
     /// One size, or the smallest and the largest.

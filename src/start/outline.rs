@@ -3,6 +3,8 @@
 //! It reads the words of the command line; whether parts and calls exist is found when the text is loaded.
 
 use super::{list, quoted};
+use crate::hardware::Shop;
+use crate::units::{Style, Unit};
 
 /// What a new traveler is made from.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -158,7 +160,7 @@ fn value_text(kind: Kind, value: &str) -> Option<String> {
 
 /// The text of a traveler up to its steps.
 #[must_use]
-pub fn outline_text(outline: &Outline) -> String {
+pub fn outline_text(outline: &Outline, shop: &Shop, style: &Style) -> String {
     let mut lines = vec!["[traveler]".to_owned()];
     lines.push(format!("id = {}", quoted(&outline.id)));
     lines.push(format!("title = {}", quoted(&outline.title)));
@@ -187,12 +189,20 @@ pub fn outline_text(outline: &Outline) -> String {
         lines.push(format!("after = {}", list(outline.after.iter().map(String::as_str))));
     }
     lines.push("# summary = \"What is built here and why: printed on the cover.\"".to_owned());
-    outline.parts.iter().for_each(|part| lines.extend(part_lines(part)));
-    outline.joints.iter().for_each(|joint| lines.extend(joint_lines(joint)));
+    outline.parts.iter().for_each(|part| lines.extend(part_lines(part, style.unit)));
+    outline.joints.iter().for_each(|joint| lines.extend(joint_lines(joint, shop, style)));
     lines.join("\n") + "\n"
 }
 
-fn part_lines(part: &PartOutline) -> Vec<String> {
+/// The example of a unit.
+const fn by_unit(unit: Unit, inch: &'static str, mm: &'static str) -> &'static str {
+    match unit {
+        Unit::Inch => inch,
+        Unit::Mm => mm,
+    }
+}
+
+fn part_lines(part: &PartOutline, unit: Unit) -> Vec<String> {
     let known = |key: &str, value: &Option<String>, example: &str| match value {
         Some(value) => format!("{key} = {}", quoted(value)),
         None => format!("# {key} = {example}"),
@@ -203,11 +213,11 @@ fn part_lines(part: &PartOutline) -> Vec<String> {
         format!("id = {}", quoted(&part.id)),
         format!("name = {}", quoted(&part.name)),
         known("material", &part.material, "\"2024-T3\""),
-        known("thickness", &part.thickness, "\"0.032\""),
+        known("thickness", &part.thickness, by_unit(unit, "\"0.032\"", "0.8")),
     ]
 }
 
-fn joint_lines(joint: &JointOutline) -> Vec<String> {
+fn joint_lines(joint: &JointOutline, shop: &Shop, style: &Style) -> Vec<String> {
     let of = |key: &str| joint.keys.iter().rev().find(|(name, _)| *name == key).map(|(_, value)| value.as_str());
     let stack = list(joint.stack.iter().map(String::as_str));
     let mut lines = vec![
@@ -221,7 +231,11 @@ fn joint_lines(joint: &JointOutline) -> Vec<String> {
     let holes: Vec<String> =
         ["start", "final"].into_iter().filter_map(|key| Some(format!("{key} = {}", of(key)?))).collect();
     lines.push(match holes.as_slice() {
-        [] => "# holes = { start = \"#40\", final = \"#30\" }   # as delivered; what the drawing says".to_owned(),
+        [] => format!(
+            "# holes = {{ start = {}, final = {} }}   # as delivered; what the drawing says",
+            quoted(&style.typed(shop.pilot())),
+            quoted(&style.typed(shop.example()))
+        ),
         holes => format!("holes = {{ {} }}", holes.join(", ")),
     });
     for (key, kind) in JOINT_KEYS {
@@ -230,9 +244,10 @@ fn joint_lines(joint: &JointOutline) -> Vec<String> {
             (Kind::Washers, Some(value)) => lines.push(format!("washers = {{ nut = {value} }}")),
             (_, Some(value)) => lines.push(format!("{key} = {value}")),
             (_, None) if key == "edge" => {
-                lines.push("# edge = \"0.30\"        # smallest distance from hole centre to edge".to_owned());
+                let example = by_unit(style.unit, "\"0.30\"", "8");
+                lines.push(format!("# edge = {example}        # smallest distance from hole centre to edge"));
             }
-            (_, None) if key == "pitch" => lines.push("# pitch = \"0.75\"".to_owned()),
+            (_, None) if key == "pitch" => lines.push(format!("# pitch = {}", by_unit(style.unit, "\"0.75\"", "20"))),
             (_, None) if key == "structure" => {
                 lines.push("# structure = \"primary\"   # primary, secondary, none".to_owned());
             }

@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 
 use super::closing::{Closing, works_inside};
 use super::{list, quoted, sentences};
-use crate::hardware::{Fastener, ShopHead, limit, shop_head};
+use crate::hardware::{Fastener, Shop, ShopHead, shop_head};
 use crate::job::{Joint, Preparation, Safety, Traveler};
 use crate::units::{Length, Size, Style, Unit};
 
@@ -57,12 +57,12 @@ impl Start {
     }
 }
 
-/// The steps of a traveler as TOML; `closes` is the space that the last step closes, `style` how the project writes sizes.
+/// The steps of a traveler as TOML; `closes` is the space that the last step closes, `shop` what there is to drill with, `style` how the project writes sizes.
 #[must_use]
-pub fn steps_text(traveler: &Traveler, closes: Option<&Closing>, style: &Style) -> String {
+pub fn steps_text(traveler: &Traveler, closes: Option<&Closing>, shop: &Shop, style: &Style) -> String {
     let joints: Vec<&Joint> = traveler.joints.iter().collect();
     let mut steps = prepare(traveler, &joints);
-    steps.extend(make_holes(traveler, &joints, style));
+    steps.extend(make_holes(traveler, &joints, shop, style));
     steps.extend(form(&joints));
     steps.extend(protect(traveler, &joints));
     steps.extend(fasten(&joints));
@@ -146,16 +146,16 @@ fn prepare(traveler: &Traveler, joints: &[&Joint]) -> Vec<Start> {
 }
 
 /// A pilot through undrilled stacks, then the final size; bolt holes by drill and reamer.
-fn make_holes(traveler: &Traveler, joints: &[&Joint], style: &Style) -> Vec<Start> {
+fn make_holes(traveler: &Traveler, joints: &[&Joint], shop: &Shop, style: &Style) -> Vec<Start> {
     let mut steps = Vec::new();
-    let pilot = Size::parse("#40", crate::units::Unit::Inch).expect("#40 is a drill");
+    let pilot = shop.pilot();
     let larger = |joint: &&Joint| {
         joint.delivered_most().is_none() && joint.last.is_some_and(|last| last.size.length > pilot.length)
     };
     let piloted: Vec<&Joint> = joints.iter().copied().filter(larger).collect();
     if !piloted.is_empty() {
-        let step =
-            Start::new("pilot", "Drill pilot holes through all layers", "drill").joints(&piloted).key("to = \"#40\"");
+        let step = Start::new("pilot", "Drill pilot holes through all layers", "drill").joints(&piloted);
+        let step = step.key(format!("to = {}", quoted(&style.typed(pilot))));
         steps.push(step.text(&["Drill square to the sheet; hold each end first, then from the middle outward."]));
     }
     steps.extend(sized_steps(
@@ -164,7 +164,7 @@ fn make_holes(traveler: &Traveler, joints: &[&Joint], style: &Style) -> Vec<Star
         "drill-under",
         "Open to reaming size",
         "drill",
-        |joint| under_size(joint, pilot),
+        |joint| under_size(joint, shop),
         style,
     ));
     let drilled = |joint: &Joint| !is_reamed(joint);
@@ -195,13 +195,11 @@ fn needs_drilling(joint: &Joint, last: Size) -> bool {
     joint.delivered().is_none_or(|start| start.size.length < last.length)
 }
 
-/// The 64th below a reamed hole, where it is larger than what is there before.
-fn under_size(joint: &Joint, pilot: Size) -> Option<Size> {
-    let last = joint.last?.size.length;
-    let most = last - limit::reamer_takes().value;
-    let under = Length::from_64ths(most.nm() / Length::from_64ths(1).nm());
-    let before = joint.delivered_most().map_or(pilot.length, |start| start.size.length);
-    (under > before).then_some(Size::plain(under))
+/// The drill before the reamer, where it is larger than what is there before.
+fn under_size(joint: &Joint, shop: &Shop) -> Option<Size> {
+    let under = shop.under(joint.last?.size.length)?;
+    let before = joint.delivered_most().map_or(shop.pilot().length, |start| start.size.length);
+    (under.length > before).then_some(under)
 }
 
 /// One step for each size, smallest first, with the joints that reach it there.

@@ -14,6 +14,7 @@ mod published;
 mod rivet;
 mod series;
 mod sheet;
+mod shop;
 mod strength;
 mod tables;
 mod torque;

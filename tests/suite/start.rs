@@ -176,7 +176,7 @@ fn steps_of(joint: &str) -> String {
         + &text::part("Q", "rib", "0.063")
         + &text::joint("J", &["P", "Q"], joint);
     let (job, _) = job(PROJECT, &[&traveler]);
-    steps_text(&job.travelers[0], None, &crate::INCH)
+    steps_text(&job.travelers[0], None, &job.project.shop, &crate::INCH)
 }
 
 /// What a joint's steps say, and what they must not.

@@ -4,14 +4,14 @@
 
 use super::Resolving;
 use super::names::{Names, dangling};
-use crate::hardware::{Fastener, decode, usual_hole};
+use crate::hardware::{Fastener, Shop, decode};
 use crate::job::{
     FinalHole, Hardware, HoleLife, Joint, JointRef, Layer, LivesAt, Part, Step, StepRef, Temporary, Text, Traveler,
 };
 use crate::report::{Finding, Place, Report};
 use crate::spec::{JointSpec, LayerSpec, Preparation, TemporarySpec};
 use crate::text::Spanned;
-use crate::units::{Length, Size};
+use crate::units::{Length, Size, Unit};
 
 impl Resolving<'_> {
     pub(super) fn resolve_joint(&mut self, spec: JointSpec, parts: &[Part], names: &Names) -> Joint {
@@ -27,7 +27,8 @@ impl Resolving<'_> {
         let stack = layers.iter().map(|layer| layer.thickness).sum::<Option<Length>>();
         let start = spec.holes.start.iter().filter_map(|start| start.value).max_by_key(|size| size.length);
         let of_plans = spec.limits.as_ref().and_then(|limits| limits.hole);
-        let last = final_hole(spec.holes.last, of_plans, start, decoded.as_ref().ok());
+        let last = final_hole(spec.holes.last, of_plans, start, decoded.as_ref().ok(), self.project.style.unit);
+        let next = decoded.as_ref().ok().and_then(|fastener| Joint::find_next(fastener, &self.project.shop));
         let total = |list: &[Hardware]| list.iter().filter_map(Hardware::thickness).sum();
         let washers = (total(&washers_head), total(&washers_nut));
         let open = decoded.as_ref().ok().filter(|fastener| fastener.lacks_length());
@@ -40,6 +41,7 @@ impl Resolving<'_> {
             fastener,
             length_from_stack,
             last,
+            next,
             places: spec.hole_places(&self.project.style).and_then(Result::ok),
             nut: hardware(&spec.nut),
             check_nut: hardware(&spec.check_nut),
@@ -135,17 +137,21 @@ fn final_hole(
     of_plans: Option<Spanned<(Size, Size)>>,
     start: Option<Size>,
     fastener: Option<&Fastener>,
+    unit: Unit,
 ) -> Option<FinalHole> {
+    let start_length = start.map(|start| start.length);
+    // Whether the drawing's hole comes from the table does not depend on what the builder happens to own.
+    let usual = |fastener: &Fastener| Shop::usual(unit).usual_hole(fastener, start_length);
     if let Some(size) = written {
         return Some(FinalHole { size: size.value, span: Some(size.span) });
     }
     if let Some(Spanned { value: (low, high), span }) = of_plans {
-        let usual = fastener.and_then(|fastener| usual_hole(fastener, start.map(|start| start.length)));
+        let usual = fastener.and_then(usual);
         let inside = |size: &Size| (low.length..=high.length).contains(&size.length);
         let size = usual.map(|usual| usual.value).filter(inside).unwrap_or(low);
         return Some(FinalHole { size, span: Some(span) });
     }
-    let usual = usual_hole(fastener?, start.map(|start| start.length))?.value;
+    let usual = usual(fastener?)?.value;
     // As it was written: #40 is not to come back as .098.
     let size = start.filter(|start| start.length == usual.length).unwrap_or(usual);
     Some(FinalHole { size, span: None })

@@ -23,7 +23,7 @@
 //! ## When to allow it
 //! When the drawing calls for this rivet in thin sheet, and a trial piece stayed flat.
 
-use crate::hardware::{limit, reaches, rivet_diameters, within};
+use crate::hardware::{limit, reaches, within};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_THICKNESS, rivet_diameter, solid};
@@ -36,7 +36,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(thickest) = joint.thickest() else { return sink.cannot(NO_THICKNESS) };
     let about = thickest.times(limit::rivet_in_sheet().value);
     // "Approximately": the nearest size above three times the sheet is what the rule of thumb leads to.
-    let Some(tolerated) = rivet_diameters().find(|size| reaches(*size, about)) else { return };
+    let Some(tolerated) = sink.shop.rivets().into_iter().find(|size| reaches(*size, about)) else { return };
     if d <= tolerated {
         return;
     }

@@ -21,7 +21,7 @@
 //! ## When to allow it
 //! When the drawing calls for this rivet in this tube.
 
-use crate::hardware::{limit, rivet_diameters};
+use crate::hardware::limit;
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{diameter_words, rivet_diameter};
@@ -46,7 +46,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         tube.span,
         format!("tube {}; the rivet: {}", sink.style.length(tube.value), diameter_words(d, sink.style)),
     );
-    let fits = rivet_diameters().find(|fits| *fits >= least);
+    let fits = sink.shop.rivets().into_iter().find(|fits| *fits >= least);
     sink.push(finding.help(match fits {
         Some(fits) => format!("the smallest rivet for this tube is {}", sink.style.short(fits)),
         None => "no rivet of the standards is large enough: the joint wants a bolt".to_owned(),

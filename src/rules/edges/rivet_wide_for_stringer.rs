@@ -21,7 +21,7 @@
 //! ## When to allow it
 //! When the drawing calls for this rivet in this stringer; the circular is about repairs.
 
-use crate::hardware::{limit, rivet_diameters};
+use crate::hardware::limit;
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::rivet_diameter;
@@ -43,7 +43,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         d = sink.style.length(d),
         most = sink.style.at_most(most)
     );
-    let fits = rivet_diameters().rev().find(|fits| *fits <= most);
+    let fits = sink.shop.rivets().into_iter().rev().find(|fits| *fits <= most);
     let help = match fits {
         Some(fits) => {
             format!(

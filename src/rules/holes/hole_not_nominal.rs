@@ -47,6 +47,10 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if !inside || is_usual || size == nominal.value.length {
         return;
     }
+    let of_shop = sink.shop.drill_for(&listed, nominal.clone()).value;
+    if of_shop.length == size {
+        return;
+    }
     let message = format!(
         "final hole {} is not the nominal {} for {}",
         sink.style.size(hole.size),
@@ -54,8 +58,11 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         joint.call
     );
     let note = sink.note(hole.span.unwrap_or(joint.spec.fastener.span), message).help(match fastener {
-        Fastener::SolidRivet(_) => "both hold the rivet: keep to one source throughout",
-        _ => "the hole is within the listed limits",
+        _ if of_shop.length != nominal.value.length => {
+            format!("the drill of the shop for it is {}", sink.style.size(of_shop))
+        }
+        Fastener::SolidRivet(_) => "both hold the rivet: keep to one source throughout".to_owned(),
+        _ => "the hole is within the listed limits".to_owned(),
     });
     sink.push(match surest_accepting(&listed, joint) {
         Some(row) => note.source(format!("{}; nominal: {}", row.basis.cite(), nominal.basis.cite())),

@@ -86,6 +86,6 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         }
         _ => None,
     };
-    let help: Vec<String> = right_hole(fastener, sink.style).into_iter().chain(next).collect();
+    let help: Vec<String> = right_hole(fastener, sink).into_iter().chain(next).collect();
     sink.push(if help.is_empty() { finding } else { finding.help(help.join("; ")) });
 }

@@ -96,7 +96,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     };
     let finding =
         finding.label(joint.spec.fastener.span, format!("nominal diameter {shank}", shank = sink.style.length(shank)));
-    sink.push(match right_hole(fastener, sink.style) {
+    sink.push(match right_hole(fastener, sink) {
         Some(help) => finding.help(help),
         None => finding,
     });

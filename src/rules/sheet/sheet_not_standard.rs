@@ -26,7 +26,7 @@
 //! ## When to allow it
 //! Extrusions, machined parts, chemically milled sheet.
 
-use crate::hardware::{Metal, is_standard_sheet, metal_of, nearest_sheets, sheet_basis};
+use crate::hardware::{Metal, is_standard_sheet, metal_of, sheet_basis};
 use crate::job::{Joint, Traveler};
 use crate::report::{Finding, Place, Severity};
 use crate::rules::{At, Check, Looks, Sink};
@@ -57,7 +57,7 @@ fn look(traveler: &Traveler, _: &At<'_>, sink: &mut Sink<'_>) {
             |joint: &Joint| joint.tube.is_some() && joint.layers.iter().any(|layer| layer.part == Some(index));
         let (Some(material), Some(thickness)) = (&part.material, part.thickness) else { continue };
         let sheet = Sheet { name: &part.name.value, material: &material.value, thickness: thickness.value.length };
-        if traveler.joints.iter().any(in_tube) || !sheet.is_out_of_place() {
+        if traveler.joints.iter().any(in_tube) || !sheet.is_out_of_place(sink) {
             continue;
         }
         let finding = sheet.finding(&format!("part {}", part.id.value), thickness.span, sink);
@@ -68,7 +68,7 @@ fn look(traveler: &Traveler, _: &At<'_>, sink: &mut Sink<'_>) {
         for layer in joint.layers.iter().filter(|layer| layer.part.is_none()) {
             let (Some(material), Some(thickness)) = (&layer.material, layer.thickness) else { continue };
             let sheet = Sheet { name: &layer.name, material, thickness };
-            if sheet.is_out_of_place() {
+            if sheet.is_out_of_place(sink) {
                 let finding =
                     sheet.finding(&format!("layer {}", layer.name), layer.thickness_span.unwrap_or(layer.span), sink);
                 sink.push_about(Place { joint: Some(joint.id.value.clone()), ..Place::default() }, finding);
@@ -86,8 +86,9 @@ struct Sheet<'a> {
 
 impl Sheet<'_> {
     /// Whether it is aluminium sheet of a thickness that no sheet has; steel and plastics come in others.
-    fn is_out_of_place(&self) -> bool {
-        metal_of(self.material) == Some(Metal::Aluminium) && !is_standard_sheet(self.thickness) && self.is_sheet()
+    fn is_out_of_place(&self, sink: &Sink<'_>) -> bool {
+        let is_known = is_standard_sheet(self.thickness) || sink.shop.has_sheet(self.thickness);
+        metal_of(self.material) == Some(Metal::Aluminium) && !is_known && self.is_sheet()
     }
 
     /// Tubes, bars and extrusions come in walls of their own.
@@ -99,7 +100,7 @@ impl Sheet<'_> {
 
     fn finding(&self, what: &str, span: Span, sink: &Sink<'_>) -> Finding {
         let message = format!("{what} is {} thick, which is no standard sheet", sink.style.length(self.thickness));
-        let help = match nearest_sheets(self.thickness) {
+        let help = match sink.shop.sheets_beside(self.thickness) {
             (Some(below), Some(above)) => {
                 format!("the nearest sheets are {} and {}", sink.style.length(below), sink.style.length(above))
             }
@@ -107,6 +108,6 @@ impl Sheet<'_> {
             (Some(sheet), None) => format!("the thickest sheet is {}", sink.style.length(sheet)),
             (None, None) => "no sheet is listed".to_owned(),
         };
-        sink.warning(span, message).source(sheet_basis().cite()).help(help)
+        sink.warning(span, message).source(sheet_basis(sink.style.unit).cite()).help(help)
     }
 }

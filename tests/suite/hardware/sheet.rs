@@ -1,7 +1,7 @@
 //! Standard sheet, old gauges, metals.
 
 use shophead::hardware::{
-    Metal, is_standard_sheet, metal_of, metals_corrode, modern_sheet, nearest_sheets, sheet_equivalent, standard_sheets,
+    Metal, is_standard_sheet, metal_of, metals_corrode, modern_sheet, sheet_equivalent, standard_sheets,
 };
 
 use super::{inch, near, written_rows};
@@ -34,8 +34,6 @@ fn old_gauges_mean_the_modern_sheet() {
     }
     assert!(!sheet_equivalent(inch("0.063"), inch("0.071")));
     assert!(!is_standard_sheet(inch("0.033")) && !is_standard_sheet(inch("0.062")));
-    assert_eq!(nearest_sheets(inch("0.033")), (Some(inch("0.032")), Some(inch("0.036"))));
-    assert_eq!(nearest_sheets(inch("0.300")), (Some(inch("0.250")), None));
 }
 
 /// The B&S (American) gauge of the `units` program: gauges 16 14 13 12 11 10 8 are the old names.

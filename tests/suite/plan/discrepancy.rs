@@ -131,7 +131,7 @@ fn a_blank_sheet_has_two_pages_on_either_paper_and_a_filled_one_three_at_most() 
     let now = When::parse("2026-03-07").unwrap().earliest;
     for paper in ["us-letter", "a4"] {
         let (job, ..) = job_of(&format!("[project]\npaper = \"{paper}\"\n{PROJECT}"), &[] as &[&str]);
-        let blank = pages(&blank_discrepancy(None, None, &crate::INCH).document(&job, now));
+        let blank = pages(&blank_discrepancy(None, None, &job.project).document(&job, now));
         assert_eq!(blank.len(), 2, "{paper}");
         let all = joined(&blank.join(" "));
         for words in

@@ -65,7 +65,7 @@ fn documents() -> BTreeMap<&'static str, Vec<Value>> {
         pick_list(&job, &order, &state, &Choice::default(), now).document(&job, now),
         drawing_index(&job).document(&job, now),
         visit(&job, &order, &state, None, &VisitChoice::default()).document(&job, now, Some(now)),
-        blank_discrepancy(None, None, &crate::INCH).document(&job, now),
+        blank_discrepancy(None, None, &job.project).document(&job, now),
     ];
     let subject = |joint| DiscrepancySubject {
         job: &job,

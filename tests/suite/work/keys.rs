@@ -50,6 +50,10 @@ go-on = ["seen"]
 id = "S2"
 name = "Box before closing"
 sign = { all = ["inspector"] }
+[shop]
+drills = ["0.098", "0.1285"]
+sheets = ["0.032", "0.040"]
+rivets = ["1/8", "5/32"]
 [[signer]]
 initials = "B1"
 role = "builder"
@@ -325,7 +329,7 @@ fn change(form: Form, value: &mut Value) {
         Form::Text | Form::Markdown | Form::Id => *value = format!("{}X", value.as_str().unwrap()).into(),
         Form::Texts | Form::Names => first(value, &|item| *item = format!("{}X", item.as_str().unwrap()).into()),
         Form::Size => *value = "0.777".into(),
-        Form::Sizes | Form::HoleSizes => first(value, &|item| *item = "0.777".into()),
+        Form::Sizes | Form::SizeList | Form::HoleSizes => first(value, &|item| *item = "0.777".into()),
         Form::SizePair | Form::SizeRange => *value = vec!["0.001", "0.999"].into(),
         Form::SizePairs => first(value, &|pair| *pair = vec!["0.777", "0.777"].into()),
         Form::Ratio => *value = "1.234 D".into(),
