@@ -5,7 +5,7 @@
 /// Whose act it is to tick an outcome.
 pub(super) fn whose_act(who: &str) -> String {
     format!(
-        "A tick is said by {who} who signs, in the words of the builder's own file; the sheet itself says none of it."
+        "A tick is the signer's own act as {who}, in the words of the builder's file; this paper says none of it by itself."
     )
 }
 

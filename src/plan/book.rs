@@ -194,7 +194,7 @@ pub fn book(job: &Job, state: &State, facts: &BookFacts<'_>) -> Book {
         assemblies: assemblies(job, state, facts),
         people: people::people(job, state),
         discrepancies: state.discrepancies.values().map(|own| discrepancy(state, own)).collect(),
-        visits: state.visits.iter().map(|own| visit(state, own)).collect(),
+        visits: state.visits.iter().map(|own| visit(job, state, own)).collect(),
         files: photo::files(state),
         missing: photo::missing(state),
         unphotographed: photo::unphotographed(state, facts),
@@ -390,7 +390,7 @@ fn discrepancy(state: &State, own: &crate::archive::Discrepancy) -> DiscrepancyE
     }
 }
 
-fn visit(state: &State, own: &crate::archive::Visit) -> VisitEntry {
+fn visit(job: &Job, state: &State, own: &crate::archive::Visit) -> VisitEntry {
     let visited = &own.visited;
     let report = visited.reference.as_ref().map(|number| format!("report {number}"));
     let findings = own.findings.iter().map(|(_, finding, answers)| {
@@ -401,7 +401,7 @@ fn visit(state: &State, own: &crate::archive::Visit) -> VisitEntry {
         format!("{}. {}{discrepancy}{suggested}{}", finding.number, finding.what, answers.concat())
     });
     VisitEntry {
-        who: format!("{} {} ({})", visited.on, visited.by, visited.role),
+        who: format!("{} {} ({})", visited.on, visited.by, job.role_word(&visited.role)),
         spaces: visited.zones.clone(),
         notes: report
             .into_iter()

@@ -121,10 +121,11 @@ pub(super) fn on_board(chance: &LastChance) -> LookCard {
     let counted = (done > 0).then(|| format!("{done} of {all} steps in this space are done"));
     let before = format!("; {} steps before it", chance.before);
     let closes = Said::new().plain("closes with ").strong(&chance.closes).plain(before);
+    let looks: Vec<&str> = chance.holds.iter().chain(&chance.stages).map(String::as_str).collect();
     LookCard {
         space: chance.space.clone(),
         closes: closes.maybe(chance.time.as_ref(), |said, time| said.plain(format!(", about {time}"))).pieces(),
-        hold: (!chance.holds.is_empty()).then(|| chance.holds.join(" and ")),
+        hold: (!looks.is_empty()).then(|| looks.join(" and ")),
         reopened: chance.reopened,
         lines: lines.into_iter().take(MOST_LINES).collect(),
         notes: more.into_iter().chain(counted).collect(),

@@ -166,6 +166,9 @@ fn gauges(scene: &Scene<'_>) -> Vec<String> {
     tools
 }
 
+/// Stages whose box, and whose lines to type, have room in a packet; the others are signed on their sheets alone.
+const STAGE_BOXES: usize = 2;
+
 /// What is typed into a file afterwards, so that the visit and its findings stand in the archive.
 fn typed(scene: &Scene<'_>, packet: &VisitPacket) -> Vec<String> {
     let quoted = |text: &str| Value::from(text).to_string();
@@ -175,6 +178,12 @@ fn typed(scene: &Scene<'_>, packet: &VisitPacket) -> Vec<String> {
     let mut spaces: Vec<&str> = chosen.map(|own| own.id(scene.job)).collect();
     spaces.dedup();
     let list: Vec<String> = spaces.iter().map(|space| quoted(space)).collect();
+    let traveler = scene.items.first().map(|item| scene.job.travelers[item.at.traveler].id.value.as_str());
+    let place = match (spaces.first(), traveler) {
+        (None, Some(traveler)) => format!("traveler = {}", quoted(traveler)),
+        // A visit without spaces leaves the value to be filled in, as those below.
+        (space, _) => format!("space = {}", quoted(space.copied().unwrap_or_default())),
+    };
     let mut lines = vec![
         "[[visit]]".to_owned(),
         format!("by = {}", quoted(by)),
@@ -183,22 +192,29 @@ fn typed(scene: &Scene<'_>, packet: &VisitPacket) -> Vec<String> {
         format!("note = {}", quoted(&format!("visit packet {}", packet.code))),
         "[[visit.finding]]".to_owned(),
         "number = 1".to_owned(),
-        // A visit without spaces leaves the value to be filled in, as those below.
-        format!("space = {}", quoted(spaces.first().copied().unwrap_or_default())),
+        place,
         "what = \"\"".to_owned(),
         "suggested = \"\"".to_owned(),
         "before-close = true".to_owned(),
     ];
-    lines.extend(packet.stages.iter().flat_map(|stage| signing(stage, by)));
+    lines.extend(
+        packet
+            .stages
+            .iter()
+            .filter(|stage| !stage.missing.is_empty())
+            .take(STAGE_BOXES)
+            .flat_map(|stage| signing(stage, by)),
+    );
     lines
 }
 
 /// The signature of a stage, where its sheet is in force and it is open.
 fn signing(stage: &StageLine, by: &str) -> Vec<String> {
     let quoted = |text: &str| Value::from(text).to_string();
-    let Some(sheet) = stage.sheet.as_ref().filter(|_| !stage.missing.is_empty()) else { return Vec::new() };
+    let Some(sheet) = stage.sheet.as_ref() else { return Vec::new() };
     let fields: Vec<String> = stage.fields.iter().map(|field| format!("{} = \"\"", quoted(field))).collect();
-    let head = ["[[sign]]".to_owned(), format!("sheet = {}, step = {}", quoted(sheet), quoted(&stage.number))];
+    let sheet = format!("sheet = {}", quoted(sheet));
+    let head = ["[[sign]]".to_owned(), sheet, format!("step = {}", quoted(&stage.number))];
     let outcome = (!stage.outcomes.is_empty()).then(|| "outcome = \"\"".to_owned());
     let asked = (!fields.is_empty()).then(|| format!("asked = {{ {} }}", fields.join(", ")));
     let who = [format!("stage = {}", quoted(&stage.id)), format!("by = {}", quoted(by)), "on = DAY".to_owned()];

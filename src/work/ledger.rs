@@ -116,8 +116,10 @@ pub struct LastChance {
     pub closes: String,
     /// The closing step's title.
     pub title: String,
-    /// Who must look before the closing step: words of roles, then stages with who signs them.
+    /// Words of the roles that must look before the closing step.
     pub holds: Vec<String>,
+    /// Stages that must be signed before, each with who signs it.
+    pub stages: Vec<String>,
     /// Steps in the space that must be done before.
     pub steps: Vec<LookLine>,
     /// What is parked in the space and must have ended.
@@ -248,7 +250,8 @@ fn last_chance(
         space: job.space_name(closing.space),
         closes: job.item_name(by),
         title: step.title.value.clone(),
-        holds: looks_before(job, by, closing.space),
+        holds: job.holds(step).into_iter().map(|role| job.role_word(role).to_owned()).collect(),
+        stages: stages_before(job, by, closing.space),
         steps: users.map(|(user, _)| look_line(job, state, user.item)).collect(),
         parked: here.map(|parked| line(job, state, parked)).collect(),
         discrepancies: discrepancies(job, state, closing.space),
@@ -260,19 +263,19 @@ fn last_chance(
     }
 }
 
-/// Who must look before a space closes.
-fn looks_before(job: &Job, by: Item, space: Space) -> Vec<String> {
-    let holds = job.holds(job.step(by.at)).into_iter().map(|role| job.role_word(role).to_owned());
-    let stages = job.stages_of_space(space.of).into_iter().chain(job.stages_at(by.at));
-    let mut looks: Vec<String> = holds.collect();
-    for stage in stages {
-        let own = &job.project.stages[stage];
-        let words = format!("{} (stage {})", job.who_signs(own), own.title());
-        if !looks.contains(&words) {
-            looks.push(words);
+/// The stages that must be signed before a space closes, in words.
+fn stages_before(job: &Job, by: Item, space: Space) -> Vec<String> {
+    let mut stages = job.stages_of_space(space.of);
+    for stage in job.stages_at(by.at) {
+        if !stages.contains(&stage) {
+            stages.push(stage);
         }
     }
-    looks
+    let words = |stage: usize| {
+        let own = &job.project.stages[stage];
+        format!("{} (stage {})", job.who_signs(own), own.title())
+    };
+    stages.into_iter().map(words).collect()
 }
 
 /// Whether a parked entry has to end before, or with, a closing.

@@ -93,7 +93,7 @@ pub(super) fn since(scene: &Scene<'_>) -> Since {
     let last = last.max_by_key(|visit| (visit.visited.on, visit.entry));
     let revised = archived.notices.iter().filter(|(entry, _)| last.is_some_and(|visit| visit.entry < *entry));
     Since {
-        visit: last.map(came),
+        visit: last.map(|visit| came(scene, visit)),
         // Where nobody came before, nobody found anything.
         findings: last.map(findings).unwrap_or_default(),
         signed: signed_in(scene, last),
@@ -103,9 +103,9 @@ pub(super) fn since(scene: &Scene<'_>) -> Since {
     }
 }
 
-fn came(visit: &Visit) -> String {
+fn came(scene: &Scene<'_>, visit: &Visit) -> String {
     let own = &visit.visited;
-    format!("{} {} ({}); open then: {}", own.on, own.by, own.role, own.zones.join(", "))
+    format!("{} {} ({}); open then: {}", own.on, own.by, scene.job.role_word(&own.role), own.zones.join(", "))
 }
 
 fn findings(visit: &Visit) -> Vec<String> {

@@ -6,13 +6,13 @@
 use serde::Serialize;
 use serde_json::Value;
 
-use super::VisitPacket;
 use super::extract::{DiscrepancyLook, ReadingLine, ReadingVerdict};
 use super::left::{DrawingInForce, LeftKind, LeftLine, PhotoLine};
 use super::look::{LookJoint, SpaceLook};
 use super::space::SpaceLine;
-use super::stage::StageLine;
-use super::tone::Sentences;
+use super::stage::{StageOnPage, stages_on_page};
+use super::tone::{Sentences, Tone};
+use super::VisitPacket;
 use crate::plan::said::{Piece, Said};
 use crate::units::counted;
 use crate::work::LedgerLine;
@@ -91,28 +91,6 @@ pub struct SpaceOnPage {
     pub space: String,
     /// By what it is closed, what comes before, who looks.
     pub words: Vec<Piece>,
-}
-
-/// One stage.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub struct StageOnPage {
-    /// Id and name.
-    pub title: String,
-    /// Where it is signed, by whom, what it is about, and how it stands.
-    pub words: Vec<Piece>,
-    /// Steps that must be done first and are not.
-    pub open: Vec<String>,
-    /// Fields to fill in.
-    pub fields: Vec<String>,
-    /// Outcomes to tick.
-    pub outcomes: Vec<String>,
-    /// Whose act the tick is.
-    pub act: Option<String>,
-    /// The box that is entered: sheet and step.
-    pub original: String,
-    /// Whether it is passed; then there is no box.
-    pub passed: bool,
 }
 
 /// What changed since somebody looked last.
@@ -261,8 +239,8 @@ fn page(packet: &VisitPacket, heading: Heading) -> VisitPage {
         lacks: packet.lacks.clone(),
         words: packet.visitor.sentences(),
         says: packet.visitor.says.clone(),
-        stages: packet.stages.iter().map(stage).collect(),
-        spaces: packet.spaces.iter().map(space).collect(),
+        stages: stages_on_page(&packet.stages),
+        spaces: packet.spaces.iter().map(|line| space(line, packet.visitor.tone)).collect(),
         omitted: omitted(&packet.left_out),
         gauges: (!packet.gauges.is_empty())
             .then(|| format!("the builder, measuring tools: {}", gauges(&packet.gauges))),
@@ -284,7 +262,7 @@ fn page(packet: &VisitPacket, heading: Heading) -> VisitPage {
     }
 }
 
-fn space(line: &SpaceLine) -> SpaceOnPage {
+fn space(line: &SpaceLine, tone: Tone) -> SpaceOnPage {
     let (done, all) = line.done;
     let said = match (&line.closed, &line.closes) {
         (Some(day), by) => Said::new()
@@ -320,41 +298,10 @@ fn space(line: &SpaceLine) -> SpaceOnPage {
     let said = if line.reopened { said.plain(" A later step opens it again.") } else { said };
     let said = said.maybe(line.hold.as_ref(), |said, role| {
         let look = if role.contains(" and ") { " look" } else { " looks" };
-        said.plain(" The builder’s own rule: the ").strong(role).plain(format!("{look} before it closes."))
+        let rule = if tone == Tone::Advice { " The builder’s own rule: the " } else { " The " };
+        said.plain(rule).strong(role).plain(format!("{look} before it closes."))
     });
     SpaceOnPage { space: line.space.clone(), words: said.pieces() }
-}
-
-fn stage(line: &StageLine) -> StageOnPage {
-    let (done, all) = line.done;
-    let about = if line.about.is_empty() { String::new() } else { format!(" It is about {}.", line.about.join(", ")) };
-    let said = Said::new().plain("Signed at ").strong(&line.at).plain(" by ").strong(&line.who).plain(".").plain(about);
-    let said = said.plain(format!(
-        " Of {}, {done} {} signed.",
-        counted(all, "step", "steps"),
-        if done == 1 { "is" } else { "are" }
-    ));
-    let signed = line.signed.iter().fold(said, |said, signed| said.plain(format!(" {signed}.")));
-    let passed = line.missing.is_empty();
-    let missing = if passed { String::new() } else { format!(" {}.", line.missing.join("; ")) };
-    let sheet = line.sheet.as_ref().map_or_else(|| "the sheet".to_owned(), |code| format!("sheet {code}"));
-    StageOnPage {
-        title: format!("Stage {}", line.title),
-        words: signed.strong(missing).pieces(),
-        open: some_of(&line.open),
-        fields: line.fields.clone(),
-        outcomes: line.outcomes.clone(),
-        act: line.act.clone(),
-        original: format!("The box at step {} of {sheet} is the original; this one is the visitor's.", line.number),
-        passed,
-    }
-}
-
-/// The first few names, and how many more there are.
-fn some_of(names: &[String]) -> Vec<String> {
-    let more = names.len().saturating_sub(NAMED);
-    let rest = (more > 0).then(|| format!("and {more} more: part 4, or `shophead visit --format json`"));
-    names.iter().take(NAMED).cloned().chain(rest).collect()
 }
 
 fn omitted(names: &[String]) -> Option<String> {

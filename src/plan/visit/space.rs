@@ -19,7 +19,7 @@ pub struct SpaceLine {
     pub is_space: bool,
     /// The step that closes it: traveler, hand, number, title.
     pub closes: Option<String>,
-    /// Who must have looked before; two roles as `technical counselor and inspector`, a stage with who signs it.
+    /// Who must have looked before; two roles as `technical counselor and inspector`.
     pub hold: Option<String>,
     /// The day on which it was closed, where it is.
     pub closed: Option<String>,

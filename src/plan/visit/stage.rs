@@ -4,10 +4,13 @@
 
 use serde::Serialize;
 
+use super::STAGE_BOXES;
 use super::scene::{Chosen, Scene};
 use crate::archive::State as Archived;
 use crate::job::{Item, May, Role, Signatory, operation};
 use crate::plan::act::{said_by, whose_act};
+use crate::plan::said::{Piece, Said};
+use crate::units::counted;
 use crate::work::{Stages, stage_facts, stage_missing};
 
 /// One stage at one of the steps at which it is signed.
@@ -135,4 +138,72 @@ fn fields(roles: &[&Role]) -> Vec<String> {
         }
     }
     fields
+}
+
+/// One stage.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct StageOnPage {
+    /// Id and name.
+    pub title: String,
+    /// Where it is signed, by whom, what it is about, and how it stands.
+    pub words: Vec<Piece>,
+    /// Steps that must be done first and are not.
+    pub open: Vec<String>,
+    /// Fields to fill in.
+    pub fields: Vec<String>,
+    /// Outcomes to tick.
+    pub outcomes: Vec<String>,
+    /// Whose act the tick is.
+    pub act: Option<String>,
+    /// The box that is entered: sheet and step.
+    pub original: String,
+    /// Whether it has a box here: not where it is passed, nor where the page has no room for more.
+    pub boxed: bool,
+}
+
+/// The stages as the packet prints them.
+pub(super) fn stages_on_page(lines: &[StageLine]) -> Vec<StageOnPage> {
+    let mut boxes = 0;
+    let mut all: Vec<StageOnPage> = lines.iter().map(on_page).collect();
+    for stage in &mut all {
+        boxes += usize::from(stage.boxed);
+        stage.boxed &= boxes <= STAGE_BOXES;
+    }
+    all
+}
+
+fn on_page(line: &StageLine) -> StageOnPage {
+    let (done, all) = line.done;
+    let about = if line.about.is_empty() { String::new() } else { format!(" It is about {}.", line.about.join(", ")) };
+    let said = Said::new().plain("Signed at ").strong(&line.at).plain(" by ").strong(&line.who).plain(".").plain(about);
+    let said = said.plain(format!(
+        " Of {}, {done} {} signed.",
+        counted(all, "step", "steps"),
+        if done == 1 { "is" } else { "are" }
+    ));
+    let signed = line.signed.iter().fold(said, |said, signed| said.plain(format!(" {signed}.")));
+    let passed = line.missing.is_empty();
+    let missing = if passed { String::new() } else { format!(" {}.", line.missing.join("; ")) };
+    let sheet = line.sheet.as_ref().map_or_else(|| "the sheet".to_owned(), |code| format!("sheet {code}"));
+    StageOnPage {
+        title: format!("Stage {}", line.title),
+        words: signed.strong(missing).pieces(),
+        open: some_of(&line.open),
+        fields: line.fields.clone(),
+        outcomes: line.outcomes.clone(),
+        act: line.act.clone(),
+        original: format!("The box at step {} of {sheet} is the original; this one is the visitor's.", line.number),
+        boxed: !passed,
+    }
+}
+
+/// Open steps of a stage that are printed.
+const NAMED_STEPS: usize = 4;
+
+/// The first few names, and how many more there are.
+fn some_of(names: &[String]) -> Vec<String> {
+    let more = names.len().saturating_sub(NAMED_STEPS);
+    let rest = (more > 0).then(|| format!("and {more} more: part 4, or `shophead visit --format json`"));
+    names.iter().take(NAMED_STEPS).cloned().chain(rest).collect()
 }

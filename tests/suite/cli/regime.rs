@@ -221,3 +221,34 @@ fn the_visit_packet_of_a_stage_speaks_for_its_visitor_and_says_what_is_missing()
     let advised = json(&["--space", "fin-box", "--visitor", "A1"]);
     assert_eq!(advised["visitor"]["tone"], "advice");
 }
+
+#[test]
+fn what_the_packet_of_a_stage_says_can_be_typed_and_entered() {
+    let (shop, rib, _) = issued();
+    work(&shop, &rib, &["drill", "deburr", "rivet", "look"], &["--by", "B1"]);
+    let packet =
+        shop.run(&["visit", "--stage", "S1", "--visitor", "P1", "--format", "json", "--now", "2026-11-30T18:00"]);
+    let packet: Value = serde_json::from_str(&packet.out).unwrap();
+    assert_eq!(packet["lacks"], serde_json::json!([]));
+    let lines: Vec<&str> = packet["typed"].as_array().unwrap().iter().map(|line| line.as_str().unwrap()).collect();
+    let typed = lines.join("\n");
+    let typed = typed.replace("DAY", "2026-11-30").replace("what = \"\"", "what = \"scratch on the web\"");
+    let typed = typed
+        .replace("outcome = \"\"", "outcome = \"in order\"")
+        .replace("before-close = true", "before-close = false");
+    let typed = typed.replace("no.\" = \"\"", "no.\" = \"7\"").replace("suggested = \"\"", "suggested = \"polish it\"");
+    shop.write("visit.toml", &typed);
+    let ran = shop.run(&[&["archive", "enter", "visit.toml"], &ENTERED[..]].concat());
+    assert_eq!(ran.code, 0, "{typed}\n{}{}", ran.out, ran.err);
+    for said in [
+        "visit of P1 (examiner) on 2026-11-30",
+        "finding 1: scratch on the web",
+        "RIB-10 look (stage S1) by P1: `in order`",
+    ] {
+        assert!(ran.out.contains(said), "{said}: {}", ran.out);
+    }
+    let packet = shop.run(&["visit", "--stage", "S1", "--format", "json", "--now", "2026-12-02T18:00"]);
+    let packet: Value = serde_json::from_str(&packet.out).unwrap();
+    assert_eq!(packet["stages"][0]["signed"][0], "2026-11-30: \u{201c}in order\u{201d}, the act of P1 as Examiner");
+    assert_eq!(packet["stages"][0]["missing"], serde_json::json!([]));
+}

@@ -108,6 +108,10 @@ fn a_visit_speaks_in_the_words_of_the_visitors_role() {
     let (packet, text) = visit_of(BUILD, Some("adviser"), &[1]);
     assert_eq!((packet.visitor.tone, packet.visitor.initials), (Tone::Advice, None));
     assert!(text.contains("Advice only; the responsibility stays with the builder."), "{text}");
+    let (_, both) = visit_of(BUILD, Some("P1"), &[0, 1]);
+    for words in ["Stage S1, Rib before the box at RIB-10/look", "Fin, inside the box", "in order with remarks"] {
+        assert!(both.contains(words), "`{words}` is not in {both}");
+    }
     // Nobody is named: the roles that the stage asks for, and a blank for the initials.
     let (packet, _) = visit_of(BUILD, None, &[1]);
     assert_eq!(packet.visitor.roles, ["Examiner", "adviser"]);
