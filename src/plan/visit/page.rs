@@ -6,13 +6,13 @@
 use serde::Serialize;
 use serde_json::Value;
 
+use super::VisitPacket;
 use super::extract::{DiscrepancyLook, ReadingLine, ReadingVerdict};
 use super::left::{DrawingInForce, LeftKind, LeftLine, PhotoLine};
 use super::look::{LookJoint, SpaceLook};
 use super::space::SpaceLine;
 use super::stage::{StageOnPage, stages_on_page};
 use super::tone::{Sentences, Tone};
-use super::VisitPacket;
 use crate::plan::said::{Piece, Said};
 use crate::units::counted;
 use crate::work::LedgerLine;
