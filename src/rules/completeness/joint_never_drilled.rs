@@ -1,7 +1,8 @@
 //! # joint-never-drilled
 //!
 //! ## What it checks
-//! Every joint has a step that drills or reams its holes, unless they are delivered at their final size.
+//! Every joint has a step that drills or reams its holes, unless they are delivered at their final size. A bolt without a nut
+//! that is wired by its drilled head goes into a tapped part, and its flange comes drilled to that part: not judged.
 //!
 //! ## Why it matters
 //! A joint without a drilling step has no size on the hole schedule of the evening, so the drill is chosen at the bench.
@@ -22,7 +23,7 @@
 //! ## When to allow it
 //! When the holes are drilled in a traveler of another assembly, with both clamped together.
 
-use crate::job::Joint;
+use crate::job::{Joint, Safety};
 use crate::report::Severity;
 use crate::rules::{At, Check, Looks, Sink};
 
@@ -33,6 +34,9 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     }
     let title = joint.title();
+    if joint.holes.start.is_empty() && joint.safety() == Safety::Wire {
+        return sink.cannot("no `holes` are given, and the bolt goes into a tapped part");
+    }
     let Some(start) = joint.delivered() else {
         let undrilled = joint.holes.start.iter().zip(&joint.layers).find(|(start, _)| start.value.is_none());
         let what = undrilled.map_or_else(

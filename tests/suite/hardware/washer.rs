@@ -56,7 +56,7 @@ fn letters_tell_the_metal() {
 
 #[test]
 fn lock_washers_are_known_as_such() {
-    for call in ["AN935-10", "MS35338-43", "AN936-416"] {
+    for call in ["AN935-10", "AN935-8", "MS35338-43", "MS35338-42", "AN936-416"] {
         assert!(washer(call).is_lock(), "{call}");
         assert!(washer(call).basis().from_memory(), "{call}");
     }
