@@ -184,18 +184,23 @@ fn of_stage<'a>(
     let places: Vec<Vec<String>> =
         facts.places().iter().map(|names| names.iter().map(|name| (*name).to_owned()).collect()).collect();
     let other = if facts.other { ", not by whoever did the work" } else { "" };
+    // An outcome that stops the work is printed too; its box stays open.
+    let stopped = standing.stopped.iter().map(|own| format!("; {}", words(job, own, how(own))));
+    let stopped: String = stopped.collect::<Vec<_>>().concat();
     let all = job.who_signs(stage);
     places.into_iter().zip(signed).enumerate().map(move |(nth, (names, signed))| {
         let roles = signing_roles(job, &names);
         let who: Vec<&str> = names.iter().map(|name| job.signatory_word(name)).collect();
         let who = if who.len() > 1 { format!("one of {}", who.join(", ")) } else { who.concat() };
         let releases = roles.iter().any(|role| role.may(May::Release));
-        let outcomes: Vec<String> = stage.outcomes.iter().filter(|_| releases).map(|word| word.value.clone()).collect();
+        // What is signed says its own outcome; words beside it could be taken for others.
+        let ticked = releases && signed.is_none();
+        let outcomes: Vec<String> = stage.outcomes.iter().filter(|_| ticked).map(|word| word.value.clone()).collect();
         Sign {
             kind: Capacity::Stage.word(),
             role: format!("{} {}", stage.id.value, nth + 1),
             title: format!("STAGE {} {who}", stage.id.value),
-            words: format!("{}: {until} until it is signed by {all}{other}", stage.name.value),
+            words: format!("{}: {until} until it is signed by {all}{other}{stopped}", stage.name.value),
             other_day: false,
             says: unique(roles.iter().filter_map(|role| role.says.clone())),
             fields: unique(roles.iter().flat_map(|role| role.asks.clone())),

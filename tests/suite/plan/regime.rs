@@ -1,14 +1,20 @@
 //! Roles and stages on paper: one box a signer, the builder's words beside whose act they are, and none of our own.
 
+use shophead::archive::{Capacity, Signed};
 use shophead::job::{Item, Job, Order, State, StepRef};
-use shophead::plan::{Options, Packet, StepSheet, Tone, VisitChoice, VisitPacket, packets, visit};
+use shophead::plan::{
+    Options, Packet, Signed as Printed, Source, StepSheet, Tone, VisitChoice, VisitPacket, packet as plan_packet,
+    packets, visit,
+};
 use shophead::report::Report;
 use shophead::rules::check;
+use shophead::words::PacketName;
 
 use super::visit::{joined, pages};
 use crate::build::bracket::{BRACKET, FAIRING, PROJECT};
 use crate::build::job_of;
 use crate::build::regime::{BOX, BUILD, RIB};
+use crate::build::signed::{Ledger, day, signed};
 
 fn build_of(project: &str) -> (Job, Report) {
     let (job, _, mut report) = job_of(project, &[RIB, BOX]);
@@ -55,6 +61,43 @@ fn a_stage_after_the_work_comes_behind_the_builders_own_mark() {
     let (packet, _) = packet("RIB-10");
     let kinds: Vec<_> = step(&packet, "look").signs.iter().map(|sign| (sign.kind, sign.first)).collect();
     assert_eq!(kinds, [("done", false), ("stage", false)]);
+}
+
+#[test]
+fn a_signed_stage_is_printed_with_its_outcome_and_whose_act_it_was_and_one_that_stops_with_its_box() {
+    let (job, report) = build_of(BUILD);
+    let mut ledger = Ledger::default();
+    ledger.issue(&job, &[]);
+    let packet_name = PacketName::new("RIB-10", None);
+    let issue = ledger.state().in_force(&packet_name).unwrap().issued.clone();
+    let step = issue.steps.iter().find(|step| step.id == "look").unwrap();
+    let written = |outcome: &str| Signed {
+        capacity: Capacity::Stage,
+        stage: Some("S1".into()),
+        outcome: Some(outcome.into()),
+        role: "examiner".into(),
+        by: "P1".into(),
+        ..signed(issue.sheet, "RIB-10", "look", step.requirement, day("2026-03-02"))
+    };
+    let printed = |ledger: &Ledger| {
+        let state = ledger.state();
+        let issue = state.in_force(&packet_name).unwrap();
+        let index = job.travelers.iter().position(|own| own.id.value == "RIB-10").unwrap();
+        let source = Source::of_specs(&job, index, None, &report, Options::default());
+        let packet = plan_packet(Source { signed: Printed::InForce(&state, issue), ..source }).unwrap();
+        packet.steps.into_iter().find(|step| step.id == "look").unwrap().signs.remove(1)
+    };
+    ledger.add(written("not in order"));
+    let sign = printed(&ledger);
+    assert_eq!((sign.signed.as_ref(), sign.outcomes.len()), (None, 2));
+    let act = "\u{201c}not in order\u{201d}, the act of P1 as Examiner";
+    assert!(sign.words.ends_with(act), "{}", sign.words);
+    ledger.add(written("in order"));
+    let sign = printed(&ledger);
+    assert!(sign.outcomes.is_empty() && sign.act.is_none(), "{:?}", sign.outcomes);
+    let act = "\u{201c}in order\u{201d}, the act of P1 as Examiner";
+    assert!(sign.signed.as_ref().unwrap().ends_with(act), "{:?}", sign.signed);
+    assert!(!sign.words.contains("not in order"), "{}", sign.words);
 }
 
 /// Words of a release that no page of ours may have.
