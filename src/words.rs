@@ -219,6 +219,20 @@ words! {
 }
 
 words! {
+    /// What a reading measures of a joint, where a table has a limit for the same.
+    Measures {
+        /// Width of the smallest shop head.
+        HeadWidth = "shop head width",
+        /// Height of the smallest shop head.
+        HeadHeight = "shop head height",
+        /// Run-down drag of a self-locking nut.
+        Drag = "drag",
+        /// Torque without the drag.
+        Torque = "torque",
+    }
+}
+
+words! {
     /// What a space holds.
     Holds {
         /// Fuel: a wet tank.

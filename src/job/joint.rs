@@ -2,6 +2,7 @@
 //!
 //! It answers what is known; whether that is right is for the rules.
 
+use super::recorded::Recorded;
 use super::{HolePlace, JointRef, JointSpec, Preparation, StepKind, StepRef, Text};
 use crate::hardware::{Fastener, Undecoded};
 use crate::text::Span;
@@ -48,6 +49,8 @@ pub struct Joint {
     pub shares_with: Option<JointRef>,
     /// What the traveler's steps do to the joint, in working order.
     pub life: Vec<LivesAt>,
+    /// Limits that the readings of those steps set for it.
+    pub recorded: Vec<Recorded>,
 }
 
 impl std::ops::Deref for Joint {

@@ -155,6 +155,7 @@ impl Resolving<'_> {
             steps.push(self.resolve_step(step, index, &part_names, &joint_names));
         }
         joint::trace_lives(&mut joints, &steps);
+        super::measure::trace_readings(&mut joints, &steps);
         self.check_allows(&written.allows, &part_names, &joint_names, &step_names);
         let spec = written.traveler;
         Traveler {

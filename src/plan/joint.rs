@@ -12,7 +12,8 @@ use crate::job::{
     Access, Handled, Handling, Hardware, Job, Joint, Layer, Preparation, StepKind, Structure, Temporary, Traveler,
     grip_range, hole_range, operation,
 };
-use crate::units::{Size, Style, counted};
+use crate::units::{Length, Size, Style, counted};
+use crate::words::Measures;
 
 /// A layer of a stack.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -240,12 +241,20 @@ pub(super) fn prepared(joint: &Joint, preparation: Preparation) -> impl Iterator
     joint.layers.iter().filter(move |layer| layer.preparation == preparation)
 }
 
-/// The shop head to aim at and the least that passes.
+/// The shop head to aim at and the least that passes; where the plans' own reading sets the least, as it is written there.
 pub(super) fn shop_head(joint: &Joint, style: &Style) -> Option<String> {
     let Ok(Fastener::SolidRivet(rivet)) = &joint.fastener else { return None };
     let head = crate::hardware::shop_head(rivet.diameter, rivet.alloy);
-    let both = |diameter, height| format!("{} wide, {} high", style.first(diameter), style.first(height));
-    let aim = both(head.diameter.value, head.height.value);
-    let least = both(head.least_diameter.value, head.least_height.value);
-    Some(format!("shop head: aim at {aim}; at least {least}"))
+    let side = |what: Measures, aim: Length, least: Length| match joint.recorded_head(what) {
+        None => (style.aim(aim), style.first(style.least_shown(least, None))),
+        Some((min, recorded)) => {
+            let written = format!("{min} {}", recorded.unit);
+            // Nobody aims below what must be.
+            let aim = recorded.length(min).map_or(aim, |min| min.max(aim));
+            (style.aim(aim), written)
+        }
+    };
+    let (wide, least_wide) = side(Measures::HeadWidth, head.diameter.value, head.least_diameter.value);
+    let (high, least_high) = side(Measures::HeadHeight, head.height.value, head.least_height.value);
+    Some(format!("shop head: aim at {wide} wide, {high} high; at least {least_wide} wide, {least_high} high"))
 }

@@ -5,8 +5,9 @@
 use serde::Serialize;
 
 use crate::hardware::{Fastener, NutDuty, torque_for};
-use crate::job::{Joint, Record, StepKind, Traveler};
+use crate::job::Joint;
 use crate::units::{Style, Torque, TorqueRange, TorqueUnit};
+use crate::words::Measures;
 
 /// Torque of one joint.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
@@ -52,6 +53,15 @@ struct Governing {
 }
 
 fn governing(joint: &Joint) -> Option<Governing> {
+    let called = called(joint)?;
+    Some(match recorded_torque(joint, &called).filter(|range| *range != called.range) {
+        Some(range) => Governing { range, source: "from the plans".to_owned(), most: None },
+        None => called,
+    })
+}
+
+/// The torque of the joint by its own key, else by the table.
+fn called(joint: &Joint) -> Option<Governing> {
     let Ok(Fastener::Bolt(_) | Fastener::Screw(_)) = &joint.fastener else { return None };
     // A nut that is left snug gets no torque, not the table's either.
     if joint.is_snug() {
@@ -90,7 +100,7 @@ pub(super) fn words(joint: &Joint, style: &Style) -> Option<String> {
     Some(format!("{range}, {source}"))
 }
 
-pub(super) fn strip(joint: &Joint, traveler: &Traveler, style: &Style) -> Option<TorqueStrip> {
+pub(super) fn strip(joint: &Joint, style: &Style) -> Option<TorqueStrip> {
     let governing = governing(joint)?;
     let adds = adds_drag(joint);
     let (range, source) = range_and_source(joint, &governing, style);
@@ -103,22 +113,23 @@ pub(super) fn strip(joint: &Joint, traveler: &Traveler, style: &Style) -> Option
         most: governing.most.map(|most| format!("{}{plus}", style.torque(most))),
         drag: adds,
         unit: style.torque_word(),
-        settings: if adds { settings(governing.range, most_drag(joint, traveler), style) } else { Vec::new() },
+        settings: if adds { settings(governing.range, most_drag(joint), style) } else { Vec::new() },
     })
 }
 
-/// The greatest drag that the records of the joint's bolting and torquing let pass.
-fn most_drag(joint: &Joint, traveler: &Traveler) -> Option<Torque> {
-    let tightened = joint.life.iter().filter(|at| matches!(at.kind, StepKind::Bolt | StepKind::Torque));
-    tightened.flat_map(|at| &traveler.steps[at.step].records).filter_map(allowed_drag).min()
+/// The greatest drag that the plans' readings let pass.
+fn most_drag(joint: &Joint) -> Option<Torque> {
+    let recorded = joint.recorded(Measures::Drag)?;
+    recorded.torque(recorded.max?)
 }
 
-/// The limit of a record of a drag: a torque with a largest value and no least one, as a setting has.
-fn allowed_drag(record: &Record) -> Option<Torque> {
-    let names_it = |text: &str| text.split(|c: char| !c.is_alphabetic()).any(|word| word.eq_ignore_ascii_case("drag"));
-    let is_drag = record.min.is_none() && (names_it(&record.id.value) || names_it(&record.label.value));
-    let (most, unit) = record.max.as_ref().zip(record.unit.as_ref()).filter(|_| is_drag)?;
-    Torque::parse(&format!("{} {}", most.value, unit.value)).ok()
+/// The torque that the plans' readings ask for, where it lies within what governs else, or is said to be the torque.
+fn recorded_torque(joint: &Joint, governing: &Governing) -> Option<TorqueRange> {
+    let recorded = joint.recorded(Measures::Torque)?;
+    let range = TorqueRange { low: recorded.torque(recorded.min?)?, high: recorded.torque(recorded.max?)? };
+    let most = governing.most.unwrap_or(governing.range.high);
+    let is_within = range.low >= governing.range.low && range.high <= most;
+    (recorded.is_said || is_within).then_some(range)
 }
 
 /// Settings by drag, up to the greatest that may be.

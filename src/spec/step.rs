@@ -5,7 +5,7 @@
 use super::form::{Count, Decimal, Duration, Filled, Flag, Id, Markdown, Size, Tables, Text, Texts, Word};
 use super::list::section;
 use super::read::Reading;
-use crate::words::StepKind;
+use crate::words::{Measures, StepKind};
 
 section! {
     /// One step, signed once.
@@ -75,6 +75,9 @@ section! {
         max "max": may Decimal => work,
         /// Instrument.
         tool "tool": may Text => work,
+        /// What it measures of the step's joints, where its label does not say so in English: its limits then stand in
+        /// the place of the table's wherever the sheet says them.
+        measures "measures": may Word<Measures> => wording,
     }
 }
 

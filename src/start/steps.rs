@@ -9,7 +9,7 @@ use super::closing::{Closing, works_inside};
 use super::{list, quoted, sentences};
 use crate::hardware::{Fastener, Shop, ShopHead, shop_head};
 use crate::job::{Joint, Preparation, Safety, Traveler};
-use crate::units::{Length, Size, Style, Unit};
+use crate::units::{Length, Size, Style};
 
 /// One step while it is put together.
 struct Start {
@@ -66,7 +66,7 @@ pub fn steps_text(traveler: &Traveler, closes: Option<&Closing>, shop: &Shop, st
     steps.extend(form(&joints));
     steps.extend(protect(traveler, &joints));
     steps.extend(fasten(&joints));
-    steps.extend(finish(traveler, &joints, closes, style.unit));
+    steps.extend(finish(traveler, &joints, closes, style));
     let mut out = String::from(
         "\n# The usual steps for these joints, in the order of the trade. The drawing decides: change, drop and add as it says.\n\
          # Add `minutes` to each, so that the packet can be divided into evenings; `shophead check` says what does not fit.\n",
@@ -306,13 +306,13 @@ fn fasten(joints: &[&Joint]) -> Vec<Start> {
 }
 
 const PULLED: [&str; 2] = ["Hold the sheets together while pulling; the head must sit all round.", "Count the stems."];
-fn finish(traveler: &Traveler, joints: &[&Joint], closes: Option<&Closing>, unit: Unit) -> Vec<Start> {
+fn finish(traveler: &Traveler, joints: &[&Joint], closes: Option<&Closing>, style: &Style) -> Vec<Start> {
     let mut inspect = Start::new("inspect", "Inspect", "inspect").joints(joints).text(&sentences::inspected(joints));
     if joints.is_empty() {
         inspect.keys.clear();
         inspect = inspect.parts(traveler);
     }
-    let records = head_records(joints, unit);
+    let records = head_records(joints, style);
     if !records.is_empty() {
         inspect.keys.push(format!("records = [\n    {},\n]", records.join(",\n    ")));
     }
@@ -329,16 +329,13 @@ fn finish(traveler: &Traveler, joints: &[&Joint], closes: Option<&Closing>, unit
     steps
 }
 
-/// Unit and smallest reading, in steps that a caliper shows and never below the limit.
-fn least_reading(least: Length, unit: Unit) -> String {
-    match unit {
-        Unit::Inch => format!("unit = \"in\", min = {}", least.up_to(Length::from_ten_thousandths(5)).inch_text()),
-        Unit::Mm => format!("unit = \"mm\", min = {}", least.up_to(Length::from_microns(10)).mm_text()),
-    }
+/// Unit and smallest reading, as the sheet says it of the joint.
+fn least_reading(least: Length, style: &Style) -> String {
+    format!("unit = {}, min = {}", quoted(style.word()), style.least_number(least))
 }
 
 /// The smallest shop head of each rivet joint, to be measured.
-fn head_records(joints: &[&Joint], unit: Unit) -> Vec<String> {
+fn head_records(joints: &[&Joint], style: &Style) -> Vec<String> {
     let mut lines = Vec::new();
     for joint in joints {
         if let Ok(Fastener::SolidRivet(rivet)) = &joint.fastener {
@@ -348,7 +345,7 @@ fn head_records(joints: &[&Joint], unit: Unit) -> Vec<String> {
                     "{{ id = {}, label = {}, {}, tool = \"head gauge\" }}",
                     quoted(&format!("{}-{id}", slug(&joint.id.value))),
                     quoted(&format!("Smallest shop head of {}, {what}", joint.id.value)),
-                    least_reading(least, unit)
+                    least_reading(least, style)
                 ));
             }
         }

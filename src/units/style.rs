@@ -44,8 +44,16 @@ pub struct Style {
 #[derive(Clone, Copy)]
 enum Rounding {
     Nearest,
+    /// To a place that can be measured: a thousandth of an inch, a hundredth of a millimetre.
+    Measured,
+    /// The same, upward.
     Up,
+    /// The same, downward.
     Down,
+    /// Upward in the last place that a size is printed with.
+    FineUp,
+    /// The same, downward.
+    FineDown,
 }
 
 impl Style {
@@ -84,25 +92,48 @@ impl Style {
         self.rounded(length, Rounding::Nearest)
     }
 
-    /// A length that is the least of something, rounded up: typed back as it was printed it still passes.
+    /// A computed length that is the least of something, rounded up to the place that can be measured: typed back as it
+    /// was printed it still passes.
     #[must_use]
     pub fn at_least(&self, length: Length) -> String {
         self.rounded(length, Rounding::Up)
     }
 
-    /// A length that is the most of something, rounded down.
+    /// A computed length to aim at, to the place that can be measured.
+    #[must_use]
+    pub fn aim(&self, length: Length) -> String {
+        format!("{} {}", self.aim_number(length), self.word())
+    }
+
+    /// The same as a bare number of the first unit.
+    #[must_use]
+    pub fn aim_number(&self, length: Length) -> String {
+        self.number_in(self.unit, length, Rounding::Measured)
+    }
+
+    /// A computed least as it is shown: rounded up to the place that can be measured, and less so where a value that
+    /// reaches it would then lie below it.
+    #[must_use]
+    pub fn least_shown(&self, least: Length, reached_by: Option<Length>) -> Length {
+        let up = self.value(self.unit, least, Rounding::Up);
+        let passed = reached_by.is_some_and(|value| (least..up).contains(&value));
+        if passed { self.value(self.unit, least, Rounding::FineUp) } else { up }
+    }
+
+    /// A computed length that is the most of something, rounded down.
     #[must_use]
     pub fn at_most(&self, length: Length) -> String {
         self.rounded(length, Rounding::Down)
     }
 
-    /// A range with its ends rounded inward where they do not pass each other: `0.160 to 0.164 in (4.07 to 4.16 mm)`.
+    /// A range of sizes that were published or typed, with its ends rounded inward in their last place where they do not
+    /// pass each other: `0.1285 to 0.132 in (3.27 to 3.35 mm)`.
     #[must_use]
     pub fn range(&self, low: Length, high: Length) -> String {
         let ends = |unit| {
-            let low_end = self.number_in(unit, low, Rounding::Up);
-            let high_end = self.number_in(unit, high, Rounding::Down);
-            let passed = self.value(unit, low, Rounding::Up) > self.value(unit, high, Rounding::Down);
+            let low_end = self.number_in(unit, low, Rounding::FineUp);
+            let high_end = self.number_in(unit, high, Rounding::FineDown);
+            let passed = self.value(unit, low, Rounding::FineUp) > self.value(unit, high, Rounding::FineDown);
             if passed {
                 let near = |length| self.number_in(unit, length, Rounding::Nearest);
                 format!("{} to {} {}", near(low), near(high), word(unit))
@@ -249,15 +280,18 @@ impl Style {
 
     /// The length that is printed in a unit: exact where that unit has few enough places for it.
     fn value(&self, unit: Unit, length: Length, rounding: Rounding) -> Length {
+        let is_size = matches!(rounding, Rounding::Nearest | Rounding::FineUp | Rounding::FineDown);
         let step = match unit {
-            Unit::Inch => Length::from_ten_thousandths(1),
-            Unit::Mm if self.unit == Unit::Mm && is_whole(length, Length::from_microns(1)) => return length,
+            Unit::Inch if is_size => Length::from_ten_thousandths(1),
+            Unit::Inch => Length::from_mils(1),
+            Unit::Mm if self.unit == Unit::Mm && is_size && is_whole(length, Length::from_microns(1)) => return length,
             Unit::Mm => Length::from_microns(10),
         };
         match rounding {
             Rounding::Nearest => length,
-            Rounding::Up => length.up_to(step),
-            Rounding::Down => length.down_to(step),
+            Rounding::Measured => (length + step.fraction(1, 2)).down_to(step),
+            Rounding::Up | Rounding::FineUp => length.up_to(step),
+            Rounding::Down | Rounding::FineDown => length.down_to(step),
         }
     }
 

@@ -147,7 +147,7 @@ fn steps_repeat_their_drill_and_their_fastener() {
         rivet
             .lines
             .iter()
-            .any(|line| line.starts_with("shop head: aim at 0.1875 in wide, 0.0625 in high; at least 0.1625"))
+            .any(|line| line.starts_with("shop head: aim at 0.188 in wide, 0.063 in high; at least 0.163"))
     );
     assert_eq!(rivet.hardware, ["WET with polysulphide sealant"]);
     assert_eq!(step(&packet, "rivet").leave_open, ["J1: 2 of 12 holes, until T-2 step 010: fairing goes on later"]);
@@ -199,7 +199,7 @@ fn an_inspection_shows_what_is_in_the_holes() {
     );
     // MIL-HDBK-5H, par. 8.1.2: 1.3 D wide; MIL-R-47196A as quoted: .4 D high.
     assert!(
-        joints[0].lines.iter().any(|line| line.ends_with("at least 0.1625 in wide, 0.050 in high")),
+        joints[0].lines.iter().any(|line| line.ends_with("at least 0.163 in wide, 0.050 in high")),
         "{:?}",
         joints[0].lines
     );

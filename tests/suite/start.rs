@@ -154,7 +154,7 @@ fn readings_of_a_new_traveler_are_taken_in_the_project_s_unit() {
     // 3/32 in 2117: 1.3 D is 3.0956 mm or .1219 in, .4 D is .9525 mm or .0375 in (MIL-HDBK-5H, par. 8.1.2; MIL-R-47196A as quoted).
     for (unit, edge, least) in [
         ("mm", "7", ["\"mm\", min = 3.10", "\"mm\", min = 0.96"]),
-        ("inch", "0.28", ["\"in\", min = 0.122", "\"in\", min = 0.0375"]),
+        ("inch", "0.28", ["\"in\", min = 0.122", "\"in\", min = 0.038"]),
     ] {
         let shop = Shop::empty();
         shop.run(&["new", "project", ".", "--name", "Dunlin two-seat", "--unit", unit]);

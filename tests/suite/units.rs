@@ -206,6 +206,27 @@ fn what_is_printed_and_typed_back_stays_inside() {
 }
 
 #[test]
+fn computed_limits_are_shown_to_the_place_that_can_be_measured_inward_and_never_past_what_reaches_them() {
+    let (style, mm) = (Style::of(Unit::Inch), Style::of(Unit::Mm));
+    let width = inch("1/8").times(Ratio(1_300));
+    assert_eq!((style.at_least(width), style.at_most(width)), ("0.163 in".to_owned(), "0.162 in".to_owned()));
+    assert_eq!((mm.at_least(width), mm.at_most(width)), ("4.13 mm".to_owned(), "4.12 mm".to_owned()));
+    assert_eq!(
+        (style.at_least(inch("0.050")), style.aim(inch("0.0469"))),
+        ("0.050 in".to_owned(), "0.047 in".to_owned())
+    );
+    // 2 D of a 5/32 rivet is .3125: an edge of 5/16 reaches it, and nobody is told that it does not.
+    let edge = inch("0.3125");
+    let shown = |reached_by: Option<Length>| style.first(style.least_shown(edge, reached_by));
+    assert_eq!(shown(None), "0.313 in");
+    assert_eq!(shown(Some(inch("0.350"))), "0.313 in");
+    assert_eq!(shown(Some(edge)), "0.3125 in");
+    assert_eq!(shown(Some(inch("0.300"))), "0.313 in");
+    // Published and typed sizes keep their digits.
+    assert_eq!(style.range(inch("0.1285"), inch("0.132")), "0.1285 to 0.132 in");
+}
+
+#[test]
 fn ratios_are_thousandths() {
     assert_eq!(Ratio::parse("1.5 D").unwrap(), Ratio(1_500));
     assert_eq!(Ratio::parse("2D").unwrap(), Ratio(2_000));

@@ -58,6 +58,7 @@ impl Resolving<'_> {
             // Known once every traveler is resolved.
             shares_with: None,
             life: Vec::new(),
+            recorded: Vec::new(),
             spec,
         }
     }

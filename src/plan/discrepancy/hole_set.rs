@@ -296,7 +296,7 @@ fn checks(joint: &Joint, style: &Style) -> Vec<Check> {
         given: given.map(|given| style.length(given)),
         now: given.and_then(|given| Some(format!("{} D", given.ratio_to(d)?))),
         next: given.and_then(|given| Some(format!("{} D", given.ratio_to(next)?))),
-        needs: format!("{ratio} D, {}", style.at_least(next.times(ratio))),
+        needs: format!("{ratio} D, {}", style.length(style.least_shown(next.times(ratio), given))),
         source,
         verdict: given.map_or("not judged", |given| word(reaches(given, next.times(ratio)))),
     };

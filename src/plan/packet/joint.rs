@@ -180,7 +180,7 @@ fn next_size(joint: &Joint, style: &Style) -> NextSize {
                     drill,
                     style.first(edge),
                     room.ratio,
-                    style.first(room.needed)
+                    style.first(style.least_shown(room.needed, Some(edge)))
                 ),
             }
         }

@@ -170,10 +170,10 @@ fn torques(source: Source<'_>, at: usize, handled: &[Handled]) -> Vec<TorqueStri
     let traveler = source.traveler();
     let style = &source.job.project.style;
     let own = traveler.steps[at].joints.iter().map(|named| &traveler.joints[named.value]);
-    let own = own.filter(|joint| is_torqued(joint, at)).filter_map(|joint| torque::strip(joint, traveler, style));
+    let own = own.filter(|joint| is_torqued(joint, at)).filter_map(|joint| torque::strip(joint, style));
     let others = handled.iter().filter(|one| one.joint.traveler != source.index && one.what.is_final());
     let others = others.filter_map(|one| {
-        let strip = torque::strip(source.job.joint(one.joint), &source.job.travelers[one.joint.traveler], style)?;
+        let strip = torque::strip(source.job.joint(one.joint), style)?;
         Some(TorqueStrip { joint: joint_id(source, one.joint), ..strip })
     });
     own.chain(others).collect()

@@ -40,7 +40,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let message = format!(
         "rivet diameter {d} is under {least}, the least in structure",
         d = sink.style.length(d),
-        least = sink.style.at_least(least)
+        least = sink.style.length(least)
     );
     let finding = sink.warning(joint.spec.fastener.span, message).label(structure.span, format!("{word} structure"));
     sink.push(finding.help("the smallest size for structure is 3/32, dash 3"));

@@ -110,7 +110,7 @@ fn a_bolt_has_no_next_size_and_the_plans_limit_goes_first() {
     let limits = "limits = { edge = \"1.5 D\", because = \"note 4\" }";
     let plans =
         sheet(&job(&format!("fastener = \"MS20470AD4\"\ncount = 4\nedge = \"0.25\"\n{limits}"))).subject.unwrap();
-    assert_eq!((plans.checks[0].verdict, plans.checks[0].needs.as_str()), ("yes", "1.5 D, 0.2344 in"));
+    assert_eq!((plans.checks[0].verdict, plans.checks[0].needs.as_str()), ("yes", "1.5 D, 0.235 in"));
     assert_eq!(plans.checks[0].source, "limit of the plans");
     assert_eq!(plans.access, ["Bay: can be reached until A/close (left) (step 020)"]);
 }
@@ -149,7 +149,7 @@ fn a_blank_sheet_has_two_pages_on_either_paper_and_a_filled_one_three_at_most() 
     let all = joined(&filled.join(" "));
     for words in [
         "1.6 D",
-        "0.3125 in",
+        "0.313 in",
         "at most 4",
         "MIL-R-47196A",
         "highly stressed tension members",

@@ -261,7 +261,7 @@ closes = ["bay"]
 hold = "inspector"
 stage = "S1"
 witness = "technical counselor"
-records = [{ id = "twist", label = "Twist", unit = "deg", min = "-0.1", max = "0.1", tool = "level" }]
+records = [{ id = "twist", label = "Twist", unit = "deg", min = "-0.1", max = "0.1", tool = "level", measures = "torque" }]
 [[allow]]
 rule = "edge-distance-short"
 joint = "J1"
