@@ -102,13 +102,7 @@ impl Style {
     /// A computed length to aim at, to the place that can be measured.
     #[must_use]
     pub fn aim(&self, length: Length) -> String {
-        format!("{} {}", self.aim_number(length), self.word())
-    }
-
-    /// The same as a bare number of the first unit.
-    #[must_use]
-    pub fn aim_number(&self, length: Length) -> String {
-        self.number_in(self.unit, length, Rounding::Measured)
+        format!("{} {}", self.number_in(self.unit, length, Rounding::Measured), self.word())
     }
 
     /// A computed least as it is shown: rounded up to the place that can be measured, and less so where a value that
