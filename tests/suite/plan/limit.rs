@@ -128,7 +128,8 @@ fn a_new_traveler_asks_for_the_figure_that_its_sheet_says() {
             + &part("P", "skin", "0.032")
             + &part("Q", "rib", "0.032")
             + &text::joint("J", &["P", "Q"], &format!("fastener = \"{call}\"\ncount = 8"));
-        let steps = steps_text(&job(PROJECT, &[&bare]).0.travelers[0], None, &crate::INCH);
+        let (own, _) = job(PROJECT, &[&bare]);
+        let steps = steps_text(&own.travelers[0], None, &own.project.shop, &crate::INCH);
         let (job, report) = job(PROJECT, &[&format!("{bare}{steps}")]);
         let packet = packets(&job, 0, &report, &Options { draft: true, ..Options::default() }).unwrap().remove(0);
         assert_eq!(disagreements(&job, 0, &packet), [""; 0], "{call}");
