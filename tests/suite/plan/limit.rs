@@ -10,6 +10,7 @@ use shophead::report::Report;
 use shophead::spec::load;
 use shophead::start::steps_text;
 use shophead::text::Files;
+use shophead::units::Length;
 use shophead::work::sheet_requirement;
 
 use crate::build::bracket::{PROJECT, job};
@@ -147,7 +148,7 @@ fn least(line: &str) -> BTreeMap<&str, &str> {
 
 /// The joints that a reading of a shop head is about.
 fn is_about(joint: &Joint, label: &str) -> bool {
-    let size = joint.diameter().and_then(|d| d.fraction_text()).unwrap_or_default();
+    let size = joint.diameter().and_then(Length::fraction_text).unwrap_or_default();
     let sized = label.contains('/');
     let is_solid = matches!(joint.fastener, Ok(Fastener::SolidRivet(_)));
     is_solid && (!sized || label.contains(&format!(" {size} ")))
