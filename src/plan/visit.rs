@@ -167,7 +167,7 @@ fn gauges(scene: &Scene<'_>) -> Vec<String> {
 }
 
 /// Stages whose box, and whose lines to type, have room in a packet; the others are signed on their sheets alone.
-const STAGE_BOXES: usize = 2;
+const STAGE_BOXES: usize = 1;
 
 /// What is typed into a file afterwards, so that the visit and its findings stand in the archive.
 fn typed(scene: &Scene<'_>, packet: &VisitPacket) -> Vec<String> {
