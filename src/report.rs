@@ -81,6 +81,8 @@ pub struct Finding {
     pub place: Place,
     /// The builder's reason, where an `[[allow]]` entry accepts it.
     pub allowed: Option<String>,
+    /// What it says that there is not: kind and id, as `joint` and `J1`.
+    pub missing: Option<(&'static str, String)>,
 }
 
 impl Finding {
@@ -97,6 +99,7 @@ impl Finding {
             source: None,
             place: Place::default(),
             allowed: None,
+            missing: None,
         }
     }
 
@@ -139,6 +142,17 @@ pub struct Unjudged {
     pub rules: Vec<&'static str>,
 }
 
+/// An entry of a file that was left out because it could not be read; what is wrong with it is a finding.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LeftOut {
+    /// Its table, as `joint`.
+    pub table: &'static str,
+    /// Its id, where that could be read.
+    pub id: Option<String>,
+    /// Where it stands.
+    pub span: Span,
+}
+
 /// All findings of a run.
 #[derive(Debug, Clone, Default)]
 pub struct Report {
@@ -148,6 +162,23 @@ pub struct Report {
     pub travelers: usize,
     /// What could not be judged.
     pub unjudged: Vec<Unjudged>,
+    /// Entries that could not be read.
+    pub left_out: Vec<LeftOut>,
+}
+
+/// Tables whose ids hold in their own file only.
+const OF_ONE_FILE: [&str; 2] = ["part", "joint"];
+
+impl LeftOut {
+    /// Whether a finding that something is missing only follows from this: it was written, and could not be read.
+    fn explains(&self, finding: &Finding) -> bool {
+        let Some((kind, id)) = &finding.missing else { return false };
+        // `drawing sheet` stands in the table `drawing`; a name may be of two kinds.
+        let kinds = kind.split(" or ").filter_map(|kind| kind.split(' ').next());
+        let same_file = self.span.file == finding.span.file;
+        let near = same_file || !OF_ONE_FILE.contains(&self.table);
+        near && kinds.into_iter().any(|kind| kind == self.table) && self.id.as_ref().is_none_or(|own| own == id)
+    }
 }
 
 impl Report {
@@ -159,6 +190,13 @@ impl Report {
     /// Adds many findings.
     pub fn extend(&mut self, findings: impl IntoIterator<Item = Finding>) {
         self.findings.extend(findings);
+    }
+
+    /// Takes out what only follows from entries that could not be read: names that lead to them.
+    pub fn drop_followers(&mut self) {
+        let left_out = std::mem::take(&mut self.left_out);
+        self.findings.retain(|finding| !left_out.iter().any(|own| own.explains(finding)));
+        self.left_out = left_out;
     }
 
     /// Sorts by path and place, so that two runs print the same text.

@@ -7,12 +7,14 @@ mod allow;
 mod facts;
 mod page;
 mod plans;
+mod quiet;
 mod walk;
 
 use crate::job::{Job, Joint, Order, Step, Traveler};
 use crate::report::Severity;
 
 pub use page::rules_page;
+pub use quiet::FIRE_WHERE_NOTHING_STANDS;
 pub use walk::{At, Sink, check, unjudged};
 
 /// One rule of the validator.

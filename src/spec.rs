@@ -38,7 +38,9 @@ pub use section::{Change, Form, Key, Section};
 pub use step::{Record, StepSpec};
 pub use traveler::{Allow, Bend, Part, TravelerFile, TravelerSpec};
 
-use crate::report::{Finding, Report, Severity, fault};
+use read::Entry as _;
+
+use crate::report::{Finding, LeftOut, Report, Severity, fault};
 use crate::text::{FileId, Files, Span, Spanned};
 use crate::units::{Style, Unit};
 
@@ -92,8 +94,10 @@ pub fn load_project_file(project_file: &Path, files: &mut Files, report: &mut Re
 /// Reads one traveler from a text already in `files`, with the unit of a project; nothing where it has no usable
 /// `[traveler]`.
 pub fn read_traveler(file: FileId, project: &ProjectSpec, files: &Files, report: &mut Report) -> Option<TravelerFile> {
-    let (traveler, findings) = read::file(file, project.settings.style(), files);
-    report.extend(findings);
+    let traveler: Option<TravelerFile> = read::file(file, project.settings.style(), files, report);
+    if traveler.is_none() {
+        left_out(file, report);
+    }
     traveler
 }
 
@@ -102,8 +106,7 @@ pub fn read_traveler(file: FileId, project: &ProjectSpec, files: &Files, report:
 /// # Panics
 /// When the list of its keys has one that must be there, which is a bug.
 pub fn read_project(file: FileId, files: &Files, report: &mut Report) -> ProjectSpec {
-    let (project, findings) = read::file(file, Style::of(Unit::Inch), files);
-    report.extend(findings);
+    let project: Option<ProjectSpec> = read::file(file, Style::of(Unit::Inch), files, report);
     project.expect("no key of src/spec/project.rs ends the reading of the project file")
 }
 
@@ -124,9 +127,17 @@ pub fn load_progress(project_file: &Path, files: &mut Files, report: &mut Report
 /// # Panics
 /// When the list of its keys has one that must be there, which is a bug.
 pub fn read_progress(file: FileId, files: &Files, report: &mut Report) -> ProgressSpec {
-    let (progress, findings) = read::file(file, Style::of(Unit::Inch), files);
-    report.extend(findings);
+    let progress: Option<ProgressSpec> = read::file(file, Style::of(Unit::Inch), files, report);
     progress.expect("no key of src/spec/progress.rs ends the reading of the progress file")
+}
+
+/// A traveler of which nothing can be used, under whatever id others name it.
+fn left_out(file: FileId, report: &mut Report) {
+    let known = report.left_out.iter().any(|own| own.table == TravelerSpec::SECTION.name && own.span.file == file);
+    if !known {
+        let span = Span { file, start: 0, end: 0 };
+        report.left_out.push(LeftOut { table: TravelerSpec::SECTION.name, id: None, span });
+    }
 }
 
 fn load_traveler(path: &Path, project: &ProjectSpec, files: &mut Files, report: &mut Report) -> Option<TravelerFile> {
@@ -139,6 +150,7 @@ fn load_traveler(path: &Path, project: &ProjectSpec, files: &mut Files, report: 
             let id = files.add(shown(path), String::new());
             let span = Span { file: id, start: 0, end: 0 };
             report.push(Finding::new(fault::SPEC_UNREADABLE, Severity::Error, span, format!("{failure:#}")));
+            left_out(id, report);
             None
         }
     }

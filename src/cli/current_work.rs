@@ -53,7 +53,8 @@ fn load_work(
 ) -> Result<CurrentWork> {
     let mut project = load_project(project_path)?;
     let beside = project.folder.join("build.toml");
-    let mut said = Report { travelers: project.report.travelers, ..Report::default() };
+    let left_out = project.report.left_out.clone();
+    let mut said = Report { travelers: project.report.travelers, left_out, ..Report::default() };
     let progress = spec::load_progress(&beside, &mut project.files, &mut said)?;
     let order = Order::of(&project.job);
     let mut state = resolve_progress(progress, &project.job, &order, &mut said);

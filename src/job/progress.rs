@@ -143,6 +143,7 @@ pub fn resolve_progress(spec: ProgressSpec, job: &Job, order: &Order, report: &m
     }
     state.started.retain(|item, _| !state.done.contains_key(item));
     at.check_order(&state, order, &places);
+    report.drop_followers();
     state
 }
 

@@ -40,6 +40,7 @@ pub fn resolve(spec: Spec, report: &mut Report) -> Job {
     joint::trace_shares(&mut travelers, report);
     joint::trace_fills(&mut travelers);
     report.travelers = travelers.len();
+    report.drop_followers();
     Job { project, travelers, unread: spec.unread, pictures: BTreeMap::new() }
 }
 
@@ -133,7 +134,7 @@ impl Resolving<'_> {
     }
 
     /// Reports a reference that leads nowhere, with the nearest that exists.
-    fn dangling<'n>(&mut self, text: &Text, kind: &str, known: impl Iterator<Item = &'n str>, place: Place) {
+    fn dangling<'n>(&mut self, text: &Text, kind: &'static str, known: impl Iterator<Item = &'n str>, place: Place) {
         self.push(names::dangling(text, kind, known), place);
     }
 

@@ -2,7 +2,7 @@
 //!
 //! It knows no rule by name and judges nothing.
 
-use super::{Looks, RULES, Rule, allow};
+use super::{Looks, RULES, Rule, allow, quiet};
 use crate::hardware::{Basis, Shop, source};
 use crate::job::{Job, Order, Project, Traveler};
 use crate::report::{Finding, Place, Report, Severity, Unjudged};
@@ -114,6 +114,7 @@ impl Sink<'_> {
 pub fn check(job: &Job, report: &mut Report) {
     let mut outcome = walk(job);
     allow::apply(job, &mut outcome.findings);
+    quiet::quiet(job, report, &mut outcome.findings);
     report.extend(outcome.findings);
 }
 

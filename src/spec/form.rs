@@ -7,6 +7,7 @@ use toml::de::{DeTable, DeValue};
 use super::read::{Entry, Node, Reading, Reads, Table as Cursor, nearest};
 use super::section::Form;
 use crate::calendar::{self, Day};
+use crate::report::LeftOut;
 use crate::text::{Span, Spanned, unprintable, unprintable_words};
 use crate::units::{self, Length, Minutes, SizeFault, TorqueRange};
 use crate::words::{UNDRILLED, Word as Wordlist};
@@ -388,7 +389,14 @@ fn table_of<T: Entry>(node: &Node<'_>, name: &str, reading: &mut Reading) -> Opt
         reading.wrong(node, name, "a table");
         return None;
     };
-    T::read(&mut Cursor::new(table, node.span(), T::SECTION, reading))
+    let entry = T::read(&mut Cursor::new(table, node.span(), T::SECTION, reading));
+    if entry.is_none() {
+        // The first key of a table that others name is its id.
+        let id = T::SECTION.keys.first().and_then(|key| table.get(key.name)).and_then(|id| id.get_ref().as_str());
+        let span = reading.span(node.span());
+        reading.left_out.push(LeftOut { table: T::SECTION.name, id: id.map(str::to_owned), span });
+    }
+    entry
 }
 
 /// An entry of a table with keys of the builder's own.

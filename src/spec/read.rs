@@ -5,7 +5,7 @@
 use toml::de::{DeTable, DeValue};
 
 use super::section::{Form, Section};
-use crate::report::{Finding, Severity, fault};
+use crate::report::{Finding, LeftOut, Report, Severity, fault};
 use crate::text::{FileId, Files, Span, Spanned};
 use crate::units::Style;
 
@@ -46,6 +46,8 @@ pub struct Reading {
     pub style: Style,
     /// What was wrong so far.
     pub findings: Vec<Finding>,
+    /// What was left out so far.
+    pub left_out: Vec<LeftOut>,
 }
 
 impl Reading {
@@ -69,11 +71,13 @@ impl Reading {
 }
 
 /// Reads a whole file; every fault of syntax is a finding, and what could be read is read.
-pub(super) fn file<T: Entry>(file: FileId, style: Style, files: &Files) -> (Option<T>, Vec<Finding>) {
-    let mut reading = Reading { file, style, findings: Vec::new() };
+pub(super) fn file<T: Entry>(file: FileId, style: Style, files: &Files, report: &mut Report) -> Option<T> {
+    let mut reading = Reading { file, style, findings: Vec::new(), left_out: Vec::new() };
     let tree = parse(files.text(file), &mut reading);
     let entry = T::read(&mut Table::new(tree.get_ref(), 0..0, T::SECTION, &mut reading));
-    (entry, reading.findings)
+    report.extend(reading.findings);
+    report.left_out.extend(reading.left_out);
+    entry
 }
 
 fn parse<'a>(text: &'a str, reading: &mut Reading) -> toml::Spanned<DeTable<'a>> {

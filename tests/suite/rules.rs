@@ -6,6 +6,7 @@ mod fill;
 mod fixtures;
 mod guards;
 mod page;
+mod quiet;
 mod rows;
 mod said;
 

@@ -55,10 +55,13 @@ pub(super) fn repeated<'a>(ids: impl Iterator<Item = &'a Text>, kind: &str, plac
 }
 
 /// A finding for a reference that leads nowhere.
-pub(in crate::job) fn dangling<'a>(text: &Text, kind: &str, known: impl Iterator<Item = &'a str>) -> Finding {
+pub(in crate::job) fn dangling<'a>(text: &Text, kind: &'static str, known: impl Iterator<Item = &'a str>) -> Finding {
     let known: Vec<&str> = known.collect();
     let message = format!("there is no {kind} `{}`", text.value);
-    let finding = Finding::new(fault::REFERENCE_DANGLING, Severity::Error, text.span, message);
+    let finding = Finding {
+        missing: Some((kind, text.value.clone())),
+        ..Finding::new(fault::REFERENCE_DANGLING, Severity::Error, text.span, message)
+    };
     match nearest(&text.value, known.iter().copied()) {
         Some(near) => finding.help(format!("did you mean `{near}`?")),
         None if known.is_empty() => finding.help(format!("no {kind} is defined there")),

@@ -29,7 +29,7 @@ impl Resolving<'_> {
         }
     }
 
-    fn follow_all(&mut self, texts: &[Text], kind: &str, names: &Names, place: &Place) -> Vec<Index> {
+    fn follow_all(&mut self, texts: &[Text], kind: &'static str, names: &Names, place: &Place) -> Vec<Index> {
         let mut found = Vec::with_capacity(texts.len());
         for text in texts {
             match names.get(&text.value) {

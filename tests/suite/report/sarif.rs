@@ -48,7 +48,8 @@ fn log() -> Value {
         why: "no `edge` is given".into(),
         rules: vec!["edge-distance-short"],
     };
-    let report = Report { findings: vec![short, long, unlisted], travelers: 1, unjudged: vec![silent] };
+    let report =
+        Report { findings: vec![short, long, unlisted], travelers: 1, unjudged: vec![silent], left_out: Vec::new() };
     serde_json::from_str(&render_sarif(&report, &files, &rules())).unwrap()
 }
 

@@ -1,0 +1,117 @@
+//! QUIET: what only follows from an entry that could not be read is not said: the fault itself was.
+//!
+//! A joint whose count is a text is left out; that its part is then in no stack, that a step names a joint that is not
+//! there, says nothing new. It judges nothing and takes no fault of a value out.
+
+use std::collections::BTreeSet;
+
+use crate::job::{Job, Traveler};
+use crate::report::{Finding, Report, Severity, fault};
+use crate::text::{FileId, Span};
+
+/// Rules that fire because something is not there: a step, a joint, a key. Their findings may follow from a fault in what
+/// was written for it.
+pub const FIRE_WHERE_NOTHING_STANDS: &[&str] = &[
+    "allow-unused",
+    "bolt-small-for-structure",
+    "close-uninspected",
+    "drawing-unread",
+    "flush-head-unprepared",
+    "hole-not-final",
+    "hole-undeburred",
+    "joint-never-drilled",
+    "joint-never-fastened",
+    "nut-unsafetied",
+    "part-unused",
+    "rivet-keep-cold-missing",
+    "seam-dry",
+    "tank-untested",
+    "temper-soft",
+    "temporary-left",
+    "torque-open-on-rotating-joint",
+];
+
+/// Tables without which others of the same traveler look forgotten.
+const LOOKED_FOR: [&str; 3] = ["part", "joint", "step"];
+
+/// Takes out of the findings of the rules what only follows from faults of reading.
+pub(super) fn quiet(job: &Job, report: &Report, findings: &mut Vec<Finding>) {
+    let faults = Faults::of(report);
+    if faults.places.is_empty() && report.left_out.is_empty() {
+        return;
+    }
+    findings.retain(|finding| !follows(job, report, &faults, finding));
+}
+
+/// Faults of reading: where they stand.
+struct Faults {
+    places: Vec<Span>,
+    /// Files that are not TOML, of which anything may be missing.
+    broken: BTreeSet<FileId>,
+}
+
+impl Faults {
+    fn of(report: &Report) -> Self {
+        let faults =
+            report.findings.iter().filter(|own| own.severity == Severity::Error && fault::READING.contains(&own.rule));
+        let broken = faults.clone().filter(|own| own.rule == fault::SPEC_UNREADABLE);
+        Self { broken: broken.map(|own| own.span.file).collect(), places: faults.map(|own| own.span).collect() }
+    }
+
+    /// Whether one stands between two bytes of a file.
+    fn any_in(&self, file: FileId, from: usize, to: usize) -> bool {
+        self.places.iter().any(|place| place.file == file && (from..to).contains(&place.start))
+    }
+}
+
+fn follows(job: &Job, report: &Report, faults: &Faults, finding: &Finding) -> bool {
+    // Hardware of the kit whose own entry could not be read is not known for that reason.
+    let kit = report.left_out.iter().filter(|own| own.table == "fastener").filter_map(|own| own.id.as_ref());
+    if finding.rule == "fastener-unknown" && kit.into_iter().any(|id| finding.message.contains(&format!("`{id}`"))) {
+        return true;
+    }
+    if !FIRE_WHERE_NOTHING_STANDS.contains(&finding.rule) {
+        return false;
+    }
+    let id = finding.place.traveler.as_ref();
+    let Some(traveler) = job.travelers.iter().find(|own| Some(&own.id.value) == id) else { return false };
+    let file = traveler.file;
+    let any_left_out = report.left_out.iter().any(|own| own.span.file == file && LOOKED_FOR.contains(&own.table));
+    let entries = Entries::of(traveler);
+    let any_step = entries.steps.iter().any(|start| faults.any_in(file, *start, entries.end_of(*start)));
+    if any_left_out || any_step || faults.broken.contains(&file) {
+        return true;
+    }
+    // A joint with a fault of its own looks like one that was forgotten, and what it names looks unused.
+    let has_fault = |start: &usize| faults.any_in(file, *start, entries.end_of(*start));
+    let place = &finding.place;
+    let named = traveler.joints.iter().find(|joint| Some(&joint.id.value) == place.joint.as_ref());
+    match named {
+        Some(joint) => has_fault(&joint.spec.span.start),
+        None => traveler.joints.iter().any(|joint| has_fault(&joint.spec.span.start)),
+    }
+}
+
+/// Where the entries of a traveler's file begin.
+struct Entries {
+    all: Vec<usize>,
+    steps: Vec<usize>,
+}
+
+impl Entries {
+    fn of(traveler: &Traveler) -> Self {
+        let steps: Vec<usize> = traveler.steps.iter().map(|step| step.spec.span.start).collect();
+        let parts = traveler.parts.iter().map(|part| part.span.start);
+        let joints = traveler.joints.iter().map(|joint| joint.spec.span.start);
+        let allows = traveler.allows.iter().map(|allow| allow.span.start);
+        let mut all: Vec<usize> = parts.chain(joints).chain(allows).chain(steps.iter().copied()).collect();
+        all.push(traveler.spec.span.start);
+        all.sort_unstable();
+        Self { all, steps }
+    }
+
+    /// The first byte of the entry after one; the last one has no end.
+    fn end_of(&self, start: usize) -> usize {
+        self.all.iter().copied().find(|next| *next > start).unwrap_or(usize::MAX)
+    }
+}
