@@ -31,7 +31,7 @@ pub use joint::{FinalHole, Hardware, HoleLife, Joint, Layer, LivesAt, Temporary}
 pub use limits::{PlansRange, grip_range, hole_range};
 pub use order::{After, Before, Item, Link, Order, Why};
 pub use parked::{Parked, ParkedKind};
-pub use progress::{Discrepancy, Done, Started, State, Waiting, resolve_progress};
+pub use progress::{Discrepancy, Done, Started, State, Waiting, check_days, resolve_progress};
 pub use recorded::Recorded;
 pub use regime::{Role, Signatory, Stage};
 pub use resolve::resolve;

@@ -396,3 +396,6 @@ impl fmt::Display for ItemName {
         }
     }
 }
+
+/// What a box holds where there was nothing to measure.
+pub const NOT_APPLICABLE: &str = "N/A";

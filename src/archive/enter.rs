@@ -10,7 +10,7 @@ use super::entry::{
 };
 use super::record::Record;
 use super::requirement::SheetRequirement;
-use super::sign::{SignerFacts, correct, sign, strike};
+use super::sign::{SAME_EVENING, SignerFacts, correct, sign, strike};
 use super::state::State;
 use super::typed::{Typed, TypedClosing, TypedDiscrepancy, TypedSheet, TypedSignature, TypedVisit};
 use super::value::{Capacity, Cause, Class, EntryNumber, Stops};
@@ -94,7 +94,17 @@ impl<'a> Entering<'a> {
             );
             return None;
         }
+        if self.is_ahead(on) {
+            let today = self.facts.entered.day();
+            self.fault(where_typed, format!("this is dated {on}, which is after today, {today}"));
+            return None;
+        }
         Some((by, on))
+    }
+
+    /// Whether a day lies further ahead than an evening that is typed before midnight somewhere else.
+    fn is_ahead(&self, day: Day) -> bool {
+        day.days_after(self.facts.entered.day()) > SAME_EVENING
     }
 
     fn signer(&self, by: &str) -> Option<&'a SignerFacts> {
@@ -274,6 +284,12 @@ impl<'a> Entering<'a> {
         for typed in &typed.correct {
             let place = format!("[[correct]] {}", typed.entry);
             let Some((by, on)) = self.who_and_when(&place, typed.by.as_ref(), typed.on) else { continue };
+            let dated =
+                typed.now.as_deref().filter(|_| ["worked", "on", "found", "taken"].contains(&typed.field.as_str()));
+            if let Some(day) = dated.and_then(Day::parse).filter(|day| self.is_ahead(*day)) {
+                self.fault(&place, format!("`{}` would be {day}, which is after today", typed.field));
+                continue;
+            }
             let (entry, field, now) = (EntryNumber(typed.entry), typed.field.clone(), typed.now.clone());
             match correct(
                 &self.state,

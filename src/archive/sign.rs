@@ -16,11 +16,10 @@ use crate::calendar::{Day, Moment};
 use crate::ident::{Digest, SheetCode};
 use crate::units::Decimal;
 
-/// What a box holds where there was nothing to measure.
-pub const NOT_APPLICABLE: &str = "N/A";
+pub use crate::words::NOT_APPLICABLE;
 
 /// Days by which the day of work and the day of entry may differ without a mark: an evening's typing after midnight.
-const SAME_EVENING: i64 = 1;
+pub(super) const SAME_EVENING: i64 = 1;
 
 impl Signed {
     /// A signature that says no more than who did what when. Traveler, hand and requirement are the sheet's: [`sign`] fills them in.

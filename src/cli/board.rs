@@ -26,8 +26,8 @@ pub(super) struct Arguments {
 
 /// Runs `board`.
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let current = load_current_work(project_path, console)?;
     let now = arguments.now.moment(console)?;
+    let current = load_current_work(project_path, now.day(), console)?;
     let job = &current.project.job;
     if arguments.drawings {
         let index = plan::drawing_index(job);

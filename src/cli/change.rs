@@ -56,10 +56,11 @@ enum Form {
 
 /// Runs `change`.
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let today = arguments.entry.day_and_time(console)?.1.day();
     if !arguments.issue {
-        return Ok(tell(&load_current_work(project_path, console)?, arguments, console)?.0);
+        return Ok(tell(&load_current_work(project_path, today, console)?, arguments, console)?.0);
     }
-    let mut current = load_work_to_record(project_path, console)?;
+    let mut current = load_work_to_record(project_path, today, console)?;
     let (outcome, posting) = tell(&current, arguments, console)?;
     if let Some(posting) = posting {
         current.archive.record(&current.project, posting, console)?;

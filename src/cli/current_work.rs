@@ -9,7 +9,8 @@ use anyhow::Result;
 use super::Console;
 use super::project::{LoadedProject, load_project};
 use super::project_archive::{ProjectArchive, open_archive, open_to_record};
-use crate::job::{Item, Order, State, resolve_progress};
+use crate::calendar::Day;
+use crate::job::{Item, Order, State, check_days, resolve_progress};
 use crate::report::{Finding, Report};
 use crate::units;
 use crate::work;
@@ -37,17 +38,18 @@ impl CurrentWork {
 }
 
 /// Opens a project with the state of its work: the archive's, once there is one; begun work and waits from the progress file.
-pub(super) fn load_current_work(project_path: &Path, console: &mut Console) -> Result<CurrentWork> {
-    load_work(project_path, open_archive, console)
+pub(super) fn load_current_work(project_path: &Path, today: Day, console: &mut Console) -> Result<CurrentWork> {
+    load_work(project_path, today, open_archive, console)
 }
 
 /// The same for a command that is going to record something: nobody else does until it has ended.
-pub(super) fn load_work_to_record(project_path: &Path, console: &mut Console) -> Result<CurrentWork> {
-    load_work(project_path, open_to_record, console)
+pub(super) fn load_work_to_record(project_path: &Path, today: Day, console: &mut Console) -> Result<CurrentWork> {
+    load_work(project_path, today, open_to_record, console)
 }
 
 fn load_work(
     project_path: &Path,
+    today: Day,
     open: impl FnOnce(&LoadedProject, &mut Console) -> Result<ProjectArchive>,
     console: &mut Console,
 ) -> Result<CurrentWork> {
@@ -56,6 +58,7 @@ fn load_work(
     let left_out = project.report.left_out.clone();
     let mut said = Report { travelers: project.report.travelers, left_out, ..Report::default() };
     let progress = spec::load_progress(&beside, &mut project.files, &mut said)?;
+    check_days(&progress, today, &mut said);
     let order = Order::of(&project.job);
     let mut state = resolve_progress(progress, &project.job, &order, &mut said);
     let errors: Vec<Finding> = project.report.findings.iter().filter(|finding| finding.stops()).cloned().collect();

@@ -47,9 +47,9 @@ fn code(text: &str) -> Result<SheetCode, String> {
 
 /// Runs `discrepancy`.
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let current = load_current_work(project_path, console)?;
-    let sheet = sheet(&current, arguments)?;
     let now = arguments.now.moment(console)?;
+    let current = load_current_work(project_path, now.day(), console)?;
+    let sheet = sheet(&current, arguments)?;
     arguments.document.put_out(&sheet, |sheet| sheet.document(&current.project.job, now), &current, console)
 }
 

@@ -55,11 +55,12 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
 
 /// Checks and prints what was asked for; then records what was printed for signing, all in one go.
 pub(super) fn print_once(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    if !arguments.issue {
-        return Ok(print(&load_current_work(project_path, console)?, arguments, None, console)?.0);
-    }
-    let mut current = load_work_to_record(project_path, console)?;
     let when = arguments.entry.day_and_time(console)?;
+    let today = when.1.day();
+    if !arguments.issue {
+        return Ok(print(&load_current_work(project_path, today, console)?, arguments, None, console)?.0);
+    }
+    let mut current = load_work_to_record(project_path, today, console)?;
     let (outcome, posting) = print(&current, arguments, Some(when), console)?;
     // Where nothing may be issued, no archive is begun.
     if let Some(posting) = posting.filter(|posting| !posting.entries.is_empty()) {

@@ -48,10 +48,10 @@ enum Form {
 
 /// Runs `pick`.
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let current = load_current_work(project_path, console)?;
+    let now = arguments.now.moment(console)?;
+    let current = load_current_work(project_path, now.day(), console)?;
     let job = &current.project.job;
     let choice = choice(job, arguments)?;
-    let now = arguments.now.moment(console)?;
     let list = pick_list(job, &current.order, &current.state, &choice, now);
     match arguments.format {
         Form::Pdf => {

@@ -49,7 +49,8 @@ last page says, and enter the file with `shophead archive enter`.";
 
 /// Runs `visit`.
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let current = load_current_work(project_path, console)?;
+    let now = arguments.now.moment(console)?;
+    let current = load_current_work(project_path, now.day(), console)?;
     let choice = VisitChoice {
         spaces: names::spaces(&current.project.job, &arguments.space)?,
         stages: names::stages(&current.project.job, &arguments.stage)?,
@@ -57,7 +58,6 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
         visitor: arguments.visitor.as_deref().map(|name| visitor(&current.project.job, name)).transpose()?,
     };
     let planned = arguments.on.as_deref().map(day).transpose()?;
-    let now = arguments.now.moment(console)?;
     let job = &current.project.job;
     let archive = &current.archive;
     let sheets = archive.sheets(archive.state.issues.iter().map(|issue| issue.issued.sheet))?;

@@ -5,13 +5,15 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+mod reading;
+
+use self::reading::{judge_reading, not_read};
 use super::resolve::dangling;
-use super::{Hand, Item, Job, Order, Record, StepRef, Text, WaitFor};
-use crate::calendar::When;
+use super::{Hand, Item, Job, Order, StepRef, Text, WaitFor};
+use crate::calendar::{Day, When};
 use crate::report::{Finding, Place, Report, Severity, fault};
 use crate::spec::{DoneSpec, ProgressSpec, nearest};
 use crate::text::{Span, Spanned};
-use crate::units::Decimal;
 
 /// What is known of the work.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -147,6 +149,21 @@ pub fn resolve_progress(spec: ProgressSpec, job: &Job, order: &Order, report: &m
     state
 }
 
+/// Work that is dated after today was not done yet; each such day is a finding.
+pub fn check_days(spec: &ProgressSpec, today: Day, report: &mut Report) {
+    let done = spec.done.iter().map(|own| ("done", own.on));
+    let started = spec.started.iter().map(|own| ("begun", own.on));
+    let opened = spec.discrepancies.iter().filter_map(|own| Some(("found", own.opened?)));
+    for (what, on) in done.chain(started).chain(opened) {
+        let day = on.value.earliest.day();
+        if day > today {
+            let message = format!("this is {what} on {day}, which is after today, {today}");
+            let finding = Finding::new(fault::VALUE_INVALID, Severity::Warning, on.span, message);
+            report.push(finding.help("look at year, month and day once more"));
+        }
+    }
+}
+
 /// What is at hand while a progress file is followed.
 struct Reading<'a> {
     job: &'a Job,
@@ -242,6 +259,7 @@ impl<'a> Reading<'a> {
                 Some(record) => self.report.extend(judge_reading(record, value)),
             }
         }
+        self.report.extend(not_read(&self.job.step_name(at), records, done));
         done.values.iter().map(|(id, value)| (id.value.clone(), value.value.clone())).collect()
     }
 
@@ -269,28 +287,4 @@ impl<'a> Reading<'a> {
             self.push(Finding::new(fault::VALUE_INVALID, Severity::Warning, *span, message).help(help), *item);
         }
     }
-}
-
-/// A reading that is no number, or lies outside its tolerance.
-fn judge_reading(record: &Record, value: &Text) -> Option<Finding> {
-    if record.min.is_none() && record.max.is_none() {
-        return None;
-    }
-    let label = &record.label.value;
-    let Ok(reading) = Decimal::parse(&value.value) else {
-        let message = format!("{label} is `{}`, which is not a number", value.value);
-        return Some(Finding::new(fault::VALUE_INVALID, Severity::Error, value.span, message));
-    };
-    let unit = record.unit.as_ref().map(|unit| format!(" {}", unit.value)).unwrap_or_default();
-    let broken = match (record.min, record.max) {
-        (Some(min), _) if reading < min.value => Some((format!("below {}{unit}", min.value), min.span)),
-        (_, Some(max)) if reading > max.value => Some((format!("above {}{unit}", max.value), max.span)),
-        _ => None,
-    };
-    broken.map(|(limit, span)| {
-        let message = format!("{label} is {}{unit}, {limit}", value.value);
-        let finding =
-            Finding::new(fault::VALUE_INVALID, Severity::Warning, value.span, message).label(span, "the limit");
-        finding.help("measure again, or open a [[discrepancy]]")
-    })
 }

@@ -5,7 +5,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::job::{Job, Traveler};
+use crate::job::{Job, Traveler, nearest};
 use crate::report::{Finding, Report, Severity, fault};
 use crate::text::{FileId, Span};
 
@@ -34,6 +34,12 @@ pub const FIRE_WHERE_NOTHING_STANDS: &[&str] = &[
 /// Tables without which others of the same traveler look forgotten.
 const LOOKED_FOR: [&str; 3] = ["part", "joint", "step"];
 
+/// What a step names of the work: without it the work looks forgotten.
+const OF_A_STEP: [&str; 2] = ["part", "joint"];
+
+/// Keys of a step without which its work looks forgotten.
+const WORK_OF_A_STEP: [&str; 6] = ["do", "joints", "parts", "to", "closes", "spaces"];
+
 /// Takes out of the findings of the rules what only follows from faults of reading.
 pub(super) fn quiet(job: &Job, report: &Report, findings: &mut Vec<Finding>) {
     let faults = Faults::of(report);
@@ -43,24 +49,52 @@ pub(super) fn quiet(job: &Job, report: &Report, findings: &mut Vec<Finding>) {
     findings.retain(|finding| !follows(job, report, &faults, finding));
 }
 
+/// Whether a fault of reading leaves something out that a rule looks for: a value, or a joint or part that is named.
+fn takes_away(finding: &Finding) -> bool {
+    match finding.rule {
+        fault::VALUE_INVALID | fault::KEY_UNKNOWN | fault::SPEC_UNREADABLE => true,
+        fault::REFERENCE_DANGLING => finding.missing.as_ref().is_some_and(|(kind, _)| OF_A_STEP.contains(kind)),
+        _ => false,
+    }
+}
+
+/// Whether a fault that stands in a step is one of its work: by the key that the message names.
+fn is_of_work(finding: &Finding) -> bool {
+    let quoted: Vec<&str> = finding.message.split('`').skip(1).step_by(2).collect();
+    match (finding.rule, quoted.as_slice()) {
+        (fault::VALUE_INVALID, [key, ..]) => WORK_OF_A_STEP.contains(key),
+        (fault::KEY_UNKNOWN, [_, key, ..]) => nearest(key, WORK_OF_A_STEP.into_iter()).is_some(),
+        _ => true,
+    }
+}
+
 /// Faults of reading: where they stand.
 struct Faults {
     places: Vec<Span>,
+    /// Those among them that, in a step, take away its work.
+    of_work: Vec<Span>,
     /// Files that are not TOML, of which anything may be missing.
     broken: BTreeSet<FileId>,
 }
 
 impl Faults {
     fn of(report: &Report) -> Self {
-        let faults =
-            report.findings.iter().filter(|own| own.severity == Severity::Error && fault::READING.contains(&own.rule));
+        let faults = report.findings.iter().filter(|own| own.severity == Severity::Error && takes_away(own));
         let broken = faults.clone().filter(|own| own.rule == fault::SPEC_UNREADABLE);
-        Self { broken: broken.map(|own| own.span.file).collect(), places: faults.map(|own| own.span).collect() }
+        let broken = broken.map(|own| own.span.file).collect();
+        let of_work = faults.clone().filter(|own| is_of_work(own));
+        let of_work = of_work.map(|own| own.span).collect();
+        Self { places: faults.map(|own| own.span).collect(), of_work, broken }
     }
 
     /// Whether one stands between two bytes of a file.
     fn any_in(&self, file: FileId, from: usize, to: usize) -> bool {
         self.places.iter().any(|place| place.file == file && (from..to).contains(&place.start))
+    }
+
+    /// Whether one that takes away work stands between two bytes of a file.
+    fn any_of_work_in(&self, file: FileId, from: usize, to: usize) -> bool {
+        self.of_work.iter().any(|place| place.file == file && (from..to).contains(&place.start))
     }
 }
 
@@ -78,7 +112,7 @@ fn follows(job: &Job, report: &Report, faults: &Faults, finding: &Finding) -> bo
     let file = traveler.file;
     let any_left_out = report.left_out.iter().any(|own| own.span.file == file && LOOKED_FOR.contains(&own.table));
     let entries = Entries::of(traveler);
-    let any_step = entries.steps.iter().any(|start| faults.any_in(file, *start, entries.end_of(*start)));
+    let any_step = entries.steps.iter().any(|start| faults.any_of_work_in(file, *start, entries.end_of(*start)));
     if any_left_out || any_step || faults.broken.contains(&file) {
         return true;
     }

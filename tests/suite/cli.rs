@@ -3,6 +3,7 @@
 mod again;
 mod bench;
 mod board;
+mod dates;
 mod history;
 mod issue;
 mod letters;

@@ -59,7 +59,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let project = load_project(project_path)?;
     let entered = arguments.entered.time(console)?;
     let mut archive = open_to_record(&project, console)?;
-    let about = describe(arguments, &project, &archive)?;
+    let about = describe(arguments, &project, &archive, entered.day())?;
     let mut posting = NewPosting::at(entered);
     let mut failed = false;
     for file in &arguments.file {
@@ -119,7 +119,7 @@ fn refer(file: &Path) -> Result<BlobRef> {
 }
 
 /// What was typed of the files, followed where it names something.
-fn describe(arguments: &Arguments, project: &LoadedProject, archive: &ProjectArchive) -> Result<Added> {
+fn describe(arguments: &Arguments, project: &LoadedProject, archive: &ProjectArchive, today: Day) -> Result<Added> {
     let sheet = arguments
         .sheet
         .as_deref()
@@ -140,6 +140,10 @@ fn describe(arguments: &Arguments, project: &LoadedProject, archive: &ProjectArc
         .taken
         .as_deref()
         .map(|text| Day::parse(text).ok_or_else(|| anyhow!("--taken is `{text}`, expected a day such as 2026-03-02")));
+    let taken = taken.transpose()?;
+    if let Some(day) = taken.filter(|day| *day > today) {
+        bail!("--taken is {day}, which is after today, {today}");
+    }
     Ok(Added {
         file: BlobRef::of(b"", "bin"),
         name: String::new(),
@@ -148,7 +152,7 @@ fn describe(arguments: &Arguments, project: &LoadedProject, archive: &ProjectArc
         discrepancy: arguments.discrepancy.clone(),
         photo: arguments.photo.clone(),
         zone: arguments.space.clone(),
-        taken: taken.transpose()?,
+        taken,
         caption: arguments.caption.clone(),
         builder_seen: arguments.builder_in_picture,
         by: arguments.by.clone(),

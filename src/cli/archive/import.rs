@@ -11,7 +11,7 @@ use crate::cli::options::EnteredOption;
 use crate::cli::project::load_project;
 use crate::cli::project_archive::open_to_record;
 use crate::cli::{Console, Outcome};
-use crate::job::{Done, Item, Order, resolve_progress};
+use crate::job::{Done, Item, Order, check_days, resolve_progress};
 use crate::report::{Severity, render_human};
 use crate::spec;
 use crate::work;
@@ -31,6 +31,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let bytes = std::fs::read(&path).with_context(|| format!("cannot read {}", path.display()))?;
     let before = project.report.count(Severity::Error);
     let progress = spec::load_progress(&project.file, &mut project.files, &mut project.report)?;
+    check_days(&progress, entered.day(), &mut project.report);
     let order = Order::of(&project.job);
     let state = resolve_progress(progress, &project.job, &order, &mut project.report);
     if project.report.count(Severity::Error) > before {

@@ -34,6 +34,7 @@ pub(super) struct Arguments {
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let project = load_project(project_path)?;
     let (on, entered) = arguments.entry.day_and_time(console)?;
+    ensure!(on <= entered.day(), "--on is {on}, which is after today, {}", entered.day());
     let mut archive = open_to_record(&project, console)?;
     let known = signers(&project);
     ensure!(

@@ -39,7 +39,7 @@ const ODD: &str = "fits \u{2705} \u{6f22} \u{7} \u{1b}[2J end";
 /// What stands for them on paper, without white space.
 const STANDING: &str = "fits[U+2705][U+6F22][U+0007][U+001B][2Jend";
 
-fn shop() -> Shop {
+pub(super) fn shop() -> Shop {
     let shop = Shop::empty();
     shop.write("build.toml", BUILD);
     shop.write("specs/bracket.toml", format!("{TRAVELER}{CLOSE}"));
@@ -52,7 +52,7 @@ fn run(shop: &Shop, arguments: &[&str]) -> Ran {
     shop.run(arguments)
 }
 
-fn today(archive: &Archive) -> Moment {
+pub(super) fn today(archive: &Archive) -> Moment {
     archive.read().unwrap().records[0].entered
 }
 

@@ -1,8 +1,10 @@
 //! The progress file: what it says, and every way in which it can be wrong.
 
-use shophead::calendar::{Moment, When};
-use shophead::job::{Item, Job, State, StepRef};
-use shophead::report::Finding;
+use shophead::calendar::{Day, Moment, When};
+use shophead::job::{Item, Job, State, StepRef, check_days};
+use shophead::report::{Finding, Report};
+use shophead::spec::read_progress;
+use shophead::text::Files;
 
 use crate::build::{job_of, stand};
 
@@ -76,4 +78,33 @@ fn what_leads_nowhere_or_cannot_be_is_found() {
         let (_, findings, _) = read(&text);
         assert!(findings.iter().any(|line| line.starts_with(expected)), "{expected} is not in {findings:#?}");
     }
+}
+
+#[test]
+fn a_step_that_is_signed_off_without_its_values_is_told() {
+    let done = |rest: &str| format!("[[done]]\nstep = \"A/one\"\non = 2026-03-02\nby = \"B1\"\n{rest}");
+    let (_, findings, _) = read(&done(""));
+    let expected = "value-invalid: warning: A/one is signed off without the values that it asks for: `level`";
+    assert_eq!(findings, [expected]);
+    let (state, findings, _) = read(&done("values = { level = \"N/A\" }\n"));
+    assert!(findings.is_empty(), "{findings:?}");
+    assert!(state.done.values().all(|done| done.values["level"] == "N/A"));
+}
+
+#[test]
+fn work_that_is_dated_after_today_is_told() {
+    let text = "[[done]]\nstep = \"A/one\"\non = 2026-03-03\nby = \"B1\"\n[[started]]\nstep = \"A/two\"\non = 2026-03-02T19:00\n\
+        [[discrepancy]]\nid = \"D-1\"\nstep = \"A/one\"\nwhat = \"long\"\nopened = 2027-03-02\n";
+    let (mut files, mut report) = (Files::default(), Report::default());
+    let id = files.add("progress.toml", text);
+    let spec = read_progress(id, &files, &mut report);
+    check_days(&spec, Day::parse("2026-03-02").unwrap(), &mut report);
+    let messages: Vec<&str> = report.findings.iter().map(|finding| finding.message.as_str()).collect();
+    assert_eq!(
+        messages,
+        [
+            "this is done on 2026-03-03, which is after today, 2026-03-02",
+            "this is found on 2027-03-02, which is after today, 2026-03-02",
+        ]
+    );
 }
