@@ -30,6 +30,9 @@ there was one), kind, the lines of the kind as below, end (the number again). Fu
 follow in the same file, each with number, kind, the lines of its kind, end; they count together.
 To check a file in ledger: its SHA-256 begins with the eight digits of its name, and is the `previous` of the next.
 To check a file in blobs: its SHA-256 is its name.
+So damage by accident is found, all of it. Somebody who sets out to rewrite these files can rewrite every SHA-256 after
+the change too; that shows where the last line of head.txt was written down elsewhere before: on paper, in a build record
+that was printed, in a letter. What was recorded until then ends with that SHA-256 or is not what it was.
 
 Each issued sheet names a text file with what its steps require. A sheet code is ten characters of
 0123456789ABCDEFGHJKMNPQRSTVWXYZ: nine carry five bits each of the SHA-256 over those requirements, the last is a check.

@@ -107,6 +107,9 @@ impl Posted {
     }
 }
 
+/// So many digits of a SHA-256 nobody hits by trying: 64 bits, while the eight in a file's name guard against accidents alone.
+const SOME_DIGITS: usize = 16;
+
 /// What was read of an archive.
 #[derive(Debug, Clone, Default)]
 pub struct Survey {
@@ -148,6 +151,21 @@ impl Survey {
         let posted = after.checked_sub(1).map(|at| &self.postings[at]);
         // Only an entry that was read can be asked for in earnest.
         posted.filter(|posted| entry <= posted.last).map_or("", |posted| posted.file.as_str())
+    }
+
+    /// The posting of a digest, of which 16 digits or more are written; spaces in it do not count.
+    ///
+    /// # Errors
+    /// What is wrong with the digest.
+    pub fn posted(&self, written: &str) -> Result<Option<&Posted>, String> {
+        let digits: String = written.split_whitespace().collect::<String>().to_ascii_lowercase();
+        let hex = digits.bytes().all(|b| b.is_ascii_hexdigit());
+        if !hex || !(SOME_DIGITS..=64).contains(&digits.len()) {
+            return Err(format!(
+                "`{written}` is no SHA-256: 64 hexadecimal digits, of which {SOME_DIGITS} at least are needed"
+            ));
+        }
+        Ok(self.postings.iter().find(|posted| posted.digest.hex().starts_with(&digits)))
     }
 
     /// Adds what was recorded since.

@@ -37,7 +37,7 @@ fn an_archive_of_version_one_is_continued_and_its_page_becomes_todays() {
     plant(folder.path(), &tree(&data("v1")));
     let archive = Archive::at(folder.path());
     let before = archive.verify().unwrap().records;
-    let entries = vec![sample::entries().remove(11).1, sample::entries().remove(0).1];
+    let entries = vec![sample::visit(), sample::visit()];
     let posting = NewPosting { entries, ..NewPosting::at(moment("2026-05-01T18:00")) };
     let posted = archive.writer().unwrap().post(&posting).unwrap();
     assert_eq!(posted.iter().map(|record| record.number.0).collect::<Vec<_>>(), [20, 21]);

@@ -6,7 +6,7 @@ use std::process::{Command, ExitStatus, Stdio};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use shophead::archive::{Archive, Begun, Entry, FlawKind, NewBlob, NewPosting, Record};
+use shophead::archive::{Archive, Entry, FlawKind, NewBlob, NewPosting, Record};
 use shophead::disk::{Disk, Watch};
 
 use super::sample::{self, moment};
@@ -49,6 +49,7 @@ fn entry_of(nth: u32) -> Entry {
     added.file = NewBlob::of(blob_of(nth), "txt").reference();
     added.name = format!("file {nth}");
     added.sheet = None;
+    added.discrepancy = None;
     Entry::Added(added)
 }
 
@@ -126,9 +127,7 @@ fn check(archive: &Archive, earlier: &[Record], acknowledged: usize, context: &s
 /// The next writer takes up, and afterwards nothing is left to say.
 fn take_up(archive: &Archive, context: &str) {
     let mut writer = archive.writer().unwrap();
-    writer
-        .append(moment("2026-05-02T12:00"), Begun { aircraft: "after".into(), serial: None, registration: None }, &[])
-        .unwrap();
+    writer.append(moment("2026-05-02T12:00"), sample::visit(), &[]).unwrap();
     drop(writer);
     let flaws = archive.verify().unwrap().flaws;
     assert!(flaws.is_empty(), "{context}: {flaws:?}");

@@ -323,6 +323,11 @@ fn after_change(old: &SheetRequirement, new: &SheetRequirement) -> Vec<(&'static
     ]
 }
 
+/// An entry that may follow any other.
+pub fn visit() -> Entry {
+    entries().into_iter().map(|(_, entry)| entry).find(|entry| matches!(entry, Entry::Visited(_))).unwrap()
+}
+
 /// So many of the entries are of kinds that version one of the archive had.
 pub const OF_VERSION_ONE: usize = 19;
 
