@@ -142,13 +142,7 @@ impl Told<'_> {
 
     /// What the step would not have let pass: another role at a hold, a reading outside without a discrepancy.
     fn against(&self, step: &StepRequirement, signed: &Signed) -> Vec<String> {
-        let mut faults = Vec::new();
-        if signed.capacity != Capacity::Done && !step.roles(signed.capacity).any(|role| role == signed.role.word()) {
-            let roles: Vec<&str> = step.roles(signed.capacity).collect();
-            let asked = if roles.is_empty() { "nobody".to_owned() } else { format!("the {}", roles.join(" and the ")) };
-            let what = signed.capacity.word();
-            faults.push(format!("the {what} of step `{}` is for {asked}; it is signed as {}", step.id, signed.role));
-        }
+        let mut faults: Vec<String> = in_another_role(step, signed).into_iter().collect();
         let told = signed.discrepancies.iter().filter_map(|number| self.state.discrepancies.get(number));
         let told = told.filter(|own| own.opened.cause == Cause::Reading && own.opened.step.as_ref() == Some(&step.id));
         let opened: Vec<&str> = told.filter_map(|own| own.opened.is.as_deref()).collect();
@@ -229,6 +223,26 @@ fn differs(issued: &Issued, sheet: &SheetRequirement) -> Option<String> {
     } else {
         None
     }
+}
+
+/// A hold, a witness point or a stage that the step leaves to others.
+fn in_another_role(step: &StepRequirement, signed: &Signed) -> Option<String> {
+    let names: Vec<&str> = match signed.capacity {
+        Capacity::Done => return None,
+        Capacity::Hold | Capacity::Witness => step.roles(signed.capacity).collect(),
+        Capacity::Stage => {
+            let stages = step.stages().filter(|(id, _)| signed.stage.as_deref() == Some(id));
+            stages.flat_map(|(_, stage)| stage.places().concat()).collect()
+        }
+    };
+    // A stage is also signed by persons who are named.
+    let own = |name: &&str| *name == signed.role || (signed.capacity == Capacity::Stage && *name == signed.by);
+    if names.iter().any(own) {
+        return None;
+    }
+    let asked = if names.is_empty() { "nobody".to_owned() } else { format!("the {}", names.join(" and the ")) };
+    let what = signed.capacity.word();
+    Some(format!("the {what} of step `{}` is for {asked}; it is signed as {}", step.id, signed.role))
 }
 
 /// Days of work that no sheet and no evening can have had.

@@ -6,7 +6,6 @@ use shophead::archive::{
     EntryNumber, FlawKind, NewBlob, NewPosting, Reading, Signed, Stops,
 };
 use shophead::calendar::Moment;
-use shophead::words::Role;
 
 use super::sample::moment;
 use super::scratch;
@@ -38,7 +37,7 @@ fn post(archive: &Archive, entered: &str, entries: Vec<Entry>, blobs: Vec<NewBlo
 fn signed(ledger: &Ledger, step: &str) -> Signed {
     let sheet = ledger.archived.values().next().unwrap();
     let requirement = sheet.step(step).unwrap().digest();
-    let blank = Signed::blank(sheet.code(), step, "B1", Role::Builder, day("2026-03-19"));
+    let blank = Signed::blank(sheet.code(), step, "B1", "builder", day("2026-03-19"));
     Signed { traveler: "T1".into(), requirement, ..blank }
 }
 
@@ -89,14 +88,14 @@ fn corrected(entry: u32, field: &str, was: &str, now: &str) -> Corrected {
 
 /// What verify says of entries that were made by the rules before they were posted, and of those that were not.
 fn cases(ledger: &Ledger) -> Vec<(Vec<Entry>, &'static str)> {
-    let hold = Signed { capacity: Capacity::Hold, role: Role::TechnicalCounselor, ..signed(ledger, "look") };
+    let hold = Signed { capacity: Capacity::Hold, role: "technical counselor".into(), ..signed(ledger, "look") };
     let told = Signed { discrepancies: vec!["D-001".into()], ..level(ledger, "0.2") };
     let open = || signed(ledger, "open");
     vec![
         (vec![hold.clone().into(), opened("D-001").into(), told.clone().into(), closed("D-001").into()], ""),
         (vec![open().into(), corrected(3, "by", "B1", "H1").into()], ""),
         (
-            vec![Signed { role: Role::Builder, ..hold }.into()],
+            vec![Signed { role: "builder".into(), ..hold }.into()],
             "the hold of step `look` is for the technical counselor; it is signed as builder",
         ),
         (
@@ -108,6 +107,10 @@ fn cases(ledger: &Ledger) -> Vec<(Vec<Entry>, &'static str)> {
             "`level` of step `level` is 0.2, outside -0.1 to 0.1 deg, and opened no discrepancy",
         ),
         (vec![told.into()], "discrepancy D-001 was never opened"),
+        (
+            vec![Signed { capacity: Capacity::Stage, stage: Some("S1".into()), ..open() }.into()],
+            "the stage of step `open` is for nobody; it is signed as builder",
+        ),
         (vec![closed("D-009").into()], "discrepancy D-009 was never opened"),
         (vec![opened("D-001").into(), opened("D-001").into()], "discrepancy D-001 was opened before, by entry 000003"),
         (
