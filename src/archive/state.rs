@@ -416,6 +416,15 @@ fn counts(signature: &Signature, issue: Option<&Issue>) -> Option<Carry> {
 }
 
 impl Signature {
+    /// The signature of an entry as it was written, on whatever it rests; none of one that is no signature.
+    pub(super) fn written(record: &Record) -> Option<Self> {
+        match &record.entry {
+            Entry::Signed(signed) => Some(Self::of_signed(record.number, record.entered, Basis::Unknown, signed)),
+            Entry::Imported(imported) => Some(Self::of_imported(record.number, record.entered, imported)),
+            _ => None,
+        }
+    }
+
     fn of_signed(entry: EntryNumber, entered: Moment, basis: Basis, signed: &Signed) -> Self {
         Self { entry, entered, basis, signed: signed.clone(), corrections: Vec::new(), struck: None }
     }

@@ -5,6 +5,7 @@
 mod blobs;
 mod facts;
 mod ledger;
+mod told;
 
 use std::fmt;
 use std::path::Path;

@@ -8,6 +8,7 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
+use super::told::Told;
 use super::{FlawKind, Survey};
 use crate::archive::entry::{Added, Corrected, DiscrepancyClosed, Entry, Finding, Issued, Signed};
 use crate::archive::failure::Failure;
@@ -15,7 +16,7 @@ use crate::archive::folder::{BLOBS, LEDGER, read_if_there};
 use crate::archive::record::Record;
 use crate::archive::requirement::{SheetRequirement, StepRequirement};
 use crate::archive::sign::SAME_EVENING;
-use crate::archive::state::{Issue, State};
+use crate::archive::state::Signature;
 use crate::archive::value::{BlobRef, Capacity, Cause, EntryNumber};
 use crate::ident::SheetCode;
 
@@ -24,14 +25,13 @@ pub(super) fn check(root: &Path, survey: &mut Survey) -> Result<(), Failure> {
     check_times(survey);
     let gaps = survey.records.len() < survey.last().entries as usize;
     let records = std::mem::take(&mut survey.records);
-    let mut told = Told { root, gaps, before: &[], state: State::default(), required: BTreeMap::new() };
+    let mut checking = Checking { root, gaps, told: Told::default(), required: BTreeMap::new() };
     for (at, record) in records.iter().enumerate() {
-        told.before = &records[..at];
-        for message in told.faults(record)? {
+        for message in checking.faults(record)? {
             let file = survey.file_of(record.number);
             survey.flaw(FlawKind::Contradicting, format!("{LEDGER}/{file}"), message);
         }
-        told.state.take(record);
+        checking.told.take(&records, at);
     }
     survey.records = records;
     Ok(())
@@ -52,18 +52,17 @@ fn check_times(survey: &mut Survey) {
     }
 }
 
-/// What the records so far say.
-struct Told<'a> {
+/// The checking of one record after the other.
+struct Checking<'a> {
     root: &'a Path,
     /// Whether records are missing, so that what is not there says nothing.
     gaps: bool,
-    before: &'a [Record],
-    state: State,
+    told: Told<'a>,
     /// What sheets require, where that reads.
     required: BTreeMap<SheetCode, SheetRequirement>,
 }
 
-impl Told<'_> {
+impl Checking<'_> {
     fn faults(&mut self, record: &Record) -> Result<Vec<String>, Failure> {
         let fault = match &record.entry {
             Entry::Begun(_) => self.begun(),
@@ -79,7 +78,7 @@ impl Told<'_> {
             Entry::Finding(entry) => return Ok(self.finding(entry)),
             Entry::Answered(entry) => self.earlier(entry.finding, |entry| matches!(entry, Entry::Finding(_))),
             Entry::DiscrepancyOpened(entry) => {
-                let before = self.state.discrepancies.get(&entry.number);
+                let before = self.told.discrepancy(&entry.number);
                 before.map(|own| format!("discrepancy {} was opened before, by entry {}", entry.number, own.entry))
             }
             Entry::DiscrepancyClosed(entry) => self.closing(entry),
@@ -90,8 +89,8 @@ impl Told<'_> {
     }
 
     fn begun(&self) -> Option<String> {
-        let mut before = self.before.iter().filter(|record| matches!(record.entry, Entry::Begun(_)));
-        before.next().map(|record| format!("the archive began before, with entry {}", record.number))
+        let before = self.told.first(|entry| matches!(entry, Entry::Begun(_)));
+        before.map(|number| format!("the archive began before, with entry {number}"))
     }
 
     fn issue(&mut self, issued: &Issued) -> Result<Vec<String>, Failure> {
@@ -117,10 +116,9 @@ impl Told<'_> {
     }
 
     fn signature(&self, signed: &Signed, record: &Record) -> Vec<String> {
-        let Some(issue) = self.state.sheet(signed.sheet) else {
+        let Some(issued) = self.told.sheet(signed.sheet) else {
             return self.known([signed.sheet]).into_iter().collect();
         };
-        let issued = &issue.issued;
         let (sheet, step) = (signed.sheet, &signed.step);
         let mut faults = Vec::new();
         if signed.packet() != issued.packet() {
@@ -133,7 +131,7 @@ impl Told<'_> {
             }
             Some(_) => {}
         }
-        faults.extend(older_or_later(signed, issue, record));
+        faults.extend(older_or_later(signed, issued, record));
         faults.extend(signed.discrepancies.iter().filter_map(|number| self.opened(number)));
         let required = self.required.get(&sheet).and_then(|sheet| sheet.step(step));
         faults.extend(required.into_iter().flat_map(|required| self.against(required, signed)));
@@ -143,7 +141,7 @@ impl Told<'_> {
     /// What the step would not have let pass: another role at a hold, a reading outside without a discrepancy.
     fn against(&self, step: &StepRequirement, signed: &Signed) -> Vec<String> {
         let mut faults: Vec<String> = in_another_role(step, signed).into_iter().collect();
-        let told = signed.discrepancies.iter().filter_map(|number| self.state.discrepancies.get(number));
+        let told = signed.discrepancies.iter().filter_map(|number| self.told.discrepancy(number));
         let told = told.filter(|own| own.opened.cause == Cause::Reading && own.opened.step.as_ref() == Some(&step.id));
         let opened: Vec<&str> = told.filter_map(|own| own.opened.is.as_deref()).collect();
         let outside = signed.readings.iter().filter(|own| step.limits(&own.id).contain(&own.value) == Some(false));
@@ -156,19 +154,20 @@ impl Told<'_> {
     }
 
     fn correction(&self, corrected: &Corrected) -> Option<String> {
-        let about = |entry: &Entry| matches!(entry, Entry::Signed(_) | Entry::Imported(_));
-        let signature = self.state.signatures.get(&corrected.entry);
-        let Some(signature) = signature else { return self.earlier(corrected.entry, about) };
-        let line = signature.line(&corrected.field);
-        let said = |line: Option<String>| line.unwrap_or_else(|| "nothing".to_owned());
         let (entry, field) = (corrected.entry, &corrected.field);
-        match line {
+        let fault = self.earlier(entry, |own| !matches!(own, Entry::Issued(_)));
+        let Some(record) = self.told.record(entry).filter(|_| fault.is_none()) else { return fault };
+        let said = |line: Option<String>| line.unwrap_or_else(|| "nothing".to_owned());
+        match self.told.line(record, field) {
             Err(fault) => Some(fault),
-            Ok(line) if line != corrected.was => {
+            Ok(line) if line != corrected.was && !self.gaps => {
                 let (is, was) = (said(line), said(corrected.was.clone()));
                 Some(format!("`{field}` of entry {entry} was {is}, not {was}"))
             }
-            Ok(_) => signature.clone().correct(field, corrected.now.as_deref()).err(),
+            Ok(_) => match Signature::written(record) {
+                Some(mut signature) => signature.correct(field, corrected.now.as_deref()).err(),
+                None => record.entry.with_line(field, corrected.now.as_deref()).err(),
+            },
         }
     }
 
@@ -178,9 +177,8 @@ impl Told<'_> {
     }
 
     fn closing(&self, closed: &DiscrepancyClosed) -> Option<String> {
-        let known = self.state.discrepancies.get(&closed.number);
-        match known.and_then(|own| own.closed.as_ref()) {
-            Some((entry, _)) => Some(format!("discrepancy {} was closed before, by entry {entry}", closed.number)),
+        match self.told.closed(&closed.number) {
+            Some(entry) => Some(format!("discrepancy {} was closed before, by entry {entry}", closed.number)),
             None => self.opened(&closed.number),
         }
     }
@@ -191,23 +189,22 @@ impl Told<'_> {
     }
 
     fn opened(&self, number: &str) -> Option<String> {
-        let unknown = !self.gaps && !self.state.discrepancies.contains_key(number);
+        let unknown = !self.gaps && self.told.discrepancy(number).is_none();
         unknown.then(|| format!("discrepancy {number} was never opened"))
     }
 
     fn known<const N: usize>(&self, codes: [SheetCode; N]) -> Option<String> {
-        let unknown = codes.into_iter().find(|code| self.state.sheet(*code).is_none());
+        let unknown = codes.into_iter().find(|code| self.told.sheet(*code).is_none());
         unknown.filter(|_| !self.gaps).map(|code| format!("sheet {code} was never issued"))
     }
 
     fn earlier(&self, number: EntryNumber, fits: impl Fn(&Entry) -> bool) -> Option<String> {
-        match self.before.binary_search_by_key(&number, |record| record.number) {
-            Ok(at) if fits(&self.before[at].entry) => None,
-            Ok(at) => {
-                let kind = self.before[at].entry.kind();
-                Some(format!("entry {number} is of kind `{kind}`, which this cannot be about"))
+        match self.told.record(number) {
+            Some(record) if fits(&record.entry) => None,
+            Some(record) => {
+                Some(format!("entry {number} is of kind `{}`, which this cannot be about", record.entry.kind()))
             }
-            Err(_) => (!self.gaps).then(|| format!("there is no earlier entry {number}")),
+            None => (!self.gaps).then(|| format!("there is no earlier entry {number}")),
         }
     }
 }
@@ -246,8 +243,8 @@ fn in_another_role(step: &StepRequirement, signed: &Signed) -> Option<String> {
 }
 
 /// Days of work that no sheet and no evening can have had.
-fn older_or_later(signed: &Signed, issue: &Issue, record: &Record) -> Option<String> {
-    let printed = issue.issued.printed;
+fn older_or_later(signed: &Signed, issued: &Issued, record: &Record) -> Option<String> {
+    let printed = issued.printed;
     let worked = signed.worked;
     if worked < printed && signed.reconstructed.is_none() {
         Some(format!("the work of {worked} is older than sheet {}, printed on {printed}", signed.sheet))

@@ -3,7 +3,7 @@
 
 use shophead::archive::{
     Archive, Begun, Capacity, Cause, Class, Corrected, DiscrepancyClosed, DiscrepancyOpened, Disposition, Entry,
-    EntryNumber, FlawKind, NewBlob, NewPosting, Reading, Signed, Stops,
+    EntryNumber, FlawKind, NewBlob, NewPosting, Reading, Signed, Stops, Struck,
 };
 use shophead::calendar::Moment;
 
@@ -86,14 +86,51 @@ fn corrected(entry: u32, field: &str, was: &str, now: &str) -> Corrected {
     Corrected { entry: EntryNumber(entry), field: field.into(), was: text(was), now: text(now), by, on, because }
 }
 
-/// What verify says of entries that were made by the rules before they were posted, and of those that were not.
+fn struck(entry: u32) -> Struck {
+    Struck { entry: EntryNumber(entry), by: "B1".into(), on: day("2026-03-20"), because: "mistyped".into() }
+}
+
+/// Entries that are made by the rules.
+fn sound(ledger: &Ledger) -> Vec<Vec<Entry>> {
+    let hold = Signed { capacity: Capacity::Hold, role: "technical counselor".into(), ..signed(ledger, "look") };
+    let told = Signed { discrepancies: vec!["D-001".into()], ..level(ledger, "0.2") };
+    let open = || signed(ledger, "open");
+    vec![
+        vec![hold.into(), opened("D-001").into(), told.into(), closed("D-001").into()],
+        vec![open().into(), corrected(3, "by", "B1", "H1").into(), corrected(3, "by", "H1", "H2").into()],
+        vec![
+            open().into(),
+            corrected(3, "by", "B1", "H1").into(),
+            struck(4).into(),
+            corrected(3, "by", "B1", "H2").into(),
+        ],
+        vec![
+            opened("D-001").into(),
+            corrected(3, "what", "not level", "out of level").into(),
+            closed("D-001").into(),
+            struck(5).into(),
+            closed("D-001").into(),
+        ],
+    ]
+}
+
+/// What verify says of entries that no rule would have made.
 fn cases(ledger: &Ledger) -> Vec<(Vec<Entry>, &'static str)> {
     let hold = Signed { capacity: Capacity::Hold, role: "technical counselor".into(), ..signed(ledger, "look") };
     let told = Signed { discrepancies: vec!["D-001".into()], ..level(ledger, "0.2") };
     let open = || signed(ledger, "open");
     vec![
-        (vec![hold.clone().into(), opened("D-001").into(), told.clone().into(), closed("D-001").into()], ""),
-        (vec![open().into(), corrected(3, "by", "B1", "H1").into()], ""),
+        (
+            vec![
+                opened("D-001").into(),
+                closed("D-001").into(),
+                struck(4).into(),
+                struck(5).into(),
+                closed("D-001").into(),
+            ],
+            "discrepancy D-001 was closed before, by entry 000004",
+        ),
+        (vec![struck(3).into()], "there is no earlier entry 000003"),
         (
             vec![Signed { role: "builder".into(), ..hold }.into()],
             "the hold of step `look` is for the technical counselor; it is signed as builder",
@@ -134,7 +171,8 @@ fn cases(ledger: &Ledger) -> Vec<(Vec<Entry>, &'static str)> {
 #[test]
 fn what_contradicts_other_entries_is_named_in_its_file() {
     let (_folder, _, ledger) = archive();
-    for (entries, said) in cases(&ledger) {
+    let sound = sound(&ledger).into_iter().map(|entries| (entries, ""));
+    for (entries, said) in sound.chain(cases(&ledger)) {
         let (_folder, archive, _) = archive();
         post(&archive, "2026-03-20T20:00", entries, Vec::new());
         let survey = archive.verify().unwrap();

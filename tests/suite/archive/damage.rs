@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use shophead::archive::{Archive, Flaw, FlawKind, Survey};
 
-use super::{bless, data, plant, sample, scratch, tree, without_page};
+use super::{bless, data, plant, sample, scratch, tree};
 
 type Tree = BTreeMap<String, Vec<u8>>;
 
@@ -180,7 +180,13 @@ fn every_file_of_the_demo_swapped_with_others_is_found() {
 
 /// Damage done to the first six entries of the sample, by name.
 fn damages() -> Vec<(&'static str, Tree)> {
-    let sound = whole(6);
+    // They were begun with the first page, which stands fast while today's becomes better.
+    let begun = |count: usize| {
+        let mut sound = whole(count);
+        sound.insert("README.txt".into(), tree(&data("v1"))["README.txt"].clone());
+        sound
+    };
+    let sound = begun(6);
     let entries: Vec<String> = sound.keys().filter(|path| path.starts_with("ledger/")).cloned().collect();
     let blobs: Vec<String> = sound.keys().filter(|path| path.starts_with("blobs/")).cloned().collect();
     let change = |act: &dyn Fn(&mut Tree)| {
@@ -232,7 +238,7 @@ fn damages() -> Vec<(&'static str, Tree)> {
                 // The last entry as an interrupted run leaves it: written, but without its name, and the head before it.
                 let text = tree.remove(&entries[5]).unwrap();
                 tree.insert("ledger/000006.unfinished".into(), text[..90].to_vec());
-                tree.insert("head.txt".into(), whole(5)["head.txt"].clone());
+                tree.insert("head.txt".into(), begun(5)["head.txt"].clone());
             }),
         ),
     ]
@@ -253,7 +259,7 @@ fn the_kept_damaged_archives_are_described_exactly() {
         let expected = std::fs::read_to_string(kept.join("found.txt")).unwrap();
         assert_eq!(said, expected.lines().collect::<Vec<_>>(), "{name}");
         assert_eq!(survey.is_whole(), name == "damaged-unfinished", "{name}");
-        let kept = without_page(tree(&kept.join("archive")));
-        assert!(kept == without_page(damaged), "{name}: verify changes nothing, and the kept files are these");
+        let kept = tree(&kept.join("archive"));
+        assert!(kept == damaged, "{name}: verify changes nothing, and the kept files are these");
     }
 }
