@@ -34,8 +34,6 @@ struct Row {
     shop: String,
     #[serde(deserialize_with = "table::length")]
     pilot: Length,
-    #[serde(rename = "final", deserialize_with = "table::length")]
-    last: Length,
     #[serde(default, deserialize_with = "table::lengths")]
     rivet: Vec<Length>,
     #[serde(default, deserialize_with = "table::some_length")]
@@ -88,13 +86,6 @@ impl Shop {
         let usual = Size::plain(self.row().pilot);
         let below = self.drills.iter().rfind(|drill| **drill <= usual);
         below.or(self.drills.first()).copied().unwrap_or(usual)
-    }
-
-    /// A hole after the pilot, as an example: the drill of the usual rivet.
-    #[must_use]
-    pub fn example(&self) -> Size {
-        let usual = Size::plain(self.row().last);
-        self.drills.iter().find(|drill| **drill >= usual).copied().unwrap_or(usual)
     }
 
     /// The drill before a reamer of this size, where there is one.

@@ -3,7 +3,7 @@
 //! It reads the words of the command line; whether parts and calls exist is found when the text is loaded.
 
 use super::{list, quoted};
-use crate::hardware::Shop;
+use crate::hardware::{Shop, decode};
 use crate::units::{Style, Unit};
 
 /// What a new traveler is made from.
@@ -217,6 +217,22 @@ fn part_lines(part: &PartOutline, unit: Unit) -> Vec<String> {
     ]
 }
 
+/// Holes as a comment: with the final size of this fastener, so that it is right when it is taken in.
+fn holes_example(joint: &JointOutline, shop: &Shop, style: &Style) -> String {
+    let last = decode(&joint.fastener, &[]).ok().and_then(|fastener| shop.usual_hole(&fastener, None));
+    let (start, last) = match last {
+        Some(last) if last.value.length > shop.pilot().length => (style.typed(shop.pilot()), style.typed(last.value)),
+        // A hole of the pilot's size is delivered as it stays; of a callout nobody knows the size yet.
+        Some(last) => (style.typed(last.value), style.typed(last.value)),
+        None => ("...".to_owned(), "...".to_owned()),
+    };
+    format!(
+        "# holes = {{ start = {}, final = {} }}   # as delivered; what the drawing says",
+        quoted(&start),
+        quoted(&last)
+    )
+}
+
 fn joint_lines(joint: &JointOutline, shop: &Shop, style: &Style) -> Vec<String> {
     let of = |key: &str| joint.keys.iter().rev().find(|(name, _)| *name == key).map(|(_, value)| value.as_str());
     let stack = list(joint.stack.iter().map(String::as_str));
@@ -231,11 +247,7 @@ fn joint_lines(joint: &JointOutline, shop: &Shop, style: &Style) -> Vec<String> 
     let holes: Vec<String> =
         ["start", "final"].into_iter().filter_map(|key| Some(format!("{key} = {}", of(key)?))).collect();
     lines.push(match holes.as_slice() {
-        [] => format!(
-            "# holes = {{ start = {}, final = {} }}   # as delivered; what the drawing says",
-            quoted(&style.typed(shop.pilot())),
-            quoted(&style.typed(shop.example()))
-        ),
+        [] => holes_example(joint, shop, style),
         holes => format!("holes = {{ {} }}", holes.join(", ")),
     });
     for (key, kind) in JOINT_KEYS {

@@ -179,6 +179,35 @@ fn steps_of(joint: &str) -> String {
     steps_text(&job.travelers[0], None, &job.project.shop, &crate::INCH)
 }
 
+#[test]
+fn the_example_of_holes_is_that_of_the_joints_own_fastener() {
+    let shop = project();
+    let ran = shop.run(&[
+        "new",
+        "traveler",
+        "T-9",
+        "--title",
+        "t",
+        "--part",
+        "P1:Plate:2024-T3:0.063",
+        "--part",
+        "P2:Rib:2024-T3:0.063",
+        "--joint",
+        "J1:P1+P2:MS20470AD5:4:0.4:pitch=1",
+        "--joint",
+        "J2:P1+P2:MS20470AD3:4:0.3:pitch=1",
+        "--joint",
+        "J3:P1+P2:AN4-5A:2:0.6:nut=MS21044N4:washer=NAS1149F0463P",
+    ]);
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    let text = std::fs::read_to_string(shop.path("specs/t-9.toml")).unwrap();
+    let examples: Vec<&str> = text.lines().filter(|line| line.starts_with("# holes")).collect();
+    // 5/32 in #21, 3/32 as delivered at #40; a 1/4 bolt in none of a rivet's holes.
+    assert!(examples[0].contains("start = \"#40\", final = \"#21\""), "{examples:?}");
+    assert!(examples[1].contains("start = \"#40\", final = \"#40\""), "{examples:?}");
+    assert!(examples[2].contains("start = \"#40\", final = ") && !examples[2].contains("#30"), "{examples:?}");
+}
+
 /// What a joint's steps say, and what they must not.
 const CALLED_FOR: &[(&str, &str, &[&str], &[&str])] = &[
     (
