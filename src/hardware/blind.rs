@@ -405,7 +405,7 @@ impl BlindRivet {
         words.push(if self.family == BlindFamily::Iso {
             format!("{} mm dia", self.diameter.mm_exact())
         } else {
-            format!("{} dia", style.short(self.diameter))
+            format!("{} dia", style.rivet(self.diameter))
         });
         words.extend(self.length.map(|length| format!("{} mm long", length.mm_exact())));
         words.extend(self.grip.map(|(low, high)| format!("grip {}", style.range(low, high))));

@@ -324,7 +324,7 @@ impl SolidRivet {
                 .map(|alloy| alloy.alloy.clone())
                 .or_else(|| self.call.kit.as_ref().map(|kit| kit.material.clone())),
         );
-        words.push(format!("{} dia", style.short(self.diameter)));
+        words.push(format!("{} dia", style.rivet(self.diameter)));
         let over_all = if self.head == Head::Protruding { "" } else { " over all" };
         words.extend(self.length.map(|length| format!("{} long{over_all}", style.short(length))));
         words.retain(|word| !word.is_empty());

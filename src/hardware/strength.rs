@@ -112,7 +112,7 @@ pub fn flush_shear_listed(style: &Style) -> String {
         let alone = if rows().all(|row| row.countersunk.is_none()) { " dimpled" } else { "" };
         format!(
             "{} rivets in sheet of {} {}{alone}",
-            style.short(Length::from_32nds(*dash)),
+            style.rivet(Length::from_32nds(*dash)),
             sheets.join(", "),
             style.word()
         )

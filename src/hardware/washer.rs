@@ -15,7 +15,7 @@ use super::metal::Metal;
 use super::number::{Call, Parts, Undecoded, clip, split_digits, split_letters};
 use super::source::{Basis, Graded, Sureness};
 use super::table::{self, Sourced, Table};
-use crate::units::{Length, Style};
+use crate::units::{Length, Style, Unit};
 
 /// Kind of a washer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
@@ -347,7 +347,11 @@ impl Washer {
         let mut words = vec![self.words.clone()];
         words.extend(self.metal.map(|metal| metal.word().to_owned()));
         words.extend(self.bolt.map(|bolt| {
-            if bolt == Length::from_mils(190) { format!("#10 ({})", style.short(bolt)) } else { style.short(bolt) }
+            if bolt == Length::from_mils(190) && style.unit == Unit::Inch {
+                format!("#10 ({})", style.short(bolt))
+            } else {
+                style.short(bolt)
+            }
         }));
         words.extend(self.thickness.as_ref().map(|thickness| format!("{} thick", style.length(thickness.value))));
         words.join(", ")

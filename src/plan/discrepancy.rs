@@ -130,8 +130,8 @@ fn row(diameter: Length, shop: &Shop, style: &Style) -> Option<BlankRow> {
         Unit::Mm => Size::plain(next + limit::iso_blind_hole_least().value),
     };
     Some(BlankRow {
-        rivet: style.short(diameter),
-        next: style.short(next),
+        rivet: style.rivet(diameter),
+        next: style.rivet(next),
         hole: style.size(hole),
         edge: style.at_least(rivet_edge(Head::Protruding).least.at(next).value),
         pitch: style.at_least(rivet_pitch(1).at(next).value),

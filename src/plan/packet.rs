@@ -119,6 +119,8 @@ pub struct Head {
     pub date: Option<String>,
     /// Paper size as Typst names it.
     pub paper: &'static str,
+    /// Units of the bars at the foot, `in` and `mm`, the first unit first.
+    pub bars: Vec<&'static str>,
 }
 
 /// A drawing sheet with its revision.
@@ -275,6 +277,7 @@ impl Head {
             part: part(source).map(run),
             date: options.date.map(|date| date.to_string()),
             paper: options.paper.unwrap_or(project.settings.paper.value).word(),
+            bars: project.style.bars(),
         }
     }
 }

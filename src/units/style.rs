@@ -213,6 +213,23 @@ impl Style {
         }
     }
 
+    /// The diameter of a rivet as the trade of the unit names it: `1/8 in`, and the same rivet `3.2 mm`.
+    #[must_use]
+    pub fn rivet(&self, diameter: Length) -> String {
+        let is_of_inches = is_whole(diameter, Length::from_64ths(2));
+        if self.unit == Unit::Inch || !is_of_inches {
+            return self.short(diameter);
+        }
+        let tenths = diameter.fraction(1, 100_000).nm();
+        format!("{} mm", steps_text(tenths, 1))
+    }
+
+    /// The units in which bars to measure are printed, the first unit first.
+    #[must_use]
+    pub fn bars(&self) -> Vec<&'static str> {
+        [Some(self.unit), self.second_unit()].into_iter().flatten().map(word).collect()
+    }
+
     /// A size as it is typed into a spec of the project, without quotes: `#30`, `1/8`, `0.129`, `3.3`, `1/8 in`.
     #[must_use]
     pub fn typed(&self, size: Size) -> String {
@@ -368,6 +385,19 @@ impl Style {
         match torque {
             JointTorque::Snug => JointTorque::SNUG.to_owned(),
             JointTorque::Range(range) => self.torques(range),
+        }
+    }
+
+    /// A force of whole pounds: `374 lb`, `1664 N`.
+    #[must_use]
+    pub fn force(&self, pounds: i64) -> String {
+        // A pound-force is 4.4482216 N, by the exact pound and the standard acceleration.
+        let newtons = (i128::from(pounds) * 44_482_216 + 5_000_000).div_euclid(10_000_000);
+        match (self.unit, self.both) {
+            (Unit::Inch, true) => format!("{pounds} lb ({newtons} N)"),
+            (Unit::Inch, false) => format!("{pounds} lb"),
+            (Unit::Mm, true) => format!("{newtons} N ({pounds} lb)"),
+            (Unit::Mm, false) => format!("{newtons} N"),
         }
     }
 

@@ -244,6 +244,7 @@ fn text_of(shown: &Shown, style: &Style) -> String {
         Shown::Texts(texts) if texts.is_empty() => "none".to_owned(),
         Shown::Texts(texts) => texts.join(", "),
         Shown::Flag(flag) => if *flag { "yes" } else { "no" }.to_owned(),
+        Shown::Count(pounds, "lb") => style.force(*pounds),
         Shown::Count(count, unit) => format!("{count} {unit}").trim_end().to_owned(),
         Shown::Tenths(tenths) => tenths_text(*tenths),
         Shown::Ratio(ratio) => ratio.to_string(),

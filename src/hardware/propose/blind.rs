@@ -57,7 +57,7 @@ fn none_covers(question: BlindQuestion<'_>, stack: Length, style: &Style) -> NoP
         BlindQuestion::Commercial(diameter, _) => (diameter, "commercial blind rivet"),
         BlindQuestion::Call(rivet) => (rivet.diameter, "blind rivet of this family"),
     };
-    let size = style.short(diameter);
+    let size = style.rivet(diameter);
     let covered = style.length(stack);
     let ranges = match question {
         BlindQuestion::Commercial(diameter, _) => commercial_ranges(diameter, style),
@@ -66,7 +66,7 @@ fn none_covers(question: BlindQuestion<'_>, stack: Length, style: &Style) -> NoP
     NoProposal(match (ranges, question) {
         (Some(ranges), _) => format!("no {name} of {size} covers {covered}; the grips are {ranges}"),
         (None, BlindQuestion::Commercial(..)) => {
-            let listed: Vec<String> = DASHES.iter().map(|dash| style.short(Length::from_32nds(*dash))).collect();
+            let listed: Vec<String> = DASHES.iter().map(|dash| style.rivet(Length::from_32nds(*dash))).collect();
             format!("no {name} of {size} is listed; they come in {}", listed.join(", "))
         }
         (None, BlindQuestion::Call(_)) => {

@@ -8,9 +8,9 @@ use crate::hardware::source::{Basis, Graded};
 use crate::hardware::spacing::{LeastDistance, rivet_edge, rivet_pitch, rivet_row_gap};
 use crate::hardware::{
     Bolt, BoltSeries, CountTable, Fastener, FlushShear, Head, ListedHole, PublishedHead, RIVET_DASHES, ShopHead,
-    SolidRivet, bolts_per_inch, decode, flush_shear_in, free_shank_limits, hole_fill, limit, modern_sheet,
-    published_countersink_minimums, published_shop_heads, reaches, rivets_for_width, rivets_per_inch, shop_head,
-    single_shear, single_shear_in, solid_rivet_holes, thin_sheet_factor, within,
+    SolidRivet, bolts_per_inch, decode, flush_shear_in, free_shank_limits, hole_fill, is_same_rivet, limit,
+    modern_sheet, published_countersink_minimums, published_shop_heads, reaches, rivets_for_width, rivets_per_inch,
+    shop_head, single_shear, single_shear_in, solid_rivet_holes, thin_sheet_factor, within,
 };
 use crate::units::{Length, Ratio, Style};
 use crate::words::Preparation;
@@ -97,12 +97,12 @@ impl LengthFit {
 /// # Errors
 /// When rivets do not come in this diameter.
 pub fn rivet_of_diameter(diameter: Length, head: Head, style: &Style) -> Result<SolidRivet, NoProposal> {
-    let dash = RIVET_DASHES.into_iter().find(|dash| Length::from_32nds(*dash) == diameter);
+    let dash = RIVET_DASHES.into_iter().find(|dash| is_same_rivet(Length::from_32nds(*dash), diameter));
     let family = if head.is_flush() { "MS20426AD" } else { "MS20470AD" };
     if let Some(Ok(Fastener::SolidRivet(rivet))) = dash.map(|dash| decode(&format!("{family}{dash}"), &[])) {
         return Ok(rivet);
     }
-    let sizes: Vec<String> = RIVET_DASHES.into_iter().map(|dash| style.short(Length::from_32nds(dash))).collect();
+    let sizes: Vec<String> = RIVET_DASHES.into_iter().map(|dash| style.rivet(Length::from_32nds(dash))).collect();
     Err(NoProposal(format!(
         "no solid rivet is {} in diameter; they come in {}",
         style.length(diameter),
@@ -208,7 +208,7 @@ pub fn count_rivets(
             "{number} is not in Tables 4-9 to 4-11: they count 2117-T4 rivets with protruding heads, MS20470AD"
         )));
     }
-    let size = format!("{} rivets", style.short(rivet.diameter));
+    let size = format!("{} rivets", style.rivet(rivet.diameter));
     counts_of(&size, layers, (width, material, style), |table, sheet| rivets_per_inch(table, sheet, rivet.diameter))
 }
 

@@ -236,7 +236,7 @@ pub(super) fn set_up(source: &Source<'_>, item: Item) -> Option<String> {
     let rivet = |words: &str| {
         let mut joints = joints.clone();
         let d = joints.next()?.diameter()?;
-        joints.all(|joint| joint.diameter() == Some(d)).then(|| format!("{words} for {}", style.short(d)))
+        joints.all(|joint| joint.diameter() == Some(d)).then(|| format!("{words} for {}", style.rivet(d)))
     };
     match step.kind.value {
         StepKind::Drill => size("drill"),

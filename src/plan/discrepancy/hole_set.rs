@@ -246,7 +246,7 @@ fn next_rivet(joint: &Joint, style: &Style) -> Result<NextRivet, String> {
     let next = joint.next_rivet().ok_or("there is no larger rivet in the tables")?;
     let hole = room::next_hole(joint).map(|(_, hole)| hole);
     Ok(NextRivet {
-        size: style.short(next),
+        size: style.rivet(next),
         hole: hole.map(|hole| style.size(hole)),
         call: larger_call(joint, next, hole.map(|hole| hole.length)),
         head: larger_head(joint, next, style),

@@ -279,7 +279,7 @@ fn countersink(joint: &Joint) -> String {
 }
 
 fn formed(joint: &Joint, is_meant: fn(Preparation) -> bool, angle: &str, style: &Style) -> Words {
-    let size = joint.diameter().map_or_else(String::new, |d| style.short(d));
+    let size = joint.diameter().map_or_else(String::new, |d| style.rivet(d));
     let layers = joint.layers.iter().filter(|layer| is_meant(layer.preparation)).map(|layer| {
         let thickness = layer.thickness.map_or(String::new(), |thickness| format!(" {}", style.length(thickness)));
         let sides = if layer.preparation == Preparation::CountersinkBoth { " from both sides" } else { "" };

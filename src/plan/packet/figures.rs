@@ -143,7 +143,7 @@ fn strip_sheet(joint: &Joint, traveler: &Traveler, hand: Option<Hand>, style: &S
         holes: places.iter().map(|(along, across)| Hole { along: *along, across: *across }).collect(),
         hole: last.size,
         least: (format!("{ratio} D"), diameter.times(ratio)),
-        next: joint.next_rivet().map(|next| (style.short(next), next.times(ratio))),
+        next: joint.next_rivet().map(|next| (style.rivet(next), next.times(ratio))),
         mirrored: hand.is_some() && hand != traveler.hands.first().map(|first| first.value),
     };
     let (drawn, refused) = match strips(&strip, PAGE, style) {

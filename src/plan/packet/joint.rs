@@ -176,7 +176,7 @@ fn next_size(joint: &Joint, style: &Style) -> NextSize {
                 verdict: if is_enough { "yes" } else { "no" },
                 why: format!(
                     "{} rivet{}: edge {} is {sign} {} D, {}",
-                    style.short(room.next),
+                    style.rivet(room.next),
                     drill,
                     style.first(edge),
                     room.ratio,

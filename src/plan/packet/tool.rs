@@ -181,7 +181,7 @@ fn formers(list: &mut List<'_>) {
 
 /// What forms a seat or a head, and its size.
 fn former(joint: &Joint, kind: StepKind, step: &Step, style: &Style) -> Vec<Need> {
-    let size = joint.diameter().map_or_else(String::new, |d| style.short(d));
+    let size = joint.diameter().map_or_else(String::new, |d| style.rivet(d));
     let fastener = joint.fastener.as_ref().ok();
     let angle = fastener.and_then(|fastener| fastener.head().degrees());
     let angle = angle.map_or_else(String::new, |angle| format!(", {angle} deg"));

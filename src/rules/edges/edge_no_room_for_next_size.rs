@@ -43,7 +43,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         if room.is_enough(edge.value) || !reaches(edge.value, rivet.diameter.times(room.ratio)) {
             continue;
         }
-        let name = sink.style.short(room.next);
+        let name = sink.style.rivet(room.next);
         let message = format!(
             "edge distance {}{layer} leaves no room for the next size, {name}: that needs {} D, {}",
             sink.style.length(edge.value),
@@ -52,7 +52,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         );
         let finding = sink
             .note(edge.span, message)
-            .label(joint.spec.fastener.span, format!("{} rivet", sink.style.short(rivet.diameter)));
+            .label(joint.spec.fastener.span, format!("{} rivet", sink.style.rivet(rivet.diameter)));
         sink.push(finding.help("drill undersize first: a spoilt hole cannot take the next larger rivet"));
     }
 }

@@ -18,7 +18,7 @@
 //! ```
 //!
 //! ## How to put it right
-//! Nothing need be wrong: the circular accepts 5/32 in .032 sheet. Squeeze rather than hammer.
+//! Nothing need be wrong: the circular accepts a 5/32 rivet in .032 sheet. Squeeze rather than hammer.
 //!
 //! ## When to allow it
 //! When the drawing calls for this rivet in thin sheet, and a trial piece stayed flat.
@@ -62,7 +62,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         .label(joint.spec.stack.span, format!("thickest sheet {thickest}", thickest = sink.style.length(thickest)));
     let fits = tolerated.max(least);
     sink.push(if fits < d {
-        finding.help(format!("about three times the sheet is {} or less", sink.style.short(fits)))
+        finding.help(format!("about three times the sheet is {} or less", sink.style.rivet(fits)))
     } else {
         finding.help("nothing smaller is used in structure: squeeze rather than hammer")
     });

@@ -48,7 +48,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     );
     let fits = sink.shop.rivets().into_iter().find(|fits| *fits >= least);
     sink.push(finding.help(match fits {
-        Some(fits) => format!("the smallest rivet for this tube is {}", sink.style.short(fits)),
+        Some(fits) => format!("the smallest rivet for this tube is {}", sink.style.rivet(fits)),
         None => "no rivet of the standards is large enough: the joint wants a bolt".to_owned(),
     }));
 }

@@ -48,7 +48,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         Some(fits) => {
             format!(
                 "the largest rivet for this leg is {}; this rivet needs a leg of {}",
-                sink.style.short(fits),
+                sink.style.rivet(fits),
                 sink.style.length(needed)
             )
         }

@@ -63,7 +63,7 @@ fn too_weak(
     (original, old): (&SolidRivet, &'static RivetAlloy),
     style: &Style,
 ) -> Option<String> {
-    let size = |rivet: &SolidRivet| style.short(rivet.diameter);
+    let size = |rivet: &SolidRivet| style.rivet(rivet.diameter);
     if rivet.diameter < original.diameter {
         return Some(format!("{} is smaller than {}", size(rivet), size(original)));
     }

@@ -82,7 +82,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         finding.label(joint.spec.fastener.span, format!("nominal diameter {shank}", shank = sink.style.length(shank)));
     let next = match fastener {
         Fastener::SolidRivet(rivet) if rivet.call.kit.is_none() => {
-            rivet.next_larger().map(|next| format!("the next larger rivet is {}", sink.style.short(next)))
+            rivet.next_larger().map(|next| format!("the next larger rivet is {}", sink.style.rivet(next)))
         }
         _ => None,
     };
