@@ -11,7 +11,7 @@ use super::project::bare_project;
 use super::{Console, Outcome};
 use crate::rules;
 use crate::spec::nearest;
-use crate::units::{Length, Size, Style, Unit};
+use crate::units::{Length, Size, Style, Temperature, Unit};
 
 /// Arguments of `explain`.
 #[derive(Debug, clap::Args)]
@@ -59,7 +59,7 @@ fn in_millimetres(page: &str, style: &Style) -> String {
     lines.join("\n") + "\n"
 }
 
-/// A line with every size in inches printed as the project prints sizes.
+/// A line with every size in inches, and every temperature, printed as the project prints sizes.
 fn sentence(line: &str, style: &Style) -> String {
     let words: Vec<&str> = line.split(' ').collect();
     let mut out: Vec<String> = Vec::with_capacity(words.len());
@@ -68,14 +68,19 @@ fn sentence(line: &str, style: &Style) -> String {
         let next = words.get(at + 1).copied().unwrap_or_default();
         let (before, core, after) = trimmed(word);
         let has_unit = after.is_empty() && next.trim_end_matches(ENDS) == "in";
-        match inches(core, next, has_unit) {
-            Some(length) => {
+        let degrees = Temperature::parse(&format!("{core} {}", next.trim_end_matches(ENDS)));
+        match (inches(core, next, has_unit), degrees) {
+            (None, Ok(temperature)) if after.is_empty() => {
+                out.push(format!("{before}{}{}", style.temperature(temperature), &next["F".len()..]));
+                at += 2;
+            }
+            (Some(length), _) => {
                 // The unit that followed is printed with the number; what ended the phrase stays.
                 let end = if has_unit { &next["in".len()..] } else { after };
                 out.push(format!("{before}{}{end}", style.length(length)));
                 at += if has_unit { 2 } else { 1 };
             }
-            None => {
+            (None, _) => {
                 out.push((*word).to_owned());
                 at += 1;
             }

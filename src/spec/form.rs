@@ -9,7 +9,7 @@ use super::section::Form;
 use crate::calendar::{self, Day};
 use crate::report::LeftOut;
 use crate::text::{Span, Spanned, unprintable, unprintable_words};
-use crate::units::{self, Length, Minutes, SizeFault, TorqueRange};
+use crate::units::{self, Length, Minutes, SizeFault, TorqueRange, TorqueUnit, Unit};
 use crate::words::{UNDRILLED, Word as Wordlist};
 
 fn text_of(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Spanned<String>> {
@@ -117,11 +117,11 @@ forms! {
     };
     /// A torque or a range.
     Torque is Form::Torque => Spanned<TorqueRange>: |node: &Node<'_>, name: &str, reading: &mut Reading| {
-        scalar(node, name, "a torque like \"20-25 in-lb\"", reading, TorqueRange::parse)
+        scalar(node, name, torque_like(reading), reading, TorqueRange::parse)
     };
     /// A torque, a range, or `snug`.
     JointTorque is Form::Torque => Spanned<units::JointTorque>: |node: &Node<'_>, name: &str, reading: &mut Reading| {
-        scalar(node, name, "a torque like \"20-25 in-lb\", or `snug`", reading, units::JointTorque::parse)
+        scalar(node, name, &format!("{}, or `snug`", torque_like(reading)), reading, units::JointTorque::parse)
     };
     /// A temperature.
     Temperature is Form::Temperature => Spanned<units::Temperature>: |node: &Node<'_>, name: &str, reading: &mut Reading| {
@@ -143,9 +143,20 @@ forms! {
     When is Form::When => Spanned<calendar::When>: when;
 }
 
+/// What a torque looks like in the project's unit.
+const fn torque_like(reading: &Reading) -> &'static str {
+    match reading.style.torque {
+        TorqueUnit::InchPound => "a torque like \"20-25 in-lb\"",
+        TorqueUnit::NewtonMetre => "a torque like \"8-9.5 N m\"",
+    }
+}
+
 fn size_of(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Spanned<units::Size>> {
     let unit = reading.style.unit;
-    let wanted = "a size like \"0.063\", \"1/4\", \"#30\" or \"3.2 mm\"";
+    let wanted = match unit {
+        Unit::Inch => "a size like \"0.063\", \"1/4\", \"#30\" or \"3.2 mm\"",
+        Unit::Mm => "a size like 3.2, \"3.2 mm\" or \"1/8 in\"",
+    };
     let size = scalar(node, name, wanted, reading, |text| units::Size::parse(text, unit))?;
     if size.value.length <= Length::ZERO {
         reading.invalid(size.span, format!("`{name}` is 0: a size is larger than nothing"));

@@ -11,6 +11,9 @@ use super::length::{divide_rounded, parse_number};
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Torque(i64);
 
+/// How many millionths of an inch-pound a sum of a few newton metres may be off, each rounded on reading.
+const READING_ERRORS: u64 = 8;
+
 /// One newton metre in millionths of an inch-pound: 1 / 0.112984829 N m (exact pound-force and inch), rounded.
 const MICRO_PER_NEWTON_METRE: i128 = 8_850_746;
 const MICRO: i128 = 1_000_000;
@@ -78,13 +81,13 @@ impl Torque {
             .expect("a number of hundredths of a newton metre is smaller than that of micro inch-pounds")
     }
 
-    /// Newton metres as they were typed, where this is a whole number of thousandths of one; a torque in inch-pounds is
-    /// hardly ever.
+    /// Newton metres as they were typed, or a sum of such ones, where this is a whole number of thousandths of one, give or
+    /// take what reading rounded; a torque in inch-pounds is hardly ever.
     pub(super) fn typed_newton_metres(self) -> Option<String> {
         let thousandths = divide_rounded(i128::from(self.0) * 1_000, MICRO_PER_NEWTON_METRE);
         let back = divide_rounded(i128::from(thousandths) * MICRO_PER_NEWTON_METRE, 1_000);
         let text = steps_text(thousandths, 3);
-        (back == self.0).then(|| text.trim_end_matches('0').trim_end_matches('.').to_owned())
+        (back.abs_diff(self.0) <= READING_ERRORS).then(|| text.trim_end_matches('0').trim_end_matches('.').to_owned())
     }
 
     /// Reads `23 in-lb`, `5 ft-lb` or `2.6 N m`.

@@ -10,6 +10,7 @@ pub mod pictures;
 mod templates;
 mod texts;
 pub mod thumbnail;
+mod units;
 
 use shophead::plan::Document;
 use shophead::render::{Laid, Templates, lay_out};

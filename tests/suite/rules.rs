@@ -1,7 +1,7 @@
 //! The rules: their fixtures, their pages, what `[[allow]]` does, and what the tables promise.
 
 mod allow;
-mod case;
+pub mod case;
 mod fill;
 mod fixtures;
 mod guards;

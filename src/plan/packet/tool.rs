@@ -76,7 +76,10 @@ impl<'a> List<'a> {
     /// The tool of this sort and size that the step names itself; one that another step names by its size.
     fn partner(&self, need: &Need, step: usize) -> Option<Typed> {
         let steps = &self.source.traveler().steps;
-        let of_sort = |step: &'a Step| named(step).map(Typed::read).filter(|typed| typed.sorts.contains(&need.sort));
+        let unit = self.source.job.project.style.unit;
+        let of_sort = |step: &'a Step| {
+            named(step).map(|text| Typed::read(text, unit)).filter(|typed| typed.sorts.contains(&need.sort))
+        };
         let fits = |typed: &Typed| typed.fits(need.length);
         let here = of_sort(&steps[step]).find(|typed| typed.is_sized(need.length));
         here.or_else(|| of_sort(&steps[step]).find(fits))
@@ -98,7 +101,7 @@ impl<'a> List<'a> {
 
     /// Adds a tool that a step names: to the line of the same tool, where there is one.
     fn add_typed(&mut self, text: &str, step: usize) {
-        let typed = Typed::read(text);
+        let typed = Typed::read(text, self.source.job.project.style.unit);
         let is_same = |line: &Line| {
             line.sort.is_some_and(|sort| typed.sorts.contains(&sort))
                 && (line.printed.what == typed.text || line.printed.what == typed.label || !typed.lengths.is_empty())

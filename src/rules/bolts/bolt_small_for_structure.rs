@@ -27,16 +27,16 @@ use crate::job::{Joint, Structure};
 use crate::report::Severity;
 use crate::rules::facts::{NO_STRUCTURE, Through, through};
 use crate::rules::{At, Check, Looks, Sink};
+use crate::units::Size;
 
 pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (Ok(fastener), Some((Through::Bolt, d))) = (&joint.fastener, through(joint)) else { return };
     let Some(metal) = fastener.metal() else { return sink.cannot("the bolt's metal is not known") };
-    let (least, name) = match metal {
-        Metal::Aluminium => (limit::aluminium_bolt_in_structure().value, "1/4"),
-        _ => (limit::steel_bolt_in_structure().value, "10-32"),
-    };
+    let is_aluminium = metal == Metal::Aluminium;
+    let least = if is_aluminium { limit::aluminium_bolt_in_structure() } else { limit::steel_bolt_in_structure() };
+    let least = least.value;
     if d >= least {
         return;
     }
@@ -44,12 +44,17 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if structure.value != Structure::Primary {
         return;
     }
+    // A steel bolt goes by its thread.
+    let name = if is_aluminium {
+        sink.style.size(Size::plain(least))
+    } else {
+        format!("10-32, {}", sink.style.at_least(least))
+    };
     let message = format!(
-        "{} is {} of {d}; the least in primary structure is {name}, {least}",
+        "{} is {} of {d}; the least in primary structure is {name}",
         joint.call,
         metal.word(),
-        d = sink.style.length(d),
-        least = sink.style.at_least(least)
+        d = sink.style.length(d)
     );
     let finding = sink.warning(joint.spec.fastener.span, message).label(structure.span, "primary structure");
     sink.push(finding.help(format!("{name} or larger passes")));

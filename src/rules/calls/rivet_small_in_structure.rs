@@ -43,5 +43,6 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         least = sink.style.length(least)
     );
     let finding = sink.warning(joint.spec.fastener.span, message).label(structure.span, format!("{word} structure"));
-    sink.push(finding.help("the smallest size for structure is 3/32, dash 3"));
+    let least = sink.style.rivet(least);
+    sink.push(finding.help(format!("the smallest size for structure is {least}, dash 3")));
 }

@@ -18,7 +18,7 @@
 //! ```
 //!
 //! ## How to put it right
-//! Nothing need be wrong: the circular accepts a 5/32 rivet in .032 sheet. Squeeze rather than hammer.
+//! Nothing need be wrong: the circular accepts a 5/32 in rivet in .032 in sheet. Squeeze rather than hammer.
 //!
 //! ## When to allow it
 //! When the drawing calls for this rivet in thin sheet, and a trial piece stayed flat.

@@ -4,7 +4,7 @@
 //! The stack of a solid rivet is no thicker than four diameters. A joint that gives `tube` is left alone.
 //!
 //! ## Why it matters
-//! A long rivet bends in its hole instead of filling it. More often than a design it is a slip: .63 for .063, or
+//! A long rivet bends in its hole instead of filling it. More often than a design it is a slip: .63 in for .063 in, or
 //! millimetres without their unit.
 //!
 //! ## Source

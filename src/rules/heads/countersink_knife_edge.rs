@@ -1,8 +1,9 @@
 //! # countersink-knife-edge
 //!
 //! ## What it checks
-//! A layer that is countersunk for a flush rivet is at least as thick as the table's minimum: .040 for 3/32, .050 for 1/8,
-//! .063 for 5/32, .071 for 3/16, .100 for 1/4. More than .005 in below the height of the head `countersink-too-deep` speaks.
+//! A layer that is countersunk for a flush rivet is at least as thick as the table's minimum: .040 in for a rivet of 3/32 in,
+//! .050 in for 1/8 in, .063 in for 5/32 in, .071 in for 3/16 in, .100 in for 1/4 in. More than .005 in below the height of
+//! the head `countersink-too-deep` speaks.
 //!
 //! ## Why it matters
 //! Where the cone just reaches the far side, the hole ends in a knife edge that cracks, and the sheet bears on nothing.

@@ -13,7 +13,7 @@
 //! - `AC65-15A` AC 65-15A, chapter 5, as quoted: a head that comes through is permissible but should be avoided (should);
 //!   grade A.
 //! - `WW2` service and repair manual of a 1940s fighter, par. 10 to 18: a countersink is never drilled in sheet under .051, the
-//!   old gauge of .050 (must); grade A.
+//!   old gauge of .050 in (must); grade A.
 //!
 //! A head that only memory lists, or a page about something else, makes a warning in thicker sheet, never an error.
 //!

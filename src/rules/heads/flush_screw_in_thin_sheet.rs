@@ -1,9 +1,10 @@
 //! # flush-screw-in-thin-sheet
 //!
 //! ## What it checks
-//! A layer that is countersunk for a flush screw is at least as thick as a manual countersinks for the screw's size: .050 for
-//! 6-32 and 8-32, .063 for 10-32, .071 for 1/4 and 5/16; for a size without such a figure, as thick as the head is high.
-//! Below it a warning, more than .005 in below it an error, where a page backs the figure or the sheet is under .050.
+//! A layer that is countersunk for a flush screw is at least as thick as a manual countersinks for the screw's size: .050 in
+//! for 6-32 and 8-32, .063 in for 10-32, .071 in for 1/4 in and 5/16 in; for a size without such a figure, as thick as the
+//! head is high. Below it a warning, more than .005 in below it an error, where a page backs the figure or the sheet is under
+//! .050 in.
 //!
 //! ## Why it matters
 //! The head of a screw is twice as high as that of a rivet of its size. In thin sheet it bears on the sharp edge of a hole that
@@ -15,7 +16,7 @@
 //! - `B18.6.3` ASME B18.6.3, 100 degree flat head screws: the height of the heads (shall); grade B, of AN509 and MS24694
 //!   from memory.
 //! - `WW2` service and repair manual of a 1940s fighter, par. 10 to 18: a countersink is never drilled in sheet under .051, the
-//!   old gauge of .050 (must); grade A.
+//!   old gauge of .050 in (must); grade A.
 //!
 //! ## Example that fires
 //! ```toml

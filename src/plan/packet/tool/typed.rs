@@ -34,11 +34,11 @@ pub(super) struct Typed {
 }
 
 impl Typed {
-    pub(super) fn read(text: &str) -> Self {
-        let sorts = sorts_of(text);
+    pub(super) fn read(text: &str, unit: Unit) -> Self {
+        let sorts = sorts_of(text, unit);
         // A countersink names its pilot, a bar and a puller themselves.
         let is_sized = |sort: &Sort| !matches!(sort, Sort::Countersink | Sort::Bar | Sort::Puller);
-        let sizes = if sorts.iter().any(is_sized) { sizes(text) } else { Vec::new() };
+        let sizes = if sorts.iter().any(is_sized) { sizes(text, unit) } else { Vec::new() };
         let is_holder = sorts.contains(&Sort::Holder);
         let label = match sizes.as_slice() {
             [(word, _)] if !is_holder => without(text, word),
@@ -66,7 +66,7 @@ impl Typed {
     }
 }
 
-fn sorts_of(text: &str) -> Vec<Sort> {
+fn sorts_of(text: &str, unit: Unit) -> Vec<Sort> {
     let small = text.to_lowercase();
     let words: Vec<&str> = small.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
     let has = |wanted: &[&str]| wanted.iter().any(|wanted| words.contains(wanted));
@@ -89,7 +89,7 @@ fn sorts_of(text: &str) -> Vec<Sort> {
         }
     } else if has(&["bar", "bars"]) && !has(&MEASURES) {
         vec![Sort::Bar]
-    } else if words.first() == Some(&"drill") && sizes(text).len() == 1 && words.len() <= 3 {
+    } else if words.first() == Some(&"drill") && sizes(text, unit).len() == 1 && words.len() <= 3 {
         // "drill press" and "drill guide block" are no drills.
         vec![Sort::Drill]
     } else {
@@ -100,12 +100,20 @@ fn sorts_of(text: &str) -> Vec<Sort> {
 /// Words of bars that are laid against work or clamp it, not held against rivets.
 const MEASURES: [&str; 5] = ["straight", "ground", "centre", "boring", "clamps"];
 
-/// The sizes in a name, with the word of each: fractions, drills, decimals; a whole number is a count or an angle.
-fn sizes(text: &str) -> Vec<(&str, Length)> {
+/// The sizes in a name, with the word of each: fractions, drills, decimals in the project's `unit` where they name none; a whole number is a count or an angle.
+fn sizes(text: &str, unit: Unit) -> Vec<(&str, Length)> {
     let words = text.split([' ', ',']).filter(|word| !word.is_empty());
     let sized = words.filter(|word| word.contains(['/', '#', '.']) && word.contains(|c: char| c.is_ascii_digit()));
-    let unit = |word: &str| if text.contains(&format!("{word} mm")) { Unit::Mm } else { Unit::Inch };
-    sized.filter_map(|word| Size::parse(word, unit(word)).ok().map(|size| (word, size.length))).collect()
+    let of = |word: &str| {
+        if text.contains(&format!("{word} mm")) {
+            Unit::Mm
+        } else if word.contains('/') || text.contains(&format!("{word} in")) {
+            Unit::Inch
+        } else {
+            unit
+        }
+    };
+    sized.filter_map(|word| Size::parse(word, of(word)).ok().map(|size| (word, size.length))).collect()
 }
 
 /// A name without the word of its size and what belongs to it.
