@@ -65,6 +65,7 @@ fn sentence(line: &str, style: &Style) -> String {
     let mut out: Vec<String> = Vec::with_capacity(words.len());
     let mut at = 0;
     while let Some(word) = words.get(at) {
+        // Behind the last word there is none.
         let next = words.get(at + 1).copied().unwrap_or_default();
         let (before, core, after) = trimmed(word);
         let has_unit = after.is_empty() && next.trim_end_matches(ENDS) == "in";
