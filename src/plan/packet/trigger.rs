@@ -30,7 +30,8 @@ impl<'a> AtStep<'a> {
         let step = &traveler.steps[at];
         let tools = step.tools.iter().chain(step.records.iter().filter_map(|record| record.tool.as_ref()));
         let materials = step.parts.iter().filter_map(|number| traveler.parts[number.value].material.as_ref());
-        let wet = step.joints.iter().filter_map(|number| traveler.joints[number.value].wet.as_ref());
+        let joints = step.joints.iter().map(|number| &traveler.joints[number.value]);
+        let wet = joints.chain(filled(source.job, step)).filter_map(|joint| joint.wet.as_ref());
         let things: Vec<&str> = tools.chain(materials).chain(wet).map(|text| text.value.as_str()).collect();
         let title = step.title.value.as_str();
         let text = step.text.as_ref().map_or("", |text| text.value.as_str());
@@ -79,9 +80,15 @@ impl<'a> AtStep<'a> {
         title.split(',').any(|part| part.split_whitespace().next() == Some(verb))
     }
 
-    fn joints(&self) -> impl Iterator<Item = &'a Joint> {
+    /// The joints that it names.
+    fn named(&self) -> impl Iterator<Item = &'a Joint> {
         let traveler = self.traveler;
         self.step.joints.iter().map(|number| &traveler.joints[number.value])
+    }
+
+    /// The joints that it names, and those whose open holes it fills with their own fasteners.
+    fn joints(&self) -> impl Iterator<Item = &'a Joint> {
+        self.named().chain(filled(self.job, self.step))
     }
 
     fn sets(&self, such: impl Fn(&Fastener) -> bool) -> bool {
@@ -92,7 +99,7 @@ impl<'a> AtStep<'a> {
         match only {
             // A step that names no joint is warned as if it set the usual rivet.
             OnlyWhere::SolidRivets => {
-                self.step.joints.is_empty() || self.sets(|own| matches!(own, Fastener::SolidRivet(_)))
+                self.joints().next().is_none() || self.sets(|own| matches!(own, Fastener::SolidRivet(_)))
             }
             OnlyWhere::BlindRivets => self.sets(|own| matches!(own, Fastener::BlindRivet(_))),
             OnlyWhere::KeptCold => self.sets(|own| matches!(own, Fastener::SolidRivet(rivet) if rivet.is_kept_cold())),
@@ -116,7 +123,7 @@ impl<'a> AtStep<'a> {
 
     /// Whether an earlier step painted a part that this one names, or through which its joints go.
     fn works_on_paint(&self) -> bool {
-        let stacked = self.joints().flat_map(|joint| joint.layers.iter().filter_map(|layer| layer.part));
+        let stacked = self.named().flat_map(|joint| joint.layers.iter().filter_map(|layer| layer.part));
         let own: Vec<usize> = self.step.parts.iter().map(|number| number.value).chain(stacked).collect();
         let painted = self.traveler.steps[..self.at].iter().filter(|step| step.kind.value == StepKind::Paint);
         painted.flat_map(|step| &step.parts).any(|number| own.contains(&number.value))
@@ -148,6 +155,11 @@ fn holds_phrase(text: &str, phrase: &str) -> bool {
 /// Whether a word of a project begins a word of a text.
 fn begins_a_word(text: &str, word: &str) -> bool {
     text.match_indices(word).any(|(at, _)| !text[..at].ends_with(|c: char| c.is_alphanumeric()))
+}
+
+/// The joints whose open holes a step fills with their own fasteners.
+fn filled<'a>(job: &'a Job, step: &'a Step) -> impl Iterator<Item = &'a Joint> {
+    step.fills.iter().map(|joint| job.joint(*joint)).filter(|joint| joint.shares_with.is_none())
 }
 
 /// Whether a joint lays metals on each other that corrode where they touch bare.

@@ -407,3 +407,27 @@ proptest! {
         check_ledger(&model, &job);
     }
 }
+
+#[test]
+fn a_step_that_fills_for_another_traveler_has_what_the_hand_needs_there() {
+    let a = "[traveler]\nid = \"A\"\ntitle = \"t\"\nrevision = \"A\"\n[[joint]]\nid = \"J1\"\n\
+        stack = [{ material = \"2024-T3\", thickness = \"0.125\" }, { material = \"2024-T3\", thickness = \"0.125\" }]\n\
+        fastener = \"AN3-5\"\nnut = \"AN310-3\"\ncotter = \"MS24665-132\"\ncount = 6\nwet = \"sealant\"\n\
+        leave-open = { count = 2, until = \"B/fill\", why = \"bracket\" }\n[[step]]\nid = \"bolt\"\ntitle = \"t\"\ndo = \"bolt\"\njoints = [\"J1\"]\n";
+    let b = "[traveler]\nid = \"B\"\ntitle = \"t\"\nrevision = \"A\"\n[[step]]\nid = \"fill\"\ntitle = \"Fit the bracket\"\ndo = \"bolt\"\n";
+    let (job, ..) = job_of("[aircraft]\nname = \"Dunlin\"\n", &[a, b]);
+    let packet = packet_of(&job, 1, None, None);
+    let step = &packet.steps[0];
+    assert_eq!(step.fill, ["A J1: the 2 holes left open at A step 010"]);
+    assert!(step.leave_open.is_empty());
+    let [joint] = step.joints.as_slice() else { panic!("one joint: {:?}", step.joints) };
+    assert_eq!((joint.id.as_str(), joint.count.as_str(), joint.lead.as_str()), ("A J1", "2 of 6", "AN3-5"));
+    assert_eq!(step.torques.iter().map(|torque| torque.joint.as_str()).collect::<Vec<_>>(), ["A J1"]);
+    assert_eq!(packet.preparation.consumables, ["sealant"]);
+    assert_eq!(packet.preparation.hardware.iter().map(|line| line.total).collect::<Vec<_>>(), [2, 2, 2]);
+    let own = packet_of(&job, 0, None, None);
+    assert_eq!(own.steps[0].joints[0].count, "4 of 6");
+    assert_eq!(own.steps[0].leave_open, ["J1: 2 of 6 holes, until B step 010: bracket"]);
+    let cautions = |packet: &Packet| packet.steps[0].cautions.iter().map(|one| one.id.clone()).collect::<Vec<_>>();
+    assert_eq!(cautions(&packet), cautions(&own), "the same work is warned of alike");
+}
