@@ -4,17 +4,17 @@ use shophead::archive::{Capacity, Signed};
 use shophead::job::{Item, Job, Order, State, StepRef};
 use shophead::plan::{
     Options, Packet, Signed as Printed, Source, StepSheet, Tone, VisitChoice, VisitPacket, packet as plan_packet,
-    packets, visit,
+    packets, visit as plan_visit,
 };
 use shophead::report::Report;
 use shophead::rules::check;
 use shophead::words::PacketName;
 
-use super::visit::{joined, pages};
+use super::visit::{self, joined, pages};
 use crate::build::bracket::{BRACKET, FAIRING, PROJECT};
-use crate::build::job_of;
 use crate::build::regime::{BOX, BUILD, RIB};
 use crate::build::signed::{Ledger, day, signed};
+use crate::build::{job_of, stand};
 
 fn build_of(project: &str) -> (Job, Report) {
     let (job, _, mut report) = job_of(project, &[RIB, BOX]);
@@ -109,7 +109,7 @@ fn without_roles_of_the_builders_own_nothing_printed_speaks_of_a_release() {
     let packet = packets(&job, 0, &report, &Options::default()).unwrap().remove(0);
     let order = Order::of(&job);
     let choice = VisitChoice { visitor: Some("inspector".into()), ..VisitChoice::default() };
-    let visit = visit(&job, &order, &State::default(), None, &choice);
+    let visit = plan_visit(&job, &order, &State::default(), None, &choice);
     let now = shophead::calendar::When::parse("2026-03-07").unwrap().earliest;
     for document in [packet.document(), visit.document(&job, now, None)] {
         let text = joined(&pages(&document).join(" ")).to_lowercase();
@@ -126,7 +126,7 @@ fn visit_of(project: &str, visitor: Option<&str>, stages: &[usize]) -> (VisitPac
     let (job, _) = build_of(project);
     let order = Order::of(&job);
     let choice = VisitChoice { stages: stages.to_vec(), visitor: visitor.map(str::to_owned), ..VisitChoice::default() };
-    let packet = visit(&job, &order, &State::default(), None, &choice);
+    let packet = plan_visit(&job, &order, &State::default(), None, &choice);
     let now = shophead::calendar::When::parse("2026-03-07").unwrap().earliest;
     let all = pages(&packet.document(&job, now, None));
     assert!(all.len() <= 6, "{} pages", all.len());
@@ -176,7 +176,7 @@ fn a_visit_lists_the_items_of_its_stage_and_says_what_is_missing() {
     let (job, _, _) = job_of(&empty, &[RIB, &BOX.replace("spaces = [\"fin-box\"]\n", "")]);
     let order = Order::of(&job);
     let choice = VisitChoice { spaces: vec![0], ..VisitChoice::default() };
-    let packet = visit(&job, &order, &State::default(), None, &choice);
+    let packet = plan_visit(&job, &order, &State::default(), None, &choice);
     assert!(packet.lacks[0].starts_with("Fin, inside the box: EMPTY."), "{:?}", packet.lacks);
 }
 
@@ -205,4 +205,48 @@ fn a_stage_is_signed_where_a_step_says_it_and_else_where_the_space_closes() {
         [hand(1, 0), hand(1, 1)],
         "a closing is worked afterwards"
     );
+}
+
+/// Roles and stages with more to say than fits beside them.
+fn under_a_regime(project: &str) -> String {
+    let long = "what a signature of this role means under a rule that goes on ".repeat(4);
+    let fields = "asks = [\"authorisation no.\", \"valid until\", \"report no.\", \"stamp\"]";
+    let stage = |id: &str, releases: &str| {
+        format!(
+            "[[stage]]\nid = \"{id}\"\nname = \"{long}\"\nsign = {{ all = [\"examiner\"], any = [\"TC1\"] }}\nreleases = [\"{releases}\"]\n\
+             outcomes = [\"in order\", \"in order with remarks that are written below\", \"not in order\"]\n"
+        )
+    };
+    format!(
+        "{project}[[role]]\nid = \"builder\"\nmay = \"do\"\n[[role]]\nid = \"technical counselor\"\nmay = [\"look\", \"advise\"]\nsays = \"{long}\"\n\
+         [[role]]\nid = \"examiner\"\nmay = \"release\"\n{fields}\nsays = \"{long}\"\n{}{}{}",
+        stage("S1", "bay"),
+        stage("S2", "bay"),
+        stage("S3", "bay")
+    )
+}
+
+#[test]
+fn six_pages_hold_any_build_under_any_regime() {
+    let (a4, text, progress) = visit::crowded();
+    let crowded = (under_a_regime(&a4), vec![text], progress.as_str());
+    let letter = (under_a_regime(&a4.replace("\"a4\"", "\"us-letter\"")), crowded.1.clone(), progress.as_str());
+    let bay = (under_a_regime(visit::PROJECT), vec![visit::BAY.to_owned()], "");
+    let nothing_done = (crowded.0.clone(), crowded.1.clone(), "");
+    let now = shophead::calendar::When::parse("2026-03-07").unwrap().earliest;
+    for (project, texts, progress) in [crowded, letter, bay, nothing_done] {
+        let (job, mut files, _) = job_of(&project, &texts);
+        let (order, state, _) = stand(&job, &mut files, progress);
+        let choice = VisitChoice { visitor: Some("examiner".into()), ..VisitChoice::default() };
+        let mut packet = plan_visit(&job, &order, &state, None, &choice);
+        assert_eq!((packet.stages.len(), packet.visitor.tone), (3, Tone::Stage));
+        // As where a sheet is in force.
+        let more =
+            ["[[sign]]", "sheet", "step", "stage", "by", "on", "outcome", "asked = { a long line that needs two }"];
+        packet.typed.extend(more.map(str::to_owned));
+        let all = pages(&packet.document(&job, now, None));
+        assert!(all.len() <= 6, "{} pages: {}", all.len(), all[1]);
+        assert!(all.last().unwrap().contains("Findings"), "{}", all.last().unwrap());
+        assert!(joined(&all[0]).contains("in order with remarks that are written below"), "{}", all[0]);
+    }
 }

@@ -15,7 +15,7 @@ use crate::work::growth::build;
 /// Words that a sheet of advice must not have.
 pub const FORBIDDEN: [&str; 6] = ["approved", "approval", "airworthy", "certified", "accepted by", "conforms"];
 
-const PROJECT: &str = r#"
+pub const PROJECT: &str = r#"
 [aircraft]
 name = "Dunlin"
 [[signer]]
@@ -38,7 +38,7 @@ title = "Bay"
 revision = "B"
 "#;
 
-const BAY: &str = r#"
+pub const BAY: &str = r#"
 [traveler]
 id = "A"
 title = "Bay"
@@ -305,7 +305,7 @@ fn the_findings_page_asks_and_says_whose_the_responsibility_is() {
 }
 
 /// One space with more of everything than any page has room for, in long words.
-fn crowded() -> (String, String, String) {
+pub fn crowded() -> (String, String, String) {
     let (mut text, mut progress) = (BAY.split("[[joint]]").next().unwrap().to_owned(), String::new());
     let long = "a long name that goes on and on ".repeat(9);
     for n in 0..150 {
@@ -346,49 +346,6 @@ fn six_pages_hold_any_build_and_what_is_cut_is_counted() {
         assert!(all[5].contains("Findings"));
         let lost = cut(&all.concat());
         assert!(lost > 300, "{lost} rows are counted as cut");
-    }
-}
-
-/// Roles and stages with more to say than fits beside them.
-fn under_a_regime(project: &str) -> String {
-    let long = "what a signature of this role means under a rule that goes on ".repeat(4);
-    let fields = "asks = [\"authorisation no.\", \"valid until\", \"report no.\", \"stamp\"]";
-    let stage = |id: &str, releases: &str| {
-        format!(
-            "[[stage]]\nid = \"{id}\"\nname = \"{long}\"\nsign = {{ all = [\"examiner\"], any = [\"TC1\"] }}\nreleases = [\"{releases}\"]\n\
-             outcomes = [\"in order\", \"in order with remarks that are written below\", \"not in order\"]\n"
-        )
-    };
-    format!(
-        "{project}[[role]]\nid = \"builder\"\nmay = \"do\"\n[[role]]\nid = \"technical counselor\"\nmay = [\"look\", \"advise\"]\nsays = \"{long}\"\n\
-         [[role]]\nid = \"examiner\"\nmay = \"release\"\n{fields}\nsays = \"{long}\"\n{}{}{}",
-        stage("S1", "bay"),
-        stage("S2", "bay"),
-        stage("S3", "bay")
-    )
-}
-
-#[test]
-fn six_pages_hold_any_build_under_any_regime() {
-    let (a4, text, progress) = crowded();
-    let crowded = (under_a_regime(&a4), vec![text], progress.as_str());
-    let letter = (under_a_regime(&a4.replace("\"a4\"", "\"us-letter\"")), crowded.1.clone(), progress.as_str());
-    let bay = (under_a_regime(PROJECT), vec![BAY.to_owned()], "");
-    let nothing_done = (crowded.0.clone(), crowded.1.clone(), "");
-    for (project, texts, progress) in [crowded, letter, bay, nothing_done] {
-        let (job, mut files, _) = job_of(&project, &texts);
-        let (order, state, _) = stand(&job, &mut files, progress);
-        let choice = VisitChoice { visitor: Some("examiner".into()), ..VisitChoice::default() };
-        let mut packet = visit(&job, &order, &state, None, &choice);
-        assert_eq!((packet.stages.len(), packet.visitor.tone), (3, shophead::plan::Tone::Stage));
-        // As where a sheet is in force.
-        let more =
-            ["[[sign]]", "sheet", "step", "stage", "by", "on", "outcome", "asked = { a long line that needs two }"];
-        packet.typed.extend(more.map(str::to_owned));
-        let all = pages(&packet.document(&job, now(), None));
-        assert!(all.len() <= 6, "{} pages: {}", all.len(), all[1]);
-        assert!(all.last().unwrap().contains("Findings"), "{}", all.last().unwrap());
-        assert!(joined(&all[0]).contains("in order with remarks that are written below"), "{}", all[0]);
     }
 }
 
