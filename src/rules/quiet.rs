@@ -21,6 +21,7 @@ pub const FIRE_WHERE_NOTHING_STANDS: &[&str] = &[
     "hole-undeburred",
     "joint-never-drilled",
     "joint-never-fastened",
+    "metals-dissimilar",
     "nut-unsafetied",
     "part-unused",
     "rivet-keep-cold-missing",

@@ -263,6 +263,11 @@ impl<const LEAST: u32> Reads for Count<LEAST> {
         let span = reading.span(node.span());
         let DeValue::Integer(number) = node.get_ref() else {
             reading.wrong(node, name, "a whole number");
+            if let (DeValue::String(text), Some(finding)) = (node.get_ref(), reading.findings.last_mut())
+                && text.trim().parse::<u32>().is_ok()
+            {
+                finding.help = Some(format!("write `{name} = {}`, without the quotation marks", text.trim()));
+            }
             return None;
         };
         let value = i64::from_str_radix(number.as_str(), number.radix()).ok().and_then(|n| u32::try_from(n).ok());

@@ -33,7 +33,10 @@ use crate::rules::{At, Check, Looks, Sink};
 pub const RULE: Check = Check { severity: Severity::Note, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
-    if solid(joint).is_none_or(|rivet| rivet.head != Head::Protruding) {
+    let Some(rivet) = solid(joint).filter(|rivet| rivet.head == Head::Protruding) else { return };
+    // A stack too thick for the rivet has a slip in it, or no business with rivets: told there.
+    let is_thick = |stack| stack > rivet.diameter.times(limit::stack_of_rivet().value);
+    if joint.thickness().is_some_and(is_thick) {
         return;
     }
     let [first, .., last] = joint.layers.as_slice() else { return };

@@ -31,6 +31,7 @@ use crate::report::Severity;
 use crate::rules::facts::{NO_LENGTH, NO_THICKNESS, fitting_lengths, in_diameters, solid};
 use crate::rules::plans::{ByPlans, by_plans, outside_plans};
 use crate::rules::{At, Check, Looks, Sink};
+use crate::units::Length;
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
@@ -62,7 +63,11 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     };
     let enough = limits.enough.value + hole_fill(stack, hole, d);
     let full = limits.full.value;
-    let sticks_out = format!("free shank {free} is {}", in_diameters(free, d), free = sink.style.length(free));
+    let sticks_out = if free < Length::ZERO {
+        format!("rivet ends {inside} inside the stack", inside = sink.style.length(Length::ZERO - free))
+    } else {
+        format!("free shank {free} is {}", in_diameters(free, d), free = sink.style.length(free))
+    };
     let finding = if !reaches(free, enough) {
         let message = format!(
             "{sticks_out}; the smallest head takes {}, {enough}",
