@@ -24,7 +24,7 @@
 //! ## When to allow it
 //! When the rivets are cut to length on the bench, and the step says so.
 
-use crate::hardware::{free_shank_limits, limit, within};
+use crate::hardware::{free_shank_limits, hole_fill, limit, reaches, within};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::{NO_LENGTH, NO_THICKNESS, fitting_lengths, in_diameters, solid};
@@ -47,6 +47,11 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(free) = rivet.free_shank(stack) else { return sink.cannot(NO_LENGTH) };
     let (d, limits) = (rivet.diameter, free_shank_limits(rivet.diameter));
     let (usual, most) = (limits.usual.value, limits.most.value);
+    let hole = joint.final_hole().map_or(d, |hole| hole.size.length);
+    // In a thick stack the hole takes so much of the shank that it is too short: told there.
+    if !reaches(free, limits.enough.value + hole_fill(stack, hole, d)) {
+        return;
+    }
     let sticks_out = format!("free shank {free} is {}", in_diameters(free, d), free = sink.style.length(free));
     let finding = if !within(free, most) {
         let message = format!(
@@ -65,7 +70,6 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     } else {
         return;
     };
-    let hole = joint.final_hole().map_or(d, |hole| hole.size.length);
     sink.push(
         finding
             .label(joint.spec.stack.span, format!("stack {stack}", stack = sink.style.length(stack)))
