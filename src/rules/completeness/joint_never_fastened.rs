@@ -2,7 +2,8 @@
 //!
 //! ## What it checks
 //! Every joint has a step that rivets or bolts it. A joint is parked, and silent here, when `leave-open` covers all of its
-//! holes and names a later step, or when it holds `temporary` hardware (then `temporary-left` watches it).
+//! holes and names a later step, or when it holds `temporary` hardware (then `temporary-left` watches it). Holes left open
+//! that take the fasteners of another joint are filled in a step that fastens that joint.
 //!
 //! ## Why it matters
 //! Hundreds of joints are fastened over years. One that no step names is found empty when the skin is on.
@@ -29,6 +30,7 @@ use crate::rules::{At, Check, Looks, Sink};
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
+    shared_holes(joint, at, sink);
     let fills = |worked: &LivesAt| joint.is_filled_by(at.traveler_index, worked.step);
     let all_open = joint.open_count() == joint.count.value;
     // A step that only fills the holes left open fastens the joint where all of them were.
@@ -62,6 +64,25 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
         let help = "name a step that comes after the last work on the joint, as `TRAVELER/step`";
         sink.push(sink.error(joint.id.span, message).label(open.until.span, "not later").help(help));
     }
+}
+
+/// Holes that take the fasteners of another joint are filled where that joint is fastened.
+fn shared_holes(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
+    let (Some(open), Some(with), Some(until)) = (&joint.leave_open, joint.shares_with, joint.filled_by) else { return };
+    let other = at.job.joint(with);
+    if other.fastenings().any(|worked| worked.step == until.step) {
+        return;
+    }
+    let message = format!(
+        "the holes that joint {} leaves open take the fasteners of {}, which step {} does not fasten",
+        joint.title(),
+        other.id.value,
+        at.job.step_name(until)
+    );
+    let help =
+        "name a joint that the step rivets or bolts, or leave `joint` out where the holes get their own fasteners";
+    let finding = sink.error(open.span, message).label(open.until.span, "this step").help(help);
+    sink.push(finding);
 }
 
 /// Whether a step comes after the last step that works on the joint.
