@@ -4,6 +4,7 @@
 
 use serde::Serialize;
 
+use super::counted;
 use super::cover::{LeftOpen, TemporaryLine, temporary, waiting};
 use super::hardware::{HardwareLine, hardware};
 use super::source::Source;
@@ -55,10 +56,10 @@ fn looks(source: Source<'_>, open: &[LeftOpen], parked: &[TemporaryLine]) -> Vec
     let parked = parked.iter().map(|line| format!("{} x {} in {}", line.count, line.what, line.joint)).collect();
     let photo = |step: &Step| step.photo.as_ref().map(|_| operation(step.number));
     let photos: Vec<String> = steps.iter().filter_map(photo).collect();
-    let filled = plural(steps.len(), "step", "steps");
-    let readings = plural(steps.iter().map(|step| step.records.len()).sum(), "reading", "readings");
+    let filled = counted(steps.len(), "step", "steps");
+    let readings = counted(steps.iter().map(|step| step.records.len()).sum::<usize>(), "reading", "readings");
     let mut looks = vec![
-        format!("tools counted out, {}", plural(tools(source).len(), "kind", "kinds")),
+        format!("tools counted out, {}", counted(tools(source).len(), "kind", "kinds")),
         "swarf, rivets and stems out of every corner".to_owned(),
         listed(open, "no hole is open", "open exactly as listed"),
         listed(parked, "no temporary hardware is in", "temporary hardware exactly as listed"),
@@ -68,10 +69,6 @@ fn looks(source: Source<'_>, open: &[LeftOpen], parked: &[TemporaryLine]) -> Vec
         looks.push(format!("photos of {}", photos.join(", ")));
     }
     looks
-}
-
-fn plural(count: usize, one: &str, many: &str) -> String {
-    format!("{count} {}", if count == 1 { one } else { many })
 }
 
 /// Holes of a joint that are open when the packet is finished: those that none of its steps fills.

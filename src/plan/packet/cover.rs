@@ -5,6 +5,7 @@
 use serde::Serialize;
 
 use super::caution::{self, Caution, WeakenedLine};
+use super::counted;
 use super::departure::{self, Departure};
 use super::history::{self, HistoryLine};
 use super::open::{self, OpenNow};
@@ -246,10 +247,10 @@ fn counts(source: Source<'_>) -> Vec<String> {
     let handled = (0..all).flat_map(|at| source.job.handled(source.item(at)));
     let set = sum(&mut handled.filter(|one| one.what.is_final()).map(|one| one.count));
     vec![
-        format!("{all} steps"),
-        format!("{} joints", traveler.joints.len()),
-        format!("{holes} holes"),
-        format!("{set} fasteners set here"),
+        counted(all, "step", "steps"),
+        counted(traveler.joints.len(), "joint", "joints"),
+        counted(holes, "hole", "holes"),
+        counted(set, "fastener set here", "fasteners set here"),
     ]
 }
 
