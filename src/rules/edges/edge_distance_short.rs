@@ -87,7 +87,7 @@ fn by_table(layer: &str, edge: Spanned<Length>, d: Length, kind: Through, sink: 
         Severity::Error => sink.at_most_error(&ratio.basis, edge.span, message),
         _ => sink.finding(severity, edge.span, message).source(ratio.basis.cite()),
     };
-    Some(finding.help(format!("at least {} passes", sink.style.length(table.recommended.at(d).value))))
+    Some(finding.help(format!("at least {} passes", sink.style.at_least(table.recommended.at(d).value))))
 }
 
 fn message(layer: &str, edge: Length, (d, ratio): (Length, Ratio), limit: &str, sink: &Sink<'_>) -> String {

@@ -48,7 +48,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
             "edge distance {}{layer} leaves no room for the next size, {name}: that needs {} D, {}",
             sink.style.length(edge.value),
             room.ratio,
-            sink.style.length(room.needed)
+            sink.style.at_least(room.needed)
         );
         let finding = sink
             .note(edge.span, message)

@@ -76,13 +76,13 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         sink.style.length(gap.value),
         in_diameters(gap.value, d),
         ratio.value,
-        sink.style.length(d.times(ratio.value))
+        sink.style.at_least(d.times(ratio.value))
     );
     let finding = sink
         .finding(severity, gap.span, message)
         .label(joint.spec.fastener.span, diameter_words(d, sink.style))
         .source(source_of(ratio, &table));
-    sink.push(finding.help(format!("at least {} passes", sink.style.length(table.recommended.at(d).value))));
+    sink.push(finding.help(format!("at least {} passes", sink.style.at_least(table.recommended.at(d).value))));
 }
 
 /// The page of the limit that is missed; one about something else than aircraft with the one that is missed too.
