@@ -1,6 +1,8 @@
 //! A project in millimetres prints no inches, and one in inches without a second unit no millimetres: every document, what
 //! `check` says, every answer of `bench` and every page of `explain`; and no size stands without its unit.
 
+use std::path::Path;
+
 use shophead::archive::Head;
 use shophead::calendar::When;
 use shophead::hardware::Shop as HardwareShop;
@@ -17,7 +19,7 @@ use shophead::text::Files;
 use shophead::units::{Style, Unit};
 use shophead::work::changes;
 
-use crate::build::shop::Shop;
+use crate::build::shop::{Shop, root};
 use crate::build::signed::{Ledger, day};
 use crate::rules::case;
 
@@ -137,8 +139,12 @@ fn shop_in(unit: &str, travelers: &[&[&str]]) -> Shop {
 }
 
 fn job_in(shop: &Shop) -> (Job, Report) {
+    job_of(&shop.path("build.toml"))
+}
+
+fn job_of(project: &Path) -> (Job, Report) {
     let (mut files, mut report) = (Files::default(), Report::default());
-    let spec = load(&shop.path("build.toml"), &mut files, &mut report).unwrap();
+    let spec = load(project, &mut files, &mut report).unwrap();
     let job = resolve(spec, &mut report);
     check(&job, &mut report);
     (job, report)
@@ -382,5 +388,20 @@ fn what_is_foreign_is_found() {
     }
     for text in ["#30 (0.1285 in)", "3/16 in", "0.160 to 0.164 in", "20-25 in-lb"] {
         assert_eq!(foreign(text, false), Vec::<String>::new(), "{text}");
+    }
+}
+
+#[test]
+fn the_demo_in_millimetres_has_no_finding_and_prints_no_inch() {
+    let (job, report) = job_of(&root().join("demo-data/metric/build.toml"));
+    assert!(report.findings.is_empty(), "{:?}", report.findings);
+    let templates = Templates::load(None).unwrap();
+    let packets = (0..3).flat_map(|index| packets(&job, index, &report, &Options::default()).unwrap());
+    let texts = packets.map(|packet| lay_out(&packet.document(), &templates).unwrap().page_texts().join("\n"));
+    let all: Vec<String> = texts.collect();
+    assert_eq!((all.len(), job.travelers.len()), (3, 3));
+    for text in &all {
+        assert!(text.contains(" mm") && text.contains("STAGE S"), "{text}");
+        assert_eq!(foreign(text, true), Vec::<String>::new());
     }
 }
