@@ -6,6 +6,7 @@
 mod archive;
 mod bench;
 mod board;
+mod candidates;
 mod change;
 mod check;
 mod completions;
@@ -133,8 +134,11 @@ impl Outcome {
     }
 }
 
-/// Runs the command line and gives the exit code.
+/// Runs the command line and gives the exit code; answers a shell instead that asks how a line may go on.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    if completions::answered() {
+        return ExitCode::SUCCESS;
+    }
     run_on(arguments, &mut Console::of_process())
 }
 

@@ -13,7 +13,9 @@ pub use json::render as render_json;
 pub use sarif::{RuleText, render as render_sarif};
 pub use unjudged::render as render_unjudged;
 
-use crate::text::{Files, Span};
+use std::collections::BTreeSet;
+
+use crate::text::{FileId, Files, Span};
 
 /// How much a finding weighs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -197,6 +199,14 @@ impl Report {
         let left_out = std::mem::take(&mut self.left_out);
         self.findings.retain(|finding| !left_out.iter().any(|own| own.explains(finding)));
         self.left_out = left_out;
+    }
+
+    /// Leaves what is about these travelers, whose ids are given, and what stands in none of the files of the others.
+    pub fn keep_to(&mut self, travelers: &BTreeSet<String>, files_of_others: &BTreeSet<FileId>) {
+        let is_of = |place: &Place| place.traveler.as_ref().is_some_and(|id| travelers.contains(id));
+        self.findings.retain(|own| is_of(&own.place) || !files_of_others.contains(&own.span.file));
+        self.unjudged.retain(|own| is_of(&own.place));
+        self.travelers = travelers.len();
     }
 
     /// Sorts by path and place, so that two runs print the same text.

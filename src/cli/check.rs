@@ -1,18 +1,22 @@
 //! `check`: judges the specs and prints the findings.
 
+use std::collections::BTreeSet;
 use std::path::Path;
 
-use anyhow::Result;
+use anyhow::{Context, Result};
 
 use super::project::{LoadedProject, load_project};
 use super::project_archive::open_archive;
-use super::{Console, Outcome};
+use super::{Console, Outcome, names};
 use crate::report::{RuleText, render_human, render_json, render_sarif, render_unjudged};
+use crate::units::counted;
 use crate::{rules, work};
 
 /// Arguments of `check`.
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
+    /// Travelers whose findings are printed, with those of the project file; without one, all of them
+    traveler: Vec<String>,
     /// How findings are printed
     #[arg(long, value_enum, default_value_t = Format::Human)]
     format: Format,
@@ -36,6 +40,7 @@ enum Format {
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let mut project = load_project(project_path)?;
     project.report.unjudged = rules::unjudged(&project.job);
+    keep_to(&mut project, &arguments.traveler)?;
     let (report, files) = (&project.report, &project.files);
     let text = match arguments.format {
         Format::Human => render_human(report, files, console.colour()) + &render_unjudged(report, arguments.unjudged),
@@ -45,6 +50,26 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     console.print(&text)?;
     tell_of_sheets(&project, console)?;
     Ok(Outcome::of(report.stops()))
+}
+
+/// Leaves of the report what is said of these travelers, of the project file, and of files that could not be read;
+/// everything where none is named.
+fn keep_to(project: &mut LoadedProject, named: &[String]) -> Result<()> {
+    if named.is_empty() {
+        return Ok(());
+    }
+    let job = &project.job;
+    let chosen = named.iter().map(|name| names::traveler(job, name)).collect::<Result<BTreeSet<usize>>>();
+    let unread = || match job.unread {
+        0 => String::new(),
+        unread => format!("{} could not be read: `shophead check` says why", counted(unread, "spec", "specs")),
+    };
+    let chosen = chosen.with_context(unread)?;
+    let ids = chosen.iter().map(|index| job.travelers[*index].id.value.clone()).collect();
+    let others = (0..job.travelers.len()).filter(|index| !chosen.contains(index));
+    let elsewhere = others.map(|index| job.travelers[index].span.file).collect();
+    project.report.keep_to(&ids, &elsewhere);
+    Ok(())
 }
 
 /// Says which sheets in force require something else than the specs; beside the findings, because it is no fault.

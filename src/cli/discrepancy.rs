@@ -34,9 +34,9 @@ pub(super) struct Arguments {
 }
 
 const AFTER: &str = "\
-Print a few blank ones and keep them at the bench. With a hole set the sheet knows, before anybody drills again: stack and
-call, the next larger rivet and its hole, whether edge distance and pitch still hold for it (all numbers, and where they
-come from), how many rivets of the pattern may be oversize, what the archive tells of this joint, and until which step it
+Print a few blank ones and keep them at the bench. With a hole set the sheet knows, before anybody drills again: stack and \
+call, the next larger rivet and its hole, whether edge distance and pitch still hold for it (all numbers, and where they \
+come from), how many rivets of the pattern may be oversize, what the archive tells of this joint, and until which step it \
 can be reached. What becomes of it is decided by hand, on somebody's word; the sheet only asks.
 
 Enter it afterwards with `shophead archive enter`, as the end of the sheet says.";

@@ -52,6 +52,16 @@ pub(super) fn load_project(project_path: &Path) -> Result<LoadedProject> {
     Ok(LoadedProject { files, job, report, pictures, folder, file })
 }
 
+/// A project that is loaded and resolved and not judged.
+///
+/// # Errors
+/// When there is none, or its folders cannot be read.
+pub(super) fn resolved_project(project_path: &Path) -> Result<Job> {
+    let mut report = Report::default();
+    let spec = spec::load(&project_file(project_path)?, &mut Files::default(), &mut report)?;
+    Ok(resolve(spec, &mut report))
+}
+
 /// What the project file alone says, without its travelers; nothing where the usual place has no project.
 ///
 /// # Errors

@@ -37,14 +37,14 @@ pub(super) struct Arguments {
 }
 
 const AFTER: &str = "\
-The packet is for a technical counselor, an inspector or any other second pair of eyes, before a space is closed for good or a
-stage is signed. Its sentences are those of the visitor's role (`says` in build.toml). It needs no knowledge of this program:
-what is to be closed and by which step; what to look at, space by space; the readings, those
-outside their limits first; discrepancies, temporary hardware and holes that are open on purpose; everything that needs
-the space and is not done; a page for findings. It is never longer than six pages: what does not fit is counted on the
+The packet is for a technical counselor, an inspector or any other second pair of eyes, before a space is closed for good or a \
+stage is signed. Its sentences are those of the visitor's role (`says` in build.toml). It needs no knowledge of this program: \
+what is to be closed and by which step; what to look at, space by space; the readings, those \
+outside their limits first; discrepancies, temporary hardware and holes that are open on purpose; everything that needs \
+the space and is not done; a page for findings. It is never longer than six pages: what does not fit is counted on the \
 page, and `--format json` has all of it.
 
-State comes from the archive, or from progress.toml where there is no archive. Type the findings in afterwards as the
+State comes from the archive, or from progress.toml where there is no archive. Type the findings in afterwards as the \
 last page says, and enter the file with `shophead archive enter`.";
 
 /// Runs `visit`.

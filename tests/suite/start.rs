@@ -380,23 +380,6 @@ fn words_that_are_no_part_or_joint_say_what_to_write() {
 }
 
 #[test]
-fn completions_and_manual_name_every_command() {
-    let shop = Shop::empty();
-    let manual = shop.run(&["manual"]);
-    assert!(manual.code == 0 && manual.out.contains(".TH") && manual.out.contains("packet"), "{}", manual.out);
-    let page = shop.run(&["manual", "packet"]);
-    assert!(page.code == 0 && page.out.contains("draft"), "{}", page.out);
-    assert_eq!(shop.run(&["manual", "pakcet"]).code, 2);
-    for shell in ["bash", "fish", "zsh"] {
-        let ran = shop.run(&["completions", shell]);
-        assert_eq!(ran.code, 0);
-        for command in ["check", "packet", "new", "explain"] {
-            assert!(ran.out.contains(command), "{shell}: {command}");
-        }
-    }
-}
-
-#[test]
 fn a_traveler_that_closes_a_space_has_what_the_space_asks_for() {
     let stage = "[[role]]\nid = \"builder\"\nmay = [\"do\", \"look\"]\n[[role]]\nid = \"examiner\"\nmay = \"release\"\n\
         [[signer]]\ninitials = \"P1\"\nrole = \"examiner\"\n\
