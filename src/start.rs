@@ -3,11 +3,13 @@
 //! A start is a proposal in the usual order of the trade. It decides nothing that the drawing decides: what is not
 //! known stays a comment, and the builder edits the rest.
 
+mod cells;
 mod closing;
 mod outline;
 mod sentences;
 mod steps;
 
+pub use cells::{Column, Entry, ListKind, Listed, OddRow, STOCK, Table, read_table};
 pub use closing::Closing;
 pub use outline::{JointOutline, Outline, OutlineFault, PartOutline, outline_text};
 pub use steps::steps_text;

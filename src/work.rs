@@ -25,7 +25,7 @@ pub use ledger::{
     Held, LastChance, LedgerLine, LookLine, OpenCounts, OpenDiscrepancy, chances_by_space, last_chances,
     last_chances_of, ledger, open_counts,
 };
-pub use needs::{GUESSED_MINUTES, Need, Needs, Shelf, counted_as, taken};
+pub use needs::{GUESSED_MINUTES, Need, Needs, Shelf, counted_as, shelf_name, taken};
 pub use out_of_order::against_signing;
 pub use readiness::{Condition, Readiness, Wait};
 pub use requirement::{

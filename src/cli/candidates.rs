@@ -44,8 +44,8 @@ pub(super) fn rules(typed: &OsStr) -> Vec<CompletionCandidate> {
 
 /// What the project offers, as far as it begins with what was typed.
 fn of_project(typed: &OsStr, offers: impl Fn(&Job) -> Vec<(String, String)>) -> Vec<CompletionCandidate> {
-    let job = resolved_project(&project_named()).ok();
-    job.map(|job| fitting(typed, offers(&job).into_iter())).unwrap_or_default()
+    let Ok(job) = resolved_project(&project_named()) else { return Vec::new() };
+    fitting(typed, offers(&job).into_iter())
 }
 
 /// The project that the words of the command line name.

@@ -1,6 +1,8 @@
-//! `new`: starts a project, or a traveler with the usual steps for its joints.
+//! `new`: starts a project, or a traveler with the usual steps for its joints, or adds a list to the project file.
 //!
 //! Nothing that exists is overwritten, and a traveler that would not check is not written.
+
+mod list;
 
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -29,6 +31,8 @@ enum What {
     Project(ProjectArguments),
     /// Start a traveler from parts and joints: it gets the usual steps of the trade, to be edited
     Traveler(TravelerArguments),
+    /// Add a shelf list to build.toml: what lies there and how many pieces; it is shown before it is written
+    Stock(list::Arguments),
 }
 
 #[derive(Debug, clap::Args)]
@@ -90,6 +94,7 @@ struct TravelerArguments {
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     match &arguments.what {
         What::Project(own) => start_project(own, console),
+        What::Stock(own) => list::stock(project_path, own, console),
         What::Traveler(own) => start_traveler(project_path, own, console),
     }
 }

@@ -2,7 +2,7 @@
 //!
 //! It counts what is not done yet. Spares are for rivets; a bolt is not driven twice.
 
-mod csv;
+mod cells;
 mod lines;
 
 use std::collections::BTreeSet;
@@ -164,6 +164,6 @@ impl PickList {
     /// The list as comma-separated values, one call or part a line.
     #[must_use]
     pub fn to_csv(&self) -> String {
-        csv::write(self)
+        cells::write(self)
     }
 }

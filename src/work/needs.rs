@@ -101,7 +101,8 @@ impl Shelf {
     pub fn of(job: &Job) -> Self {
         let mut on_hand: BTreeMap<String, u32> = BTreeMap::new();
         for stock in &job.project.stock {
-            let name = usual(job, &stock.item.value);
+            let item = &stock.item.value;
+            let name = shelf_name(job, item).unwrap_or_else(|| item.trim().to_owned());
             *on_hand.entry(name).or_default() += stock.on_hand.value;
         }
         Self { on_hand }
@@ -130,11 +131,18 @@ impl Shelf {
     }
 }
 
-fn usual(job: &Job, item: &str) -> String {
-    let callout =
-        job.project.callouts.iter().find(|(name, _)| name.value == item).map(|(_, meaning)| meaning.value.as_str());
-    let call = callout.unwrap_or(item);
-    decode(call, &job.project.kit).map_or_else(|_| item.trim().to_owned(), |fastener| fastener.usual_call().to_owned())
+/// The name under which an item of a stock list is counted: a call in its usual form, however it was written, or a
+/// part; nothing where it is neither, so that no list can ask for it.
+#[must_use]
+pub fn shelf_name(job: &Job, item: &str) -> Option<String> {
+    let item = item.trim();
+    let callout = job.project.callouts.iter().find(|(name, _)| name.value == item);
+    let call = callout.map_or(item, |(_, meaning)| meaning.value.as_str());
+    let is_part = || job.travelers.iter().any(|own| own.part(item).is_some());
+    match decode(call, &job.project.kit) {
+        Ok(fastener) => Some(fastener.usual_call().to_owned()),
+        Err(_) => is_part().then(|| item.to_owned()),
+    }
 }
 
 /// The name under which a call is counted.

@@ -7,6 +7,7 @@ mod dates;
 mod history;
 mod issue;
 mod letters;
+mod lists;
 mod pictures;
 mod regime;
 mod shell;

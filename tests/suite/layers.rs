@@ -49,6 +49,7 @@ const BEHIND: &[(&str, &[&str])] = &[
     ("rayon", &["render"]),
     ("pulldown_cmark", &["render"]),
     ("qrcodegen", &["render"]),
+    ("csv", &["start"]),
     ("clap", &["cli"]),
     ("clap_complete", &["cli"]),
     ("clap_mangen", &["cli"]),
