@@ -9,6 +9,7 @@ mod issue;
 mod letters;
 mod lists;
 mod pictures;
+mod questions;
 mod regime;
 mod shell;
 mod visit;
