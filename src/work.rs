@@ -30,6 +30,7 @@ pub use out_of_order::against_signing;
 pub use readiness::{Condition, Readiness, Wait};
 pub use requirement::{
     packet_digest, reading_label, sheet_requirement, sheet_requirement_as, sheet_to_print, step_digest, step_digests,
+    unit_as_read,
 };
 pub use space::{Access, Reopening, Spaces};
 pub use stage::{stage_facts, stage_items, stage_missing};

@@ -4,19 +4,11 @@
 
 use std::io::{BufRead, IsTerminal, Write};
 
-use anyhow::{Context, Result, ensure};
+use anyhow::Result;
 
 use crate::disk::{Disk, Watch};
 use crate::report::Colour;
 use crate::text::without_controls;
-
-/// Where answers come from.
-enum Answers {
-    /// The terminal of this process.
-    Terminal,
-    /// Lines that were given.
-    Lines(Box<dyn BufRead>),
-}
 
 /// Standard output and standard error of one run.
 pub struct Console {
@@ -24,7 +16,7 @@ pub struct Console {
     err: Box<dyn Write>,
     colour: Colour,
     live: bool,
-    asks: Option<Answers>,
+    asks: Option<Box<dyn BufRead>>,
     disk: Disk,
 }
 
@@ -67,41 +59,19 @@ impl Console {
     /// The same console with somebody before it, whose answers are these lines.
     #[must_use]
     pub fn answered(mut self, answers: impl BufRead + 'static) -> Self {
-        self.asks = Some(Answers::Lines(Box::new(answers)));
+        self.asks = Some(Box::new(answers));
         self
     }
 
     /// Asks a question and returns the answer; nothing where nobody sits before the terminal or the answer is empty.
     pub(super) fn ask(&mut self, question: &str) -> Option<String> {
-        self.ask_offering(question, &[]).ok().flatten()
-    }
-
-    /// Whether somebody can be asked.
-    #[must_use]
-    pub(super) const fn can_ask(&self) -> bool {
-        self.asks.is_some()
-    }
-
-    /// Asks a question whose answer may be one of those on offer, which the terminal shows as they fit what is typed;
-    /// gives nothing where the answer is empty.
-    ///
-    /// # Errors
-    /// When nobody answers: there is no terminal, the questions were broken off, or the lines have ended.
-    pub(super) fn ask_offering(&mut self, question: &str, offers: &[String]) -> Result<Option<String>> {
-        // What was said before the question stands above it.
-        self.out.flush()?;
-        let answer = match self.asks.as_mut().context("there is nobody to ask")? {
-            Answers::Terminal => inquire::Text::new(question).with_autocomplete(Offers(offers.to_vec())).prompt()?,
-            Answers::Lines(lines) => {
-                write!(self.err, "{question} ")?;
-                self.err.flush()?;
-                let mut answer = String::new();
-                ensure!(lines.read_line(&mut answer)? > 0, "there are no more answers");
-                answer
-            }
-        };
+        let answers = self.asks.as_mut()?;
+        // Where the question cannot be written there is nobody to ask.
+        write!(self.err, "{question} ").and_then(|()| self.err.flush()).ok()?;
+        let mut answer = String::new();
+        answers.read_line(&mut answer).ok()?;
         let answer = answer.trim();
-        Ok((!answer.is_empty()).then(|| answer.to_owned()))
+        (!answer.is_empty()).then(|| answer.to_owned())
     }
 
     /// What this run writes files through.
@@ -153,28 +123,9 @@ impl Console {
 }
 
 /// Where answers of this process come from: a terminal on both sides.
-fn asks_process() -> Option<Answers> {
+fn asks_process() -> Option<Box<dyn BufRead>> {
     let somebody = std::io::stdin().is_terminal() && std::io::stderr().is_terminal();
-    somebody.then_some(Answers::Terminal)
-}
-
-/// What may be answered, for a terminal that shows what fits the letters typed so far.
-#[derive(Clone)]
-struct Offers(Vec<String>);
-
-impl inquire::Autocomplete for Offers {
-    fn get_suggestions(&mut self, typed: &str) -> Result<Vec<String>, inquire::CustomUserError> {
-        let typed = typed.to_lowercase();
-        Ok(self.0.iter().filter(|own| own.to_lowercase().contains(&typed)).cloned().collect())
-    }
-
-    fn get_completion(
-        &mut self,
-        _: &str,
-        marked: Option<String>,
-    ) -> Result<inquire::autocompletion::Replacement, inquire::CustomUserError> {
-        Ok(marked)
-    }
+    somebody.then(|| Box::new(std::io::BufReader::new(std::io::stdin())) as Box<dyn BufRead>)
 }
 
 /// Whether a failure is only that nobody reads the output any more.

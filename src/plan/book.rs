@@ -4,9 +4,12 @@
 //! authority's form is copied; which tasks count is the builder's own list.
 
 mod built;
+mod found;
+mod front;
 mod page;
 mod people;
 mod photo;
+mod progress;
 mod task;
 
 use std::collections::BTreeMap;
@@ -14,8 +17,10 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 pub use built::BuiltJoint;
+pub use found::{DiscrepancyEntry, VisitEntry};
 pub use people::Person;
 pub use photo::{FileLine, Shown};
+pub use progress::{Month, Progress};
 pub use task::{TaskLine, Tasks};
 
 use crate::archive::{
@@ -25,7 +30,7 @@ use crate::calendar::Day;
 use crate::ident::SheetCode;
 use crate::job::{Job, operation};
 use crate::plan::act::said_by;
-use crate::plan::measured::label_as_read;
+use crate::plan::measured::{label_as_read, reading_unit};
 use crate::words::PacketName;
 use crate::work::find_item;
 
@@ -42,6 +47,8 @@ pub struct BookLine {
     pub worked: String,
     /// Traveler and hand.
     pub place: String,
+    /// Number of the step on its sheet; absent where nothing tells it.
+    pub number: Option<String>,
     /// Number and title of the step.
     pub step: String,
     /// Code of the sheet; absent where it was imported.
@@ -54,6 +61,8 @@ pub struct BookLine {
     pub asked: Vec<String>,
     /// Initials and role.
     pub by: String,
+    /// Initials alone, where the role is the person's usual one.
+    pub initials: String,
     /// Who helped; paid help is named as such.
     pub with: Vec<String>,
     /// Minutes of work; absent where the signature gives none.
@@ -66,7 +75,11 @@ pub struct BookLine {
     pub discrepancies: Vec<String>,
     /// What was fitted.
     pub as_built: Vec<String>,
-    /// Remarks: late entry, corrections, where, from what it was put together, struck out.
+    /// Where the work was done.
+    pub at: Option<String>,
+    /// Days from the work to the entry, where they are more than a day.
+    pub late: Option<u32>,
+    /// Remarks: very late entry, corrections, from what it was put together, struck out.
     pub remarks: Vec<String>,
     /// Whether it was struck out.
     pub struck: bool,
@@ -92,40 +105,6 @@ pub struct Assembly {
     pub as_built: Vec<String>,
     /// Steps of the sheet in force that are not signed.
     pub open: Vec<String>,
-}
-
-/// A discrepancy.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub struct DiscrepancyEntry {
-    /// Its number.
-    pub number: String,
-    /// When and by whom it was found.
-    pub found: String,
-    /// Traveler, hand, step, joint and space, as far as given.
-    pub place: String,
-    /// What is not as it should be, as written.
-    pub what: String,
-    /// What should be and what is.
-    pub sides: Vec<String>,
-    /// What was decided, on whose word; absent while it is open.
-    pub closed: Option<String>,
-    /// Values read afterwards.
-    pub after: Vec<String>,
-}
-
-/// A visit.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub struct VisitEntry {
-    /// When, who, in which role.
-    pub who: String,
-    /// Spaces that were open.
-    pub spaces: Vec<String>,
-    /// Report number and note.
-    pub notes: Vec<String>,
-    /// Findings with their answers.
-    pub findings: Vec<String>,
 }
 
 /// The whole record.
@@ -160,6 +139,14 @@ pub struct Book {
     pub tasks: Vec<TaskLine>,
     /// Minutes in all.
     pub minutes: u32,
+    /// First day of work.
+    pub begun: Option<String>,
+    /// Last day of work.
+    pub last_worked: Option<String>,
+    /// How far each assembly is, the ones that were not begun too.
+    pub progress: Vec<Progress>,
+    /// Minutes by month, from the first to the last.
+    pub months: Vec<Month>,
 }
 
 /// What the caller knows.
@@ -180,6 +167,7 @@ pub fn book(job: &Job, state: &State, facts: &BookFacts<'_>) -> Book {
     let mut by_date: Vec<(&Signature, BookLine)> =
         state.signatures.values().map(|signature| (signature, line(job, signature, facts))).collect();
     by_date.sort_by_key(|(signature, _)| (signature.signed.worked, signature.entry));
+    let days: Vec<Day> = counted(state).map(|signature| signature.signed.worked).collect();
     let project = &job.project;
     let names =
         [("", Some(&project.aircraft)), ("serial ", project.serial()), ("registration ", project.registration())];
@@ -193,14 +181,18 @@ pub fn book(job: &Job, state: &State, facts: &BookFacts<'_>) -> Book {
         by_date: by_date.into_iter().map(|(_, line)| line).collect(),
         assemblies: assemblies(job, state, facts),
         people: people::people(job, state),
-        discrepancies: state.discrepancies.values().map(|own| discrepancy(state, own)).collect(),
-        visits: state.visits.iter().map(|own| visit(job, state, own)).collect(),
-        files: photo::files(state),
-        missing: photo::missing(state),
+        discrepancies: state.discrepancies.values().map(|own| found::discrepancy(job, state, own)).collect(),
+        visits: state.visits.iter().map(|own| found::visit(job, state, own)).collect(),
+        files: photo::files(job, state),
+        missing: photo::missing(job, state),
         unphotographed: photo::unphotographed(state, facts),
         // Without a list of tasks the record has no such part.
         tasks: facts.tasks.map(|tasks| task::lines(job, state, tasks)).unwrap_or_default(),
         minutes: counted(state).filter_map(|signature| signature.signed.minutes).fold(0, u32::saturating_add),
+        begun: days.iter().min().map(Day::to_string),
+        last_worked: days.iter().max().map(Day::to_string),
+        progress: progress::progress(job, state),
+        months: progress::months(state),
     }
 }
 
@@ -214,21 +206,24 @@ fn step_of<'a>(signature: &Signature, facts: &'a BookFacts<'_>) -> Option<&'a St
 }
 
 /// What was imported rests on no sheet: its step is named as the specs name it today.
-fn named_today(job: &Job, signature: &Signature) -> Option<String> {
+fn named_today(job: &Job, signature: &Signature) -> Option<(String, String)> {
     let item = find_item(job, &signature.item())?;
     let step = job.step(item.at);
-    signature.sheet().is_none().then(|| format!("{} {}", operation(step.number), step.title.value))
+    signature.sheet().is_none().then(|| (operation(step.number), step.title.value.clone()))
 }
 
 fn line(job: &Job, signature: &Signature, facts: &BookFacts<'_>) -> BookLine {
     let required = step_of(signature, facts);
     let reading = |reading: &crate::archive::Reading| {
         let what = label_as_read(job, signature, required, &reading.id);
+        let value = with_unit(&reading.value, reading_unit(job, signature, required, &reading.id).as_deref());
         match required {
-            Some(step) => format!("{what} {} (limits {})", reading.value, step.limits_text(&reading.id)),
-            None => format!("{what} {}", reading.value),
+            Some(step) => format!("{what} {value} (limits {})", step.limits_text(&reading.id)),
+            None => format!("{what} {value}"),
         }
     };
+    let named =
+        required.map(|step| (operation(step.number), step.title.clone())).or_else(|| named_today(job, signature));
     let paid = signature.signed.paid.iter().map(|name| format!("{name} (paid)"));
     let role = signature.role().map_or_else(String::new, |role| format!(" ({})", job.role_word(role)));
     let signed = &signature.signed;
@@ -236,23 +231,38 @@ fn line(job: &Job, signature: &Signature, facts: &BookFacts<'_>) -> BookLine {
         entry: signature.entry.0,
         worked: signature.signed.worked.to_string(),
         place: signature.packet().to_string(),
-        step: required
-            .map(|step| format!("{} {}", operation(step.number), step.title))
-            .or_else(|| named_today(job, signature))
-            .unwrap_or_else(|| signature.signed.step.clone()),
+        number: named.as_ref().map(|(number, _)| number.clone()),
+        step: named.map_or_else(|| signature.signed.step.clone(), |(number, title)| format!("{number} {title}")),
         sheet: signature.sheet().map(|code| code.to_string()),
         capacity: capacity(signature),
         outcome: signed.outcome.as_ref().map(|said| said_by(said, &signed.by, job.role_word(&signed.role))),
         asked: signed.asked.iter().map(|asked| format!("{} {}", asked.id, asked.value)).collect(),
-        by: format!("{}{role}", signature.signed.by),
+        initials: if is_usual(job, signature) { signed.by.clone() } else { format!("{}{role}", signed.by) },
+        by: format!("{}{role}", signed.by),
         with: signature.signed.helpers.iter().cloned().chain(paid).collect(),
         minutes: signature.signed.minutes,
         readings: signature.signed.readings.iter().map(reading).collect(),
         photos: signature.signed.photos.clone(),
         discrepancies: signature.signed.discrepancies.clone(),
         as_built: signature.signed.as_built.clone(),
+        at: signed.place.clone(),
+        late: signed.late,
         remarks: remarks(signature),
         struck: signature.struck.is_some(),
+    }
+}
+
+/// Whether somebody signed in the role in which that person usually signs.
+fn is_usual(job: &Job, signature: &Signature) -> bool {
+    let usual = job.signer(&signature.signed.by).and_then(|signer| signer.roles.first());
+    signature.role().is_none_or(|role| usual.is_some_and(|usual| usual.value == role))
+}
+
+/// A value as written, with the unit that its record has; what was typed with a letter in it says its own.
+fn with_unit(value: &str, unit: Option<&str>) -> String {
+    match unit {
+        Some(unit) if !value.contains(char::is_alphabetic) => format!("{value} {unit}"),
+        _ => value.to_owned(),
     }
 }
 
@@ -262,10 +272,14 @@ fn capacity(signature: &Signature) -> Option<String> {
     (signature.signed.capacity != Capacity::Done).then(|| format!("{word}{stage}"))
 }
 
+/// A signature that was entered later than this says so itself; up to here the assembly says it once. Common practice: a
+/// log is kept up within the month.
+const LATE_DAYS: u32 = 30;
+
 fn remarks(signature: &Signature) -> Vec<String> {
     let mut remarks = Vec::new();
-    remarks.extend(signature.signed.late.map(|days| format!("entered {days} days after the work")));
-    remarks.extend(signature.signed.place.as_ref().map(|place| format!("at {place}")));
+    let late = signature.signed.late.filter(|days| *days > LATE_DAYS);
+    remarks.extend(late.map(|days| format!("entered {days} days after the work")));
     remarks.extend(signature.signed.note.clone());
     remarks.extend(
         signature
@@ -357,58 +371,4 @@ fn as_built(state: &State, packet: &PacketName, signatures: &[&Signature]) -> Ve
         closed.as_built.iter().map(|text| format!("{text} ({}, {})", own.opened.number, closed.disposition.word()))
     });
     signed.chain(decided).collect()
-}
-
-fn discrepancy(state: &State, own: &crate::archive::Discrepancy) -> DiscrepancyEntry {
-    let opened = &own.opened;
-    let hand = opened.hand.map(|hand| hand.to_string());
-    let place = [opened.traveler.clone(), hand, opened.step.clone(), opened.joint.clone(), opened.zone.clone()];
-    let sides = [("should be", &opened.should), ("is", &opened.is)];
-    let closed = own.closed.as_ref().map(|(_, closed)| {
-        let reference = closed.reference.as_ref().map(|text| format!(", {text}")).unwrap_or_default();
-        let looked = closed.looked.as_ref().map(|by| format!("; looked at by {by}")).unwrap_or_default();
-        format!(
-            "{} on the word of {}{reference}; {} {}{looked}",
-            closed.disposition.word(),
-            closed.authority,
-            closed.by,
-            closed.on
-        )
-    });
-    let after = own.closed.iter().flat_map(|(_, closed)| &closed.after);
-    let said = sides.into_iter().filter_map(|(word, text)| Some(format!("{word}: {}", text.as_ref()?)));
-    let closing = own.closed.iter().map(|(entry, _)| *entry);
-    let corrected = std::iter::once(own.entry).chain(closing).flat_map(|entry| corrections(state.corrections(entry)));
-    DiscrepancyEntry {
-        number: opened.number.clone(),
-        found: format!("{} {}", opened.found, opened.by),
-        place: place.into_iter().flatten().collect::<Vec<_>>().join(" "),
-        what: opened.what.clone(),
-        sides: said.chain(corrected).collect(),
-        closed: own.struck.as_ref().map(|because| struck_out(because)).or(closed),
-        after: after.map(|reading| format!("{} {}", reading.id, reading.value)).collect(),
-    }
-}
-
-fn visit(job: &Job, state: &State, own: &crate::archive::Visit) -> VisitEntry {
-    let visited = &own.visited;
-    let report = visited.reference.as_ref().map(|number| format!("report {number}"));
-    let findings = own.findings.iter().map(|(_, finding, answers)| {
-        let suggested = finding.suggested.as_ref().map(|text| format!("; suggested: {text}")).unwrap_or_default();
-        let discrepancy = finding.discrepancy.as_ref().map(|number| format!(" ({number})")).unwrap_or_default();
-        let answers: Vec<String> =
-            answers.iter().map(|answer| format!("; {} {}: {}", answer.on, answer.by, answer.answer)).collect();
-        format!("{}. {}{discrepancy}{suggested}{}", finding.number, finding.what, answers.concat())
-    });
-    VisitEntry {
-        who: format!("{} {} ({})", visited.on, visited.by, job.role_word(&visited.role)),
-        spaces: visited.zones.clone(),
-        notes: report
-            .into_iter()
-            .chain(visited.note.clone())
-            .chain(corrections(state.corrections(own.entry)))
-            .chain(own.struck.as_ref().map(|because| struck_out(because)))
-            .collect(),
-        findings: findings.collect(),
-    }
 }

@@ -2,9 +2,9 @@
 //!
 //! It repeats what spec and archive say and compares nothing.
 
-use crate::archive::{Limits, Signature, StepRequirement};
+use crate::archive::{Limits, NO_UNIT, Signature, StepRequirement};
 use crate::job::{Job, Record};
-use crate::work::reading_label;
+use crate::work::{reading_label, unit_as_read};
 
 /// The limits of a measured value in words, as messages say them too.
 pub(super) fn requirement(record: &Record) -> String {
@@ -16,4 +16,14 @@ pub(super) fn requirement(record: &Record) -> String {
 /// The label under which a value was read, never a later one; where nobody recorded it, the id says that.
 pub(super) fn label_as_read(job: &Job, signature: &Signature, signed: Option<&StepRequirement>, id: &str) -> String {
     reading_label(job, signature, signed, id).unwrap_or_else(|| format!("{id} (label not recorded then)"))
+}
+
+/// The unit in which a value was read; nothing where it has none, or nobody recorded it.
+pub(super) fn reading_unit(
+    job: &Job,
+    signature: &Signature,
+    signed: Option<&StepRequirement>,
+    id: &str,
+) -> Option<String> {
+    unit_as_read(job, signature, signed, id).filter(|unit| unit != NO_UNIT)
 }

@@ -298,7 +298,11 @@ fn drawings(source: Source<'_>) -> Vec<DrawingLine> {
 }
 
 /// A number with its noun: `1 step`, `3 steps`.
-fn counted<N: Copy + PartialEq + From<u8> + std::fmt::Display>(count: N, one: &str, many: &str) -> String {
+pub(in crate::plan) fn counted<N: Copy + PartialEq + From<u8> + std::fmt::Display>(
+    count: N,
+    one: &str,
+    many: &str,
+) -> String {
     let noun = if count == N::from(1) { one } else { many };
     format!("{count} {noun}")
 }

@@ -9,9 +9,9 @@ use typst::visualize::{ExchangeFormat, RasterImage};
 use super::failure::Failure;
 use crate::plan::Thumbnail;
 
-/// Largest size of a small picture in pixels: 34 mm at 200 dots an inch.
-const ACROSS: u32 = 268;
-const DOWN: u32 = 201;
+/// Largest size of a picture on the page in pixels: 82 x 62 mm at 150 dots an inch.
+const ACROSS: u32 = 484;
+const DOWN: u32 = 363;
 
 /// Largest photo that is read.
 const LARGEST: usize = 64 << 20;

@@ -40,12 +40,31 @@ pub fn reading_label(job: &Job, signature: &Signature, signed: Option<&StepRequi
     if let Some(label) = signed.and_then(|step| step.record_text(id, RecordSide::Label)) {
         return Some(label.to_owned());
     }
+    record_as_signed(job, signature, signed, id).map(|record| record.label.value.clone())
+}
+
+/// The unit in which a value was read: as the sheet recorded it, or as today's spec says it where that is what was signed.
+#[must_use]
+pub fn unit_as_read(job: &Job, signature: &Signature, signed: Option<&StepRequirement>, id: &str) -> Option<String> {
+    if let Some(unit) = signed.and_then(|step| step.record_text(id, RecordSide::Unit)) {
+        return Some(unit.to_owned());
+    }
+    Some(record_as_signed(job, signature, signed, id)?.unit.as_ref()?.value.clone())
+}
+
+/// The record of today's spec, where its words are those under which somebody signed.
+fn record_as_signed<'a>(
+    job: &'a Job,
+    signature: &Signature,
+    signed: Option<&StepRequirement>,
+    id: &str,
+) -> Option<&'a Record> {
     let item = find_item(job, &signature.item())?;
     let step = job.step(item.at);
     let same_words = || signed.is_some_and(|signed| signed.wording == wording::of_step(step));
     let same_import = || signature.sheet().is_none() && step_digests(job, item).contains(&signature.signed.requirement);
     let record = step.records.iter().find(|record| record.id.value == id)?;
-    (same_words() || same_import()).then(|| record.label.value.clone())
+    (same_words() || same_import()).then_some(record)
 }
 
 /// The digest of one hand's packet, from which its code follows.

@@ -1,6 +1,7 @@
 //! Planning packets: what is computed and what is refused.
 
 mod board;
+mod book;
 mod caution;
 mod discrepancy;
 mod excerpt;

@@ -1,11 +1,13 @@
-//! The printed build record: times in hours, tasks with their sums, who looked.
+//! The printed build record: what each page is given, times in hours, tasks with their sums, who looked.
 //!
 //! It adds up minutes and judges nothing; no share in per cent is told.
 
 use serde::Serialize;
 
+use super::front::{self, AssemblyOnPage, Bar, DayOnPage, Front};
+use super::progress::hours;
 use super::task::{TaskKind, TaskLine};
-use super::{Assembly, Book, BookLine, DiscrepancyEntry, FileLine, Person, VisitEntry};
+use super::{Book, BookLine, DiscrepancyEntry, FileLine};
 use crate::calendar::Day;
 use crate::job::{Job, OwnDocument};
 use crate::plan::document::{Document, Thumbnails, plain};
@@ -20,50 +22,34 @@ pub struct BookPage {
     pub aircraft: String,
     /// Day of the print.
     pub on: String,
-    /// Where the ledger ends.
+    /// What every page says at its foot.
     pub foot: String,
-    /// Time in all.
-    pub time: String,
-    /// Every signature by day of work.
-    pub dated: Vec<BookLine>,
-    /// Who did what.
-    pub people: Vec<PersonOnPage>,
-    /// The builder's own task list, with its sums.
-    pub tasks: Vec<TaskOnPage>,
-    /// Discrepancies.
-    pub discrepancies: Vec<DiscrepancyEntry>,
-    /// Visits.
-    pub visits: Vec<VisitEntry>,
-    /// Holds, witnesses and stages that were not struck out.
-    pub looks: Vec<BookLine>,
-    /// Photos, scans, letters.
+    /// The first page.
+    pub front: Front,
+    /// Steps signed, assembly by assembly.
+    pub bars: Vec<Bar>,
+    /// Hours by month.
+    pub months: Vec<Bar>,
+    /// What is left, in sentences.
+    pub left: Vec<String>,
+    /// Photos that can be shown.
+    pub photos: Vec<FileLine>,
+    /// Scans, letters, and photos that cannot be shown.
     pub files: Vec<FileLine>,
     /// Numbers of photos that signatures name and the archive does not hold.
     pub missing: Vec<String>,
     /// Steps that are signed, ask for a photo, and name none.
     pub unphotographed: Vec<String>,
-    /// By assembly.
-    pub assemblies: Vec<Assembly>,
-}
-
-/// One person.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub struct PersonOnPage {
-    /// Initials.
-    pub initials: String,
-    /// Role in the project file.
-    pub role: Option<String>,
-    /// Steps signed as done.
-    pub done: u32,
-    /// Time of those.
-    pub time: Option<String>,
-    /// Holds, witnesses and stages signed.
-    pub looked: u32,
-    /// Steps at which the person helped without pay, and time.
-    pub helped: Option<String>,
-    /// Steps at which the person helped for pay, and time.
-    pub paid: Option<String>,
+    /// Discrepancies.
+    pub discrepancies: Vec<DiscrepancyEntry>,
+    /// Signatures of holds, witnesses and stages.
+    pub looks: Vec<BookLine>,
+    /// The builder's own task list, with its sums.
+    pub tasks: Vec<TaskOnPage>,
+    /// By assembly, with the signatures for the work.
+    pub assemblies: Vec<AssemblyOnPage>,
+    /// What was worked on, day by day, without the signatures.
+    pub days: Vec<DayOnPage>,
 }
 
 /// One task, or the sum of a kind.
@@ -94,49 +80,28 @@ impl Book {
     /// The record as rendering takes it.
     #[must_use]
     pub fn document(&self, job: &Job, date: Option<Day>, thumbnails: Thumbnails) -> Document {
-        let looks = self.by_date.iter().filter(|line| line.capacity.is_some() && !line.struck);
+        let (photos, files) = self.files.iter().cloned().partition(|file| file.shown.is_some());
         let page = BookPage {
             paper: job.project.settings.paper.value.word(),
             aircraft: self.aircraft.clone(),
             on: self.on.clone(),
-            foot: format!(
-                "{} entries; the last: {}. The signed sheets are the original; this is their index and approves nothing.",
-                self.entries, self.last
-            ),
-            time: hours(self.minutes).unwrap_or_else(|| "–".to_owned()),
-            dated: self.by_date.clone(),
-            people: self.people.iter().map(person).collect(),
-            tasks: tasks(&self.tasks),
-            discrepancies: self.discrepancies.clone(),
-            visits: self.visits.clone(),
-            looks: looks.cloned().collect(),
-            files: self.files.clone(),
+            foot: "The signed sheets are the original; this is their index and approves nothing.".to_owned(),
+            front: front::front(self, job),
+            bars: self.progress.iter().map(front::bar).collect(),
+            months: front::months(&self.months),
+            left: front::left(self),
+            photos,
+            files,
             missing: self.missing.clone(),
             unphotographed: self.unphotographed.clone(),
-            assemblies: self.assemblies.clone(),
+            discrepancies: self.discrepancies.clone(),
+            looks: self.by_date.iter().filter(|line| line.capacity.is_some()).cloned().collect(),
+            tasks: tasks(&self.tasks),
+            assemblies: self.assemblies.iter().map(|own| front::assembly(self, own)).collect(),
+            days: front::days(&self.by_date),
         };
         let stem = OwnDocument::Book.stem(None);
         Document { thumbnails, ..Document::of_build(job, "book.typ.j2", stem, date, plain(&page)) }
-    }
-}
-
-/// Hours and minutes; nothing where there are none.
-fn hours(minutes: u32) -> Option<String> {
-    (minutes > 0).then(|| format!("{} h {} min", minutes / 60, minutes % 60))
-}
-
-fn person(own: &Person) -> PersonOnPage {
-    let help = |(steps, minutes): (u32, u32)| {
-        (steps > 0).then(|| format!("{steps} steps, {}", hours(minutes).unwrap_or_else(|| "–".to_owned())))
-    };
-    PersonOnPage {
-        initials: own.initials.clone(),
-        role: own.role.clone(),
-        done: own.done,
-        time: hours(own.minutes),
-        looked: own.looked,
-        helped: help(own.helped),
-        paid: help(own.paid),
     }
 }
 

@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::counted;
+use super::progress::hours;
 use crate::archive::{Capacity, State};
 use crate::job::Job;
 use crate::plan::packet::role_words;
@@ -17,6 +18,8 @@ use crate::plan::packet::role_words;
 pub struct Person {
     /// Initials.
     pub initials: String,
+    /// The name in full, where the project file has it.
+    pub name: Option<String>,
     /// Role in the project file; absent for helpers who sign nothing.
     pub role: Option<String>,
     /// Steps signed as done.
@@ -29,6 +32,28 @@ pub struct Person {
     pub helped: (u32, u32),
     /// Steps at which the person helped for pay, and minutes.
     pub paid: (u32, u32),
+}
+
+/// One person.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct PersonOnPage {
+    /// Initials.
+    pub initials: String,
+    /// The name in full, where the project file has it.
+    pub name: Option<String>,
+    /// Role in the project file.
+    pub role: Option<String>,
+    /// Steps signed as done.
+    pub done: u32,
+    /// Time of those.
+    pub time: Option<String>,
+    /// Holds, witnesses and stages signed.
+    pub looked: u32,
+    /// Steps at which the person helped without pay, and time.
+    pub helped: Option<String>,
+    /// Steps at which the person helped for pay, and time.
+    pub paid: Option<String>,
 }
 
 /// Everybody who stands on a sheet, by initials.
@@ -51,11 +76,35 @@ pub(super) fn people(job: &Job, state: &State) -> Vec<Person> {
             add(&mut people.entry(helper.clone()).or_default().paid, minutes);
         }
     }
-    let role = |initials: &str| job.signer(initials).map(|signer| role_words(job, signer));
-    people.into_iter().map(|(initials, own)| Person { role: role(&initials), initials, ..own }).collect()
+    let person = |(initials, own): (String, Person)| {
+        let signer = job.signer(&initials);
+        Person {
+            name: signer.and_then(|signer| signer.name.as_ref()).map(|name| name.value.clone()),
+            role: signer.map(|signer| role_words(job, signer)),
+            initials,
+            ..own
+        }
+    };
+    people.into_iter().map(person).collect()
 }
 
 fn add(sum: &mut (u32, u32), minutes: u32) {
     sum.0 += 1;
     sum.1 = sum.1.saturating_add(minutes);
+}
+
+pub(super) fn person(own: &Person) -> PersonOnPage {
+    let help = |(steps, minutes): (u32, u32)| {
+        (steps > 0).then(|| format!("{steps} steps, {}", hours(minutes).unwrap_or_else(|| "–".to_owned())))
+    };
+    PersonOnPage {
+        initials: own.initials.clone(),
+        name: own.name.clone(),
+        role: own.role.clone(),
+        done: own.done,
+        time: hours(own.minutes),
+        looked: own.looked,
+        helped: help(own.helped),
+        paid: help(own.paid),
+    }
 }

@@ -4,9 +4,10 @@
 
 use serde::Serialize;
 
+use super::found::{space_name, step_words};
 use super::{BookFacts, Signature, State, counted, step_of};
 use crate::archive::{About, Added, Capacity, EntryNumber};
-use crate::job::{StepKind, operation};
+use crate::job::{Job, StepKind, operation};
 use crate::plan::document::Thumbnail;
 
 /// A file of the archive.
@@ -55,16 +56,17 @@ impl FileLine {
 }
 
 /// Every file that was not struck out: dated ones first, by day.
-pub(super) fn files(state: &State) -> Vec<FileLine> {
+pub(super) fn files(job: &Job, state: &State) -> Vec<FileLine> {
     let mut files: Vec<(EntryNumber, &Added)> = state.files.iter().map(|(entry, added)| (*entry, added)).collect();
     files.sort_by_key(|(entry, added)| (added.taken.is_none(), added.taken, *entry));
-    files.into_iter().map(|(entry, added)| line(state, entry, added)).collect()
+    files.into_iter().map(|(entry, added)| line(job, state, entry, added)).collect()
 }
 
-fn line(state: &State, entry: EntryNumber, added: &Added) -> FileLine {
-    let traveler = added.sheet.and_then(|code| state.sheet(code)).map(|issue| issue.issued.packet().to_string());
+fn line(job: &Job, state: &State, entry: EntryNumber, added: &Added) -> FileLine {
+    let packet = added.sheet.and_then(|code| state.sheet(code)).map(|issue| issue.issued.packet());
+    let step = added.step.as_ref().map(|id| step_words(job, state, packet.as_ref(), id));
     let sheet = added.sheet.map(|code| format!("({code})"));
-    let of = [traveler, added.step.clone(), sheet, added.discrepancy.clone()];
+    let of = [packet.map(|packet| packet.to_string()), step, sheet, added.discrepancy.clone()];
     FileLine {
         entry: entry.0,
         photo: added.photo.clone(),
@@ -72,20 +74,27 @@ fn line(state: &State, entry: EntryNumber, added: &Added) -> FileLine {
         name: added.name.clone(),
         blob: added.file.digest.hex()[..12].to_owned(),
         of: of.into_iter().flatten().collect::<Vec<_>>().join(" "),
-        about: [added.zone.clone(), added.caption.clone()].into_iter().flatten().collect(),
+        about: [added.zone.as_ref().map(|id| space_name(job, id)), added.caption.clone()]
+            .into_iter()
+            .flatten()
+            .collect(),
         builder_seen: added.builder_seen,
         shown: None,
     }
 }
 
 /// Numbers of photos that signatures name and the archive does not hold, with their steps.
-pub(super) fn missing(state: &State) -> Vec<String> {
+pub(super) fn missing(job: &Job, state: &State) -> Vec<String> {
     let held: std::collections::BTreeSet<&String> =
         state.files.iter().filter_map(|(_, added)| added.photo.as_ref()).collect();
     let named =
         counted(state).flat_map(|signature| signature.signed.photos.iter().map(move |photo| (photo, signature)));
     let missing = named.filter(|(photo, _)| !held.contains(photo));
-    missing.map(|(photo, signature)| format!("{photo}: {} {}", signature.packet(), signature.signed.step)).collect()
+    let name = |(photo, signature): (&String, &Signature)| {
+        let packet = signature.packet();
+        format!("{photo}: {packet} {}", step_words(job, state, Some(&packet), &signature.signed.step))
+    };
+    missing.map(name).collect()
 }
 
 /// Signed steps whose sheet asks for a photo and that name none.
@@ -98,8 +107,8 @@ pub(super) fn unphotographed(state: &State, facts: &BookFacts<'_>) -> Vec<String
                 .is_some_and(|step| step.value(&About::Photo).is_some() || step.kind() == Some(StepKind::Photograph))
     };
     let name = |signature: &Signature| {
-        let number = step_of(signature, facts).map_or_else(String::new, |step| format!("{} ", operation(step.number)));
-        format!("{} {number}{}", signature.packet(), signature.signed.step)
+        let number = step_of(signature, facts).map(|step| operation(step.number));
+        format!("{} step {}", signature.packet(), number.unwrap_or_else(|| signature.signed.step.clone()))
     };
     counted(state).filter(asked).map(name).collect()
 }

@@ -37,10 +37,10 @@ fn a_photo_becomes_a_small_grey_picture_of_the_same_shape() {
     // Left half black, right half white.
     let photo = png(800, 400, |x, _| if x < 400 { 0 } else { 255 });
     let picture = thumbnail(&photo).unwrap().unwrap();
-    assert_eq!((picture.width, picture.height), (268, 134));
-    assert_eq!(picture.grey.len(), 268 * 134);
-    let row = &picture.grey[134 * 60..];
-    assert_eq!((picture.grey[10], picture.grey[250]), (0, 255), "{:?}", &row[..8]);
+    assert_eq!((picture.width, picture.height), (484, 242));
+    assert_eq!(picture.grey.len(), 484 * 242);
+    let row = &picture.grey[484 * 60..];
+    assert_eq!((picture.grey[10], picture.grey[450]), (0, 255), "{:?}", &row[..8]);
 }
 
 #[test]

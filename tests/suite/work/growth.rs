@@ -73,8 +73,7 @@ fn times(job: &Job) -> [Duration; 3] {
     });
     assert_eq!(findings, 0);
     let (state, now) = (State::default(), When::parse("1970-01-01").unwrap().earliest);
-    let (planned, board) =
-        timed(|| board(job, &Order::of(job), &state, BoardOptions { now, minutes: 90, alone: false }));
+    let (planned, board) = timed(|| board(job, &Order::of(job), &state, BoardOptions { now, minutes: 90 }));
     assert!(!board.ready.is_empty());
     [order, checked, planned]
 }

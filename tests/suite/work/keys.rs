@@ -50,21 +50,13 @@ go-on = ["seen"]
 id = "S2"
 name = "Box before closing"
 sign = { all = ["inspector"] }
-[board]
-first = ["A"]
-later = ["B"]
-[[board.wait]]
-traveler = "B"
-hand = "left"
-for = "part"
-what = "plates"
-until = 2026-03-09
 [shop]
 drills = ["0.098", "0.1285"]
 sheets = ["0.032", "0.040"]
 rivets = ["1/8", "5/32"]
 [[signer]]
 initials = "B1"
+name = "The builder"
 role = "builder"
 [[space]]
 id = "bay"

@@ -50,7 +50,7 @@ fn an_archive_tells_its_story_by_date_and_by_task() {
         (Some("31"), Some(false)),
     ];
     assert_eq!(photos, expected);
-    assert!(files[0]["of"].as_str().unwrap().starts_with("TAIL-10 rivet ("));
+    assert!(files[0]["of"].as_str().unwrap().starts_with("TAIL-10 step 120 ("));
     // Who did what.
     let people = book["people"].as_array().unwrap();
     let builder = people.iter().find(|person| person["initials"] == "B1").unwrap();
@@ -67,7 +67,7 @@ fn an_archive_tells_its_story_by_date_and_by_task() {
     assert_eq!(closed.split(';').next(), Some("use as is on the word of designer, letter of 2026-05-09"));
     // Which photos are missing: named and not there, and never taken.
     let missing = texts(&book["missing"]);
-    assert!(missing.contains(&"13: TAIL-10 rivet") && !missing.contains(&"12: TAIL-10 rivet"), "{missing:?}");
+    assert!(missing.contains(&"13: TAIL-10 step 120") && !missing.contains(&"12: TAIL-10 step 120"), "{missing:?}");
     assert!(book["unphotographed"].is_array());
     let tasks = shop.path("tasks.toml").display().to_string();
     let ran = must(&shop, &["archive", "book", "--tasks", &tasks, "--on", "2026-05-27"]);
