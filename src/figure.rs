@@ -88,8 +88,6 @@ pub enum Mark {
         bold: bool,
         /// Where the text lies at its place.
         align: Align,
-        /// Whether it reads upwards.
-        turned: bool,
         /// Whether it is white on black.
         inverse: bool,
         /// Room for it; a longer text is cut and ends in dots.
@@ -189,7 +187,6 @@ pub(crate) struct Type {
     size: u8,
     bold: bool,
     align: Align,
-    turned: bool,
     inverse: bool,
     room: Length,
 }
@@ -197,7 +194,7 @@ pub(crate) struct Type {
 impl Type {
     /// Captions: the smallest type of the paper.
     pub(crate) const fn small(room: Length) -> Self {
-        Self { size: 8, bold: false, align: Align::Start, turned: false, inverse: false, room }
+        Self { size: 8, bold: false, align: Align::Start, inverse: false, room }
     }
 
     pub(crate) const fn bold(self) -> Self {
@@ -212,8 +209,8 @@ impl Type {
         Self { align: Align::Middle, ..self }
     }
 
-    pub(crate) const fn turned(self) -> Self {
-        Self { turned: true, ..self }
+    pub(crate) const fn ending(self) -> Self {
+        Self { align: Align::End, ..self }
     }
 }
 
@@ -279,8 +276,8 @@ impl Drawing {
 
     /// A text whose foot stands at a place.
     pub(crate) fn label(&mut self, at: At, text: impl Into<String>, set: Type) {
-        let Type { size, bold, align, turned, inverse, room } = set;
-        self.marks.push(Mark::Label { at, text: text.into(), size, bold, align, turned, inverse, room });
+        let Type { size, bold, align, inverse, room } = set;
+        self.marks.push(Mark::Label { at, text: text.into(), size, bold, align, inverse, room });
     }
 
     /// What to do with the scale bars before a figure at 1:1 is trusted.

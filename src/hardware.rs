@@ -9,6 +9,7 @@ mod call;
 mod family;
 mod fastener;
 mod head;
+mod hexagon;
 mod holder;
 mod hole;
 mod iso;
@@ -40,6 +41,7 @@ pub use head::{
     FlushHead, Head, PublishedHead, ShopHead, countersink_minimum, dimple_limits, flush_head,
     published_countersink_minimums, published_shop_heads, shop_head,
 };
+pub use hexagon::{Hexagon, hexagon_head, hexagon_nut};
 pub use holder::SheetHolder;
 pub use hole::ListedHole;
 pub use kit::KitFastener;

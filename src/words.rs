@@ -273,6 +273,32 @@ words! {
 }
 
 words! {
+    /// A direction on the aircraft, the same on either hand.
+    Direction {
+        /// Upwards.
+        Up = "up",
+        /// Downwards.
+        Down = "down",
+        /// Towards the nose.
+        Forward = "forward",
+        /// Towards the tail.
+        Aft = "aft",
+        /// Towards the aircraft's middle.
+        Inboard = "inboard",
+        /// Away from the aircraft's middle.
+        Outboard = "outboard",
+    }
+}
+
+impl Direction {
+    /// Whether another direction runs along the same line.
+    #[must_use]
+    pub const fn runs_with(self, other: Self) -> bool {
+        (self as u8) / 2 == (other as u8) / 2
+    }
+}
+
+words! {
     /// From where the fastener can be reached.
     Access {
         /// A tool on each side.

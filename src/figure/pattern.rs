@@ -4,12 +4,23 @@
 
 use super::{At, Drawing, Fill, Leg, Line, Mark, Scale, Space, Type, centi, millimetres};
 use crate::units::{Length, Size, Style};
+use crate::words::Direction;
 
 /// A hole pattern.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Strip {
     /// What is printed on every strip: the joint, and the hand in which it is used.
     pub title: String,
+    /// What is drilled through it: the first size.
+    pub drill: String,
+    /// What the edge is called.
+    pub edge: String,
+    /// What the end is called.
+    pub end: String,
+    /// What lies away from the edge on the aircraft.
+    pub across: Option<Direction>,
+    /// What lies away from the end on the aircraft.
+    pub along: Option<Direction>,
     /// Holes in the order of their numbers.
     pub holes: Vec<Hole>,
     /// Final hole.
@@ -29,6 +40,19 @@ pub struct Hole {
     pub along: Length,
     /// From the part's edge.
     pub across: Length,
+}
+
+impl Strip {
+    /// Which way the strip lies on the aircraft: `↑ UP   OUTBOARD →`.
+    fn directions(&self) -> Option<String> {
+        let up = self.across.map(|way| format!("↑ {}", way.word().to_uppercase()));
+        let along = self.along.map(|way| {
+            let word = way.word().to_uppercase();
+            if self.mirrored { format!("← {word}") } else { format!("{word} →") }
+        });
+        let said: Vec<String> = up.into_iter().chain(along).collect();
+        (!said.is_empty()).then(|| said.join("   "))
+    }
 }
 
 /// Why there is no strip.
@@ -91,7 +115,15 @@ struct Margins {
     beyond: Length,
     /// The row farthest from the edge.
     across: Length,
+    /// Foot of the lines of words on top.
+    words: Length,
 }
+
+/// Feet of the lines on top: title, drill, directions; below them the end's name.
+const TITLE: Length = centi(320);
+const DRILL: Length = centi(900);
+const DIRECTIONS: Length = centi(1_480);
+const END: Length = centi(400);
 
 impl Margins {
     /// The margins of a pattern that has holes, the farthest of them `across` from the edge.
@@ -103,12 +135,14 @@ impl Margins {
         let nearest = |pick: fn(&Hole) -> Length| strip.holes.iter().map(pick).min().unwrap_or(Length::ZERO);
         let past = |distance: Length| (radius - distance).max(Length::ZERO);
         let beyond = past(nearest(|hole| hole.across));
+        let words = if strip.directions().is_none() { DRILL } else { DIRECTIONS } + END;
         Self {
             side: beside.max(past(nearest(|hole| hole.along)) + millimetres(1)).max(millimetres(8)),
-            head: (beside + centi(450)).max(centi(1_150)),
+            head: words + (beside + centi(130)).max(centi(830)),
             foot: centi(1_430) + beyond,
             beyond,
             across,
+            words,
         }
     }
 }
@@ -209,17 +243,17 @@ impl<'a> Piece<'a> {
         let first = self.index == 0;
         let left = if first { Length::ZERO } else { self.from - centi(600) };
         let right = self.to + centi(600);
-        let top = self.edge - centi(700);
         let (from, to) = (self.at(left, Length::ZERO), self.at(right, Length::ZERO));
         self.drawing.line(from, to, Line::Thick);
         if first {
-            let (foot, head) = (self.at(Length::ZERO, Length::ZERO), self.at(Length::ZERO, top));
-            self.drawing.line(foot, head, Line::Thick);
-            let name = At(
-                if self.strip.mirrored { foot.0 + centi(430) } else { foot.0 - centi(150) },
-                (foot.1 + head.1).fraction(1, 2),
-            );
-            self.drawing.label(name, "END", Type::small(millimetres(12)).bold().centred().turned());
+            let foot = self.at(Length::ZERO, Length::ZERO);
+            self.drawing.line(foot, At(foot.0, self.margins.words), Line::Thick);
+            let set = Type::small(self.drawing.width.fraction(1, 2)).bold();
+            let (edge, set) = match self.strip.mirrored {
+                true => (self.drawing.width, set.ending()),
+                false => (Length::ZERO, set),
+            };
+            self.drawing.label(At(edge, self.margins.words - centi(80)), self.strip.end.to_uppercase(), set);
         }
     }
 
@@ -272,7 +306,8 @@ impl<'a> Piece<'a> {
         let before = (self.index > 0).then(|| (self.from, self.index - 1));
         let after = (self.index + 1 < self.count).then_some((self.to, self.index));
         for (along, match_index) in [before, after].into_iter().flatten() {
-            let (foot, head) = (self.at(along, Length::ZERO), self.at(along, self.edge - centi(720)));
+            let foot = self.at(along, Length::ZERO);
+            let head = At(foot.0, self.margins.words + centi(20));
             self.drawing.line(At(foot.0, foot.1 + centi(300)), head, Line::Dashed);
             for (tip, way) in [(foot, 1), (head, -1)] {
                 let y = tip.1 + centi(200) * way;
@@ -295,12 +330,16 @@ impl<'a> Piece<'a> {
         let range = hole_runs(shown.iter().map(|(index, _)| index + 1));
         let of = if self.count > 1 { format!(", strip {} of {}", self.index + 1, self.count) } else { String::new() };
         let title = format!("{}{of}: {range}", self.strip.title);
-        self.drawing.label(At(Length::ZERO, centi(320)), title, Type::small(self.room).bold().size(9));
+        self.drawing.label(At(Length::ZERO, TITLE), title, Type::small(self.room).bold().size(9));
+        self.drawing.label(At(Length::ZERO, DRILL), self.strip.drill.clone(), Type::small(self.room).bold().size(13));
+        if let Some(words) = self.strip.directions() {
+            self.drawing.label(At(Length::ZERO, DIRECTIONS), words, Type::small(self.room).bold().size(13));
+        }
         let middle = self.at((self.from + self.to).fraction(1, 2), Length::ZERO);
         self.drawing.label(
             At(middle.0, middle.1 + self.margins.beyond + centi(480)),
-            "EDGE OF THE PART",
-            Type::small(millimetres(40)).bold().centred(),
+            self.strip.edge.to_uppercase(),
+            Type::small(self.drawing.width).bold().centred(),
         );
         self.drawing.scale_bar(At(self.margins.side, self.edge + self.margins.beyond + centi(840)), self.style);
         if self.index == 0 {

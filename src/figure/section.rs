@@ -1,6 +1,6 @@
 //! The section through a joint at a stated scale: layers, what is formed in them, the fastener. Its words stand beside it.
 //!
-//! Layers, holes, shanks, washers, grips and shop heads are to scale; outlines that no table gives are drawn by
+//! Layers, holes, shanks, washers, grips, shop heads and hexagons are to scale; outlines that no table gives are drawn by
 //! eye, and the figure's notes name them.
 
 mod body;
@@ -36,6 +36,8 @@ pub struct LayerOf {
 pub enum Top {
     /// Stands on the sheet; drawn by eye.
     Protruding,
+    /// A hexagon: width across flats and height.
+    Hexagon(Length, Length),
     /// Let into the sheet: diameter at the surface, 82 degrees.
     Flush82(Length),
     /// Let into the sheet: diameter at the surface, 100 degrees.
@@ -67,7 +69,7 @@ pub enum Body {
     Bolt {
         /// Shank.
         diameter: Length,
-        /// Head; a protruding one is drawn by eye.
+        /// Head; a protruding one that is no hexagon is drawn by eye.
         top: Top,
         /// Plain part of the shank, where known.
         grip: Option<Length>,
@@ -87,7 +89,7 @@ pub enum Body {
 pub struct Washer {
     /// Thickness.
     pub thickness: Length,
-    /// Outside diameter; drawn by eye where not known.
+    /// Outside diameter; where not known, drawn by eye and wider than what stands on it.
     pub outer: Option<Length>,
 }
 
@@ -98,6 +100,8 @@ pub enum Nut {
     Loose {
         /// Whether a pin goes through it.
         pinned: bool,
+        /// Width across flats and height; drawn by eye where not known.
+        size: Option<(Length, Length)>,
     },
     /// A nutplate.
     Plate,
@@ -113,7 +117,7 @@ impl Top {
     /// Radius and depth of the cone from the surface down to a hole of radius `hole`; none for a protruding head.
     fn cone(self, hole: Length) -> Option<Cone> {
         let (diameter, tangent) = match self {
-            Self::Protruding => return None,
+            Self::Protruding | Self::Hexagon(..) => return None,
             Self::Flush82(diameter) => (diameter, TAN_41),
             Self::Flush100(diameter) => (diameter, TAN_50),
             Self::Flush120(diameter) => (diameter, TAN_60),

@@ -108,6 +108,7 @@ embedded!(
     "shop_head",
     "flush_head",
     "flush_strength",
+    "hexagon",
     "iso_blind",
     "iso_bolt",
     "iso_bolt_document",

@@ -2,9 +2,10 @@
 //!
 //! It lays out; it refuses a pattern that contradicts the joint's own count, edge or pitch.
 
-use super::form::{Distance, Flag, SizePairs};
+use super::form::{Distance, Filled, Flag, SizePairs, Word};
 use super::list::section;
 use crate::units::{Length, Style};
+use crate::words::Direction;
 
 section! {
     /// Where the holes of a joint lie: `count` and `rows` of the joint in equal rows along an edge, or a list of
@@ -21,6 +22,14 @@ section! {
         stagger "stagger": may Flag => work,
         /// Instead of rows, each hole as `[distance from the end, distance from the edge]`.
         points "points": any SizePairs => work,
+        /// Name of the edge on the template. Default: `edge of the part`.
+        edge_name "edge-name": may Filled => wording,
+        /// Name of the end on the template. Default: `end`.
+        end_name "end-name": may Filled => wording,
+        /// What lies away from the edge on the aircraft, printed on the template with an arrow.
+        across "across": may Word<Direction> => wording,
+        /// What lies away from the end on the aircraft, printed on the template with an arrow.
+        along "along": may Word<Direction> => wording,
     }
 }
 
@@ -53,6 +62,18 @@ pub(super) struct Around {
 impl PatternSpec {
     /// The places of the holes in the order of their numbers.
     pub(super) fn places(&self, joint: &Around, style: &Style) -> Result<Vec<HolePlace>, PatternFault> {
+        if let Some((across, along)) =
+            self.across.zip(self.along).filter(|(one, other)| one.value.runs_with(other.value))
+        {
+            return Err(fault(
+                format!(
+                    "`across` is `{}` and `along` is `{}`: both run the same way",
+                    across.value.word(),
+                    along.value.word()
+                ),
+                "the edge and the end stand across each other: name one direction of each",
+            ));
+        }
         let places = if self.points.is_empty() { in_rows(joint, self) } else { as_listed(joint, self) };
         agree(joint, places?, style)
     }

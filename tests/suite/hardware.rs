@@ -5,6 +5,7 @@ mod blind;
 mod bolt;
 mod call;
 mod head;
+mod hexagon;
 mod hole;
 mod kit;
 mod limit;

@@ -4,7 +4,7 @@
 //! the axis and down from the surface of the stack, in the joint's own size; [`Half::draw`] mirrors and scales them.
 //! `bolt` draws what a bolt has; each asks the other for its half of the drawing.
 
-use super::{Bench, Body, Cone, Nut, SectionOf, Top, bolt};
+use super::{Bench, Body, Cone, SectionOf, Top, bolt};
 use crate::figure::{At, Fill, Leg, Line, Mark};
 use crate::units::Length;
 
@@ -13,6 +13,7 @@ impl Top {
     pub(super) fn half_width(self, diameter: Length) -> Length {
         match self {
             Self::Protruding => diameter,
+            Self::Hexagon(across, _) => across.fraction(1, 2),
             Self::Flush82(head) | Self::Flush100(head) | Self::Flush120(head) => head.fraction(1, 2),
         }
     }
@@ -22,6 +23,7 @@ impl Top {
         match self {
             // 0.43 D: about the height of a universal head, from memory; for drawing alone.
             Self::Protruding => diameter.fraction(43, 100),
+            Self::Hexagon(_, height) => height,
             Self::Flush82(_) | Self::Flush100(_) | Self::Flush120(_) => Length::ZERO,
         }
     }
@@ -67,20 +69,14 @@ impl Body {
     /// What is drawn by eye.
     pub(super) fn by_eye(&self) -> Vec<String> {
         let head = self.top() == Top::Protruding;
-        let what = match self {
+        let rivet = match self {
             Self::Solid { .. } if head => "Outline of the manufactured head drawn by eye.",
             Self::Solid { .. } => return Vec::new(),
             Self::Blind { .. } if head => "Outlines of the head and of the pulled end drawn by eye.",
             Self::Blind { .. } => "Outline of the pulled end drawn by eye.",
-            Self::Bolt { nut: Some(Nut::Plate), .. } => {
-                "Outlines of the head and of the nutplate drawn by eye; thread depth not to scale."
-            }
-            Self::Bolt { nut: Some(_), .. } => {
-                "Outlines of the head and of the nut drawn by eye; thread depth not to scale."
-            }
-            Self::Bolt { nut: None, .. } => "Outline of the head drawn by eye; thread depth not to scale.",
+            Self::Bolt { nut, .. } => return vec![bolt::by_eye(head, nut.as_ref())],
         };
-        vec![what.to_owned()]
+        vec![rivet.to_owned()]
     }
 }
 

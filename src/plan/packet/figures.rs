@@ -8,8 +8,11 @@ use super::source::Source;
 use crate::figure::{
     Body, Drawing, Hole, LayerOf, Nut, SectionOf, Space, Strip, Top, Washer, millimetres, section, strips,
 };
-use crate::hardware::{Fastener, Head, NutKind, flush_head, flush_screw_head, limit, shop_head};
+use crate::hardware::{
+    Fastener, Head, NutKind, flush_head, flush_screw_head, hexagon_head, hexagon_nut, limit, shop_head,
+};
 use crate::job::{Hand, Hardware, Joint, Traveler};
+use crate::plan::hole;
 use crate::units::{Length, Style};
 
 /// The figures of one packet.
@@ -91,7 +94,9 @@ fn body_of(joint: &Joint) -> Option<Body> {
         Fastener::Bolt(bolt) => {
             let (grip, length) =
                 (bolt.thread_starts().map(|grip| grip.value), bolt.length.as_ref().map(|length| length.value));
-            bolt_of(joint, bolt.diameter, Top::Protruding, grip, length)
+            let top =
+                hexagon_head(bolt).map_or(Top::Protruding, |head| Top::Hexagon(head.value.across, head.value.height));
+            bolt_of(joint, bolt.diameter, top, grip, length)
         }
         Fastener::Screw(screw) => {
             let diameter = screw.diameter?;
@@ -108,9 +113,10 @@ fn bolt_of(joint: &Joint, diameter: Length, top: Top, grip: Option<Length>, leng
         Ok(Fastener::Nutplate(_)) => Nut::Plate,
         Ok(Fastener::Nut(its)) => {
             let castle = matches!(its.kind, NutKind::Castle | NutKind::SelfLockingCastle);
-            Nut::Loose { pinned: castle && joint.cotter.is_some() }
+            let size = hexagon_nut(its).map(|nut| (nut.value.across, nut.value.height));
+            Nut::Loose { pinned: castle && joint.cotter.is_some(), size }
         }
-        _ => Nut::Loose { pinned: false },
+        _ => Nut::Loose { pinned: false, size: None },
     });
     let (head_washers, nut_washers) = (washers(&joint.washers_head)?, washers(&joint.washers_nut)?);
     Some(Body::Bolt { diameter, top, grip, length, head_washers, nut_washers, nut })
@@ -138,7 +144,17 @@ fn strip_sheet(joint: &Joint, traveler: &Traveler, hand: Option<Hand>, style: &S
     let (places, last, diameter) = (joint.places.as_ref()?, joint.final_hole()?, joint.diameter()?);
     let ratio = joint.edge_ratio();
     let side = hand.map_or(String::new(), |hand| format!(", {}", hand.word().to_uppercase()));
+    let pattern = joint.pattern.as_ref()?;
+    let drilled = joint.drillings().find_map(|at| at.hole).map_or(last.size, |first| first.size);
     let strip = Strip {
+        drill: format!("drill {}", hole::full(joint, drilled, style)),
+        edge: pattern
+            .edge_name
+            .as_ref()
+            .map_or_else(|| "edge of the part".to_owned(), |name| format!("edge: {}", name.value)),
+        end: pattern.end_name.as_ref().map_or_else(|| "end".to_owned(), |name| name.value.clone()),
+        across: pattern.across.map(|way| way.value),
+        along: pattern.along.map(|way| way.value),
         title: format!("{}{side}, seen from the head side", joint.title()),
         holes: places.iter().map(|(along, across)| Hole { along: *along, across: *across }).collect(),
         hole: last.size,

@@ -4,6 +4,7 @@ use shophead::figure::{Hole, Strip, StripFault, strips};
 use shophead::spec::{Spec, read_project, read_traveler};
 use shophead::text::Files;
 use shophead::units::Length;
+use shophead::words::Direction;
 
 use super::{ROOM, assert_inside, circles, labels, length, mm, size};
 use crate::build::bracket::PROJECT;
@@ -72,6 +73,10 @@ fn a_pattern_that_contradicts_its_joint_is_said_with_both_numbers() {
             "`pattern`: two holes lie at the same place, 1.000 in from the end",
         ),
         (
+            "count = 1\npattern = { points = [[\"1\", \"1\"]], across = \"up\", along = \"down\" }\n",
+            "`pattern`: `across` is `up` and `along` is `down`: both run the same way",
+        ),
+        (
             "count = 1\npattern = { points = [\"1\"] }\n",
             "`points` is a text, but it must be a pair of sizes, as [\"0.5\", \"0.25\"]",
         ),
@@ -85,6 +90,11 @@ fn a_pattern_that_contradicts_its_joint_is_said_with_both_numbers() {
 fn strip(holes: &[(&str, &str)], mirrored: bool) -> Strip {
     Strip {
         title: "J1".into(),
+        drill: "drill #40 (0.098 in)".into(),
+        edge: "edge: rear flange".into(),
+        end: "root".into(),
+        across: Some(Direction::Up),
+        along: Some(Direction::Outboard),
         holes: holes.iter().map(|(along, across)| Hole { along: length(along), across: length(across) }).collect(),
         hole: size("#30"),
         least: ("2 D".into(), length("0.25")),
@@ -100,6 +110,12 @@ fn a_strip_is_life_size_and_the_other_hand_is_its_mirror() {
     for one in &drawn {
         assert_eq!((one.len(), one[0].scale.as_deref()), (1, Some("1:1")));
         assert_inside(&one[0]);
+    }
+    for (one, along) in drawn.iter().zip(["↑ UP   OUTBOARD →", "↑ UP   ← OUTBOARD"]) {
+        let text = labels(&one[0]);
+        for wanted in ["drill #40 (0.098 in)", "EDGE: REAR FLANGE", "ROOT", along] {
+            assert!(text.contains(&wanted), "{wanted} is not in {text:?}");
+        }
     }
     let places = drawn.each_ref().map(|one| circles(&one[0]));
     for (index, ((left, radius), (right, _))) in places[0].iter().zip(&places[1]).enumerate() {

@@ -77,26 +77,54 @@ fn a_dimpled_layer_hangs_down_as_far_as_the_cone_of_the_head_is_deep() {
 }
 
 #[test]
-fn a_bolt_shows_grip_washers_nut_and_pin_to_scale() {
+fn a_bolt_shows_hexagons_grip_washers_nut_and_pin_to_scale() {
     let washer = |thickness: &str| Washer { thickness: length(thickness), outer: Some(length("0.438")) };
     let of = SectionOf {
         layers: vec![layer("0.250", Preparation::Plain), layer("0.063", Preparation::Plain)],
         hole: length("0.191"),
         body: Body::Bolt {
             diameter: length("0.190"),
-            top: Top::Protruding,
+            top: Top::Hexagon(length("0.375"), length("0.125")),
             grip: Some(length("0.375")),
             length: Some(length("0.78125")),
             head_washers: vec![],
             nut_washers: vec![washer("0.063")],
-            nut: Some(Nut::Loose { pinned: true }),
+            nut: Some(Nut::Loose { pinned: true, size: Some((length("0.376"), length("0.250"))) }),
         },
     };
     let drawing = section(&of, Space { width: mm(140), height: mm(90) }).unwrap();
     let times = drawing.scale.clone().unwrap().split(':').next().unwrap().parse::<i64>().unwrap();
     let washers = filled(&drawing, Fill::FallingClose);
     assert_eq!(extent(&washers[0]), (length("0.438") * times, length("0.063") * times));
-    assert_eq!(drawing.notes.len(), 1, "what is drawn by eye is said: {:?}", drawing.notes);
+    let white = filled(&drawing, Fill::White);
+    assert!(white.iter().any(|shape| extent(shape) == (length("0.375") * times, length("0.125") * times)), "the head");
+    let half_nut = ((length("0.376") - length("0.190")).fraction(1, 2) * times, length("0.250") * times);
+    assert_eq!(white.iter().filter(|shape| extent(shape) == half_nut).count(), 2, "both halves of the nut");
+    assert_eq!(drawing.notes, ["Thread depth not to scale."]);
+    assert_inside(&drawing);
+}
+
+#[test]
+fn a_washer_is_wider_than_what_stands_on_it_where_no_table_has_its_width() {
+    let across = length("0.5625");
+    let of = SectionOf {
+        layers: vec![layer("0.250", Preparation::Plain)],
+        hole: length("3/8"),
+        body: Body::Bolt {
+            diameter: length("3/8"),
+            top: Top::Hexagon(across, length("0.214")),
+            grip: None,
+            length: None,
+            head_washers: vec![Washer { thickness: length("0.063"), outer: None }],
+            nut_washers: vec![],
+            nut: Some(Nut::Loose { pinned: false, size: None }),
+        },
+    };
+    let drawing = section(&of, Space { width: mm(140), height: mm(90) }).unwrap();
+    let times = drawing.scale.clone().unwrap().split(':').next().unwrap().parse::<i64>().unwrap();
+    let washers = filled(&drawing, Fill::FallingClose);
+    assert!(extent(&washers[0]).0 > across * times, "{:?}", extent(&washers[0]));
+    assert_eq!(drawing.notes, ["Outline of the nut drawn by eye; thread depth not to scale."]);
     assert_inside(&drawing);
 }
 

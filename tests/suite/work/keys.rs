@@ -156,7 +156,7 @@ edge = ["0.30", "0.35"]
 pitch = "0.75"
 rows = 2
 row-gap = "0.5"
-pattern = { end = "0.5", edge = "0.4", pitch = "0.8", stagger = true }
+pattern = { end = "0.5", edge = "0.4", pitch = "0.8", stagger = true, edge-name = "flange edge", end-name = "root", across = "forward", along = "outboard" }
 prepare = ["dimple", "countersink"]
 structure = "primary"
 access = "both sides"
