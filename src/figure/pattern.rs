@@ -249,10 +249,8 @@ impl<'a> Piece<'a> {
             let foot = self.at(Length::ZERO, Length::ZERO);
             self.drawing.line(foot, At(foot.0, self.margins.words), Line::Thick);
             let set = Type::small(self.drawing.width.fraction(1, 2)).bold();
-            let (edge, set) = match self.strip.mirrored {
-                true => (self.drawing.width, set.ending()),
-                false => (Length::ZERO, set),
-            };
+            let (edge, set) =
+                if self.strip.mirrored { (self.drawing.width, set.ending()) } else { (Length::ZERO, set) };
             self.drawing.label(At(edge, self.margins.words - centi(80)), self.strip.end.to_uppercase(), set);
         }
     }
