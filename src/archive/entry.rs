@@ -274,6 +274,8 @@ entries! {
         hand "hand": maybe Hand as "text",
         /// Name of the step.
         step "step": maybe String,
+        /// Other steps for which the same was found.
+        also "also-step": many String,
         /// The zone.
         zone "zone": maybe String,
         /// The joint.

@@ -208,6 +208,7 @@ fn open_for_readings(state: &State, issue: &Issue, step: &StepRequirement, signi
         traveler: Some(issue.issued.traveler.clone()),
         hand: issue.issued.hand,
         step: Some(step.id.clone()),
+        also: Vec::new(),
         zone: None,
         joint: None,
         what: format!("`{}` of step `{}` is outside its tolerance", reading.id, step.id),

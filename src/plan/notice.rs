@@ -3,17 +3,18 @@
 //!
 //! Plain data for paper and for JSON. Nothing in it says that changed work is right.
 
+mod cause;
 mod page;
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 
-use crate::archive::{Cause, Class, DiscrepancyOpened, State, Stops};
+use crate::archive::{DiscrepancyOpened, State};
 use crate::calendar::Day;
 use crate::ident::SheetCode;
 use crate::job::{Job, Space};
-use crate::work::{Difference, Reopening, SheetChange, Spaces, StepChange, Verdict};
+use crate::work::{Reopening, SheetChange, Spaces, StepChange, Verdict};
 
 /// What the caller knows and the comparison does not.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -101,7 +102,7 @@ pub struct Notice {
 /// Puts the notice together.
 #[must_use]
 pub fn notice(job: &Job, state: &State, sheets: Vec<SheetChange>, facts: &NoticeFacts) -> Notice {
-    let discrepancies = discrepancies(job, state, &sheets, facts);
+    let discrepancies = cause::discrepancies(job, state, &sheets, facts);
     let lines: Vec<StepLine> =
         sheets.iter().flat_map(|sheet| sheet.steps.iter().map(|step| line(sheet, step, &discrepancies))).collect();
     let of = |verdicts: &[Verdict]| {
@@ -169,7 +170,7 @@ fn line(sheet: &SheetChange, step: &StepChange, discrepancies: &[DiscrepancyOpen
     let own = discrepancies.iter().find(|opened| {
         opened.traveler.as_deref() == Some(&sheet.traveler)
             && opened.hand == sheet.hand
-            && opened.step.as_deref() == Some(&step.step)
+            && opened.step.iter().chain(&opened.also).any(|own| *own == step.step)
     });
     StepLine {
         sheet: sheet.packet().to_string(),
@@ -199,37 +200,6 @@ fn inserted(sheet: &SheetChange) -> Option<NoticeSheet> {
         pages: None,
         signed: false,
     })
-}
-
-/// A discrepancy for every step whose work itself is touched, and for every step that is done and gone.
-fn discrepancies(job: &Job, state: &State, sheets: &[SheetChange], facts: &NoticeFacts) -> Vec<DiscrepancyOpened> {
-    let style = &job.project.style;
-    let steps = sheets.iter().flat_map(|sheet| sheet.steps.iter().map(move |step| (sheet, step)));
-    let touched = steps.filter(|(_, step)| matches!(step.verdict, Verdict::ReworkOrAsk | Verdict::UndoOrKeep));
-    let opened = state.next_discrepancies().zip(touched).map(|(number, (sheet, step))| DiscrepancyOpened {
-        number,
-        cause: Cause::Change,
-        sheet: SheetCode::parse(sheet.new.as_ref().unwrap_or(&sheet.old)).ok(),
-        traveler: Some(sheet.traveler.clone()),
-        hand: sheet.hand,
-        step: Some(step.step.clone()),
-        zone: None,
-        joint: None,
-        what: format!("step `{}` was done to revision {}: {}", step.step, sheet.revisions.0, step.reasons.join("; ")),
-        should: clauses(step, |own| own.is_words(style)),
-        is: clauses(step, |own| own.was_words(style)),
-        stops: Stops::Step,
-        class: Class::Major,
-        photos: Vec::new(),
-        by: facts.by.clone(),
-        found: facts.on,
-    });
-    opened.collect()
-}
-
-fn clauses(step: &StepChange, side: impl Fn(&Difference) -> Option<String>) -> Option<String> {
-    let sides: Vec<String> = step.differences.iter().filter_map(side).collect();
-    (!sides.is_empty()).then(|| sides.join("; "))
 }
 
 /// The closed spaces that steps would need, with what falls when they are opened.

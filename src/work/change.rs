@@ -119,7 +119,9 @@ impl Difference {
 pub struct Measured {
     /// Id of the record.
     pub id: String,
-    /// As recorded; absent where only a tick was given.
+    /// What is measured, in words.
+    pub label: String,
+    /// As recorded, with its unit; absent where only a tick was given.
     pub reading: Option<String>,
     /// Limits before.
     pub old: Option<String>,

@@ -112,7 +112,7 @@ fn discrepancy(job: &Job, opened: &DiscrepancyOpened, open: bool) -> Discrepancy
             .as_ref()
             .is_some_and(|space| step.closes.iter().any(|own| job.space_spec(own.value).id.value == *space));
         let at_step = opened.traveler.as_ref() == Some(&traveler.id.value)
-            && opened.step.as_ref() == Some(&step.id.value)
+            && opened.step.iter().chain(&opened.also).any(|own| *own == step.id.value)
             && same_hand;
         at_step || (opened.stops == Stops::Space && in_space && same_hand)
     };

@@ -125,6 +125,7 @@ impl AtStep<'_> {
                 words.lines.push(format!("{fit_up}, temporary: {why}"));
             }
         }
+        self.say_more(&mut words);
         StepJoint {
             id: joint_id(self.source, self.joint),
             name: joint.name.as_ref().map(|name| name.value.clone()),
@@ -132,6 +133,18 @@ impl AtStep<'_> {
             lead: words.lead,
             hardware: words.hardware,
             lines: words.lines,
+        }
+    }
+
+    /// Where the step was done before the joint had as many: how many more, before what there is in all.
+    fn say_more(&self, words: &mut Words) {
+        let step = &self.source.traveler().steps[self.at];
+        let joint = &self.of().id.value;
+        // Only the comparison of its own traveler knows a joint.
+        let own = self.joint.traveler == self.source.index;
+        if let Some((more, done)) = super::history::more_fasteners(self.source, step, joint).filter(|_| own) {
+            words.lines.insert(0, format!("{done} are done; {} in all", words.count));
+            words.count = format!("{more} more");
         }
     }
 

@@ -36,6 +36,15 @@ pub(super) fn revision_of(source: Source<'_>, step: &Step) -> Option<String> {
     touched(&change).any(|own| own.step == step.id.value).then(|| change.sheet.revisions.1.clone())
 }
 
+/// How many more fasteners a joint has than when a step was done, and how many that were: where this print is the first since
+/// and the work was signed.
+pub(super) fn more_fasteners(source: Source<'_>, step: &Step, joint: &str) -> Option<(u32, u32)> {
+    let change = source.change?;
+    let own = change.sheet.steps.iter().find(|own| own.step == step.id.value && own.done.is_some())?;
+    let worked = own.verdict == Verdict::ReworkOrAsk;
+    own.differences.iter().filter(|_| worked).find_map(|difference| difference.more_fasteners(joint))
+}
+
 /// The history of one print: step by step, then the drawings.
 pub(super) fn lines(source: Source<'_>) -> Vec<HistoryLine> {
     let Some(change) = source.change else { return Vec::new() };

@@ -130,11 +130,8 @@ fn not_recorded(with: &Comparison<'_>) -> Vec<&'static str> {
 /// Why every signature of a sheet waits for one read-through, where it does: the drawings or the whole sheet changed.
 fn reads_again(with: &Comparison<'_>) -> Vec<String> {
     let drawings = drawings(with.old, with.new).into_iter();
-    let mut reasons: Vec<String> = drawings
-        .map(|(sheet, old, new)| {
-            format!("drawing {sheet} is now at revision {new}, was {old}; nothing in this step changed")
-        })
-        .collect();
+    let mut reasons: Vec<String> =
+        drawings.map(|(sheet, old, new)| format!("drawing {sheet} is now at revision {new}, was {old}")).collect();
     for difference in differences(&with.old.facts, &with.new.facts, with.old.form) {
         reasons.push(format!("for the whole sheet: {}", words::of(&difference, &with.job.project.style)));
     }
@@ -162,7 +159,8 @@ fn kept_step(
         change.verdict = change.verdict.max(by_order);
         if !reads_again.is_empty() && change.verdict < Verdict::StandsAfterReading {
             change.verdict = Verdict::StandsAfterReading;
-            change.reasons.extend(reads_again.iter().cloned());
+            let unchanged = if differences.is_empty() { "; nothing in this step changed" } else { "" };
+            change.reasons.extend(reads_again.iter().map(|reason| format!("{reason}{unchanged}")));
         }
         let unread = how == Carry::ReadThrough && with.issue.read_through.is_none();
         if unread && change.verdict < Verdict::StandsAfterReading {

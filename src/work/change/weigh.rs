@@ -21,8 +21,8 @@
 use super::comparison::Comparison;
 use super::{Difference, Measured, Verdict, order, words};
 use crate::archive::{
-    About, Aspect, Capacity, FactValue, KitSide, Limits, NOT_APPLICABLE, RecordSide, Side, Signature, SpaceUse,
-    StepRequirement,
+    About, Aspect, Capacity, FactValue, KitSide, Limits, NO_UNIT, NOT_APPLICABLE, RecordSide, Side, Signature,
+    SpaceUse, StepRequirement,
 };
 use crate::hardware::Fastener;
 use crate::job::{Joint, StepKind};
@@ -101,6 +101,9 @@ fn one(own: &Weighing<'_, '_>, about: &About, difference: &Difference) -> (Verdi
             (Verdict::Stands, format!("{said}; the hole lies inside"))
         }
         About::Cure | About::CureLatest => cure(own, difference, said),
+        About::Joint(_, Side::Count) if !looks && let Some(counts) = words::counts(difference) => {
+            (of_aspect(about.aspect(), looks, difference), format!("{said}: {}", words::more(counts)))
+        }
         _ => (of_aspect(about.aspect(), looks, difference), said),
     }
 }
@@ -162,8 +165,9 @@ fn record(own: &Weighing<'_, '_>, id: &str, weighed: &mut Weighed) {
     let changed = |side| text(own.old, side) != text(own.new, side);
     let was = limits(own.old);
     let is = limits(own.new);
+    let label = label(own, id);
     if changed(RecordSide::Unit) || own.old.limits(id) != own.new.limits(id) {
-        let (verdict, reason, measured) = tolerance(own, id, was.clone(), is.clone());
+        let (verdict, reason, measured) = tolerance(own, (id, &label), was.clone(), is.clone());
         weighed.take(verdict, reason);
         weighed.measured.push(measured);
     }
@@ -174,45 +178,66 @@ fn record(own: &Weighing<'_, '_>, id: &str, weighed: &mut Weighed) {
     if let (Some(was), Some(is)) = (text(own.old, RecordSide::Label), text(own.new, RecordSide::Label))
         && was != is
     {
-        weighed.take(Verdict::LookAgain, format!("`{id}` was read as \"{was}\"; it is \"{is}\" now"));
+        weighed.take(Verdict::LookAgain, format!("\"{was}\" was read; it is \"{is}\" now"));
     }
     if changed(RecordSide::Tool) {
         let named = |tool: Option<String>| tool.unwrap_or_else(|| "any instrument".to_owned());
         let is = named(text(own.new, RecordSide::Tool));
         let was = named(text(own.old, RecordSide::Tool));
-        weighed.take(Verdict::StandsAfterReading, format!("`{id}` is now measured with {is}, was {was}"));
+        weighed.take(Verdict::StandsAfterReading, format!("{label}: now measured with {is}, was {was}"));
     }
 }
 
-fn tolerance(own: &Weighing<'_, '_>, id: &str, was: Option<String>, is: Option<String>) -> (Verdict, String, Measured) {
+/// What is measured, as the bench says it; an older sheet recorded no label, and one that is gone from the specs has its
+/// id alone.
+fn label(own: &Weighing<'_, '_>, id: &str) -> String {
+    let archived = [own.new, own.old].into_iter().find_map(|step| step.record_text(id, RecordSide::Label));
+    let today = || {
+        let records = &own.with.job.step(own.with.item(&own.new.id)?.at).records;
+        records.iter().find(|record| record.id.value == id).map(|record| record.label.value.as_str())
+    };
+    archived.or_else(today).unwrap_or(id).to_owned()
+}
+
+fn tolerance(
+    own: &Weighing<'_, '_>,
+    (id, label): (&str, &str),
+    was: Option<String>,
+    is: Option<String>,
+) -> (Verdict, String, Measured) {
     let unit = |step: &StepRequirement| step.record_text(id, RecordSide::Unit).map(str::to_owned);
     let before = own.old.limits(id);
     let now = own.new.limits(id);
     let reading = own.signature.reading(id).filter(|value| *value != NOT_APPLICABLE);
+    let read = |value: &str| match unit(own.old).filter(|unit| unit != NO_UNIT) {
+        Some(unit) => format!("{value} {unit}"),
+        None => value.to_owned(),
+    };
     let (verdict, reason) = match (&was, &is) {
-        (_, None) => (Verdict::Stands, format!("`{id}` is no longer asked for")),
-        (None, Some(new)) => (Verdict::LookAgain, format!("`{id}` is to be recorded now: {new}")),
+        (_, None) => (Verdict::Stands, format!("{label}: no longer asked for")),
+        (None, Some(new)) => (Verdict::LookAgain, format!("{label}: to be recorded now, {new}")),
         (Some(old), Some(new)) if unit(own.old) != unit(own.new) => {
-            (Verdict::LookAgain, format!("`{id}` is now recorded in another unit: {new}, was {old}"))
+            (Verdict::LookAgain, format!("{label}: now recorded in another unit, {new}, was {old}"))
         }
         (Some(old), Some(new)) if !is_narrower(before, now) => {
-            (Verdict::Stands, format!("the limits of `{id}` are wider: {new}, was {old}"))
+            (Verdict::Stands, format!("{label}: wider limits, {new}, was {old}"))
         }
         (Some(old), Some(new)) => match reading.and_then(|value| Some((value, now.contain(value)?))) {
             Some((value, true)) => {
-                (Verdict::StandsByRecord, format!("`{id}` was read as {value}, inside the narrower limits {new}"))
+                (Verdict::StandsByRecord, format!("{label}: read as {}, inside the narrower limits {new}", read(value)))
             }
             Some((value, false)) => (
                 Verdict::LookAgain,
-                format!("`{id}` was read as {value}, outside the narrower limits {new}, was {old}"),
+                format!("{label}: read as {}, outside the narrower limits {new}, was {old}", read(value)),
             ),
-            None => (
-                Verdict::LookAgain,
-                format!("the limits of `{id}` are narrower, {new}, was {old}, and no number was recorded"),
-            ),
+            None => {
+                (Verdict::LookAgain, format!("{label}: narrower limits, {new}, was {old}, and no number was recorded"))
+            }
         },
     };
-    (verdict, reason, Measured { id: id.to_owned(), reading: reading.map(str::to_owned), old: was, new: is })
+    let measured =
+        Measured { id: id.to_owned(), label: label.to_owned(), reading: reading.map(read), old: was, new: is };
+    (verdict, reason, measured)
 }
 
 fn is_narrower(old: Limits, new: Limits) -> bool {

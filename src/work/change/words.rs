@@ -3,8 +3,8 @@
 //! The exact values stay in the data; this is for paper and messages only.
 
 use super::Difference;
-use crate::archive::{About, Aspect, Fact, KitSide, RecordSide, Side, exact_value, shown_name, shown_value};
-use crate::units::Style;
+use crate::archive::{About, Aspect, Fact, FactValue, KitSide, RecordSide, Side, exact_value, shown_name, shown_value};
+use crate::units::{Style, counted};
 
 /// A difference of two facts of one name, of which one may be missing; `about` is that of either.
 pub(super) fn difference(line: &str, about: &About, was: Option<&Fact>, is: Option<&Fact>) -> Difference {
@@ -26,6 +26,9 @@ pub(super) fn difference(line: &str, about: &About, was: Option<&Fact>, is: Opti
 #[must_use]
 pub(super) fn of(difference: &Difference, style: &Style) -> String {
     let name = &difference.name;
+    if let (Some(About::Joint(joint, Side::Count)), Some((was, is))) = (difference.about(), counts(difference)) {
+        return format!("joint {joint} has {} now, {was} before", fasteners(is));
+    }
     let texts = matches!(difference.about(), Some(About::Text));
     let shown = |fact: &Fact| {
         let value = shown_value(fact, style);
@@ -39,17 +42,56 @@ pub(super) fn of(difference: &Difference, style: &Style) -> String {
     }
 }
 
+fn fasteners(count: u32) -> String {
+    counted(count, "fastener", "fasteners")
+}
+
+/// The numbers before and now, where both are counts.
+pub(super) fn counts(difference: &Difference) -> Option<(u32, u32)> {
+    let count = |fact: &Option<Fact>| match fact.as_ref().map(|fact| &fact.value) {
+        Some(FactValue::Count(count)) => Some(*count),
+        _ => None,
+    };
+    Some((count(&difference.was)?, count(&difference.is)?))
+}
+
+/// What a signed step still lacks, or has too many of: `2 more; 18 are done`.
+pub(super) fn more((done, now): (u32, u32)) -> String {
+    if now > done {
+        format!("{} more; {done} are done", now - done)
+    } else {
+        format!("{} of {done} are too many", done - now)
+    }
+}
+
 impl Difference {
+    /// By how many fasteners a joint has more now than before, and how many that was; nothing where it has none more.
+    #[must_use]
+    pub fn more_fasteners(&self, of: &str) -> Option<(u32, u32)> {
+        let Some(About::Joint(joint, Side::Count)) = self.about() else { return None };
+        let (was, is) = counts(self)?;
+        (joint == of && is > was).then(|| (is - was, was))
+    }
+
     /// What it was, as one clause; nothing where it is new.
     #[must_use]
     pub fn was_words(&self, style: &Style) -> Option<String> {
-        self.was.as_ref().map(|fact| format!("{} {}", self.name, shown_value(fact, style)))
+        self.was.as_ref().map(|fact| self.side_words(fact, style))
     }
 
     /// What it is, as one clause; nothing where it is gone.
     #[must_use]
     pub fn is_words(&self, style: &Style) -> Option<String> {
-        self.is.as_ref().map(|fact| format!("{} {}", self.name, shown_value(fact, style)))
+        self.is.as_ref().map(|fact| self.side_words(fact, style))
+    }
+
+    fn side_words(&self, fact: &Fact, style: &Style) -> String {
+        match (&fact.about, &fact.value) {
+            (About::Joint(joint, Side::Count), FactValue::Count(count)) => {
+                format!("joint {joint}: {}", fasteners(*count))
+            }
+            _ => format!("{} {}", self.name, shown_value(fact, style)),
+        }
     }
 }
 

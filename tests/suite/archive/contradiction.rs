@@ -49,6 +49,7 @@ fn opened(number: &str) -> DiscrepancyOpened {
         traveler: Some("T1".into()),
         hand: None,
         step: Some("level".into()),
+        also: Vec::new(),
         zone: None,
         joint: None,
         what: "not level".into(),

@@ -138,7 +138,9 @@ pub fn since_one() -> Vec<(&'static str, Entry)> {
         asked: vec![reading("licence no.", "L 12")],
         ..signed(1)
     };
-    vec![("2026-03-07T18:00", stage.into())]
+    let shared =
+        DiscrepancyOpened { number: s("D-009"), cause: Cause::Change, also: vec![s("rivet")], ..discrepancy() };
+    vec![("2026-03-07T18:00", stage.into()), ("2026-03-07T18:01", shared.into())]
 }
 
 /// Every kind but `begun`, in an order in which they could be written.
@@ -183,6 +185,7 @@ fn discrepancy() -> DiscrepancyOpened {
         traveler: Some(s("WNG-210")),
         hand: Some(Hand::Left),
         step: Some(s("open-holes")),
+        also: Vec::new(),
         zone: Some(s("left-wing-bay-3")),
         joint: Some(s("J1")),
         what: s("hole 3 is oval"),

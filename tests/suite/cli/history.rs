@@ -8,7 +8,7 @@ mod space;
 
 use serde_json::Value;
 
-use crate::build::shop::{Ran, Shop, root};
+use crate::build::shop::{Ran, Shop, paper_text_of, root};
 use play::{EVENINGS, add_files, codes, fresh, import, issue, json, must, type_evenings};
 
 fn bless() -> bool {
@@ -226,7 +226,15 @@ fn the_revision_of_the_demo_gives_new_sheets_and_the_state_follows() {
     assert_eq!(standing(&shop, "dimple"), "awaits-reading", "its drawing has a new revision and its note was not read");
     let listed = json(&revised(&shop, &["archive", "list", "--format", "json", "--traveler", "TAIL-20"]));
     let open = listed["open-discrepancies"].as_array().unwrap().len();
-    assert_eq!(open, 3, "drilling, deburring and riveting two holes more");
+    assert_eq!(open, 1, "drilling, deburring and riveting two holes more is one cause");
+    if let Some(text) = paper_text_of(&shop.path("output/TAIL-20.pdf")) {
+        assert!(text.contains("2more") && text.contains("18aredone"), "what is done is told apart from what is more");
+        assert_eq!(
+            text.matches("OpendiscrepancyD-002").count(),
+            4,
+            "the front and each step whose work is touched name it"
+        );
+    }
     let (read, marked) = (&new["TAIL-20"], &old["TAIL-20"]);
     let evening = format!("by = \"B1\"\n[[read]]\nsheet = \"{read}\"\n[[mark]]\nsheet = \"{marked}\"\npages = 20\n");
     shop.write("read.toml", evening);

@@ -120,6 +120,7 @@ fn opened(issue: &Issue, number: &str, stops: Stops, found: Day) -> DiscrepancyO
         traveler: Some("B-1".into()),
         hand: None,
         step: Some("deburr".into()),
+        also: Vec::new(),
         zone: Some("bay".into()),
         joint: Some("J1".into()),
         what: odd(),

@@ -47,12 +47,16 @@ fn one_changed_hole_size_lets_exactly_the_right_signatures_fall() {
     let (old, new) = (&found.remove[0], &found.insert[0]);
     assert!(old.signed && old.pages == Some(7) && old.code != new.code);
 
-    // One discrepancy for each step whose work is touched, with what should be and what is.
-    assert_eq!(found.discrepancies.len(), 2);
-    assert_eq!(found.discrepancies[0].number, "D-001");
-    assert_eq!(found.discrepancies[0].cause, Cause::Change);
-    assert_eq!(found.discrepancies[0].should.as_deref(), Some("joint J1 hole after this #29 (0.136 in)"));
-    assert_eq!(found.act[1].discrepancy.as_deref(), Some("D-002"));
+    // One discrepancy for the one cause, at every step whose work it touches, with what should be and what is.
+    assert_eq!(found.discrepancies.len(), 1);
+    let opened = &found.discrepancies[0];
+    assert_eq!((opened.number.as_str(), opened.cause, opened.joint.as_deref()), ("D-001", Cause::Change, Some("J1")));
+    assert_eq!((opened.step.as_deref(), opened.also.as_slice()), (Some("open"), ["rivet".to_owned()].as_slice()));
+    assert!(opened.what.starts_with("steps 010, 040 were done to revision A: "), "{}", opened.what);
+    let should = "joint J1 hole after this #29 (0.136 in); joint J1 hole #29 (0.136 in)";
+    assert_eq!(opened.should.as_deref(), Some(should));
+    let at: Vec<Option<&str>> = found.act.iter().map(|line| line.discrepancy.as_deref()).collect();
+    assert_eq!(at, [Some("D-001"), Some("D-001"), None], "whoever only looks again writes none");
 
     // After the new sheet is issued, the state says the same as the notice.
     let carried = found.sheets[0].carried.clone();
@@ -115,6 +119,34 @@ fn signatures_that_wait_for_a_reading_stand_after_it() {
     let sheet = state.in_force(&PacketName::new("T1", None)).unwrap().issued.sheet;
     ledger.add(ReadThrough { sheet, by: "B1".into(), on: day("2026-04-02") });
     assert!(matches!(ledger.state().standing(&ItemName::new("T1", None, "level")), Standing::Signed(_)));
+}
+
+#[test]
+fn two_causes_are_two_discrepancies_and_a_step_with_both_joins_them() {
+    let ledger = all_done();
+    let both = edited("count = 8", "count = 11").replace("count = 2", "count = 3");
+    let after = job(&both);
+    let found = notice(&after, &ledger.state(), changes(&after, &ledger.state(), &ledger.archived), &facts());
+    let steps: Vec<(&str, usize)> =
+        found.discrepancies.iter().map(|own| (own.step.as_deref().unwrap(), own.also.len())).collect();
+    assert_eq!(steps, [("open", 2), ("bolt", 0)], "open, deburr and rivet are of J1, bolt is of J2");
+    let said = "joint J1 has 11 fasteners now, 8 before: 3 more; 8 are done";
+    assert_eq!(found.act[0].change.reasons, [said]);
+    assert_eq!(found.discrepancies[0].is.as_deref(), Some("joint J1: 8 fasteners"));
+
+    // The hole of a joint by step and the call are two sides; one step sees both.
+    let after = job(&edited("final = \"#30\"", "final = \"#29\"").replace("MS20470AD4-4", "MS20470AD4-5"));
+    let found = notice(&after, &ledger.state(), changes(&after, &ledger.state(), &ledger.archived), &facts());
+    assert_eq!(found.discrepancies.len(), 1, "riveting is done to the old hole with the old rivet");
+}
+
+#[test]
+fn a_reading_is_told_by_its_label_and_unit() {
+    let ledger = all_done();
+    let after = job(&edited("max = 0.1 }", "max = 0.05 }"));
+    let found = notice(&after, &ledger.state(), changes(&after, &ledger.state(), &ledger.archived), &facts());
+    let said = "Level: read as 0.04 deg, inside the narrower limits -0.1 to 0.05 deg";
+    assert_eq!(found.by_record[0].change.reasons, [said]);
 }
 
 #[test]

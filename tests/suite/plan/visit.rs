@@ -400,6 +400,7 @@ fn the_archive_tells_what_is_outside_what_was_opened_and_what_came_since_a_visit
         traveler: None,
         hand: None,
         step: None,
+        also: Vec::new(),
         zone: Some("bay".into()),
         joint: None,
         what: "scratch".into(),
