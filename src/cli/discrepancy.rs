@@ -27,6 +27,9 @@ pub(super) struct Arguments {
     /// Its number, where it has one already, instead of a box
     #[arg(long, value_name = "NUMBER")]
     number: Option<String>,
+    /// Print the lines in which it is typed in afterwards, instead of the sheet
+    #[arg(long)]
+    typed: bool,
     #[command(flatten)]
     now: NowOption,
     #[command(flatten)]
@@ -39,7 +42,8 @@ call, the next larger rivet and its hole, whether edge distance and pitch still 
 come from), how many rivets of the pattern may be oversize, what the archive tells of this joint, and until which step it \
 can be reached. What becomes of it is decided by hand, on somebody's word; the sheet only asks.
 
-Enter it afterwards with `shophead archive enter`, as the end of the sheet says.";
+Afterwards `--typed` with the same choice prints the lines in which it is typed in: redirect them to a file, fill it in, and \
+enter it with `shophead archive enter`.";
 
 fn code(text: &str) -> Result<SheetCode, String> {
     SheetCode::parse(text).map_err(|fault| fault.to_string())
@@ -50,6 +54,10 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let now = arguments.now.moment(console)?;
     let current = load_current_work(project_path, now.day(), console)?;
     let sheet = sheet(&current, arguments)?;
+    if arguments.typed {
+        console.say(&sheet.typed.join("\n"))?;
+        return Ok(Outcome::of(current.project.report.stops()));
+    }
     arguments.document.put_out(&sheet, |sheet| sheet.document(&current.project.job, now), &current, console)
 }
 

@@ -32,6 +32,9 @@ pub(super) struct Arguments {
     on: Option<String>,
     #[command(flatten)]
     now: NowOption,
+    /// Print the lines in which the findings are typed in afterwards, instead of the packet
+    #[arg(long)]
+    typed: bool,
     #[command(flatten)]
     document: DocumentOptions,
 }
@@ -44,8 +47,8 @@ outside their limits first; discrepancies, temporary hardware and holes that are
 the space and is not done; a page for findings. It is never longer than six pages: what does not fit is counted on the \
 page, and `--format json` has all of it.
 
-State comes from the archive, or from progress.toml where there is no archive. Type the findings in afterwards as the \
-last page says, and enter the file with `shophead archive enter`.";
+State comes from the archive, or from progress.toml where there is no archive. Afterwards `--typed` with the same choice prints \
+the lines in which the findings are typed in: redirect them to a file, fill it in, and enter it with `shophead archive enter`.";
 
 /// Runs `visit`.
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
@@ -67,6 +70,10 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
         bail!(
             "no space is left to close, or no step works in what was asked for; name a space with --space or a stage with --stage"
         );
+    }
+    if arguments.typed {
+        console.say(&packet.typed.join("\n"))?;
+        return Ok(Outcome::of(current.project.report.stops()));
     }
     arguments.document.put_out(&packet, |packet| packet.document(job, now, planned), &current, console)
 }

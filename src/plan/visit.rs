@@ -241,7 +241,8 @@ impl VisitPacket {
             printed: now.day().to_string(),
             planned: planned.map(|planned| planned.day().to_string()),
         };
-        Document::of_build(job, "visit.typ.j2", self.stem(), Some(now.day()), page::data(self, heading))
+        let document = Document::of_build(job, "visit.typ.j2", self.stem(), Some(now.day()), page::data(self, heading));
+        Document { code: Some(self.code.clone()), ..document }
     }
 
     /// `visit-tank-interior`: packets for different spaces do not overwrite each other.

@@ -37,7 +37,7 @@ const MAY_STAND: &[(&str, &str)] = &[
     ("LISTED", "lines that a discrepancy sheet holds"),
     ("NOTES", "lines that a discrepancy sheet holds"),
     ("EARLIER", "lines that a discrepancy sheet holds"),
-    ("NAMED_STEPS", "open steps of a stage that a page of a visit names"),
+    ("LACKS", "open steps of a stage that a page of a visit names"),
     ("STAGE_BOXES", "boxes of stages that a page of a visit holds"),
     ("FEW_SPACES", "frames that a page of a visit holds"),
     ("NAMED", "names in a line of a visit"),

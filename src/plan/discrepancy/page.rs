@@ -38,8 +38,6 @@ pub struct DiscrepancyPage {
     pub head: String,
     /// What can be decided, with what it means.
     pub dispositions: Vec<(&'static str, &'static str)>,
-    /// What the builder types afterwards, in three columns.
-    pub typed: Vec<Vec<String>>,
 }
 
 /// Where no joint is named: MIL-HDBK-5H, par. 8.1.2 and MIL-R-47196A as quoted; the aim by AC 43.13-1B, figure 4-6, from
@@ -47,9 +45,9 @@ pub struct DiscrepancyPage {
 const ANY_HEAD: &str = "aim at 1.5 D by .5 D; at least 1.3 D (7050: 1.4 D) by .4 D";
 
 /// The most lines of each kind.
-const LISTED: usize = 3;
-const NOTES: usize = 6;
-const EARLIER: usize = 4;
+const LISTED: usize = 2;
+const NOTES: usize = 4;
+const EARLIER: usize = 2;
 
 pub(super) fn page(
     sheet: &DiscrepancySheet,
@@ -60,7 +58,6 @@ pub(super) fn page(
     let subject = sheet.subject.as_ref();
     // A blank sheet has no earlier ones.
     let rest = subject.map_or(0, |own| own.earlier.len().saturating_sub(EARLIER));
-    let column = sheet.typed.len().div_ceil(3).max(1);
     DiscrepancyPage {
         paper,
         aircraft,
@@ -76,7 +73,6 @@ pub(super) fn page(
         larger: sheet.larger.clone(),
         head: subject.and_then(|own| own.shop_head.clone()).unwrap_or_else(|| ANY_HEAD.to_owned()),
         dispositions: sheet.dispositions.clone(),
-        typed: sheet.typed.chunks(column).map(<[String]>::to_vec).collect(),
     }
 }
 

@@ -8,6 +8,15 @@ use super::scene::Scene;
 use super::stage::StageLine;
 use crate::units::counted;
 
+/// Open steps that are named; the others are counted.
+const NAMED: usize = 6;
+
+/// In front of what is open.
+pub(super) const UNREADY: &str = "NOT READY";
+
+/// In front of a space in which nothing is planned.
+pub(super) const EMPTY: &str = "EMPTY";
+
 /// Why the packet is empty, or the work not ready, a sentence each; nothing where it is ready.
 pub(super) fn lacks(scene: &Scene<'_>, packet: &VisitPacket) -> Vec<String> {
     let mut lacks: Vec<String> = Vec::new();
@@ -16,7 +25,7 @@ pub(super) fn lacks(scene: &Scene<'_>, packet: &VisitPacket) -> Vec<String> {
         let closes = |item| chosen.closing.as_ref().is_some_and(|(by, _)| *by == item);
         if chosen.users.iter().all(|item| closes(*item)) {
             lacks.push(format!(
-                "{name}: EMPTY. No step of the builder's plan works there; `spaces` on a step says that it does."
+                "{name}: {EMPTY}. No step of the builder's plan works there; `spaces` on a step says that it does."
             ));
         } else if scene.joints_in(chosen).is_empty() {
             lacks.push(format!("{name}: no set of fasteners is listed, because no step that works there names one."));
@@ -26,8 +35,11 @@ pub(super) fn lacks(scene: &Scene<'_>, packet: &VisitPacket) -> Vec<String> {
     for space in packet.spaces.iter().filter(|space| space.hold.is_some() && space.closed.is_none()) {
         let open = packet.left.iter().filter(|left| left.space == space.space && left.kind == LeftKind::Step).count();
         if open > 0 {
-            let steps = counted(open, "step is open, named", "steps are open, named");
-            lacks.push(format!("{}: NOT READY. {steps} in part 4.", space.space));
+            let steps = counted(open, "step is open", "steps are open");
+            let named = packet.left.iter().filter(|left| left.space == space.space && left.kind == LeftKind::Step);
+            let named: Vec<&str> = named.take(NAMED).map(|left| left.place.as_str()).collect();
+            let rest = if open > NAMED { " and others" } else { "" };
+            lacks.push(format!("{}: {UNREADY}. {steps}: {}{rest}; part 3.", space.space, named.join(", ")));
         }
     }
     if !packet.open.is_empty() {
@@ -42,6 +54,8 @@ pub(super) fn lacks(scene: &Scene<'_>, packet: &VisitPacket) -> Vec<String> {
 fn not_ready(stage: &StageLine) -> Option<String> {
     (!stage.open.is_empty()).then(|| {
         let steps = counted(stage.open.len(), "step is open", "steps are open");
-        format!("Stage {}: NOT READY. {steps} before it: {}.", stage.title, stage.open.join("; "))
+        let named: Vec<&str> = stage.open.iter().take(NAMED).map(String::as_str).collect();
+        let rest = if stage.open.len() > NAMED { "; and others" } else { "" };
+        format!("Stage {}: {UNREADY}. {steps} before it: {}{rest}.", stage.title, named.join("; "))
     })
 }

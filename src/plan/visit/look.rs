@@ -44,6 +44,8 @@ pub struct LookJoint {
     pub count: u32,
     /// The call.
     pub call: String,
+    /// Where it is: the parts, and on which of them each head lies.
+    pub parts: String,
     /// The call in plain words.
     pub words: String,
     /// Whether it has heads to sample: rivets.
@@ -102,6 +104,7 @@ fn look(scene: &Scene<'_>, placed: PlacedJoint) -> LookJoint {
         joint: joint.title(),
         count: joint.count.value,
         call: joint.call.clone(),
+        parts: parts(joint),
         words: joints::decode(joint, &scene.job.project.style),
         rivet: matches!(joint.fastener, Ok(Fastener::SolidRivet(_) | Fastener::BlindRivet(_))),
         primary: is_primary(joint),
@@ -111,6 +114,20 @@ fn look(scene: &Scene<'_>, placed: PlacedJoint) -> LookJoint {
         bolt: is_bolt(joint).then(|| bolt(scene, placed)),
         open: joints::leave_open(scene.job, joint),
     }
+}
+
+/// The parts from the manufactured head to the other side, each face that can be seen said.
+fn parts(joint: &Joint) -> String {
+    let names: Vec<&str> = joint.layers.iter().map(|layer| layer.name.as_str()).collect();
+    let [first, between @ .., last] = &names[..] else { return names.concat() };
+    let other = match joint.fastener {
+        Ok(Fastener::SolidRivet(_)) => "shop head",
+        Ok(Fastener::BlindRivet(_)) => "blind head",
+        Ok(Fastener::Bolt(_) | Fastener::Screw(_)) => "nut",
+        _ => return names.join(", "),
+    };
+    let through = if between.is_empty() { String::new() } else { format!(", through {}", between.join(", ")) };
+    format!("head on {first}{through}, {other} on {last}")
 }
 
 /// The items that set a joint's fasteners.

@@ -8,6 +8,7 @@ use serde_json::Value;
 
 use super::VisitPacket;
 use super::extract::{DiscrepancyLook, ReadingLine, ReadingVerdict};
+use super::lacks::{EMPTY, UNREADY};
 use super::left::{DrawingInForce, LeftKind, LeftLine, PhotoLine};
 use super::look::{LookJoint, SpaceLook};
 use super::space::SpaceLine;
@@ -33,7 +34,9 @@ pub struct VisitPage {
     pub code: String,
     /// That the builder's files have errors, where they have.
     pub warning: Option<String>,
-    /// Why it is empty or the work not ready.
+    /// That the work is not ready to be looked at, where it is not.
+    pub unready: Option<&'static str>,
+    /// What is missing, or what else to know before anybody comes.
     pub lacks: Vec<String>,
     /// Sentences that the visitor's role brings.
     pub words: Sentences,
@@ -79,8 +82,6 @@ pub struct VisitPage {
     pub left: Vec<LeftOnPage>,
     /// Photos of what is covered.
     pub photos: Vec<PhotoLine>,
-    /// What the builder types afterwards, a line each.
-    pub typed: Vec<String>,
 }
 
 /// One space that is to be closed.
@@ -130,8 +131,6 @@ pub struct LookOnPage {
     pub joint: LookJoint,
     /// Whether it is set, and when.
     pub standing: String,
-    /// Of what the count is, where it is more than one.
-    pub whole: Option<String>,
 }
 
 /// One reading.
@@ -189,21 +188,22 @@ const LONGEST: usize = 180;
 
 /// The longest name of a tool in the list of what to have ready, and the letters of the whole list.
 const LONGEST_TOOL: usize = 60;
-const LONGEST_LIST: usize = 330;
+const LONGEST_LIST: usize = 240;
 
 /// More spaces than this stand close.
 const FEW_SPACES: usize = 2;
 
-/// Names of omitted spaces, and of open steps, that are printed.
+/// Lines of what is missing that are printed.
+const LACKS: usize = 2;
+
+/// Names of omitted spaces that are printed.
 const NAMED: usize = 4;
 
-/// The data of the pages, with every text in the length that rows have room for. What is typed afterwards is never cut.
+/// The data of the pages, with every text in the length that rows have room for.
 pub(super) fn data(packet: &VisitPacket, heading: Heading) -> Value {
-    let page = page(packet, heading);
-    let typed = page.typed.clone();
-    let mut data = serde_json::to_value(page).expect("plain data with text keys is always a JSON value");
+    let mut data =
+        serde_json::to_value(page(packet, heading)).expect("plain data with text keys is always a JSON value");
     clip_all(&mut data);
-    data["typed"] = typed.into();
     data
 }
 
@@ -236,7 +236,8 @@ fn page(packet: &VisitPacket, heading: Heading) -> VisitPage {
         warning: (packet.errors > 0)
             .then(|| format!("{} errors in the builder's files: this packet may be wrong.", packet.errors)),
         crowded,
-        lacks: packet.lacks.clone(),
+        unready: packet.lacks.iter().any(|lack| lack.contains(UNREADY) || lack.contains(EMPTY)).then_some(UNREADY),
+        lacks: lacks(&packet.lacks),
         words: packet.visitor.sentences(),
         says: packet.visitor.says.clone(),
         stages: stages_on_page(&packet.stages),
@@ -258,8 +259,14 @@ fn page(packet: &VisitPacket, heading: Heading) -> VisitPage {
         departures: packet.departures.clone(),
         left: packet.spaces.iter().map(|space| left(packet, space)).collect(),
         photos: packet.photos.clone(),
-        typed: packet.typed.clone(),
     }
+}
+
+/// The first of what is missing, and how much more; what stands in large letters above is not said again.
+fn lacks(all: &[String]) -> Vec<String> {
+    let shown = all.iter().take(LACKS).map(|lack| lack.replace(&format!("{UNREADY}. "), ""));
+    let rest = all.len().saturating_sub(LACKS);
+    shown.chain((rest > 0).then(|| format!("and {rest} more: ask the builder"))).collect()
 }
 
 fn space(line: &SpaceLine, tone: Tone) -> SpaceOnPage {
@@ -286,7 +293,7 @@ fn space(line: &SpaceLine, tone: Tone) -> SpaceOnPage {
         said
     } else {
         let left = all - done;
-        let listed = if left > 0 { ", listed in part 4" } else { "" };
+        let listed = if left > 0 { ", listed in part 3" } else { "" };
         said.plain(format!(
             " Of {all} {} {}, {done} {} signed; {left} {} still to do{listed}.",
             if all == 1 { "step" } else { "steps" },
@@ -363,7 +370,6 @@ fn look_at(joint: &LookJoint) -> LookOnPage {
     let unset = if joint.begun { "not finished" } else { "not set yet" };
     LookOnPage {
         standing: joint.set.as_ref().map_or_else(|| unset.to_owned(), |day| format!("set {day}")),
-        whole: (joint.count > 1).then(|| format!("(whole of {})", joint.place)),
         joint: joint.clone(),
     }
 }

@@ -148,8 +148,6 @@ pub struct StageOnPage {
     pub title: String,
     /// Where it is signed, by whom, what it is about, and how it stands.
     pub words: Vec<Piece>,
-    /// Steps that must be done first and are not.
-    pub open: Vec<String>,
     /// Fields to fill in.
     pub fields: Vec<String>,
     /// Outcomes to tick.
@@ -189,21 +187,10 @@ fn on_page(line: &StageLine) -> StageOnPage {
     StageOnPage {
         title: format!("Stage {}", line.title),
         words: signed.strong(missing).pieces(),
-        open: some_of(&line.open),
         fields: line.fields.clone(),
         outcomes: line.outcomes.clone(),
         act: line.act.clone(),
         original: format!("The box at step {} of {sheet} is the original; this one is the visitor's.", line.number),
         boxed: !passed,
     }
-}
-
-/// Open steps of a stage that are printed.
-const NAMED_STEPS: usize = 4;
-
-/// The first few names, and how many more there are.
-fn some_of(names: &[String]) -> Vec<String> {
-    let more = names.len().saturating_sub(NAMED_STEPS);
-    let rest = (more > 0).then(|| format!("and {more} more: part 4, or `shophead visit --format json`"));
-    names.iter().take(NAMED_STEPS).cloned().chain(rest).collect()
 }

@@ -48,12 +48,11 @@ fn a_packet_can_be_made_without_an_archive() {
 }
 
 #[test]
-fn what_the_last_page_says_can_be_typed_and_entered() {
+fn what_is_found_can_be_typed_and_entered() {
     let shop = Shop::demo();
     let packet = json(&shop, &["visit", "--visitor", "TC1"]);
-    let lines: Vec<&str> = packet["typed"].as_array().unwrap().iter().map(|line| line.as_str().unwrap()).collect();
+    let lines = run(&shop, &["visit", "--visitor", "TC1", "--typed"]).out;
     let typed = lines
-        .join("\n")
         .replace("DAY", "2026-05-25")
         .replace("what = \"\"", "what = \"sealant thin at rib 3\"")
         .replace("suggested = \"\"", "suggested = \"one more fillet\"");

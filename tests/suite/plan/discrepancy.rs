@@ -3,12 +3,15 @@
 use serde_json::Value;
 use shophead::calendar::When;
 use shophead::hardware::most_oversize;
-use shophead::job::{Job, Order, State};
+use shophead::job::{Job, Order, State, resolve};
 use shophead::plan::{DiscrepancySheet, DiscrepancySubject, Options, blank_discrepancy, discrepancy_of, packets};
+use shophead::render::{Templates, lay_out};
 use shophead::report::Report;
+use shophead::spec::load;
+use shophead::text::Files;
 
 use crate::build::job_of;
-use crate::build::shop::Shop;
+use crate::build::shop::{Shop, root};
 use crate::build::text::{joint, part, step, traveler};
 use crate::plan::visit::{FORBIDDEN, joined, pages};
 
@@ -186,11 +189,8 @@ fn the_demo_knows_what_happened_to_a_joint_before() {
 #[test]
 fn what_the_sheet_says_can_be_typed_and_entered() {
     let shop = Shop::demo();
-    let ran = run(&shop, &["discrepancy", "TANK-10/J1", "--hand", "left", "--format", "json"]);
-    let sheet: Value = serde_json::from_str(&ran.out).unwrap();
-    let lines: Vec<&str> = sheet["typed"].as_array().unwrap().iter().map(|line| line.as_str().unwrap()).collect();
-    let typed = lines
-        .join("\n")
+    let typed = run(&shop, &["discrepancy", "TANK-10/J1", "--hand", "left", "--typed"])
+        .out
         .replace("DAY", "2026-05-24")
         .replace("INITIALS", "B1")
         .replace("NUMBER", "40")
@@ -218,4 +218,34 @@ fn a_hole_set_that_does_not_exist_has_no_sheet() {
         let ran = run(&shop, arguments);
         assert!(ran.code == 2 && ran.err.contains(said), "{arguments:?}: {}", ran.err);
     }
+}
+
+/// Both sides of one sheet, whatever the hole set.
+#[test]
+fn every_hole_set_of_the_demo_has_one_sheet() {
+    let (mut files, mut report) = (Files::default(), Report::default());
+    let spec = load(&root().join("demo-data/build.toml"), &mut files, &mut report).unwrap();
+    let job = resolve(spec, &mut report);
+    let order = Order::of(&job);
+    let (state, now) = (State::default(), When::parse("2026-05-24").unwrap().earliest);
+    let templates = Templates::load(None).unwrap();
+    let mut sheets = 0;
+    for (traveler, own) in job.travelers.iter().enumerate() {
+        for joint in 0..own.joints.len() {
+            let subject = DiscrepancySubject {
+                job: &job,
+                order: &order,
+                state: &state,
+                archived: None,
+                traveler,
+                joint,
+                hand: None,
+            };
+            let sheet = discrepancy_of(&subject, None, None).document(&job, now);
+            let pages = lay_out(&sheet, &templates).unwrap().page_count();
+            assert!(pages <= 2, "{}: {pages} pages", sheet.stem);
+            sheets += 1;
+        }
+    }
+    assert!(sheets > 50, "{sheets}");
 }
