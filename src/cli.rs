@@ -15,6 +15,7 @@ mod current_work;
 mod discrepancy;
 mod drawings;
 mod explain;
+mod folders;
 mod issue;
 mod manual;
 mod names;

@@ -1,8 +1,11 @@
-//! DISK: the only writing to the disk: files that are there whole or not at all, folders, and what goes again.
+//! DISK: the only writing to the disk: files that are there whole or not at all, folders, and what goes again; and the
+//! reading of files that somebody else made.
 //!
 //! A file is written under a temporary name, down to the disk, and only then gets its own. Nothing is overwritten unless
 //! that is asked for, and no link that somebody planted is followed. Every single step can be watched, so that tests can
 //! stop the program, or let the disk fail, before each of them. It knows nothing of what the files say.
+
+mod read;
 
 use std::fmt;
 use std::fs::{self, File};
@@ -10,6 +13,8 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU32, Ordering};
+
+pub use read::{TYPED, open, read, read_text};
 
 /// Called before each step with what is about to be done, and to which file; an error is taken for the disk's.
 pub type Watch = Arc<dyn Fn(&'static str, &Path) -> io::Result<()> + Send + Sync>;
@@ -26,6 +31,20 @@ impl Failure {
     /// Names what was being done when the system said no.
     pub fn of(doing: &'static str, path: &Path) -> impl FnOnce(io::Error) -> Self {
         move |cause| Self { doing, path: path.to_owned(), cause }
+    }
+}
+
+impl Failure {
+    /// The kind of the system's error.
+    #[must_use]
+    pub fn kind(&self) -> io::ErrorKind {
+        self.cause.kind()
+    }
+
+    /// What the system, or the reader, says is wrong.
+    #[must_use]
+    pub const fn cause(&self) -> &io::Error {
+        &self.cause
     }
 }
 

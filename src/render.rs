@@ -3,6 +3,7 @@
 //! Only this module knows minijinja and Typst. It decides nothing about the work: it prints what the plan holds,
 //! and it reads no clock, no file but template overrides, and no network.
 
+mod bounds;
 mod boxes;
 mod failure;
 mod literal;

@@ -40,6 +40,7 @@ pub use traveler::{Allow, Bend, Part, TravelerFile, TravelerSpec};
 
 use read::Entry as _;
 
+use crate::disk;
 use crate::report::{Finding, LeftOut, Report, Severity, fault};
 use crate::text::{FileId, Files, Span, Spanned};
 use crate::units::{Style, Unit};
@@ -157,14 +158,8 @@ fn load_traveler(path: &Path, project: &ProjectSpec, files: &mut Files, report: 
 }
 
 fn read_text(path: &Path) -> Result<String> {
-    let shown = shown(path);
-    let size = std::fs::metadata(path).with_context(|| format!("cannot read {shown}"))?.len();
-    anyhow::ensure!(size <= LARGEST_FILE, "{shown} has {size} bytes; a spec has at most {LARGEST_FILE}");
-    let bytes = std::fs::read(path).with_context(|| format!("cannot read {shown}"))?;
-    String::from_utf8(bytes).map_err(|fault| {
-        let at = fault.utf8_error().valid_up_to();
-        anyhow::anyhow!("{shown} is not UTF-8 text: byte {at} is not part of a character")
-    })
+    disk::read_text(path, LARGEST_FILE)
+        .map_err(|failure| anyhow::anyhow!("cannot read {}: {}", shown(path), failure.cause()))
 }
 
 /// The traveler files below a folder; a folder inside it that cannot be read is a finding.
@@ -173,10 +168,9 @@ fn traveler_paths(folder: &Path, report: &mut Report, project: FileId) -> Result
     let mut paths = Vec::new();
     for entry in walkdir::WalkDir::new(folder).sort_by_file_name().follow_links(true) {
         match entry {
-            Ok(entry) if entry.file_type().is_file() && entry.path().extension().is_some_and(|e| e == "toml") => {
-                paths.push(entry.into_path());
-            }
-            Ok(_) => {}
+            Ok(entry) if entry.file_type().is_dir() || entry.path().extension().is_none_or(|e| e != "toml") => {}
+            // A pipe or a device, perhaps behind a link: reading it says so.
+            Ok(entry) => paths.push(entry.into_path()),
             Err(fault) => {
                 let span = Span { file: project, start: 0, end: 0 };
                 let message = format!("a folder of the specs cannot be read: {fault}");

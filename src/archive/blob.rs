@@ -3,12 +3,12 @@
 //! A file that changes between its two readings is refused. It writes nothing.
 
 use std::borrow::Cow;
-use std::fs::File;
 use std::io::Read;
 use std::path::PathBuf;
 
 use super::failure::Failure;
 use super::value::BlobRef;
+use crate::disk;
 
 /// A file to be archived with an entry.
 #[derive(Debug, Clone)]
@@ -50,7 +50,7 @@ impl<'a> NewBlob<'a> {
             Bytes::At(path) => path,
         };
         let mut bytes = Vec::new();
-        let file = File::open(path).map_err(Failure::disk("read", path))?;
+        let file = disk::open(path)?;
         // One byte more than there should be, so that a file that has grown is found without reading all of it.
         file.take(self.reference.size + 1).read_to_end(&mut bytes).map_err(Failure::disk("read", path))?;
         if BlobRef::of(&bytes, &self.reference.ending) == self.reference {

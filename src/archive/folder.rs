@@ -8,6 +8,7 @@ use std::path::{Path, PathBuf};
 
 use super::failure::Failure;
 use super::value::BlobRef;
+use crate::disk;
 
 /// The page that explains an archive to a reader without this program.
 pub const README: &str = include_str!("README-2.txt");
@@ -21,6 +22,9 @@ pub(super) const LOCK_NAME: &str = "lock.txt";
 pub(super) const HEAD_NAME: &str = "head.txt";
 pub(super) const LEDGER: &str = "ledger";
 pub(super) const BLOBS: &str = "blobs";
+
+/// Largest file that is read: more than is taken in.
+const LARGEST: u64 = 512 << 20;
 
 /// Ending of a file that is being written and does not count yet.
 pub(super) const UNFINISHED: &str = ".unfinished";
@@ -61,17 +65,17 @@ pub(super) fn temporary(path: &Path) -> PathBuf {
 
 /// Reads a file; absent where there is none.
 pub(super) fn read_if_there(path: &Path) -> Result<Option<Vec<u8>>, Failure> {
-    match fs::read(path) {
+    match disk::read(path, LARGEST) {
         Ok(bytes) => Ok(Some(bytes)),
-        Err(fault) if fault.kind() == io::ErrorKind::NotFound => Ok(None),
-        Err(fault) => Err(Failure::disk("read", path)(fault)),
+        Err(failure) if failure.kind() == io::ErrorKind::NotFound => Ok(None),
+        Err(failure) => Err(failure.into()),
     }
 }
 
 /// The bytes of a file that a record names.
 pub(super) fn read_blob(root: &Path, blob: &BlobRef) -> Result<Vec<u8>, Failure> {
     let path = root.join(BLOBS).join(blob.file_name());
-    let bytes = fs::read(&path).map_err(Failure::disk("read", &path))?;
+    let bytes = disk::read(&path, LARGEST)?;
     let same = BlobRef::of(&bytes, &blob.ending) == *blob;
     if same { Ok(bytes) } else { Err(Failure::Damaged(format!("{} is not what was archived", path.display()))) }
 }

@@ -2,19 +2,19 @@
 //!
 //! Whoever wants to write waits in line. It reads without a lock, and writes nothing but the lock's file.
 
-use std::fs::{self, File, OpenOptions, TryLockError};
+use std::fs::{File, OpenOptions, TryLockError};
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use super::failure::Failure;
-use super::folder::{HEAD_NAME, LEDGER, LOCK, LOCK_NAME, Listed, README_NAME, names, read_blob};
+use super::folder::{HEAD_NAME, LEDGER, LOCK, LOCK_NAME, Listed, README_NAME, names, read_blob, read_if_there};
 use super::head::Head;
 use super::record::PostingName;
 use super::value::BlobRef;
 use super::verify::{Depth, Survey, survey};
 use super::writer::Writer;
-use crate::disk::Disk;
+use crate::disk::{self, Disk};
 
 /// How long a writer or `verify` waits between two looks at a busy archive.
 const TURN: Duration = Duration::from_millis(20);
@@ -62,7 +62,7 @@ impl Archive {
         let is_posting = |listed: &Listed| PostingName::parse(&listed.name).is_some();
         // What cannot be read is no reason to begin anew: it is taken for an archive, and reading it tells more.
         let named = names(&self.root.join(LEDGER)).map_or(true, |all| all.iter().any(is_posting));
-        let head = fs::read(self.root.join(HEAD_NAME)).ok().map(|bytes| Head::parse(&bytes));
+        let head = read_if_there(&self.root.join(HEAD_NAME)).ok().flatten().map(|bytes| Head::parse(&bytes));
         let counts = match head {
             Some(head) => !head.is_ok_and(|head| head.entries == 0),
             // The page is written after the head: where it stands alone, the head is lost.
@@ -86,7 +86,7 @@ impl Archive {
     pub fn verify(&self) -> Result<Survey, Failure> {
         let path = self.root.join(LOCK_NAME);
         // Without the file nobody can be writing by the rules; what is wrong with that is for the survey to say.
-        let _lock = match File::open(&path) {
+        let _lock = match disk::open(&path) {
             Ok(file) => Some(self.wait(file, &path, File::try_lock_shared, &mut || {})?),
             Err(_) => None,
         };

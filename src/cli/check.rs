@@ -5,6 +5,7 @@ use std::path::Path;
 
 use anyhow::{Context, Result};
 
+use super::folders::misplaced;
 use super::project::{LoadedProject, load_project};
 use super::project_archive::open_archive;
 use super::{Console, Outcome, names};
@@ -74,6 +75,10 @@ fn keep_to(project: &mut LoadedProject, named: &[String]) -> Result<()> {
 
 /// Says which sheets in force require something else than the specs; beside the findings, because it is no fault.
 fn tell_of_sheets(project: &LoadedProject, console: &mut Console) -> Result<()> {
+    if misplaced(&project.job, &project.folder).is_some() {
+        // A finding said so, and there is no archive to ask.
+        return Ok(());
+    }
     let archive = open_archive(project, console)?;
     let stale: Vec<String> = work::outdated_sheets(&project.job, &archive.state);
     if !stale.is_empty() {

@@ -2,7 +2,7 @@
 //!
 //! It never issues over a sheet in force of the same traveler and hand; that is what `change` is for.
 
-use anyhow::{Context, Result};
+use anyhow::Result;
 
 use super::output::Written;
 use super::project::LoadedProject;
@@ -77,7 +77,7 @@ pub(super) fn add_to(
         return Ok(None);
     }
     let spec = project.files.text(project.job.travelers[printing.index].file);
-    let build_file = std::fs::read(&project.file).with_context(|| format!("cannot read {}", project.file.display()))?;
+    let build_file = project.files.text(project.job.project.spec.span.file).as_bytes().to_vec();
     let blobs = [
         pdf,
         NewBlob::of(printing.sheet.text().into_bytes(), "txt"),

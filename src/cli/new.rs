@@ -11,7 +11,7 @@ use anyhow::{Context, Result, bail, ensure};
 
 use super::project::{LoadedProject, load_project};
 use super::{Console, Outcome};
-use crate::disk::{Disk, Taken};
+use crate::disk::{self, Disk, Taken};
 use crate::job::{Job, resolve};
 use crate::report::{Report, render_human};
 use crate::spec::{Hand, Paper, load, read_traveler, shown};
@@ -166,7 +166,7 @@ fn closing(job: &Job, space: &str) -> Result<Closing> {
 /// The text up to the steps: from the words of the command line, or as the builder wrote it.
 fn head_text(own: &TravelerArguments, project: &LoadedProject) -> Result<String> {
     if let Some(from) = &own.from {
-        let text = std::fs::read_to_string(from).with_context(|| format!("cannot read {}", from.display()))?;
+        let text = disk::read_text(from, disk::TYPED)?;
         return Ok(text.trim_end().to_owned() + "\n");
     }
     let outline = Outline {

@@ -2,9 +2,9 @@
 //!
 //! No path leaves that folder: not by `..`, not by being absolute, not through a link.
 
-use std::io::Read;
 use std::path::{Component, Path};
 
+use crate::disk;
 use crate::render::Picture;
 
 /// Largest picture that is read.
@@ -33,16 +33,6 @@ pub(super) fn read_picture(folder: &Path, path: &str) -> Result<Picture, String>
     if !real.starts_with(&home) {
         return Err(format!("the picture `{path}` is a link that leads out of the folder of pictures"));
     }
-    let about = std::fs::metadata(&real).map_err(|failure| cannot(&failure))?;
-    if !about.is_file() {
-        return Err(format!("the picture `{path}` is not a file"));
-    }
-    if about.len() > LARGEST {
-        return Err(format!("the picture `{path}` has {} bytes; the most is {LARGEST}", about.len()));
-    }
-    let mut bytes = Vec::new();
-    // The file may grow while it is read: no more than the limit comes in.
-    let file = std::fs::File::open(&real).map_err(|failure| cannot(&failure))?;
-    file.take(LARGEST).read_to_end(&mut bytes).map_err(|failure| cannot(&failure))?;
+    let bytes = disk::read(&real, LARGEST).map_err(|failure| cannot(failure.cause()))?;
     Picture::of(bytes).map_err(|fault| format!("the picture `{path}` {fault}"))
 }

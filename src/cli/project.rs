@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result};
 
+use super::folders::check_folders;
 use super::texts::check_texts;
 use crate::job::{Job, Project, resolve};
 use crate::render::Pictures;
@@ -38,18 +39,26 @@ impl LoadedProject {
 
 /// Loads, resolves and judges a project.
 pub(super) fn load_project(project_path: &Path) -> Result<LoadedProject> {
+    let mut project = load_without_texts(project_path)?;
+    let from = project.folder.join(&project.job.project.settings.pictures.value);
+    project.pictures = check_texts(&mut project.job, &from, &project.files, &mut project.report);
+    project.report.sort(&project.files);
+    Ok(project)
+}
+
+/// The same for a command that reads no text of a step: none is filled in, and no picture is opened.
+pub(super) fn load_without_texts(project_path: &Path) -> Result<LoadedProject> {
     let file = project_file(project_path)?;
     let mut files = Files::default();
     let mut report = Report::default();
     let spec = spec::load(&file, &mut files, &mut report)?;
-    let mut job = resolve(spec, &mut report);
+    let job = resolve(spec, &mut report);
     rules::check(&job, &mut report);
     // A bare name lies in the folder in which the command was started, which is the empty path.
     let folder = file.parent().map(Path::to_path_buf).unwrap_or_default();
-    let from = folder.join(&job.project.settings.pictures.value);
-    let pictures = check_texts(&mut job, &from, &files, &mut report);
+    check_folders(&job, &folder, &mut report);
     report.sort(&files);
-    Ok(LoadedProject { files, job, report, pictures, folder, file })
+    Ok(LoadedProject { files, job, report, pictures: Pictures::new(), folder, file })
 }
 
 /// A project that is loaded and resolved and not judged.

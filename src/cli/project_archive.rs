@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use anyhow::{Context, Result, bail};
 
 use super::Console;
+use super::folders::misplaced;
 use super::project::LoadedProject;
 use crate::archive::{
     Archive, Begun, EnterFacts, Entry, EntryNumber, Issue, NewPosting, Record, RoleFacts, SheetRequirement,
@@ -44,7 +45,7 @@ impl std::error::Error for Overtaken {}
 
 /// Opens the archive of a project for reading; says what is damaged, and goes on with what is sound.
 pub(super) fn open_archive(project: &LoadedProject, console: &mut Console) -> Result<ProjectArchive> {
-    let store = store_of(project, console);
+    let store = store_of(project, console)?;
     let survey = store.read()?;
     Ok(opened(store, survey, None, console))
 }
@@ -52,7 +53,7 @@ pub(super) fn open_archive(project: &LoadedProject, console: &mut Console) -> Re
 /// Opens the archive of a project to add to it: what is read stays true until it is recorded, because others wait in line.
 /// An archive that is not begun yet is left so.
 pub(super) fn open_to_record(project: &LoadedProject, console: &mut Console) -> Result<ProjectArchive> {
-    let store = store_of(project, console);
+    let store = store_of(project, console)?;
     if !store.exists() {
         return Ok(opened(store, Survey::default(), None, console));
     }
@@ -61,8 +62,11 @@ pub(super) fn open_to_record(project: &LoadedProject, console: &mut Console) -> 
     Ok(opened(store, survey, Some(writer), console))
 }
 
-fn store_of(project: &LoadedProject, console: &Console) -> Archive {
-    Archive::at(project.folder_of(&project.job.project.settings.archive.value)).on(console.disk())
+fn store_of(project: &LoadedProject, console: &Console) -> Result<Archive> {
+    if let Some(said) = misplaced(&project.job, &project.folder) {
+        bail!("{said}");
+    }
+    Ok(Archive::at(project.folder_of(&project.job.project.settings.archive.value)).on(console.disk()))
 }
 
 fn stand_in_line(store: &Archive, console: &mut Console) -> Result<Writer> {

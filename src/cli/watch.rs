@@ -12,6 +12,7 @@ use anyhow::Result;
 use super::packet::{Arguments, print_once, report_findings};
 use super::project::load_project;
 use super::{Console, Outcome};
+use crate::disk;
 use crate::report::Report;
 use crate::spec::{read_project, shown};
 use crate::text::Files;
@@ -93,7 +94,7 @@ fn stamps(project_path: &Path) -> BTreeMap<PathBuf, Stamp> {
     // A bare name lies in the folder in which the command was started, which is the empty path.
     let folder = file.parent().map(Path::to_path_buf).unwrap_or_default();
     let mut all = BTreeMap::new();
-    if let Ok(text) = std::fs::read_to_string(&file) {
+    if let Ok(text) = disk::read_text(&file, disk::TYPED) {
         let (mut files, mut report) = (Files::default(), Report::default());
         let id = files.add(shown(&file), text);
         let settings = read_project(id, &files, &mut report).settings;

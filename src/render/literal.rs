@@ -10,6 +10,7 @@ use std::sync::Arc;
 use minijinja::value::{Object, ValueKind};
 use minijinja::{Error, ErrorKind, Value};
 
+use super::bounds::DEEPEST_VALUE;
 use crate::text::{is_printable, stand_in};
 
 /// Typst code made by this module's own functions; the only values that are not quoted.
@@ -54,6 +55,13 @@ pub(super) fn write_text(out: &mut impl Write, text: &str) -> fmt::Result {
 
 /// Writes any value as a Typst expression: text, number, true, false, none, array, dictionary.
 pub(super) fn write_value(out: &mut impl Write, value: &Value) -> Result<(), Error> {
+    write_nested(out, value, DEEPEST_VALUE)
+}
+
+fn write_nested(out: &mut impl Write, value: &Value, deeper: usize) -> Result<(), Error> {
+    let Some(deeper) = deeper.checked_sub(1) else {
+        return Err(Error::new(ErrorKind::InvalidOperation, "a value is nested too deep to be printed"));
+    };
     if let Some(code) = value.downcast_object_ref::<Code>() {
         return Ok(out.write_str(&code.0)?);
     }
@@ -68,12 +76,12 @@ pub(super) fn write_value(out: &mut impl Write, value: &Value) -> Result<(), Err
         ValueKind::Seq | ValueKind::Iterable => {
             out.write_char('(')?;
             for item in value.try_iter()? {
-                write_value(out, &item)?;
+                write_nested(out, &item, deeper)?;
                 out.write_char(',')?;
             }
             out.write_char(')')?;
         }
-        ValueKind::Map => write_map(out, value)?,
+        ValueKind::Map => write_map(out, value, deeper)?,
         kind => {
             return Err(Error::new(ErrorKind::InvalidOperation, format!("a value of kind `{kind}` cannot be printed")));
         }
@@ -81,7 +89,7 @@ pub(super) fn write_value(out: &mut impl Write, value: &Value) -> Result<(), Err
     Ok(())
 }
 
-fn write_map(out: &mut impl Write, map: &Value) -> Result<(), Error> {
+fn write_map(out: &mut impl Write, map: &Value, deeper: usize) -> Result<(), Error> {
     out.write_char('(')?;
     let mut empty = true;
     for key in map.try_iter()? {
@@ -89,7 +97,7 @@ fn write_map(out: &mut impl Write, map: &Value) -> Result<(), Error> {
         let name = key.as_str().map_or_else(|| key.to_string(), str::to_owned);
         write_text(out, &name)?;
         out.write_char(':')?;
-        write_value(out, &map.get_item(&key)?)?;
+        write_nested(out, &map.get_item(&key)?, deeper)?;
         out.write_char(',')?;
     }
     out.write_str(if empty { ":)" } else { ")" })?;

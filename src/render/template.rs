@@ -9,11 +9,13 @@ use std::path::Path;
 use minijinja::value::Serde;
 use minijinja::{Environment, Error, ErrorKind, State, UndefinedBehavior, Value, context};
 
+use super::bounds::{Bounded, DOCUMENT_FUEL, LONGEST_LIBRARY, LONGEST_TEMPLATE, LONGEST_VALUE, NO_END, with_room};
 use super::failure::Failure;
 use super::literal::{Code, take_stood_in, write_text, write_value};
 use super::picture::Pictures;
 use super::world::EDITION;
 use super::{markdown, qr, text};
+use crate::disk;
 use crate::plan::Document;
 use crate::text::stand_in;
 
@@ -59,9 +61,6 @@ const EMBEDDED: &[(&str, &str)] = &template_files![
     "visit.typ.j2",
 ];
 
-/// Largest template that is read.
-const LARGEST: u64 = 1 << 20;
-
 /// Every template of a run, ready to be filled in.
 pub struct Templates {
     filled: Environment<'static>,
@@ -104,8 +103,8 @@ impl Templates {
             if is_library(&name) {
                 libraries.insert(name, text);
             } else {
-                filled
-                    .add_template_owned(name.clone(), text.clone())
+                with_room(text.len(), || filled.add_template_owned(name.clone(), text.clone()))
+                    .map_err(|error| Failure::new(format!("the template {} cannot be read: {error}", shown(&name))))?
                     .map_err(|error| failure(&error, &shown(&name), &text))?;
             }
         }
@@ -226,7 +225,12 @@ fn environment() -> Environment<'static> {
     filled.set_undefined_behavior(UndefinedBehavior::Strict);
     filled.set_debug(true);
     filled.set_auto_escape_callback(|_| minijinja::AutoEscape::None);
-    filled.set_formatter(|out, _, value| write_value(out, value));
+    filled.set_formatter(|out, _, value| match write_value(&mut Bounded::new(out, LONGEST_VALUE), value) {
+        Err(error) if error.kind() == ErrorKind::WriteFailure => Err(Error::new(ErrorKind::OutOfFuel, NO_END)),
+        other => other,
+    });
+    filled.set_fuel(Some(DOCUMENT_FUEL));
+    filled.remove_global("namespace");
     filled.add_filter("markdown", |state: &State<'_, '_>, written: &Value| {
         from_markdown(state, written, &BTreeMap::new())
     });
@@ -268,18 +272,9 @@ fn read_folder(folder: &Path) -> Result<Vec<(String, String, String)>, Failure> 
         if !ours || path.is_dir() {
             continue;
         }
-        let size = std::fs::metadata(&path).map_err(|error| cannot(&path, &error))?.len();
-        if size > LARGEST {
-            return Err(Failure::new(format!(
-                "the template {} has {size} bytes; the limit is {LARGEST}",
-                path.display()
-            )));
-        }
-        files.push((
-            path.display().to_string(),
-            name,
-            std::fs::read_to_string(&path).map_err(|error| cannot(&path, &error))?,
-        ));
+        let most = if is_library(&name) { LONGEST_LIBRARY } else { LONGEST_TEMPLATE };
+        let text = disk::read_text(&path, most).map_err(|failure| cannot(&path, failure.cause()))?;
+        files.push((path.display().to_string(), name, text));
     }
     files.sort();
     Ok(files)
@@ -306,6 +301,7 @@ fn failure(error: &Error, name: &str, source: &str) -> Failure {
     let message = match error.kind() {
         ErrorKind::UndefinedError => format!("the template uses `{written}`, which does not exist here"),
         ErrorKind::TemplateNotFound => format!("the template includes one that does not exist: {said}"),
+        ErrorKind::OutOfFuel => format!("the template cannot be filled in: {NO_END}"),
         ErrorKind::InvalidOperation if said.contains("recursion limit") => {
             "the templates include each other without end".to_owned()
         }

@@ -4,12 +4,14 @@
 //! understood, so `#30` or `*` in a value print as themselves, also inside code.
 
 use std::cell::RefCell;
+use std::fmt::Write;
 use std::ops::Range;
 use std::sync::LazyLock;
 
 use minijinja::value::Serde;
-use minijinja::{Environment, Error, Output, State, UndefinedBehavior, Value};
+use minijinja::{Environment, Error, ErrorKind, Output, State, UndefinedBehavior, Value};
 
+use super::bounds::{Bounded, LONGEST_TEXT, NO_END, TEXT_FUEL, with_room};
 use super::markdown;
 use crate::text::{is_printable, unprintable_words};
 
@@ -47,11 +49,20 @@ static TEXTS: LazyLock<Environment<'static>> = LazyLock::new(|| {
     texts.set_undefined_behavior(UndefinedBehavior::Strict);
     texts.set_debug(true);
     texts.set_formatter(write_mark);
+    texts.set_fuel(Some(TEXT_FUEL));
+    // What it holds can be nested without end, and everything that walks it gives up.
+    texts.remove_global("namespace");
     texts
 });
 
-fn write_mark(out: &mut Output<'_>, _: &mut State<'_, '_>, value: &Value) -> Result<(), Error> {
-    let text = if value.is_none() || value.is_undefined() { String::new() } else { value.to_string() };
+fn write_mark(out: &mut Output<'_>, state: &mut State<'_, '_>, value: &Value) -> Result<(), Error> {
+    let mut text = String::new();
+    if !value.is_none() && !value.is_undefined() {
+        let written = write!(Bounded::new(&mut text, LONGEST_TEXT), "{value}");
+        written.map_err(|_| Error::new(ErrorKind::OutOfFuel, NO_END))?;
+    }
+    // Values are kept apart from what the engine writes and pays for.
+    state.consume_fuel(text.len() as u64 / 64 + 1)?;
     let at = VALUES.with_borrow_mut(|values| {
         // A value that a text put together from others may hold their marks.
         let text = with_values(&text, values);
@@ -82,9 +93,18 @@ pub(super) fn fill(text: &str, values: &Value) -> Result<Filled, TextFault> {
         let message = format!("the character U+{:04X} is private and cannot be printed", u32::from(found));
         return Err(TextFault { offset, len: found.len_utf8(), message });
     }
-    VALUES.with_borrow_mut(Vec::clear);
-    let markdown = TEXTS.render_named_str("text", text, values.clone()).map_err(|error| fault_of(text, &error))?;
-    Ok(Filled { markdown, values: VALUES.take() })
+    if text.len() > LONGEST_TEXT {
+        let message = format!("the text has {} bytes; the most is {LONGEST_TEXT}", text.len());
+        return Err(TextFault { offset: 0, len: text.len(), message });
+    }
+    let filled = with_room(text.len(), || {
+        VALUES.with_borrow_mut(Vec::clear);
+        let markdown = TEXTS.render_named_str("text", text, values.clone()).map_err(|error| fault_of(text, &error))?;
+        Ok(Filled { markdown, values: VALUES.take() })
+    });
+    filled.unwrap_or_else(|failure| {
+        Err(TextFault { offset: 0, len: text.len(), message: format!("the text cannot be read: {failure}") })
+    })
 }
 
 fn fault_of(text: &str, error: &Error) -> TextFault {
@@ -94,7 +114,8 @@ fn fault_of(text: &str, error: &Error) -> TextFault {
     // The engine's place should fit its own text; an odd one leaves the name out and keeps the message.
     let written = text.get(range.clone()).unwrap_or_default();
     let message = match error.kind() {
-        minijinja::ErrorKind::UndefinedError => format!("`{written}` is not a value of this traveler"),
+        ErrorKind::OutOfFuel => format!("this text cannot be filled in: {NO_END}"),
+        ErrorKind::UndefinedError => format!("`{written}` is not a value of this traveler"),
         _ => what,
     };
     TextFault { offset: range.start, len: range.len(), message }

@@ -11,6 +11,7 @@ mod lists;
 mod pictures;
 mod regime;
 mod shell;
+mod special;
 mod visit;
 mod whole;
 

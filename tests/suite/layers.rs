@@ -16,7 +16,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("text", &[]),
     ("report", &["text"]),
     ("hardware", &["words", "units"]),
-    ("spec", &["words", "calendar", "units", "text", "report"]),
+    ("spec", &["words", "calendar", "units", "text", "report", "disk"]),
     ("archive", &["words", "calendar", "units", "ident", "text", "report", "disk"]),
     ("job", &["words", "calendar", "units", "text", "report", "hardware", "spec"]),
     ("rules", &["words", "calendar", "units", "text", "report", "hardware", "job"]),
@@ -27,7 +27,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         "plan",
         &["words", "calendar", "units", "ident", "text", "report", "job", "archive", "hardware", "work", "figure"],
     ),
-    ("render", &["words", "calendar", "units", "text", "plan"]),
+    ("render", &["words", "calendar", "units", "text", "plan", "disk"]),
     (
         "cli",
         &[
@@ -177,6 +177,17 @@ fn the_clock_is_read_in_cli_only() {
             .iter()
             .any(|clock| text.contains(clock));
         assert!(!reads || module_of(&path) == "cli", "{} reads the clock", path.display());
+    }
+}
+
+/// What reads a file without asking what it is and how much of it comes.
+const UNBOUNDED: [&str; 4] = ["fs::read(", "fs::read_to_string(", "File::open(", "io::read_to_string("];
+
+#[test]
+fn files_are_read_by_the_one_bounded_reader() {
+    for (path, text) in sources().into_iter().filter(|(path, _)| module_of(path) != "disk") {
+        let reads = UNBOUNDED.iter().find(|way| text.contains(**way));
+        assert_eq!(reads, None, "{} opens a file past `disk`", path.display());
     }
 }
 

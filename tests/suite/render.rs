@@ -2,6 +2,7 @@
 
 mod boxes;
 mod data;
+mod endless;
 mod hangar;
 mod layout;
 mod order;

@@ -4,14 +4,15 @@
 
 use std::path::{Path, PathBuf};
 
-use anyhow::{Context, Error, Result, anyhow, bail, ensure};
+use anyhow::{Error, Result, anyhow, bail, ensure};
 
 use crate::archive::{Added, BlobRef, Entry, NewBlob, NewPosting};
 use crate::calendar::Day;
 use crate::cli::options::{EnteredOption, on_paper};
-use crate::cli::project::{LoadedProject, load_project};
+use crate::cli::project::{LoadedProject, load_without_texts};
 use crate::cli::project_archive::{ProjectArchive, open_to_record};
 use crate::cli::{Console, Outcome};
+use crate::disk;
 use crate::ident::SheetCode;
 
 /// Largest file that is taken.
@@ -56,7 +57,7 @@ pub(super) struct Arguments {
 
 /// Runs `archive add`; goes on with the other files where one cannot be read.
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let project = load_project(project_path)?;
+    let project = load_without_texts(project_path)?;
     let entered = arguments.entered.time(console)?;
     let mut archive = open_to_record(&project, console)?;
     let about = describe(arguments, &project, &archive, entered.day())?;
@@ -110,10 +111,8 @@ fn named(file: &Path) -> Result<String> {
 
 /// The reference to a file; its bytes are not kept.
 fn refer(file: &Path) -> Result<BlobRef> {
-    let size = std::fs::metadata(file).with_context(|| format!("cannot read {}", file.display()))?.len();
-    ensure!(size <= LARGEST, "{} has {size} bytes; the limit is {LARGEST}", file.display());
-    ensure!(size > 0, "{} is empty", file.display());
-    let bytes = std::fs::read(file).with_context(|| format!("cannot read {}", file.display()))?;
+    let bytes = disk::read(file, LARGEST)?;
+    ensure!(!bytes.is_empty(), "{} is empty", file.display());
     let ending = file.extension().and_then(|ending| ending.to_str()).unwrap_or("bin");
     Ok(BlobRef::of(&bytes, ending))
 }

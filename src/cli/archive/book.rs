@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use anyhow::{Context, Result, anyhow};
+use anyhow::{Result, anyhow};
 
 use crate::calendar::Day;
 use crate::cli::options::{DocumentForm, DocumentOptions};
@@ -11,6 +11,7 @@ use crate::cli::project::load_project;
 use crate::cli::project_archive::{ProjectArchive, open_archive};
 use crate::cli::time::entry_time;
 use crate::cli::{Console, Outcome};
+use crate::disk;
 use crate::plan::{self, Book, BookFacts, Tasks, Thumbnails};
 use crate::render;
 
@@ -68,6 +69,6 @@ fn show_thumbnails(book: &mut Book, archive: &ProjectArchive, console: &mut Cons
 }
 
 fn read_tasks(file: &Path) -> Result<Tasks> {
-    let text = std::fs::read_to_string(file).with_context(|| format!("cannot read {}", file.display()))?;
+    let text = disk::read_text(file, disk::TYPED)?;
     Tasks::parse(&text).map_err(|fault| anyhow!("{}: {fault}", file.display()))
 }

@@ -2,14 +2,15 @@
 
 use std::path::{Path, PathBuf};
 
-use anyhow::{Context, Result, anyhow};
+use anyhow::{Result, anyhow};
 
 use crate::archive::{self, Capacity, Entry, EntryNumber, NewPosting, Posted, Record, Signed, Typed};
 use crate::calendar::Moment;
 use crate::cli::options::EnteredOption;
-use crate::cli::project::{LoadedProject, load_project};
+use crate::cli::project::{LoadedProject, load_without_texts};
 use crate::cli::project_archive::{ProjectArchive, facts, open_to_record, signers, spaces};
 use crate::cli::{Console, Outcome};
+use crate::disk;
 use crate::ident::Digest;
 use crate::job::{Item, Job, Order, State};
 use crate::work::{self, Stages};
@@ -25,7 +26,7 @@ pub(super) struct Arguments {
 
 /// Runs `archive enter`.
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let project = load_project(project_path)?;
+    let project = load_without_texts(project_path)?;
     let typed = read(&arguments.file)?;
     record_typed(&project, &typed, &arguments.entered, console)
 }
@@ -38,7 +39,7 @@ pub(super) struct TypedFile {
 
 /// Reads a typed file.
 pub(super) fn read(file: &Path) -> Result<TypedFile> {
-    let text = std::fs::read_to_string(file).with_context(|| format!("cannot read {}", file.display()))?;
+    let text = disk::read_text(file, disk::TYPED)?;
     let typed = Typed::parse(&text).map_err(|fault| anyhow!("{}: {fault}", file.display()))?;
     Ok(TypedFile { typed, digest: Some(Digest::of_bytes(text.as_bytes())) })
 }

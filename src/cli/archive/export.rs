@@ -12,10 +12,10 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result, ensure};
 use zip::write::{SimpleFileOptions, ZipWriter};
 
-use crate::cli::project::load_project;
+use crate::cli::project::load_without_texts;
 use crate::cli::project_archive::open_archive;
 use crate::cli::{Console, Outcome};
-use crate::disk::{Disk, Taken};
+use crate::disk::{self, Disk, Taken};
 
 /// Arguments of `archive export`.
 #[derive(Debug, clap::Args)]
@@ -29,7 +29,7 @@ pub(super) struct Arguments {
 
 /// Runs `archive export`.
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let project = load_project(project_path)?;
+    let project = load_without_texts(project_path)?;
     let archive = open_archive(&project, console)?;
     let root = archive.store.root();
     ensure!(archive.store.exists(), "there is no archive at {}", root.display());
@@ -64,7 +64,7 @@ fn write_zip(file: impl Write + Seek, index: &str, root: &Path) -> Result<()> {
     zip.start_file("index.html", stored)?;
     zip.write_all(index.as_bytes())?;
     for path in files(root)? {
-        let mut from = File::open(root.join(&path)).with_context(|| format!("cannot read {path}"))?;
+        let mut from = disk::open(&root.join(&path))?;
         zip.start_file(format!("archive/{path}"), stored)?;
         io::copy(&mut from, &mut zip).with_context(|| format!("cannot copy {path}"))?;
     }

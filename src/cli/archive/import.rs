@@ -11,6 +11,7 @@ use crate::cli::options::EnteredOption;
 use crate::cli::project::load_project;
 use crate::cli::project_archive::open_to_record;
 use crate::cli::{Console, Outcome};
+use crate::disk;
 use crate::job::{Done, Item, Order, check_days, resolve_progress};
 use crate::report::{Severity, render_human};
 use crate::spec;
@@ -28,7 +29,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let mut project = load_project(project_path)?;
     let entered = arguments.entered.time(console)?;
     let path = project.folder.join("progress.toml");
-    let bytes = std::fs::read(&path).with_context(|| format!("cannot read {}", path.display()))?;
+    let bytes = disk::read(&path, disk::TYPED)?;
     let before = project.report.count(Severity::Error);
     let progress = spec::load_progress(&project.file, &mut project.files, &mut project.report)?;
     check_days(&progress, entered.day(), &mut project.report);

@@ -7,7 +7,7 @@ use serde_json::{Value, json};
 
 use crate::archive::{Capacity, Issue, Record, Standing, State, Stops};
 use crate::cli::output::print_data;
-use crate::cli::project::load_project;
+use crate::cli::project::load_without_texts;
 use crate::cli::project_archive::{describe, open_archive};
 use crate::cli::{Console, Format, Outcome};
 use crate::words::Hand;
@@ -28,7 +28,7 @@ pub(super) struct Arguments {
 
 /// Runs `archive list`.
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let project = load_project(project_path)?;
+    let project = load_without_texts(project_path)?;
     let archive = open_archive(&project, console)?;
     let about = |text: &str| {
         arguments.traveler.as_ref().is_none_or(|traveler| text.contains(&format!("\ntraveler: {traveler}\n")))

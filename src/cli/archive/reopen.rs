@@ -6,7 +6,7 @@ use anyhow::{Result, ensure};
 
 use crate::archive::{EntryNumber, NewPosting, Struck};
 use crate::cli::options::{EntryOptions, on_paper};
-use crate::cli::project::load_project;
+use crate::cli::project::load_without_texts;
 use crate::cli::project_archive::{open_to_record, signers};
 use crate::cli::{Console, Outcome};
 use crate::job::{Hand, Space};
@@ -32,7 +32,7 @@ pub(super) struct Arguments {
 
 /// Runs `archive reopen`.
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
-    let project = load_project(project_path)?;
+    let project = load_without_texts(project_path)?;
     let (on, entered) = arguments.entry.day_and_time(console)?;
     ensure!(on <= entered.day(), "--on is {on}, which is after today, {}", entered.day());
     let mut archive = open_to_record(&project, console)?;

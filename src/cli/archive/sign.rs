@@ -8,7 +8,7 @@ use super::enter::{TypedFile, read, record_typed};
 use crate::archive::{Capacity, Reading, Typed, TypedSignature, Value as _};
 use crate::calendar::Day;
 use crate::cli::options::{EnteredOption, on_paper};
-use crate::cli::project::load_project;
+use crate::cli::project::load_without_texts;
 use crate::cli::{Console, Outcome};
 use crate::ident::SheetCode;
 
@@ -91,7 +91,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
         Some(file) => read(file)?,
         None => TypedFile { typed: Typed { sign: vec![typed(arguments)?], ..Typed::default() }, digest: None },
     };
-    record_typed(&load_project(project_path)?, &typed, &arguments.entered, console)
+    record_typed(&load_without_texts(project_path)?, &typed, &arguments.entered, console)
 }
 
 fn typed(arguments: &Arguments) -> Result<TypedSignature> {

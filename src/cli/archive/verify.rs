@@ -7,7 +7,7 @@ use serde_json::json;
 
 use crate::archive::{Archive, Posted};
 use crate::cli::output::print_data;
-use crate::cli::project::load_project;
+use crate::cli::project::load_without_texts;
 use crate::cli::{Console, Format, Outcome};
 
 /// Arguments of `archive verify`.
@@ -30,7 +30,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let archive = if let Some(folder) = &arguments.folder {
         Archive::at(folder)
     } else {
-        let project = load_project(project_path)?;
+        let project = load_without_texts(project_path)?;
         Archive::at(project.folder_of(&project.job.project.settings.archive.value))
     };
     anyhow::ensure!(archive.exists(), "there is no archive at {}", archive.root().display());

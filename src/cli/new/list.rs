@@ -10,7 +10,7 @@ use anyhow::{Context, Result, anyhow, bail, ensure};
 
 use crate::cli::project::{LoadedProject, load_project};
 use crate::cli::{Console, Outcome};
-use crate::disk::Taken;
+use crate::disk::{self, Taken};
 use crate::job::{Job, Stock};
 use crate::report::{Report, render_human};
 use crate::spec::shown;
@@ -36,7 +36,7 @@ pub(super) struct Arguments {
 pub(super) fn stock(project_path: &Path, own: &Arguments, console: &mut Console) -> Result<Outcome> {
     let project = load_project(project_path)?;
     let shown_file = shown(&own.file);
-    let text = std::fs::read_to_string(&own.file).with_context(|| format!("cannot read {shown_file}"))?;
+    let text = disk::read_text(&own.file, disk::TYPED)?;
     let table = read_table(&text).map_err(|fault| anyhow!("{shown_file}: {fault}"))?;
     let columns = columns(&STOCK, &table, own, console)?;
     let mut listed = table.entries(&STOCK, &columns);
@@ -127,7 +127,7 @@ fn add(
         console.complain(&format!("nothing was written; --write adds {entries} to {file}"));
         return Ok(outcome);
     }
-    let before = std::fs::read_to_string(&project.file).with_context(|| format!("cannot read {file}"))?;
+    let before = disk::read_text(&project.file, u64::MAX)?;
     let after = format!("{}\n\n{}", before.trim_end(), listed.text(kind));
     if let Some(findings) = findings_of(&after, &file) {
         console.print(&findings)?;

@@ -91,7 +91,7 @@ fn what_cannot_be_shown_is_told_at_its_place_and_a_draft_describes_it() {
     let shop = showing("c.svg");
     assert!(said(&shop).contains("there is no picture `c.svg`"));
     std::fs::create_dir_all(shop.path("pictures/c.svg")).unwrap();
-    assert!(said(&shop).contains("the picture `c.svg` is not a file"));
+    assert!(said(&shop).contains("the picture `c.svg` cannot be read: it is a folder, not a file"));
     std::fs::remove_dir(shop.path("pictures/c.svg")).unwrap();
     shop.write("pictures/c.svg", "GIF89a");
     assert!(said(&shop).contains("the picture `c.svg` is no PNG, JPEG or SVG"));

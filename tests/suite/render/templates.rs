@@ -122,7 +122,7 @@ fn a_folder_that_cannot_be_read_is_told() {
     let failure = Templates::load(Some(std::path::Path::new("no/such/folder"))).err().unwrap();
     assert!(failure.to_string().contains("no/such/folder cannot be read"), "{failure}");
     let failure = with(&[("packet.typ.j2", &"x".repeat(2 << 20))]).err().unwrap();
-    assert!(failure.to_string().contains("the limit is 1048576"), "{failure}");
+    assert!(failure.to_string().contains("the most is 32768"), "{failure}");
 }
 
 #[test]
