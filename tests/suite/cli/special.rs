@@ -136,7 +136,7 @@ fn a_planted_link_leads_no_output_elsewhere() {
         ran => panic!("{}{}", ran.out, ran.err),
     };
     for name in &names {
-        for planted in [name.clone(), format!(".{name}.part"), format!(".shophead-1-0.part")] {
+        for planted in [name.clone(), format!(".{name}.part"), ".shophead-1-0.part".to_owned()] {
             let path = shop.path("output").join(planted);
             // The file may not be there.
             let _ = std::fs::remove_file(&path);
