@@ -5,6 +5,7 @@
 
 mod bounds;
 mod boxes;
+mod drawing;
 mod failure;
 mod literal;
 mod markdown;

@@ -8,9 +8,9 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use imagesize::ImageType;
-use roxmltree::{Document, Node, ParsingOptions};
 use typst_layout::PagedDocument;
 
+use super::drawing;
 use super::pdf;
 use super::world::{Setting, TypstWorld};
 use crate::plan::Edition;
@@ -33,21 +33,21 @@ impl Picture {
     pub fn of(bytes: Vec<u8>) -> Result<Self, String> {
         match imagesize::image_type(&bytes) {
             Ok(ImageType::Png) => check_pixels(&bytes, "a PNG")?,
-            Ok(ImageType::Jpeg) => check_pixels(&bytes, "a JPEG")?,
-            _ => check_drawing(&bytes)?,
+            Ok(ImageType::Jpeg) => check_pixels(&bytes, "a JPEG").and_then(|()| check_end(&bytes))?,
+            _ => drawing::check(&bytes)?,
         }
         let picture = Self(bytes.into());
         picture.try_out()?;
         Ok(picture)
     }
 
-    /// The bytes, as Typst takes them.
     /// The bytes of its file.
     #[must_use]
     pub fn file(&self) -> &[u8] {
         &self.0
     }
 
+    /// The bytes, as Typst takes them.
     pub(super) fn bytes(&self) -> typst::foundations::Bytes {
         typst::foundations::Bytes::new(Arc::clone(&self.0))
     }
@@ -97,28 +97,12 @@ fn check_pixels(bytes: &[u8], kind: &str) -> Result<(), String> {
     Ok(())
 }
 
-/// Whether bytes are an SVG that holds nothing but its own drawing.
-fn check_drawing(bytes: &[u8]) -> Result<(), String> {
-    const OTHER: &str = "is no PNG, JPEG or SVG";
-    let text = std::str::from_utf8(bytes).map_err(|_| OTHER)?;
-    // An entity can grow without end: refused before anything reads on.
-    if text.contains("<!ENTITY") {
-        return Err("is an SVG that defines entities; save it without them".to_owned());
-    }
-    // Old programs write a document type, which says nothing more without entities.
-    let options = ParsingOptions { allow_dtd: true, ..ParsingOptions::default() };
-    let drawing = match Document::parse_with_options(text, options) {
-        Ok(drawing) => drawing,
-        Err(fault) if text.contains("<svg") => return Err(format!("cannot be printed: {fault}")),
-        Err(_) => return Err(OTHER.to_owned()),
-    };
-    if drawing.root_element().tag_name().name() != "svg" {
-        return Err(OTHER.to_owned());
-    }
-    // A picture inside would escape the caps above.
-    let shows = |node: Node<'_, '_>| matches!(node.tag_name().name(), "image" | "feImage");
-    if drawing.descendants().any(shows) {
-        return Err("is an SVG that holds another picture; show that picture by itself".to_owned());
-    }
-    Ok(())
+/// Whether a JPEG goes to its end: what shows pictures fills in what a torn one lacks.
+///
+/// Inside coded data no byte 0xFF stands before another marker, so that the last scan is found from behind (ITU-T T.81, B.1.1.5).
+fn check_end(bytes: &[u8]) -> Result<(), String> {
+    let last = |marker: [u8; 2]| bytes.windows(2).rposition(|two| two == marker);
+    let scan = last([0xFF, 0xDA]);
+    let end = last([0xFF, 0xD9]);
+    if scan.is_some() && end > scan { Ok(()) } else { Err("is a JPEG that is cut off".to_owned()) }
 }

@@ -2,6 +2,8 @@
 //!
 //! One line a call or part; nothing is computed here.
 
+use std::borrow::Cow;
+
 use super::PickList;
 
 const HEAD: [&str; 12] = [
@@ -67,10 +69,18 @@ fn line(fields: [String; 12]) -> String {
     format!("{}\r\n", fields.map(|field| quoted(&field)).join(","))
 }
 
+/// A cell of which a spreadsheet makes a formula is a text with a quotation mark before it; a number of a part may be `-3`.
+fn as_text(field: &str) -> Cow<'_, str> {
+    let number = field.strip_prefix('-').is_some_and(|rest| rest.bytes().all(|one| one.is_ascii_digit()));
+    let runs = field.trim_start_matches(' ').starts_with(['=', '+', '-', '@', '\t', '\r', '\n']);
+    if runs && !number { Cow::Owned(format!("'{field}")) } else { Cow::Borrowed(field) }
+}
+
 fn quoted(field: &str) -> String {
+    let field = as_text(field);
     if field.contains(['"', ',', '\n', '\r']) {
         format!("\"{}\"", field.replace('"', "\"\""))
     } else {
-        field.to_owned()
+        field.into_owned()
     }
 }

@@ -170,3 +170,15 @@ fn the_csv_quotes_what_must_be_quoted() {
     assert!(csv.contains("part,P1,\"Skin, outer, 2024-T3, 0.032 in\",2,,2,1,1,1,,,P2\r\n"), "{csv}");
     assert_eq!(lines.last(), Some(&""));
 }
+
+#[test]
+fn no_cell_of_the_csv_is_a_formula() {
+    for (id, cell) in
+        [("=1+1", "'=1+1"), ("@SUM(A1)", "'@SUM(A1)"), ("+1", "'+1"), ("-1+1", "'-1+1"), ("-3", "-3"), ("P-3", "P-3")]
+    {
+        let mut list = list(&Choice::default());
+        list.parts[0].part = id.to_owned();
+        let csv = list.to_csv();
+        assert!(csv.contains(&format!("\r\npart,{cell},")), "{csv}");
+    }
+}

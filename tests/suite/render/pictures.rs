@@ -142,8 +142,9 @@ fn what_would_not_print_is_refused_with_its_reason() {
     assert_eq!(fault(&jpeg()[..40]), "is a JPEG that is cut off");
     let torn = fault(&png(40, 40)[..300]);
     assert!(torn.starts_with("cannot be printed: "), "{torn}");
-    let torn = fault(&jpeg()[..90]);
-    assert!(torn.starts_with("cannot be printed: ") && !torn.contains('\n'), "{torn}");
+    for length in 40..jpeg().len() {
+        assert_eq!(fault(&jpeg()[..length]), "is a JPEG that is cut off", "{length} bytes");
+    }
     let torn = fault(b"<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"9\" height=\"9\"><rect");
     assert!(torn.starts_with("cannot be printed: "), "{torn}");
     let mut large = png(4, 4);
@@ -152,7 +153,7 @@ fn what_would_not_print_is_refused_with_its_reason() {
     let nested = SVG.replace("<rect", "<image href=\"file:///etc/hostname\" width=\"9\" height=\"9\"/><rect");
     assert!(fault(nested.as_bytes()).starts_with("is an SVG that holds another picture"));
     let filtered = SVG.replace("<rect", "<filter id=\"f\"><feImage href=\"a.png\"/></filter><rect");
-    assert!(fault(filtered.as_bytes()).starts_with("is an SVG that holds another picture"));
+    assert!(fault(filtered.as_bytes()).starts_with("is an SVG with <filter> (line 1), which is not drawn"));
     let spoken = SVG.replace("<rect", "<!-- no <image> here --><rect");
     assert!(Picture::of(spoken.into_bytes()).is_ok(), "a comment is no picture");
     let entity = format!("<!DOCTYPE svg [<!ENTITY a \"aaaa\">]>{SVG}");
@@ -171,4 +172,72 @@ fn the_same_picture_gives_the_same_bytes() {
         shophead::render::print(&document, &templates).unwrap().pdf
     };
     assert_eq!(print(), print());
+}
+
+/// A drawing with something before its frame.
+fn drawing_with(more: &str) -> Vec<u8> {
+    SVG.replace("<rect", &format!("{more}<rect")).into_bytes()
+}
+
+#[test]
+fn a_drawing_is_taken_by_what_it_contains() {
+    for plain in [
+        "<style>rect { stroke-width: 2; filter: none }</style>",
+        "<defs><linearGradient id=\"g\"><stop offset=\"0\"/></linearGradient></defs><circle r=\"9\" fill=\"url(#g)\"/>",
+        "<defs><marker id=\"m\"><path d=\"M0 0L9 4L0 9z\"/></marker></defs><path d=\"M9 9H90\" marker-end=\"url(#m)\"/>",
+        "<defs><pattern id=\"p\" width=\"4\" height=\"4\"><path d=\"M0 0L4 4\"/></pattern></defs><circle r=\"9\" fill=\"url(#p)\"/>",
+        "<defs><g id=\"u\"><circle r=\"3\"/></g></defs><use href=\"#u\" x=\"5\"/><use href=\"#u\" x=\"9\"/>",
+        "<other:view xmlns:other=\"urn:other\"><other:filter/></other:view>",
+        "<!-- <script> -->",
+    ] {
+        assert!(Picture::of(drawing_with(plain)).is_ok(), "{plain}: {:?}", Picture::of(drawing_with(plain)));
+    }
+    for (hostile, said) in [
+        ("<script>alert(1)</script>", "is an SVG with <script> (line 1)"),
+        ("<foreignObject/>", "is an SVG with <foreignObject>"),
+        ("<filter id=\"f\"><feTurbulence numOctaves=\"1000000\"/></filter>", "is an SVG with <filter>"),
+        ("<mask id=\"f\"/>", "is an SVG with <mask>"),
+        ("<animate/>", "is an SVG with <animate>"),
+        ("<g filter=\"url(#f)\"/>", "is an SVG with `filter` on line 1"),
+        ("<g style=\"fill:red;filter:url(#f)\"/>", "is an SVG with `style` on line 1"),
+        ("<g onload=\"alert(1)\"/>", "is an SVG with `onload`"),
+        ("<use href=\"other.svg#a\"/>", "is an SVG with `href`"),
+        ("<a href=\"https://example.org\"/>", "is an SVG with `href`"),
+        ("<circle r=\"9\" fill=\"url(https://example.org)\"/>", "is an SVG with `fill`"),
+        ("<style>@import 'a.css';</style>", "is an SVG whose style sheet refers"),
+        ("<style>* { marker-mid: url(#m) }</style>", "is an SVG whose style sheet refers"),
+        ("<g id=\"a\"><use href=\"#a\"/></g>", "is an SVG that uses itself"),
+        (
+            "<marker id=\"m\"><path d=\"M0 0\" marker-mid=\"url(#n)\"/></marker><marker id=\"n\"/>",
+            "is an SVG whose markers, patterns or clips refer to further ones",
+        ),
+        ("<text y=\"9\">left \u{4e2d} side</text>", "is an SVG whose text `left \u{4e2d} side` on line 1 holds U+4E2D"),
+    ] {
+        let fault = Picture::of(drawing_with(hostile)).unwrap_err();
+        assert!(fault.starts_with(said), "{hostile}: {fault}");
+    }
+}
+
+#[test]
+fn a_drawing_that_unfolds_without_end_is_refused_before_it_is_drawn() {
+    let began = std::time::Instant::now();
+    let doubled = |levels: usize| {
+        let level = |at: usize| format!("<g id=\"l{at}\"><use href=\"#l{0}\"/><use href=\"#l{0}\"/></g>", at - 1);
+        format!("<defs><g id=\"l0\"><path d=\"M0 0H1\"/></g>{}</defs>", (1..=levels).map(level).collect::<String>())
+    };
+    let corners = "1 1 ".repeat(100_000);
+    let marked = format!(
+        "<marker id=\"m\"><path d=\"M0 0H1\"/><path d=\"M0 0H1\"/></marker><polyline points=\"{corners}\" marker-mid=\"url(#m)\"/>"
+    );
+    for bomb in [doubled(30), marked] {
+        let fault = Picture::of(drawing_with(&bomb)).unwrap_err();
+        assert_eq!(fault, "is an SVG that unfolds into more than 200000 shapes; draw it plainer");
+    }
+    let deep = drawing_with(&"<g>".repeat(100_000));
+    assert!(Picture::of(deep).unwrap_err().starts_with("is an SVG nested more than 64 deep"));
+    let many = drawing_with(&"<g/>".repeat(300_000));
+    assert!(Picture::of(many).unwrap_err().starts_with("is an SVG of more than 50000 elements"));
+    let spoken = drawing_with(&format!("<text>{}</text>", "x".repeat(60_000)));
+    assert!(Picture::of(spoken).unwrap_err().starts_with("is an SVG with more than 50000 letters"));
+    assert!(began.elapsed().as_secs() < 20, "{:?}", began.elapsed());
 }
