@@ -100,6 +100,12 @@ impl Day {
         Some(Moment(self.0.to_datetime(time)))
     }
 
+    /// Day of the week and date, as a board shows them: `Mon 2026-03-02`.
+    #[must_use]
+    pub fn long(self) -> String {
+        format!("{} {self}", self.0.strftime("%a"))
+    }
+
     /// Its first minute.
     #[must_use]
     pub fn first_minute(self) -> Moment {

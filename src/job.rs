@@ -3,6 +3,7 @@
 //! It gives findings only for what cannot be followed (a part, joint, step, space, drawing or traveler that
 //! does not exist, two things with one id). It judges nothing else; what could not be followed is left out and counted.
 
+mod board;
 mod caution;
 mod cure;
 mod file_name;
@@ -23,6 +24,7 @@ mod step;
 mod tally;
 mod traveler;
 
+pub use board::{JobWait, Queue};
 pub use caution::{Cautions, Weakened};
 pub use cure::{Clock, Clocks, Touch, same_side};
 pub use file_name::{FileKey, OwnDocument, PrintKind, packet_stem};
@@ -99,6 +101,8 @@ pub struct Project {
     pub roles: Vec<Role>,
     /// Stages, in the order of the file.
     pub stages: Vec<Stage>,
+    /// What the builder wants of the board.
+    pub queue: Queue,
 }
 
 impl Project {

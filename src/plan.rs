@@ -24,8 +24,8 @@ mod torque;
 mod visit;
 
 pub use board::{
-    Batch, Board, BoardOptions, Counts, DiscrepancyLine, Row, SheetInForce, Tonight, WaitKind, WaitLine, WaitingRow,
-    board,
+    Batch, Board, BoardOptions, Counts, DiscrepancyLine, JobRow, JobState, Row, SheetInForce, Tonight, WaitKind,
+    WaitLine, WaitingRow, board,
 };
 pub use book::{
     AllSheets, Assembly, Book, BookFacts, BookLine, BuiltJoint, DiscrepancyEntry, FileLine, Person, Shown, TaskLine,
@@ -38,7 +38,7 @@ pub use discrepancy::{
 pub use document::{Document, Edition, Frame, Thumbnail, Thumbnails};
 pub use drawings::{BenchLine, CitedLine, DrawingIndex, SheetLine, drawing_index};
 pub use joint::LayerLine;
-pub use last_look::{LastLook, LookCard};
+pub use last_look::{LastLook, LookRow};
 pub use notice::{Notice, NoticeFacts, NoticeSheet, notice};
 pub use packet::{
     AtPrinting, Caution, Changed, CloseOut, Cover, Cure, Departure, DrawingLine, Figures, HardwareLine, Head,

@@ -3,6 +3,7 @@
 //! Every fault of every file is a finding; reading goes on with what could be read. Nothing is resolved or
 //! judged here: a part that nobody has heard of reads as well as any other.
 
+mod board;
 mod caution;
 mod form;
 mod joint;
@@ -24,6 +25,7 @@ use anyhow::{Context, Result};
 pub use crate::words::{
     Access, FastenerKind, Hand, HeadForm, Paper, Preparation, SignalWord, StepKind, Structure, WaitFor,
 };
+pub use board::{BoardSpec, JobWaitSpec};
 pub use caution::{
     CautionRule, CautionSign, CautionSpec, OnlyWhere, SIGN_NUMBERS, Trigger, built_in_cautions, caution_signs,
 };

@@ -347,6 +347,8 @@ words! {
         Person = "person",
         /// A part, hardware or a tool.
         Part = "part",
+        /// A decision of the builder's own.
+        Decision = "decision",
         /// Anything else: weather, room, mood.
         Other = "other",
     }

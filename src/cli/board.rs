@@ -15,6 +15,9 @@ pub(super) struct Arguments {
     /// Minutes at hand: what to do in them stands on top
     #[arg(long, default_value_t = 120, value_parser = clap::value_parser!(u32).range(1..=10_080))]
     minutes: u32,
+    /// Nobody helps: nothing that needs a helper
+    #[arg(long)]
+    alone: bool,
     #[command(flatten)]
     now: NowOption,
     /// Print the drawing index instead: who cites which sheet, and which sheets to lay on the bench
@@ -33,7 +36,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
         let index = plan::drawing_index(job);
         return arguments.document.put_out(&index, |index| index.document(job, now), &current, console);
     }
-    let options = BoardOptions { now, minutes: arguments.minutes };
+    let options = BoardOptions { now, minutes: arguments.minutes, alone: arguments.alone };
     let board = plan::board(job, &current.order, &current.state, options)
         .with_errors(&current.project.report)
         .with_sheets(&current.archive.state);

@@ -4,11 +4,19 @@
 
 use std::io::{BufRead, IsTerminal, Write};
 
-use anyhow::Result;
+use anyhow::{Context, Result, ensure};
 
 use crate::disk::{Disk, Watch};
 use crate::report::Colour;
 use crate::text::without_controls;
+
+/// Where answers come from.
+enum Answers {
+    /// The terminal of this process.
+    Terminal,
+    /// Lines that were given.
+    Lines(Box<dyn BufRead>),
+}
 
 /// Standard output and standard error of one run.
 pub struct Console {
@@ -16,7 +24,7 @@ pub struct Console {
     err: Box<dyn Write>,
     colour: Colour,
     live: bool,
-    asks: Option<Box<dyn BufRead>>,
+    asks: Option<Answers>,
     disk: Disk,
 }
 
@@ -59,19 +67,41 @@ impl Console {
     /// The same console with somebody before it, whose answers are these lines.
     #[must_use]
     pub fn answered(mut self, answers: impl BufRead + 'static) -> Self {
-        self.asks = Some(Box::new(answers));
+        self.asks = Some(Answers::Lines(Box::new(answers)));
         self
     }
 
     /// Asks a question and returns the answer; nothing where nobody sits before the terminal or the answer is empty.
     pub(super) fn ask(&mut self, question: &str) -> Option<String> {
-        let answers = self.asks.as_mut()?;
-        // Where the question cannot be written there is nobody to ask.
-        write!(self.err, "{question} ").and_then(|()| self.err.flush()).ok()?;
-        let mut answer = String::new();
-        answers.read_line(&mut answer).ok()?;
+        self.ask_offering(question, &[]).ok().flatten()
+    }
+
+    /// Whether somebody can be asked.
+    #[must_use]
+    pub(super) const fn can_ask(&self) -> bool {
+        self.asks.is_some()
+    }
+
+    /// Asks a question whose answer may be one of those on offer, which the terminal shows as they fit what is typed;
+    /// gives nothing where the answer is empty.
+    ///
+    /// # Errors
+    /// When nobody answers: there is no terminal, the questions were broken off, or the lines have ended.
+    pub(super) fn ask_offering(&mut self, question: &str, offers: &[String]) -> Result<Option<String>> {
+        // What was said before the question stands above it.
+        self.out.flush()?;
+        let answer = match self.asks.as_mut().context("there is nobody to ask")? {
+            Answers::Terminal => inquire::Text::new(question).with_autocomplete(Offers(offers.to_vec())).prompt()?,
+            Answers::Lines(lines) => {
+                write!(self.err, "{question} ")?;
+                self.err.flush()?;
+                let mut answer = String::new();
+                ensure!(lines.read_line(&mut answer)? > 0, "there are no more answers");
+                answer
+            }
+        };
         let answer = answer.trim();
-        (!answer.is_empty()).then(|| answer.to_owned())
+        Ok((!answer.is_empty()).then(|| answer.to_owned()))
     }
 
     /// What this run writes files through.
@@ -123,9 +153,28 @@ impl Console {
 }
 
 /// Where answers of this process come from: a terminal on both sides.
-fn asks_process() -> Option<Box<dyn BufRead>> {
+fn asks_process() -> Option<Answers> {
     let somebody = std::io::stdin().is_terminal() && std::io::stderr().is_terminal();
-    somebody.then(|| Box::new(std::io::BufReader::new(std::io::stdin())) as Box<dyn BufRead>)
+    somebody.then_some(Answers::Terminal)
+}
+
+/// What may be answered, for a terminal that shows what fits the letters typed so far.
+#[derive(Clone)]
+struct Offers(Vec<String>);
+
+impl inquire::Autocomplete for Offers {
+    fn get_suggestions(&mut self, typed: &str) -> Result<Vec<String>, inquire::CustomUserError> {
+        let typed = typed.to_lowercase();
+        Ok(self.0.iter().filter(|own| own.to_lowercase().contains(&typed)).cloned().collect())
+    }
+
+    fn get_completion(
+        &mut self,
+        _: &str,
+        marked: Option<String>,
+    ) -> Result<inquire::autocompletion::Replacement, inquire::CustomUserError> {
+        Ok(marked)
+    }
 }
 
 /// Whether a failure is only that nobody reads the output any more.

@@ -3,6 +3,7 @@
 //! Nothing that exists is overwritten, and a traveler that would not check is not written.
 
 mod list;
+mod questions;
 
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -56,13 +57,13 @@ struct ProjectArguments {
     paper: String,
 }
 
-#[derive(Debug, clap::Args)]
+#[derive(Debug, Clone, clap::Args)]
 struct TravelerArguments {
-    /// Id of the traveler, as WNG-210
-    #[arg(required_unless_present = "from", conflicts_with = "from")]
+    /// Id of the traveler, as WNG-210; without it, a terminal is asked for everything
+    #[arg(conflicts_with = "from")]
     id: Option<String>,
     /// Title on every page
-    #[arg(long, required_unless_present = "from", conflicts_with = "from")]
+    #[arg(long, conflicts_with = "from")]
     title: Option<String>,
     /// A part: ID:NAME:MATERIAL:THICKNESS
     #[arg(long, value_name = "PART", conflicts_with = "from")]
@@ -132,6 +133,13 @@ fn write_new(path: &Path, text: &str, disk: &Disk) -> Result<()> {
 
 fn start_traveler(project_path: &Path, own: &TravelerArguments, console: &mut Console) -> Result<Outcome> {
     let project = load_project(project_path)?;
+    let mut own = own.clone();
+    if own.id.is_none() && own.from.is_none() && console.can_ask() {
+        questions::ask(&project.job, &mut own, console, |own, console| {
+            joint_stands(project_path, own, &project, console)
+        })?;
+    }
+    let own = &own;
     let closing = own.closes.as_deref().map(|space| closing(&project.job, space)).transpose()?;
     let head = head_text(own, &project)?;
     let Some((job, index)) = judged(project_path, &head, false, own, console)? else { return Ok(Outcome::ErrorsFound) };
@@ -188,24 +196,26 @@ fn place(project: &LoadedProject, own: &TravelerArguments, id: &str) -> PathBuf 
     own.to.clone().unwrap_or_else(|| specs.join(format!("{}.toml", plain.trim_matches('-'))))
 }
 
-/// The project with a traveler of this text in it, and the traveler's index; nothing where the text has errors,
-/// which were printed.
+/// A text as a traveler of the project.
+struct Judged {
+    report: Report,
+    files: Files,
+    file: FileId,
+    /// The project with the traveler in it, and the traveler's index; nothing where the text has errors.
+    found: Option<(Job, usize)>,
+}
+
+/// Reads a text as a traveler of the project.
 ///
 /// A text that is not complete has no steps and is only resolved; a complete one is judged by every rule.
-fn judged(
-    project_path: &Path,
-    text: &str,
-    complete: bool,
-    own: &TravelerArguments,
-    console: &mut Console,
-) -> Result<Option<(Job, usize)>> {
-    let file = if project_path.is_dir() { project_path.join("build.toml") } else { project_path.to_path_buf() };
+fn judge(project_path: &Path, text: &str, complete: bool, own: &TravelerArguments) -> Result<Judged> {
+    let path = if project_path.is_dir() { project_path.join("build.toml") } else { project_path.to_path_buf() };
     let (mut files, mut report) = (Files::default(), Report::default());
-    let mut spec = load(&file, &mut files, &mut report)?;
+    let mut spec = load(&path, &mut files, &mut report)?;
     let name = own.from.as_ref().map_or_else(|| "the new traveler".to_owned(), |from| shown(from));
-    let id = files.add(name, text);
-    let Some(new) = read_traveler(id, &spec.project, &files, &mut report) else {
-        return print_own(report, &files, id, console).map(|()| None);
+    let file = files.add(name, text);
+    let Some(new) = read_traveler(file, &spec.project, &files, &mut report) else {
+        return Ok(Judged { report, files, file, found: None });
     };
     if let Some(existing) = spec.travelers.iter().find(|traveler| traveler.traveler.id.value == new.traveler.id.value) {
         bail!("there is a traveler {} already, in {}", new.traveler.id.value, files.path(existing.span.file));
@@ -220,12 +230,50 @@ fn judged(
     if complete {
         crate::rules::check(&job, &mut report);
     }
-    let stops = report.findings.iter().any(|finding| finding.span.file == id && finding.stops());
-    if stops || complete {
-        print_own(report, &files, id, console)?;
-    }
+    report.findings.retain(|finding| finding.span.file == file);
     let index = job.travelers.len() - 1;
-    Ok((!stops).then_some((job, index)))
+    let found = (!report.stops()).then_some((job, index));
+    Ok(Judged { report, files, file, found })
+}
+
+/// The project with a traveler of this text in it, and the traveler's index; nothing where the text has errors. What
+/// was found is printed, of an incomplete text only what stops it.
+fn judged(
+    project_path: &Path,
+    text: &str,
+    complete: bool,
+    own: &TravelerArguments,
+    console: &mut Console,
+) -> Result<Option<(Job, usize)>> {
+    let judged = judge(project_path, text, complete, own)?;
+    if complete || judged.found.is_none() {
+        print_own(judged.report, &judged.files, judged.file, console)?;
+    }
+    Ok(judged.found)
+}
+
+/// Says what speaks against the newest joint of a traveler that is being put together; whether nothing stops it.
+fn joint_stands(
+    project_path: &Path,
+    own: &TravelerArguments,
+    project: &LoadedProject,
+    console: &mut Console,
+) -> Result<bool> {
+    let Some(joint) = own.joint.last() else { return Ok(true) };
+    let head = head_text(own, project)?;
+    let mut judged = judge(project_path, &head, false, own)?;
+    if let Some((job, index)) = &judged.found {
+        let steps = steps_text(&job.travelers[*index], None, &job.project.shop, &job.project.style);
+        judged = judge(project_path, &(head + &steps), true, own)?;
+    }
+    judged.report.findings.retain(|finding| finding.place.joint.as_deref() == Some(joint.id()));
+    let stands = !judged.report.stops();
+    if judged.report.findings.is_empty() {
+        console.say(&format!("{}: nothing speaks against it", joint.id()))?;
+    } else {
+        print_own(judged.report, &judged.files, judged.file, console)?;
+    }
+    Ok(stands)
 }
 
 /// Prints what was found in one file.

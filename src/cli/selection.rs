@@ -76,7 +76,8 @@ pub(super) fn select(current: &CurrentWork, selection: &Selection, console: &mut
 
 /// What the board proposes for the minutes at hand: for each traveler and hand the run from its first step to its last.
 fn tonight(current: &CurrentWork, selection: &Selection, console: &mut Console) -> Result<Vec<Selected>> {
-    let options = BoardOptions { now: page_time(selection.now.as_deref(), console)?, minutes: selection.minutes };
+    let options =
+        BoardOptions { now: page_time(selection.now.as_deref(), console)?, minutes: selection.minutes, alone: false };
     let board = plan::board(&current.project.job, &current.order, &current.state, options);
     console.say(&board.tonight.why)?;
     let mut all: Vec<Selected> = Vec::new();

@@ -158,14 +158,20 @@ impl Shop {
         self.rivets().into_iter().chain(self.usual_rivets()).find(|rivet| larger(&rivet))
     }
 
-    /// Sheets next to a thickness, below and above.
+    /// Thicknesses of sheets, thinnest first: the owner's, else those of the standards of the unit.
     #[must_use]
-    pub fn sheets_beside(&self, thickness: Length) -> (Option<Length>, Option<Length>) {
-        let sheets: Vec<Length> = match (self.sheets.is_empty(), self.unit) {
+    pub fn sheets(&self) -> Vec<Length> {
+        match (self.sheets.is_empty(), self.unit) {
             (false, _) => self.sheets.clone(),
             (true, Unit::Inch) => standard_sheets().collect(),
             (true, Unit::Mm) => metric_sheets().collect(),
-        };
+        }
+    }
+
+    /// Sheets next to a thickness, below and above.
+    #[must_use]
+    pub fn sheets_beside(&self, thickness: Length) -> (Option<Length>, Option<Length>) {
+        let sheets = self.sheets();
         let below = sheets.iter().rfind(|sheet| **sheet < thickness).copied();
         (below, sheets.iter().find(|sheet| **sheet > thickness).copied())
     }

@@ -3,6 +3,7 @@
 //! Ids are looked up in their scope: parts and joints in their traveler, spaces and drawings in the project,
 //! steps and travelers in the whole build. A reference that cannot be followed is left out of the result.
 
+mod board;
 mod caution;
 mod joint;
 mod names;
@@ -12,7 +13,7 @@ mod step;
 use std::collections::BTreeMap;
 
 use self::names::{Names, repeated};
-use super::{Allow, DrawingRef, Job, Project, Role, StepRef, Text, Traveler};
+use super::{Allow, DrawingRef, Job, Project, Queue, Role, StepRef, Text, Traveler};
 use crate::hardware::{Head, KitFastener, Shop};
 use crate::report::{Finding, Place, Report};
 use crate::spec::{FastenerSpec, HeadForm, ProjectSpec, Spec, TravelerFile};
@@ -25,6 +26,7 @@ pub fn resolve(spec: Spec, report: &mut Report) -> Job {
     let mut project = resolve_project(spec.project, report);
     let whole = Whole::of(&spec.travelers);
     regime::resolve_regime(&mut project, &whole, report);
+    project.queue = board::resolve_queue(&project, &whole, report);
     report_repeated_travelers(&spec.travelers, report);
     let mut travelers = Vec::with_capacity(spec.travelers.len());
     for (index, traveler) in spec.travelers.into_iter().enumerate() {
@@ -87,6 +89,7 @@ fn resolve_project(spec: ProjectSpec, report: &mut Report) -> Project {
         cautions: caution::resolve_cautions(&spec.cautions, report),
         roles: Role::all(&spec.roles),
         stages: Vec::new(),
+        queue: Queue::default(),
         spec,
     }
 }

@@ -5,6 +5,7 @@
 
 mod batch;
 mod choice;
+mod jobs;
 mod page;
 mod row;
 
@@ -12,6 +13,7 @@ use serde::Serialize;
 
 pub use batch::Batch;
 pub use choice::Tonight;
+pub use jobs::{JobRow, JobState};
 pub use row::{Row, WaitKind, WaitLine, WaitingRow};
 
 use self::row::Rows;
@@ -31,6 +33,8 @@ pub struct BoardOptions {
     pub now: Moment,
     /// Minutes at hand.
     pub minutes: u32,
+    /// Nobody helps: what needs a helper waits.
+    pub alone: bool,
 }
 
 /// The whole board.
@@ -45,6 +49,8 @@ pub struct Board {
     pub now: String,
     /// What to do in the minutes at hand.
     pub tonight: Tonight,
+    /// Every job that can go on, with its next steps.
+    pub jobs: Vec<JobRow>,
     /// Can be started, what most others wait for first.
     pub ready: Vec<Row>,
     /// Begun.
@@ -149,18 +155,14 @@ pub fn board(job: &Job, order: &Order, state: &State, options: BoardOptions) -> 
     let rows = Rows::of(&source, &readiness);
     let ready = choice::ranked(&source, &readiness, ready);
     let (ready, short) = row::stocked(&source, ready);
-    let (ready, visitors): (Vec<Item>, Vec<Item>) =
-        ready.into_iter().partition(|item| visitor(job, state, *item).is_none());
+    let (ready, apart): (Vec<Item>, Vec<Item>) = ready.into_iter().partition(|item| person(&source, *item).is_none());
+    let (in_work, halted): (Vec<Item>, Vec<Item>) = in_work.into_iter().partition(|item| !source.wants_helper(*item));
     let mut waiting: Vec<WaitingRow> = held
         .into_iter()
         .map(|(item, waits)| rows.waiting(item, waits.iter().map(|wait| wait_line(job, wait))))
         .collect();
     waiting.extend(short.into_iter().map(|(item, words)| rows.waiting(item, std::iter::once(WaitLine::short(&words)))));
-    waiting.extend(
-        visitors
-            .iter()
-            .map(|item| rows.waiting(*item, visitor(job, state, *item).as_deref().map(WaitLine::visitor).into_iter())),
-    );
+    waiting.extend(apart.iter().chain(&halted).map(|item| rows.waiting(*item, person(&source, *item).into_iter())));
     waiting.sort_by_cached_key(WaitingRow::key);
     counts.ready = ready.len();
     counts.in_work = in_work.len();
@@ -170,6 +172,7 @@ pub fn board(job: &Job, order: &Order, state: &State, options: BoardOptions) -> 
         serial: job.project.serial().map(|serial| serial.value.clone()),
         now: options.now.long(),
         tonight: choice::tonight(&source, &rows, &in_work, &ready),
+        jobs: jobs::jobs(&source, &rows, &in_work, &ready),
         batches: batch::batches(&source, &rows, &ready),
         ready: ready.iter().map(|item| rows.row(*item)).collect(),
         in_work: in_work.iter().map(|item| rows.row(*item)).collect(),
@@ -186,7 +189,7 @@ pub fn board(job: &Job, order: &Order, state: &State, options: BoardOptions) -> 
 /// What can be started as far as order, cure, access and answers go, in the order of the board.
 pub(super) fn next_items(job: &Job, order: &Order, state: &State, now: Moment) -> Vec<Item> {
     let clocks = job.clocks();
-    let source = Source { job, order, clocks: &clocks, state, options: BoardOptions { now, minutes: 0 } };
+    let source = Source { job, order, clocks: &clocks, state, options: BoardOptions { now, minutes: 0, alone: false } };
     let readiness = Readiness::of(job, order, &clocks, state, now);
     let ready = order.items().filter(|item| readiness.condition(*item) == Condition::Ready).collect();
     choice::ranked(&source, &readiness, ready)
@@ -196,7 +199,7 @@ impl Board {
     /// The board as a document.
     #[must_use]
     pub fn document(&self, job: &Job, now: Moment) -> Document {
-        let page = page::page(self, Frame::of(job, now.long()));
+        let page = page::page(self, Frame::of(job, now.day().long()));
         Document::of_build(job, "board.typ.j2", OwnDocument::Board.stem(None), Some(now.day()), plain(&page))
     }
 
@@ -236,6 +239,19 @@ fn discrepancy_line(job: &Job, own: &Discrepancy) -> DiscrepancyLine {
     }
 }
 
+impl Source<'_> {
+    /// Whether an item waits because nobody helps.
+    fn wants_helper(&self, item: Item) -> bool {
+        self.options.alone && self.job.step(item.at).helper.value
+    }
+}
+
+/// The person for whom an item that could be started waits.
+fn person(source: &Source<'_>, item: Item) -> Option<WaitLine> {
+    let helper = || source.wants_helper(item).then(|| WaitLine::new(WaitKind::Person, "a helper".to_owned()));
+    visitor(source.job, source.state, item).as_deref().map(WaitLine::visitor).or_else(helper)
+}
+
 /// Who from outside the shop must come before an item can be signed off.
 fn visitor(job: &Job, state: &State, item: Item) -> Option<String> {
     if state.looked.contains(&item) {
@@ -261,7 +277,7 @@ fn wait_line(job: &Job, wait: &Wait) -> WaitLine {
         Wait::Cure { until, after } => WaitLine::cure(format!("cures after {}", job.item_name(*after)), *until),
         Wait::Closed(space) => WaitLine::new(WaitKind::Access, format!("{} is closed", job.space_name(*space))),
         Wait::Discrepancy(id, what) => WaitLine::new(WaitKind::Answer, format!("discrepancy {id}: {what}")),
-        Wait::Written(kind, what) => WaitLine::new(WaitKind::of(*kind), what.clone()),
+        Wait::Written { wait, what, until } => WaitLine::written(*wait, what.clone(), *until),
     }
 }
 

@@ -1,11 +1,12 @@
 //! THE LAST LOOK before a space closes, in words: at the closing step, where everything is named, and on the board, where
-//! a few lines point to the sheet.
+//! a line points to the sheet.
 //!
 //! What is signed is a count, what is not is named. It decides nothing: whether a closing is right is for the rules.
 
 use serde::Serialize;
 
 use super::said::{Piece, Said};
+use crate::units::counted;
 use crate::work::{Held, LastChance, LedgerLine, LookLine, OpenDiscrepancy};
 
 /// The last look on the closing step.
@@ -20,29 +21,17 @@ pub struct LastLook {
     pub lines: Vec<Vec<Piece>>,
 }
 
-/// The last look on the board.
+/// A space that closes, on the board.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
-pub struct LookCard {
+pub struct LookRow {
     /// The space.
     pub space: String,
-    /// Which step closes it, and what comes before that.
-    pub closes: Vec<Piece>,
+    /// What closes it, after what.
+    pub words: Vec<Piece>,
     /// Who must have looked.
     pub hold: Option<String>,
-    /// Whether a later step opens it again.
-    pub reopened: bool,
-    /// The first lines.
-    pub lines: Vec<Vec<Piece>>,
-    /// How many more there are, and how many steps are done.
-    pub notes: Vec<String>,
 }
-
-/// Lines of a card on the board.
-const MOST_LINES: usize = 5;
-
-/// What a card leaves out is on the sheet of the closing step and in the visit packet.
-const ELSEWHERE: &str = "the sheet of the closing step and the visit packet list all";
 
 fn unsigned(chance: &LastChance) -> impl Iterator<Item = &LookLine> {
     chance.steps.iter().filter(|look| !look.done)
@@ -105,39 +94,41 @@ fn steps_of(looks: &[&LookLine]) -> Said {
     })
 }
 
-/// The few lines of the board.
-pub(super) fn on_board(chance: &LastChance) -> LookCard {
-    let step = |look: &LookLine| {
-        let said = Said::new().strong(&look.step).plain(format!(" {}", look.title));
-        if look.photo { said.strong(" PHOTO") } else { said }
-    };
-    let discrepancy = |open: &OpenDiscrepancy| Said::new().strong(format!("discrepancy {open}"));
-    let lines = chance.discrepancies.iter().map(discrepancy).chain(still_there(chance).map(parked_on_board));
-    let lines: Vec<Vec<Piece>> = lines.chain(unsigned(chance).map(step)).map(Said::pieces).collect();
-    let all = chance.steps.len();
-    let done = all - unsigned(chance).count();
-    let rest = lines.len().saturating_sub(MOST_LINES);
-    let more = (rest > 0).then(|| format!("and {rest} more: {ELSEWHERE}"));
-    let counted = (done > 0).then(|| format!("{done} of {all} steps in this space are done"));
-    let before = format!("; {} steps before it", chance.before);
-    let closes = Said::new().plain("closes with ").strong(&chance.closes).plain(before);
+/// A space that closes, in a line of the board: with which step, after what, and who must have looked.
+pub(super) fn on_board(chance: &LastChance) -> LookRow {
+    let steps = counted(chance.before, "step", "steps");
     let looks: Vec<&str> = chance.holds.iter().chain(&chance.stages).map(String::as_str).collect();
-    LookCard {
-        space: chance.space.clone(),
-        closes: closes.maybe(chance.time.as_ref(), |said, time| said.plain(format!(", about {time}"))).pieces(),
+    let parked: Vec<String> = still_there(chance)
+        .filter(|line| line.held == Held::Open)
+        .map(|line| format!("{}: {}", line.kind, line.count))
+        .collect();
+    let open: Vec<String> = chance.discrepancies.iter().map(|open| format!("discrepancy {}", open.number)).collect();
+    let said = Said::new()
+        .strong(&chance.closes)
+        .plain(if chance.before == 0 { ", nothing left to do before".to_owned() } else { format!(" after {steps}") })
+        .maybe(chance.time.as_ref(), |said, time| said.plain(format!(" ({time})")))
+        .maybe((!parked.is_empty()).then(|| parked.join(", ")), |said, parked| {
+            said.plain("; still there: ").strong(parked)
+        })
+        .maybe((!open.is_empty()).then(|| open.join(", ")), |said, open| said.plain("; ").strong(open));
+    LookRow {
+        space: named(&chance.name, chance.hand),
+        words: said.plain(if chance.reopened { "; opened again later" } else { "" }).pieces(),
         hold: (!looks.is_empty()).then(|| looks.join(" and ")),
-        reopened: chance.reopened,
-        lines: lines.into_iter().take(MOST_LINES).collect(),
-        notes: more.into_iter().chain(counted).collect(),
     }
+}
+
+/// A name with its hand in capitals: `TANK-10 LEFT`.
+pub(super) fn named(name: &str, hand: Option<&str>) -> String {
+    hand.map_or_else(|| name.to_owned(), |hand| format!("{name} {}", hand.to_uppercase()))
 }
 
 /// An entry of the ledger as the board says it.
 pub(super) fn parked_on_board(line: &LedgerLine) -> Said {
     let end = line.until.as_ref().map_or_else(|| ": no step ends it".to_owned(), |until| format!(": until {until}"));
     Said::new()
-        .strong(format!("{} x {}", line.count, line.kind))
-        .plain(format!(", joint {} in {}", line.joint, line.traveler))
-        .maybe(line.hand, |said, hand| said.strong(format!(" {}", hand.to_uppercase())))
+        .strong(format!("{}: {}", line.kind, line.count))
+        .plain(format!(", joint {} in ", line.joint))
+        .strong(named(&line.traveler, line.hand))
         .plain(end)
 }

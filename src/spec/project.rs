@@ -2,6 +2,7 @@
 //!
 //! A fault in one entry leaves that entry out; the rest of the file still counts. What a value means is not said here.
 
+use super::board::BoardSpec;
 use super::caution::CautionSpec;
 use super::form::{Count, Date, Filled, Id, Names, Size, SizePair, Sizes, Table, Tables, Text, TextMap, Word, Words};
 use super::list::section;
@@ -36,6 +37,8 @@ section! {
         drawings "drawing": any Tables<Drawing> => apart,
         /// What lies on the shelf.
         stock "stock": any Tables<Stock> => apart,
+        /// What the board proposes first and later, and what whole jobs wait for.
+        board "board": may Table<BoardSpec> => apart,
         /// Cautions of your own, and changes to the built-in ones.
         cautions "caution": any Tables<CautionSpec> => wording,
         /// Measuring tools with the day of their calibration; a step names them under `tools`.

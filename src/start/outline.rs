@@ -28,10 +28,14 @@ pub struct Outline {
 /// A part: `ID:name:material:thickness`, the last two optional.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct PartOutline {
-    id: String,
-    name: String,
-    material: Option<String>,
-    thickness: Option<String>,
+    /// Part number.
+    pub id: String,
+    /// Name on paper.
+    pub name: String,
+    /// Alloy and temper, or another material.
+    pub material: Option<String>,
+    /// Thickness of its sheet, as typed.
+    pub thickness: Option<String>,
 }
 
 /// A joint: `ID:PART+PART:CALL:COUNT`, then an edge distance, a preparation, or `key=value`.
@@ -132,8 +136,7 @@ impl std::str::FromStr for JointOutline {
         };
         let count =
             count.parse().map_err(|_| OutlineFault(format!("`{count}` in `{text}` is not a number of fasteners")))?;
-        let stack = stack.split('+').map(|part| part.trim().to_owned()).collect();
-        let mut keys = Vec::new();
+        let mut joint = Self::new(id, &stack, fastener, count);
         for (place, word) in words.iter().skip(4).enumerate() {
             let Some(word) = word else { continue };
             let (key, value) = match (word.split_once('='), place) {
@@ -142,10 +145,42 @@ impl std::str::FromStr for JointOutline {
                 (None, 1) => ("prepare", word.as_str()),
                 (None, _) => return Err(usage()),
             };
-            let (key, kind) = JOINT_KEYS.into_iter().find(|(name, _)| *name == key).ok_or_else(usage)?;
-            keys.push((key, value_text(kind, value).ok_or_else(usage)?));
+            joint.set(key, value).map_err(|_| usage())?;
         }
-        Ok(Self { id, stack, fastener, count, keys })
+        Ok(joint)
+    }
+}
+
+impl JointOutline {
+    /// A joint with nothing but its stack, `P1+P2` with the side of the manufactured heads first, and its fasteners.
+    #[must_use]
+    pub fn new(id: String, stack: &str, fastener: String, count: u32) -> Self {
+        let stack = stack.split('+').map(|part| part.trim().to_owned()).collect();
+        Self { id, stack, fastener, count, keys: Vec::new() }
+    }
+
+    /// The call as written.
+    #[must_use]
+    pub fn fastener(&self) -> &str {
+        &self.fastener
+    }
+
+    /// Its id.
+    #[must_use]
+    pub fn id(&self) -> &str {
+        &self.id
+    }
+
+    /// Gives it one of its keys, a value as it is typed.
+    ///
+    /// # Errors
+    /// When there is no such key, or the value is none of its kind.
+    pub fn set(&mut self, key: &str, value: &str) -> Result<(), OutlineFault> {
+        let known = JOINT_KEYS.into_iter().find(|(name, _)| *name == key);
+        let (key, kind) = known.ok_or_else(|| OutlineFault(format!("a joint has no key `{key}`")))?;
+        let text = value_text(kind, value).ok_or_else(|| OutlineFault(format!("`{value}` is no {key}")))?;
+        self.keys.push((key, text));
+        Ok(())
     }
 }
 

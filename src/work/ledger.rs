@@ -5,7 +5,9 @@
 
 use serde::Serialize;
 
-use crate::job::{Closing, Hand, Item, Job, Order, Parked, ParkedKind, Space, Standing, State, StepKind, operation};
+use crate::job::{
+    Closing, Hand, Item, Job, Order, Parked, ParkedKind, Space, Standing, State, StepKind, StepRef, operation,
+};
 use crate::units::spent;
 
 /// How an entry stands.
@@ -112,6 +114,10 @@ impl Serialize for OpenDiscrepancy {
 pub struct LastChance {
     /// The space.
     pub space: String,
+    /// Its name without the hand.
+    pub name: String,
+    /// The hand, where each has a space of its own.
+    pub hand: Option<&'static str>,
     /// The step that closes it.
     pub closes: String,
     /// The closing step's title.
@@ -132,6 +138,8 @@ pub struct LastChance {
     pub minutes: u32,
     /// The same in hours and minutes; nothing where no step gives any.
     pub time: Option<String>,
+    /// Whether something is done in it, or in the packet that closes it.
+    pub begun: bool,
     /// Whether a step opens the space again later.
     pub reopened: bool,
     /// Whether the closing is signed off.
@@ -248,6 +256,8 @@ fn last_chance(
     let here = parked.iter().filter(|parked| parked.spaces.contains(&closing.space) && ends_by(parked, by, &before));
     LastChance {
         space: job.space_name(closing.space),
+        name: job.space_spec(closing.space.of).name.value.clone(),
+        hand: closing.space.hand.map(Hand::word),
         closes: job.item_name(by),
         title: step.title.value.clone(),
         holds: job.holds(step).into_iter().map(|role| job.role_word(role).to_owned()).collect(),
@@ -258,9 +268,17 @@ fn last_chance(
         before: undone.len(),
         minutes,
         time: (minutes > 0).then(|| spent(minutes)),
+        begun: begun(job, state, closing),
         reopened,
         closed: state.is_done(by),
     }
+}
+
+fn begun(job: &Job, state: &State, closing: &Closing) -> bool {
+    let by = closing.by.item;
+    let steps = 0..job.travelers[by.at.traveler].steps.len();
+    let mut packet = steps.map(|step| Item { at: StepRef { step, ..by.at }, hand: by.hand });
+    packet.any(|item| state.is_done(item)) || closing.users.iter().any(|(user, _)| state.is_done(user.item))
 }
 
 /// The stages that must be signed before a space closes, in words.

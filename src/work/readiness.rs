@@ -38,8 +38,15 @@ pub enum Wait {
     Closed(Space),
     /// A discrepancy is open: its number and what is wrong.
     Discrepancy(String, String),
-    /// The builder wrote it down: what kind, and who or what.
-    Written(WaitFor, String),
+    /// The builder wrote it down.
+    Written {
+        /// What kind of wait.
+        wait: WaitFor,
+        /// Who or what.
+        what: String,
+        /// Until when, where that is known.
+        until: Option<When>,
+    },
 }
 
 /// The build at one moment.
@@ -91,7 +98,9 @@ impl<'a> Readiness<'a> {
         waits.extend(self.discrepancies(item));
         let over = |until: When| until.latest <= self.now;
         let written = self.state.waiting.iter().filter(|wait| wait.item == item && !wait.until.is_some_and(over));
-        waits.extend(written.map(|wait| Wait::Written(wait.wait, wait.what.clone())));
+        waits.extend(written.map(|own| Wait::Written { wait: own.wait, what: own.what.clone(), until: own.until }));
+        let whole = self.job.project.queue.holding(item, self.now);
+        waits.extend(whole.map(|own| Wait::Written { wait: own.wait, what: own.what.clone(), until: own.until }));
         waits
     }
 

@@ -9,6 +9,7 @@ mod issue;
 mod letters;
 mod lists;
 mod pictures;
+mod questions;
 mod regime;
 mod shell;
 mod special;
@@ -221,7 +222,7 @@ fn a_packet_is_printed_in_part_by_step_numbers_ids_or_what_comes_next() {
     let part = shop.run(&["packet", "B-1", "--step", "..010"]);
     assert!(part.out.contains("B-1-010.pdf") && part.code == 0, "{part:?}");
     let evening = shop.run(&["packet", "--evening", "--minutes", "600", "--now", "2026-03-02T18:00"]);
-    assert!(evening.out.contains("of 600 min: B-1/") && evening.out.contains("B-1-010-"), "{evening:?}");
+    assert!(evening.out.contains("B-1/drill comes first because") && evening.out.contains("B-1-010-"), "{evening:?}");
     let session = shop.run(&["packet", "B-1", "--evening"]);
     assert!(session.out.contains("B-1-010-"), "{session:?}");
     assert_eq!(shop.run(&["packet", "--step", "010"]).code, 2, "steps of which traveler?");

@@ -50,6 +50,7 @@ const BEHIND: &[(&str, &[&str])] = &[
     ("pulldown_cmark", &["render"]),
     ("qrcodegen", &["render"]),
     ("csv", &["start"]),
+    ("inquire", &["cli"]),
     ("clap", &["cli"]),
     ("clap_complete", &["cli"]),
     ("clap_mangen", &["cli"]),

@@ -8,10 +8,10 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::row::{Row, Rows, stocked};
-use super::{Source, URGENT, visitor};
+use super::{Source, URGENT, person};
 use crate::calendar::{Moment, When};
 use crate::job::{Done, Item, State};
-use crate::units::Minutes;
+use crate::units::{Minutes, spent};
 use crate::work::{Condition, GUESSED_MINUTES, Readiness};
 
 /// The proposal for the minutes at hand.
@@ -31,15 +31,25 @@ pub struct Tonight {
 /// More rows than this are no plan for an evening.
 const MOST_ROWS: usize = 12;
 
-/// First what must be done before a window ends, then what most wait for; of equals what starts a cure, then what is short.
-type Rank = (Option<Moment>, Reverse<usize>, bool, u32, Item);
+/// First what must be done before a window ends, then the jobs that the builder wants first and not those put off, then
+/// what most wait for; of equals what starts a cure, then what is short.
+type Rank = (Option<Moment>, usize, bool, Reverse<usize>, bool, u32, Item);
+
+/// The end of a window that goes before everything else.
+fn window(source: &Source<'_>, readiness: &Readiness<'_>, item: Item) -> Option<Moment> {
+    readiness.latest(item).filter(|(latest, _)| *latest - source.options.now <= URGENT).map(|(latest, _)| latest)
+}
 
 fn rank(source: &Source<'_>, readiness: &Readiness<'_>, item: Item) -> (bool, Rank) {
     let step = source.job.step(item.at);
-    let urgent =
-        readiness.latest(item).filter(|(latest, _)| *latest - source.options.now <= URGENT).map(|(latest, _)| latest);
+    let queue = &source.job.project.queue;
+    let traveler = item.at.traveler;
+    let urgent = window(source, readiness, item);
     let blocks = source.order.all_after(item).count();
-    let rank = (urgent, Reverse(blocks), step.cure.is_none(), minutes(source, item), item);
+    // Behind all that are wanted first.
+    let place = queue.place(traveler).unwrap_or(usize::MAX);
+    let later = queue.is_later(traveler);
+    let rank = (urgent, place, later, Reverse(blocks), step.cure.is_none(), minutes(source, item), item);
     // `None` sorts first in an option; a window that ends goes before everything without one.
     (urgent.is_none(), rank)
 }
@@ -53,7 +63,9 @@ pub(super) fn ranked(source: &Source<'_>, readiness: &Readiness<'_>, mut items: 
 /// What to do in the minutes at hand: what is begun first, then by rank, with what becomes ready on the way.
 pub(super) fn tonight(source: &Source<'_>, rows: &Rows<'_>, in_work: &[Item], ready: &[Item]) -> Tonight {
     let (mut state, mut now) = (source.state.clone(), source.options.now);
-    let (mut candidates, mut chosen): (Vec<Item>, Vec<Item>) = (ready.to_vec(), Vec::new());
+    let put_off = put_off(source);
+    let mut candidates: Vec<Item> = ready.iter().copied().filter(|item| !put_off(*item)).collect();
+    let mut chosen: Vec<Item> = Vec::new();
     let mut left = source.options.minutes;
     let begun = ranked(source, &Readiness::of(source.job, source.order, source.clocks, &state, now), in_work.to_vec());
     let mut begun = begun.into_iter();
@@ -75,6 +87,12 @@ pub(super) fn tonight(source: &Source<'_>, rows: &Rows<'_>, in_work: &[Item], re
         why: why(source, in_work, &chosen, planned),
         rows: chosen.iter().map(|item| rows.row(*item)).collect(),
     }
+}
+
+/// Whether an item's job is put off; a window that ends is not.
+fn put_off<'a>(source: &'a Source<'_>) -> impl Fn(Item) -> bool + 'a {
+    let readiness = Readiness::of(source.job, source.order, source.clocks, source.state, source.options.now);
+    move |item| source.job.project.queue.is_later(item.at.traveler) && window(source, &readiness, item).is_none()
 }
 
 fn minutes(source: &Source<'_>, item: Item) -> u32 {
@@ -100,7 +118,7 @@ fn with_new(
         .order
         .links_from(done)
         .map(|link| link.to)
-        .filter(|item| visitor(source.job, source.state, *item).is_none());
+        .filter(|item| person(source, *item).is_none() && !source.job.project.queue.is_later(item.at.traveler));
     let mut all: Vec<Item> =
         candidates.into_iter().chain(freed).filter(|item| readiness.condition(*item) == Condition::Ready).collect();
     all.sort_unstable();
@@ -110,22 +128,27 @@ fn with_new(
     stocked(source, by_shelf).0.into_iter().filter(|item| !chosen.contains(item)).collect()
 }
 
+/// Why these, in plain words.
 fn why(source: &Source<'_>, in_work: &[Item], chosen: &[Item], planned: u32) -> String {
-    let at_hand = source.options.minutes;
     let Some(first) = chosen.first() else {
-        return format!("Nothing that can be started fits into {at_hand} min.");
+        return format!("Nothing that can be started fits into {} min.", source.options.minutes);
     };
     let waiting = source.order.all_after(*first).count();
-    let steps = if waiting == 1 { "1 later step waits".to_owned() } else { format!("{waiting} later steps wait") };
-    let name = source.job.item_name(*first);
-    let reason = if in_work.contains(first) { "it is begun".to_owned() } else { format!("{steps} for it") };
+    let reason = if in_work.contains(first) {
+        "it is begun".to_owned()
+    } else if source.job.project.queue.place(first.at.traveler).is_some() {
+        "you want it first".to_owned()
+    } else if waiting == 1 {
+        "1 later step waits for it".to_owned()
+    } else {
+        format!("{waiting} later steps wait for it")
+    };
     let guessed = chosen.iter().filter(|item| source.job.step(item.at).minutes.is_none()).count();
     let guess = match guessed {
         0 => String::new(),
-        1 => format!(" 1 step gives no minutes and counts as {GUESSED_MINUTES}."),
-        n => format!(" {n} steps give no minutes and count as {GUESSED_MINUTES} each."),
+        1 => format!(" One step gives no time; {GUESSED_MINUTES} min are put in for it."),
+        n => format!(" {n} steps give no time; {GUESSED_MINUTES} min are put in for each."),
     };
-    format!(
-        "{planned} of {at_hand} min: {name} first, because {reason}; then always the step that most others wait for, windows that end within a day before all.{guess}"
-    )
+    let name = source.job.item_name(*first);
+    format!("This takes about {}. {name} comes first because {reason}.{guess}", spent(planned))
 }

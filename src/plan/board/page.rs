@@ -1,17 +1,19 @@
-//! The printed board: as many rows of each section as its pages have room for, and how many more there are. The data
-//! behind it has all.
+//! The printed board: a row a job, as many rows of each section as its pages have room for, and how many more there are.
+//! The data behind it has all.
 //!
 //! It chooses and counts; the order was decided before.
 
 use serde::Serialize;
 
-use super::batch::{Batch, BatchRow};
+use super::batch::Batch;
+use super::jobs::{JobRow, JobState};
 use super::row::{Row, WaitKind, WaitLine, WaitingRow};
 use super::{Board, DiscrepancyLine, SheetInForce};
 use crate::plan::document::Frame;
-use crate::plan::last_look::{LookCard, on_board, parked_on_board};
-use crate::plan::said::Piece;
-use crate::work::LastChance;
+use crate::plan::last_look::{LookRow, named, on_board, parked_on_board};
+use crate::plan::said::{Piece, Said};
+use crate::units::counted;
+use crate::work::{Held, LastChance};
 
 /// What the board prints.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -23,20 +25,20 @@ pub struct BoardPage {
     pub summary: String,
     /// That the project has errors, where it has.
     pub warning: Option<String>,
+    /// The spaces in which work has begun and is not finished; nothing where there are none.
+    pub shut: Option<String>,
     /// What to do in the minutes at hand.
     pub tonight: TonightOnPage,
-    /// Begun, and not among tonight's.
-    pub begun: Vec<Row>,
-    /// Can be started, and not among tonight's.
-    pub ready: Vec<Row>,
+    /// The jobs that can go on.
+    pub jobs: Vec<JobOnPage>,
     /// Held.
     pub waiting: Vec<WaitingOnPage>,
     /// Discrepancies that are not settled.
     pub discrepancies: Vec<DiscrepancyLine>,
-    /// Work that goes together.
-    pub batches: Vec<BatchCard>,
+    /// Work that goes together, a line each.
+    pub together: Vec<Vec<Piece>>,
     /// The spaces that close next.
-    pub looks: Vec<LookCard>,
+    pub looks: Vec<LookRow>,
     /// What is not final now.
     pub ledger: Vec<Vec<Piece>>,
     /// Sheets in force.
@@ -45,59 +47,82 @@ pub struct BoardPage {
     pub more: More,
 }
 
-/// Tonight's rows.
+/// What to do in the minutes at hand.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct TonightOnPage {
     /// The minutes at hand.
     pub title: String,
-    /// Why these, in one line.
+    /// Why these, in plain words.
     pub why: String,
-    /// The steps, in the order of work.
-    pub rows: Vec<Row>,
+    /// The jobs with the numbers of their steps, in the order of work.
+    pub jobs: Vec<Vec<Piece>>,
+}
+
+/// One job that can go on.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct JobOnPage {
+    /// Traveler and hand.
+    pub name: String,
+    /// The traveler's title.
+    pub title: String,
+    /// That it is begun or put off.
+    pub mark: Option<&'static str>,
+    /// Number of the step to go on with.
+    pub number: String,
+    /// Its title.
+    pub step: String,
+    /// Its time, and the helper.
+    pub takes: Option<String>,
+    /// What it starts or must keep, and where it works.
+    pub remarks: Option<String>,
+    /// The steps that follow.
+    pub then: Vec<ThenStep>,
+    /// How many follow those.
+    pub left: Option<String>,
+}
+
+/// A step that follows.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct ThenStep {
+    /// Its number.
+    pub number: String,
+    /// What is done in a word or two.
+    pub kind: String,
 }
 
 /// One held item.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct WaitingOnPage {
-    /// The item.
-    #[serde(flatten)]
-    pub row: Row,
-    /// What kinds of things hold it.
-    pub kinds: String,
-    /// What holds it.
-    pub waits: Vec<WaitLine>,
-}
-
-/// One batch.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub struct BatchCard {
-    /// What it is for.
+    /// Traveler and hand.
     pub name: String,
-    /// Its time, as far as it is given.
-    pub time: Option<String>,
-    /// Its first rows.
-    pub rows: Vec<BatchRow>,
-    /// How many more there are.
-    pub more: Option<String>,
+    /// The traveler's title.
+    pub title: String,
+    /// Number of the step.
+    pub number: String,
+    /// Its title.
+    pub step: String,
+    /// For what kinds of things it waits.
+    pub kinds: String,
+    /// Who, what, until when.
+    pub waits: Vec<WaitLine>,
 }
 
 /// What the page has no room for; nothing where it has room for all.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct More {
-    /// Begun.
-    pub begun: Option<String>,
-    /// Ready.
-    pub ready: Option<String>,
+    /// Jobs that can go on.
+    pub jobs: Option<String>,
     /// Held.
     pub waiting: Option<String>,
     /// Discrepancies.
     pub discrepancies: Option<String>,
-    /// Batches.
-    pub batches: Option<String>,
+    /// Work that goes together.
+    pub together: Option<String>,
     /// Spaces that close later.
     pub looks: Option<String>,
     /// Ledger.
@@ -107,21 +132,16 @@ pub struct More {
 }
 
 /// The most rows of each section.
-const TONIGHT: usize = 7;
-const BEGUN: usize = 5;
-const WAITING: usize = 8;
-const DISCREPANCIES: usize = 6;
-const CARDS: usize = 3;
-const BATCH_ROWS: usize = 3;
-const LATER: usize = 9;
-const LEDGER: usize = 8;
-const SHEETS: usize = 16;
+const JOBS: usize = 7;
+const WAITING: usize = 3;
+const DISCREPANCIES: usize = 3;
+const TOGETHER: usize = 3;
+const LOOKS: usize = 4;
+const LEDGER: usize = 4;
+const SHEETS: usize = 12;
 
-/// As many ready rows as leave the second page to the spaces that close.
-fn ready_rows(tonight: usize, begun: usize, waiting: usize) -> usize {
-    let taken = tonight.min(TONIGHT) + begun.min(BEGUN);
-    (8 + 5_usize.saturating_sub(waiting)).saturating_sub(taken).max(3)
-}
+/// Jobs named in the line of those that the page has no room for.
+const NAMED: usize = 12;
 
 /// The first rows, and how many more there are.
 fn first<T: Clone>(rows: &[T], most: usize, what: &str) -> (Vec<T>, Option<String>) {
@@ -131,76 +151,176 @@ fn first<T: Clone>(rows: &[T], most: usize, what: &str) -> (Vec<T>, Option<Strin
 }
 
 pub(super) fn page(board: &Board, frame: Frame) -> BoardPage {
-    let planned = &board.tonight.rows;
-    let beside = |rows: &[Row]| -> Vec<Row> {
-        rows.iter().filter(|row| !planned.iter().any(|own| own.item == row.item)).cloned().collect()
-    };
-    let in_work = beside(&board.in_work);
-    let room = ready_rows(planned.len(), in_work.len(), board.waiting.len());
-    let (begun, more_begun) = first(&in_work, BEGUN, "in work");
-    let (ready, more_ready) = first(&beside(&board.ready), room, "ready");
-    let (waiting, more_waiting) = first(&board.waiting, WAITING, "waiting");
+    let (waiting, more_waiting) = first(&held_jobs(&board.waiting), WAITING, "waiting");
     let (discrepancies, more_discrepancies) = first(&board.discrepancies, DISCREPANCIES, "discrepancies");
-    let (batches, more_batches) = first(&board.batches, CARDS, "batches");
+    let (batches, more_batches) = first(&board.batches, TOGETHER, "groups");
+    let (looks, more_looks) = first(&board.last_chances, LOOKS, "spaces that close later");
     let (ledger, more_ledger) = first(&board.ledger, LEDGER, "entries");
-    let more_sheets = board.sheets.len().saturating_sub(SHEETS);
+    let (sheets, more_sheets) = first(&board.sheets, SHEETS, "sheets");
     BoardPage {
         frame,
         summary: summary(board),
-        warning: (board.errors > 0)
-            .then(|| format!("{} errors in the project: this page may be wrong. Run check first.", board.errors)),
+        warning: (board.errors > 0).then(|| {
+            let errors = counted(board.errors, "error", "errors");
+            format!("{errors} in the project: this page may be wrong. Run check first.")
+        }),
+        shut: shut(&board.last_chances),
         tonight: TonightOnPage {
             title: format!("In {} minutes", board.tonight.minutes),
             why: board.tonight.why.clone(),
-            rows: planned.iter().take(TONIGHT).cloned().collect(),
+            jobs: tonight(&board.tonight.rows),
         },
-        begun,
-        ready,
+        jobs: board.jobs.iter().take(JOBS).map(job).collect(),
         waiting: waiting.into_iter().map(waiting_row).collect(),
         discrepancies,
-        batches: batches.into_iter().map(card).collect(),
-        looks: board.last_chances.iter().take(CARDS).map(on_board).collect(),
+        together: batches.iter().map(together).collect(),
+        looks: looks.iter().map(on_board).collect(),
         ledger: ledger.iter().map(|line| parked_on_board(line).pieces()).collect(),
-        sheets: board.sheets.iter().take(SHEETS).cloned().collect(),
+        sheets,
         more: More {
-            begun: more_begun,
-            ready: more_ready,
+            jobs: more_jobs(&board.jobs[board.jobs.len().min(JOBS)..]),
             waiting: more_waiting,
             discrepancies: more_discrepancies,
-            batches: more_batches,
-            // Fewer than fit on the cards: none comes later.
-            looks: later(board.last_chances.get(CARDS..).unwrap_or_default()),
+            together: more_batches,
+            looks: more_looks,
             ledger: more_ledger,
-            sheets: (more_sheets > 0).then(|| format!("and {more_sheets} more")),
+            sheets: more_sheets,
         },
     }
 }
 
 fn summary(board: &Board) -> String {
     let counts = &board.counts;
-    format!(
-        "{} of {} steps done, {} ready, {} in work, {} waiting; discrepancies not settled: {}",
-        counts.done, counts.all, counts.ready, counts.in_work, counts.waiting, counts.discrepancies
-    )
+    let steps = counted(counts.all, "step", "steps");
+    let open = match counts.discrepancies {
+        0 => "no discrepancy is open".to_owned(),
+        1 => "1 discrepancy is open".to_owned(),
+        n => format!("{n} discrepancies are open"),
+    };
+    format!("{} of {steps} done; {open}", counts.done)
 }
 
-fn waiting_row(row: WaitingRow) -> WaitingOnPage {
-    let mut kinds: Vec<&str> = row.waits.iter().map(|wait| wait.kind).map(WaitKind::words).collect();
+/// `DO NOT CLOSE`: every space in which something is done and something is not, its hands together.
+fn shut(chances: &[LastChance]) -> Option<String> {
+    let parked = |chance: &LastChance| chance.parked.iter().any(|line| line.held == Held::Open);
+    let begun = |chance: &&LastChance| {
+        let unfinished = chance.before > 0 || parked(chance) || !chance.discrepancies.is_empty();
+        unfinished && (parked(chance) || chance.begun)
+    };
+    let mut spaces: Vec<(&str, Vec<String>)> = Vec::new();
+    for chance in chances.iter().filter(begun) {
+        let hand = chance.hand.map(str::to_uppercase);
+        match spaces.iter_mut().find(|(name, _)| *name == chance.name) {
+            Some((_, hands)) => hands.extend(hand),
+            None => spaces.push((&chance.name, hand.into_iter().collect())),
+        }
+    }
+    let words = |(name, hands): &(&str, Vec<String>)| {
+        if hands.is_empty() { (*name).to_owned() } else { format!("{name} {}", hands.join(" and ")) }
+    };
+    (!spaces.is_empty()).then(|| spaces.iter().map(words).collect::<Vec<_>>().join("; "))
+}
+
+/// The evening's steps by job, in the order of the first of each.
+fn tonight(rows: &[Row]) -> Vec<Vec<Piece>> {
+    let mut jobs: Vec<Vec<&Row>> = Vec::new();
+    for row in rows {
+        match jobs.iter_mut().find(|own| own[0].traveler == row.traveler && own[0].hand == row.hand) {
+            Some(own) => own.push(row),
+            None => jobs.push(vec![row]),
+        }
+    }
+    let words = |own: &Vec<&Row>| {
+        let numbers: Vec<&str> = own.iter().map(|row| row.number.as_str()).collect();
+        let minutes: u32 = own.iter().filter_map(|row| row.minutes).sum();
+        let helper = own.iter().any(|row| row.helper);
+        let name = own.first().map_or_else(String::new, |row| named(&row.traveler, row.hand));
+        Said::new()
+            .strong(format!("{name} {}", numbers.join(", ")))
+            .plain(
+                takes((minutes > 0).then_some(minutes), helper).map_or_else(String::new, |takes| format!(" ({takes})")),
+            )
+            .pieces()
+    };
+    jobs.iter().map(words).collect()
+}
+
+fn takes(minutes: Option<u32>, helper: bool) -> Option<String> {
+    let time = minutes.map(|minutes| format!("{minutes} min"));
+    let all: Vec<String> = time.into_iter().chain(helper.then(|| "helper".to_owned())).collect();
+    (!all.is_empty()).then(|| all.join(", "))
+}
+
+fn job(own: &JobRow) -> JobOnPage {
+    let next = &own.next;
+    let place = (!next.spaces.is_empty()).then(|| format!("in {}", next.spaces.join(", ")));
+    let remarks: Vec<String> = next.remarks.iter().cloned().chain(place).collect();
+    JobOnPage {
+        name: named(&own.traveler, own.hand),
+        title: own.title.clone(),
+        mark: match (own.put_off, own.state) {
+            (true, _) => Some("put off"),
+            (false, JobState::InWork) => Some("begun"),
+            (false, JobState::Ready) => None,
+        },
+        number: next.number.clone(),
+        step: next.title.clone(),
+        takes: takes(next.minutes, next.helper),
+        remarks: (!remarks.is_empty()).then(|| remarks.join("; ")),
+        then: own
+            .then
+            .iter()
+            .map(|row| ThenStep { number: row.number.clone(), kind: row.kind.replace('-', " ") })
+            .collect(),
+        left: (own.left > 0).then(|| format!("and {} more", own.left)),
+    }
+}
+
+/// A job that is held as a whole stands once.
+fn held_jobs(rows: &[WaitingRow]) -> Vec<WaitingRow> {
+    let mut held: Vec<WaitingRow> = Vec::new();
+    for row in rows {
+        let same = |own: &WaitingRow| {
+            own.row.traveler == row.row.traveler && own.row.hand == row.row.hand && own.waits == row.waits
+        };
+        if !held.iter().any(same) {
+            held.push(row.clone());
+        }
+    }
+    held
+}
+
+fn waiting_row(own: WaitingRow) -> WaitingOnPage {
+    let mut kinds: Vec<&str> = own.waits.iter().map(|wait| wait.kind).map(WaitKind::words).collect();
     kinds.dedup();
-    WaitingOnPage { kinds: kinds.join(", "), row: row.row, waits: row.waits }
+    WaitingOnPage {
+        name: named(&own.row.traveler, own.row.hand),
+        title: own.row.job,
+        number: own.row.number,
+        step: own.row.title,
+        kinds: kinds.join(", "),
+        waits: own.waits,
+    }
 }
 
-fn card(batch: Batch) -> BatchCard {
-    let (rows, more) = first(&batch.rows, BATCH_ROWS, "steps");
-    BatchCard { name: batch.name, time: batch.time, rows, more }
+/// `Helper needed: TAIL-20 040; WING-10 LEFT 020 after 010; about 3 h`.
+fn together(batch: &Batch) -> Vec<Piece> {
+    let rows: Vec<String> = batch
+        .rows
+        .iter()
+        .map(|own| {
+            let name = format!("{} {}", named(&own.row.traveler, own.row.hand), own.row.number);
+            if own.first.is_empty() { name } else { format!("{name} after {}", own.first.join(", ")) }
+        })
+        .collect();
+    let time = batch.time.as_ref().map_or_else(String::new, |time| format!("; about {time}"));
+    Said::new().strong(format!("{}: ", batch.name)).plain(format!("{}{time}", rows.join("; "))).pieces()
 }
 
-/// The spaces beyond the cards, in a line.
-fn later(chances: &[LastChance]) -> Option<String> {
-    let named = chances.iter().take(LATER);
-    let named: Vec<String> =
-        named.map(|own| format!("{} ({}, {} steps before it)", own.space, own.closes, own.before)).collect();
-    let rest = chances.len().saturating_sub(LATER);
-    let more = if rest > 0 { format!("; and {rest} more") } else { String::new() };
-    (!named.is_empty()).then(|| format!("{}{more}", named.join("; ")))
+/// The jobs beyond the rows, in a line.
+fn more_jobs(jobs: &[JobRow]) -> Option<String> {
+    let names: Vec<String> = jobs.iter().take(NAMED).map(|own| named(&own.traveler, own.hand)).collect();
+    let rest = jobs.len().saturating_sub(NAMED);
+    let more = if rest > 0 { format!(" and {rest} more") } else { String::new() };
+    (!names.is_empty()).then(|| format!("Can go on too: {}{more}", names.join(", ")))
 }

@@ -5,7 +5,7 @@
 use serde::Serialize;
 
 use super::Source;
-use crate::calendar::Moment;
+use crate::calendar::{Moment, When};
 use crate::job::{Hand, Item, StepKind, operation};
 use crate::plan::hole;
 use crate::words::WaitFor;
@@ -26,8 +26,12 @@ pub struct Row {
     pub number: String,
     /// The hand.
     pub hand: Option<&'static str>,
+    /// What the traveler is called.
+    pub job: String,
     /// The step's title.
     pub title: String,
+    /// What is done in a word or two.
+    pub kind: &'static str,
     /// Estimated minutes.
     pub minutes: Option<u32>,
     /// Whether a second person is needed.
@@ -65,6 +69,8 @@ pub enum WaitKind {
     Answer,
     /// A helper, a counselor, an inspector.
     Person,
+    /// A decision of the builder's own.
+    Decision,
     /// A closed space.
     Access,
     /// Anything else.
@@ -77,6 +83,7 @@ impl WaitKind {
             WaitFor::Answer => Self::Answer,
             WaitFor::Person => Self::Person,
             WaitFor::Part => Self::Part,
+            WaitFor::Decision => Self::Decision,
             WaitFor::Other => Self::Other,
         }
     }
@@ -88,6 +95,7 @@ impl WaitKind {
             Self::Part => "parts",
             Self::Answer => "answer",
             Self::Person => "person",
+            Self::Decision => "decision",
             Self::Access => "access",
             Self::Other => "other",
         }
@@ -116,6 +124,13 @@ impl WaitLine {
 
     pub(super) fn cure(words: String, until: Moment) -> Self {
         Self { until: Some(until.long()), ends: Some(until), ..Self::new(WaitKind::Cure, words) }
+    }
+
+    pub(super) fn written(wait: WaitFor, what: String, until: Option<When>) -> Self {
+        let own = Self::new(WaitKind::of(wait), what);
+        let Some(until) = until else { return own };
+        let end = if until.earliest == until.latest { until.latest.long() } else { until.earliest.day().long() };
+        Self { until: Some(end), ends: Some(until.latest), ..own }
     }
 
     pub(super) fn short(words: &[String]) -> Self {
@@ -170,7 +185,9 @@ impl<'a> Rows<'a> {
             traveler: traveler.id.value.clone(),
             number: operation(step.number),
             hand: item.hand.map(Hand::word),
+            job: traveler.title.value.clone(),
             title: step.title.value.clone(),
+            kind: step.kind.value.word(),
             minutes: step.minutes.map(|minutes| minutes.value),
             helper: step.helper.value,
             spaces,

@@ -145,7 +145,7 @@ fn a_discrepancy_that_is_typed_by_number_holds_its_step() {
     let job = job(SPEC);
     let order = Order::of(&job);
     let now = When::parse("2026-03-20T18:00").unwrap().earliest;
-    let options = BoardOptions { now, minutes: 600 };
+    let options = BoardOptions { now, minutes: 600, alone: false };
     let before = board(&job, &order, &work_state(&job, &ledger.state(), State::default()), options);
     assert!(before.ready.iter().any(|row| row.step == "T1/open"));
     let (opened, _) = found(&ledger, &format!("{}step = 10", sheet(code))).unwrap();

@@ -126,7 +126,7 @@ fn in_library(travelers: usize) -> Vec<Duration> {
     assert_eq!(work.done.len(), travelers * STEPS - 1);
     let order = Order::of(&job);
     let now = When::parse("2026-03-04T18:00").unwrap().earliest;
-    timed(&mut times, || board(&job, &order, &work, BoardOptions { now, minutes: 120 }));
+    timed(&mut times, || board(&job, &order, &work, BoardOptions { now, minutes: 120, alone: false }));
     times
 }
 

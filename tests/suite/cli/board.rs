@@ -118,14 +118,15 @@ fn the_board_of_a_large_build_has_two_pages_and_holds_what_the_plan_put_there() 
     let (project, specs) = build(80);
     let (job, ..) = job_of(&project, &specs);
     let (order, now) = (Order::of(&job), When::parse("2026-03-07T09:00").unwrap().latest);
-    let board = board(&job, &order, &State::default(), BoardOptions { now, minutes: 90 });
+    let board = board(&job, &order, &State::default(), BoardOptions { now, minutes: 90, alone: false });
     let pages = texts(&board.document(&job, now));
     assert!(pages.len() <= 2, "{} pages", pages.len());
     let all = pages.concat();
     for row in &board.tonight.rows {
-        assert!(all.contains(&row.step), "{} is not on the page", row.step);
+        let step = format!("{} {} ({} min)", row.traveler, row.number, row.minutes.unwrap());
+        assert!(all.contains(&step), "{step} is not on the page");
     }
-    assert!(all.contains("Sat 2026-03-07 09:00") && all.contains("more ready"), "{all}");
+    assert!(all.contains("Sat 2026-03-07") && !all.contains("09:00") && all.contains("Can go on too: "), "{all}");
     for chance in board.last_chances.iter().take(3) {
         assert!(all.contains(&chance.closes));
     }
@@ -146,7 +147,7 @@ fn no_text_of_a_spec_can_run_as_code() {
     assert!(!report.stops(), "{:?}", report.findings);
     let (order, state, now) = (Order::of(&job), State::default(), When::parse("2026-03-07").unwrap().earliest);
     let documents = [
-        board(&job, &order, &state, BoardOptions { now, minutes: 90 }).document(&job, now),
+        board(&job, &order, &state, BoardOptions { now, minutes: 90, alone: false }).document(&job, now),
         pick_list(&job, &order, &state, &Choice::default(), now).document(&job, now),
         drawing_index(&job).document(&job, now),
     ];

@@ -61,7 +61,7 @@ fn documents() -> BTreeMap<&'static str, Vec<Value>> {
         .flat_map(|index| packets(&job, index, &report, &Options { draft: true, ..Options::default() }).unwrap());
     let packets = all.map(|packet| packet.document());
     let walls = [
-        board(&job, &order, &state, BoardOptions { now, minutes: 90 }).document(&job, now),
+        board(&job, &order, &state, BoardOptions { now, minutes: 90, alone: false }).document(&job, now),
         pick_list(&job, &order, &state, &Choice::default(), now).document(&job, now),
         drawing_index(&job).document(&job, now),
         visit(&job, &order, &state, None, &VisitChoice::default()).document(&job, now, Some(now)),

@@ -172,7 +172,10 @@ fn documents(shop: &Shop, edit: (&str, &str)) -> Vec<(String, Document)> {
             all.push((format!("discrepancy {index} {joint}"), sheet));
         }
     }
-    all.push(("board".into(), board(&job, &order, &state, BoardOptions { now, minutes: 90 }).document(&job, now)));
+    all.push((
+        "board".into(),
+        board(&job, &order, &state, BoardOptions { now, minutes: 90, alone: false }).document(&job, now),
+    ));
     all.push(("pick list".into(), pick_list(&job, &order, &state, &Choice::default(), now).document(&job, now)));
     all.push(("drawings".into(), drawing_index(&job).document(&job, now)));
     let visited = visit(&job, &order, &state, None, &VisitChoice::default());

@@ -73,7 +73,8 @@ fn times(job: &Job) -> [Duration; 3] {
     });
     assert_eq!(findings, 0);
     let (state, now) = (State::default(), When::parse("1970-01-01").unwrap().earliest);
-    let (planned, board) = timed(|| board(job, &Order::of(job), &state, BoardOptions { now, minutes: 90 }));
+    let (planned, board) =
+        timed(|| board(job, &Order::of(job), &state, BoardOptions { now, minutes: 90, alone: false }));
     assert!(!board.ready.is_empty());
     [order, checked, planned]
 }

@@ -50,6 +50,15 @@ go-on = ["seen"]
 id = "S2"
 name = "Box before closing"
 sign = { all = ["inspector"] }
+[board]
+first = ["A"]
+later = ["B"]
+[[board.wait]]
+traveler = "B"
+hand = "left"
+for = "part"
+what = "plates"
+until = 2026-03-09
 [shop]
 drills = ["0.098", "0.1285"]
 sheets = ["0.032", "0.040"]
