@@ -66,8 +66,11 @@ pub use strength::{
     single_shear, single_shear_in, thin_sheet_factor,
 };
 pub use table::{table_digest_input, table_names, table_text};
-pub use thread::{Thread, thread, threads};
-pub use torque::{TableTorque, prevailing_torque, torque_for, torque_threads, wrench_setting};
+pub use thread::{Thread, same_thread, thread, threads};
+pub use torque::{
+    OwnTorque, TableTorque, TorqueAsked, prevailing_torque, torque_for, torque_that_breaks, torque_threads,
+    wrench_setting,
+};
 pub use washer::WasherKind;
 
 use crate::units::{Length, Style};
@@ -177,7 +180,7 @@ families! {
     /// A washer.
     washer::Washer, "washer", kit Washer;
     /// A cotter pin.
-    cotter::CotterPin, "cotter pin";
+    cotter::CotterPin, "cotter pin", kit CotterPin;
     /// A nutplate.
     nutplate::Nutplate, "nutplate", kit Nutplate;
     /// Other hardware, which decodes and is judged by no rule.

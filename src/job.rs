@@ -55,7 +55,7 @@ pub use crate::spec::{
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use crate::hardware::{KitFastener, Shop};
+use crate::hardware::{KitFastener, OwnTorque, Shop};
 use crate::spec::ProjectSpec;
 use crate::text::Spanned;
 use crate::units::Style;
@@ -95,6 +95,8 @@ pub struct Project {
     pub shop: Shop,
     /// Kit-supplied hardware.
     pub kit: Vec<KitFastener>,
+    /// Torques of the build's own.
+    pub torques: Vec<OwnTorque>,
     /// Cautions, with what the project made of the built-in ones.
     pub cautions: Cautions,
     /// Who may sign what: the builder's own roles, or else the built-in ones.

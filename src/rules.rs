@@ -138,6 +138,7 @@ rules! {
         substitute_too_weak,
     }
     bolts {
+        bolt_short,
         grip_short,
         grip_long,
         washers_too_many,
@@ -148,6 +149,7 @@ rules! {
         locknut_often_removed,
         fibre_nut_too_hot,
         fibre_nut_on_drilled_bolt,
+        cotter_holds_nothing,
         cotter_wrong_size,
         cotter_reused,
         lock_washer_in_structure,

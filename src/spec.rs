@@ -7,6 +7,7 @@ mod board;
 mod caution;
 mod form;
 mod joint;
+mod kit;
 mod list;
 mod page;
 mod pattern;
@@ -30,10 +31,11 @@ pub use caution::{
     CautionRule, CautionSign, CautionSpec, OnlyWhere, SIGN_NUMBERS, Trigger, built_in_cautions, caution_signs,
 };
 pub use joint::{HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, Limits, MeasuredHead, TemporarySpec, WashersSpec};
+pub use kit::{FastenerSpec, TorqueSpec};
 pub use page::{FILES, format_page, progress_schema, project_schema, traveler_schema};
 pub use pattern::{HolePlace, PatternFault, PatternSpec};
 pub use progress::{DiscrepancySpec, DoneSpec, ProgressSpec, StartedSpec, WaitingSpec};
-pub use project::{AircraftSpec, Drawing, FastenerSpec, ProjectSpec, Settings, Signer, SpaceSpec, Stock, Tool};
+pub use project::{AircraftSpec, Drawing, ProjectSpec, Settings, Signer, SpaceSpec, Stock, Tool};
 pub use read::nearest;
 pub use regime::{RoleSpec, StageSign, StageSpec};
 pub use section::{Change, Form, Key, Section};

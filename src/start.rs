@@ -57,7 +57,7 @@ pub fn project_text(start: &ProjectStart) -> String {
 }
 
 /// The examples of a unit: a mark and what stands for it.
-type Examples = [(&'static str, &'static str); 13];
+type Examples = [(&'static str, &'static str); 22];
 
 fn examples(unit: &str) -> Examples {
     if unit == "mm" {
@@ -69,6 +69,15 @@ fn examples(unit: &str) -> Examples {
             ("@hole@", "[4.1, 4.2]"),
             ("@grip@", "[0.5, 3.0]"),
             ("@thread@", "M6"),
+            ("@bolt@", "6"),
+            ("@length@", "40"),
+            ("@threaded@", "18"),
+            ("@pin@", "1.6"),
+            ("@height@", "8"),
+            ("@thick@", "1.6"),
+            ("@low@", "8 N m"),
+            ("@high@", "9.5 N m"),
+            ("@most@", "12 N m"),
             ("@wrench@", "Torque wrench, 1 to 6 N m"),
             ("@family@", "ISO 15981-4"),
             ("@call@", "ISO 15981-4x8"),
@@ -85,6 +94,15 @@ fn examples(unit: &str) -> Examples {
             ("@hole@", "[\"0.160\", \"0.164\"]"),
             ("@grip@", "[\"0.020\", \"0.125\"]"),
             ("@thread@", "10-32"),
+            ("@bolt@", "\"0.190\""),
+            ("@length@", "\"1-1/4\""),
+            ("@threaded@", "\"7/16\""),
+            ("@pin@", "\"#50\""),
+            ("@height@", "\"0.260\""),
+            ("@thick@", "\"0.063\""),
+            ("@low@", "20 in-lb"),
+            ("@high@", "25 in-lb"),
+            ("@most@", "40 in-lb"),
             ("@wrench@", "Torque wrench, 5 to 50 in-lb"),
             ("@family@", "MS20470AD4"),
             ("@call@", "MS20470AD4-5"),

@@ -325,6 +325,32 @@ words! {
         Washer = "washer",
         /// Nutplate.
         Nutplate = "nutplate",
+        /// Cotter pin.
+        CotterPin = "cotter-pin",
+    }
+}
+
+words! {
+    /// How the threads are for which a torque is.
+    Lubrication {
+        /// Without oil, grease or paste.
+        Dry = "dry",
+        /// With any of them.
+        Lubricated = "lubricated",
+    }
+}
+
+words! {
+    /// For what nut a torque is.
+    TorqueNut {
+        /// Plain, of full height.
+        Plain = "plain",
+        /// Self-locking, of full height; nutplates too.
+        SelfLocking = "self-locking",
+        /// With slots for a cotter pin.
+        Castle = "castle",
+        /// Thin: of the shear column.
+        Thin = "thin",
     }
 }
 

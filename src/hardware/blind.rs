@@ -347,7 +347,7 @@ impl BlindRivet {
             material: own.material.clone(),
             grade: None,
             code: None,
-            length: None,
+            length: own.length,
             stem: own.id.clone(),
             tail: String::new(),
             bulbed: false,

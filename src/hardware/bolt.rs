@@ -260,13 +260,13 @@ impl Bolt {
             series: BoltSeries::Kit,
             diameter: own.diameter,
             shank: given(own.diameter),
-            thread: own.thread.as_deref().and_then(thread),
+            thread: own.known_thread(),
             dash: None,
             grip: own.grip.map(|(_, most)| given(most)),
-            length: None,
-            thread_from: None,
-            class: None,
-            drilled_shank: false,
+            length: own.length.map(given),
+            thread_from: own.thread_from().map(given),
+            class: own.property_class.clone(),
+            drilled_shank: own.is_drilled() == Some(true),
             drilled_head: false,
             metal: own.metal(),
             words: "bolt".to_owned(),
@@ -358,6 +358,12 @@ impl Bolt {
     #[must_use]
     pub fn thread_starts(&self) -> Option<&Graded<Length>> {
         self.thread_from.as_ref().or(self.grip.as_ref())
+    }
+
+    /// Whether it is known if the shank is drilled: numbers tell it, an entry of a kit may not.
+    #[must_use]
+    pub fn tells_drilling(&self) -> bool {
+        self.call.kit.as_ref().is_none_or(|own| own.is_drilled().is_some())
     }
 
     /// Whether it is threaded to the head.
@@ -453,7 +459,8 @@ impl Bolt {
         }));
         words.extend(self.class.as_ref().map(|class| format!("class {class}")));
         words.extend(self.length.as_ref().map(|long| marked(format!("{} long", short(long)), long.from_memory())));
-        words.push(if self.drilled_shank { "shank drilled" } else { "shank not drilled" }.to_owned());
+        let drilled = if self.drilled_shank { "shank drilled" } else { "shank not drilled" };
+        words.extend(self.tells_drilling().then(|| drilled.to_owned()));
         words.extend(self.drilled_head.then(|| "head drilled".to_owned()));
         words.join(", ")
     }

@@ -10,9 +10,10 @@ use serde::Deserialize;
 
 use super::bolt::Bolt;
 use super::family::{Common, Family};
+use super::kit::KitFastener;
 use super::metal::Metal;
 use super::number::{Call, Parts, Undecoded, clip, whole_number};
-use super::source::{Graded, Sureness};
+use super::source::{Basis, Graded, Sureness};
 use super::table::{self, Table};
 use super::thread::Thread;
 use crate::units::{Length, Size, Style};
@@ -152,15 +153,30 @@ impl Family for CotterPin {
 }
 
 impl CotterPin {
+    pub(super) fn of_kit(text: &str, own: &KitFastener) -> Self {
+        let given = |value| Graded { value, basis: Basis::given(&own.source) };
+        Self {
+            call: Call::kit(text, own),
+            diameter: Some(given(own.diameter)),
+            length: own.length.map(given),
+            // As a number without a letter for its metal is read; corrosion asks the entry's own words.
+            metal: own.metal().unwrap_or(Metal::Steel),
+            successor: None,
+        }
+    }
+
     /// Plain words for paper: `cotter pin, 1/16 in x 1/2 in`.
     #[must_use]
     pub fn describe(&self, style: &Style) -> String {
-        let both = self.diameter.as_ref().zip(self.length.as_ref());
         let mut words = vec!["cotter pin".to_owned()];
         words.extend(Some(self.metal).filter(|metal| *metal != Metal::Steel).map(|metal| metal.word().to_owned()));
-        words.extend(
-            both.map(|(diameter, length)| format!("{} x {}", style.short(diameter.value), style.short(length.value))),
-        );
+        let length = self.length.as_ref().map(|length| format!(" x {}", style.short(length.value)));
+        // A number that gives no length gives no size worth printing, a kit's entry does.
+        let known = self.diameter.as_ref().filter(|_| length.is_some() || self.call.kit.is_some());
+        words.extend(known.map(|diameter| style.short(diameter.value)).map(|across| match length {
+            Some(length) => across + &length,
+            None => across,
+        }));
         words.join(", ")
     }
 }

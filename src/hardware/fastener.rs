@@ -48,6 +48,22 @@ impl Fastener {
         self.common().thread
     }
 
+    /// Name of its thread: the table's, or as a kit's entry writes it.
+    #[must_use]
+    pub fn thread_name(&self) -> Option<&str> {
+        let of_kit = || self.kit().and_then(|own| own.thread.as_deref());
+        self.thread().map(|thread| thread.name.as_str()).or_else(of_kit)
+    }
+
+    /// Property class of a metric bolt or screw, as in `8.8`.
+    #[must_use]
+    pub fn property_class(&self) -> Option<&str> {
+        match self {
+            Self::Bolt(bolt) => bolt.class.as_deref(),
+            other => other.kit().and_then(|own| own.property_class.as_deref()),
+        }
+    }
+
     /// What the thread rests on, where it is not the number itself that tells it.
     #[must_use]
     pub const fn thread_basis(&self) -> Option<&Basis> {

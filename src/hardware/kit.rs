@@ -4,6 +4,7 @@
 
 use super::head::Head;
 use super::metal::{Metal, metal_of};
+use super::thread::{Thread, thread};
 use crate::units::Length;
 use crate::words::FastenerKind;
 
@@ -28,6 +29,24 @@ pub struct KitFastener {
     pub source: String,
     /// Thread of a bolt, screw, nut or nutplate, as in `10-32`.
     pub thread: Option<String>,
+    /// Length under the head.
+    pub length: Option<Length>,
+    /// Length of the thread, from the end.
+    pub thread_length: Option<Length>,
+    /// Thickness of a washer.
+    pub thickness: Option<Length>,
+    /// Height of a nut.
+    pub height: Option<Length>,
+    /// Whether a nut locks itself.
+    pub self_locking: bool,
+    /// Whether a nut has slots for a cotter pin.
+    pub castle: bool,
+    /// Whether a bolt's shank is drilled for a cotter pin; none where the entry does not say it.
+    pub drilled_shank: Option<bool>,
+    /// Hole in a bolt's shank for a cotter pin.
+    pub pin_hole: Option<Length>,
+    /// Property class, as in `8.8`.
+    pub property_class: Option<String>,
 }
 
 impl KitFastener {
@@ -44,7 +63,35 @@ impl KitFastener {
             material: String::new(),
             source: String::new(),
             thread: None,
+            length: None,
+            thread_length: None,
+            thickness: None,
+            height: None,
+            self_locking: false,
+            castle: false,
+            drilled_shank: None,
+            pin_hole: None,
+            property_class: None,
         }
+    }
+
+    /// The thread, where the tables know it.
+    #[must_use]
+    pub fn known_thread(&self) -> Option<&'static Thread> {
+        self.thread.as_deref().and_then(thread)
+    }
+
+    /// Whether a bolt's shank is drilled, as far as the entry says it: with a hole given it is.
+    #[must_use]
+    pub fn is_drilled(&self) -> Option<bool> {
+        self.drilled_shank.or(self.pin_hole.map(|_| true))
+    }
+
+    /// Where the thread begins, from under the head; zero where it is threaded to the head.
+    #[must_use]
+    pub fn thread_from(&self) -> Option<Length> {
+        let (length, threaded) = self.length.zip(self.thread_length)?;
+        Some(if threaded < length { length - threaded } else { Length::ZERO })
     }
 
     /// The metal of its material, where the words name one.

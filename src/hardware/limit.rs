@@ -149,6 +149,18 @@ limits! {
         much_thicker;
         /// How much deeper a countersink is under a dimpled sheet, over the sheet's thickness.
         deeper_for_dimple;
+        /// Run-out between full shank and full thread of a metric bolt, over the pitch.
+        thread_run_out;
+        /// What the pitch takes from the diameter that carries the pull, over the pitch.
+        stress_diameter;
+        /// The hole of a kit's washer over its bolt, the most.
+        washer_hole_most;
+        /// Length of a cotter pin over its bolt, the least.
+        pin_length;
+        /// A cotter pin over the hole of its bolt, the least.
+        pin_of_hole;
+        /// Torque over diameter and pull with the most friction there is.
+        nut_factor_most;
     }
     length: Length {
         /// Depth of a burr chamfer in any sheet, the most.
@@ -197,6 +209,10 @@ limits! {
         bend_slack;
         /// The sheet below which an old manual never drills a countersink.
         countersink_never_below;
+        /// The length of a metric bolt up to which its thread is as long as the table says.
+        thread_longer_above;
+        /// How much longer the thread is above that.
+        thread_longer_by;
         /// How far a countersunk head may reach through its sheet before the hole is lost.
         countersink_through;
     }

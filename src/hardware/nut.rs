@@ -15,7 +15,7 @@ use super::number::{Call, Parts, Undecoded, clip, split_digits, split_letters};
 use super::screw::{Series, sizes_of, thread_of_size};
 use super::source::{Basis, Graded};
 use super::table::{self, Table};
-use super::thread::{Thread, thread, thread_of_code, thread_of_sixteenths, threads};
+use super::thread::{Thread, thread_of_code, thread_of_sixteenths, threads};
 use crate::units::{Length, Style, Temperature};
 
 /// How a nut is kept from turning.
@@ -36,6 +36,9 @@ pub enum NutKind {
     /// Self-locking, all metal.
     #[serde(rename = "self-locking all-metal")]
     SelfLockingMetal,
+    /// Self-locking, by means that nothing tells.
+    #[serde(rename = "self-locking")]
+    SelfLocking,
     /// Self-locking castle: a cotter pin may lock it too.
     #[serde(rename = "self-locking castle")]
     SelfLockingCastle,
@@ -45,7 +48,7 @@ impl NutKind {
     /// Whether it locks itself.
     #[must_use]
     pub const fn is_self_locking(self) -> bool {
-        matches!(self, Self::SelfLockingFibre | Self::SelfLockingMetal | Self::SelfLockingCastle)
+        matches!(self, Self::SelfLockingFibre | Self::SelfLockingMetal | Self::SelfLocking | Self::SelfLockingCastle)
     }
 
     /// Whether it has slots for a cotter pin.
@@ -63,6 +66,7 @@ impl NutKind {
             Self::Check => "check",
             Self::SelfLockingFibre => "self-locking, fibre or nylon",
             Self::SelfLockingMetal => "self-locking, all metal",
+            Self::SelfLocking => "self-locking",
             Self::SelfLockingCastle => "self-locking castle",
         }
     }
@@ -234,7 +238,7 @@ impl Family for Nut {
 
     fn common(&self) -> Common<'_> {
         Common {
-            diameter: self.thread.map(|thread| thread.diameter),
+            diameter: self.thread.map(|thread| thread.diameter).or(self.call.kit.as_ref().map(|own| own.diameter)),
             thread: self.thread,
             metal: self.metal,
             ..Common::of(&self.call)
@@ -252,15 +256,27 @@ impl Family for Nut {
 
 impl Nut {
     pub(super) fn of_kit(text: &str, own: &KitFastener) -> Self {
+        let kind = match (own.self_locking, own.castle) {
+            (true, true) => NutKind::SelfLockingCastle,
+            (true, false) => NutKind::SelfLocking,
+            (false, true) => NutKind::Castle,
+            (false, false) => NutKind::Plain,
+        };
         Self {
             call: Call::kit(text, own),
-            words: "nut".to_owned(),
-            kind: NutKind::Plain,
+            words: match kind {
+                NutKind::SelfLockingCastle => "self-locking castle nut",
+                NutKind::SelfLocking => "self-locking nut",
+                NutKind::Castle => "castle nut",
+                _ => "nut",
+            }
+            .to_owned(),
+            kind,
             duty: NutDuty::Tension,
             basis: Basis::given(&own.source),
-            thread: own.thread.as_deref().and_then(thread),
+            thread: own.known_thread(),
             left_hand: false,
-            height: None,
+            height: own.height.map(|height| Graded { value: (height, height), basis: Basis::given(&own.source) }),
             differs: None,
             temperature_limit: None,
             metal: own.metal(),

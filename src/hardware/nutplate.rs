@@ -155,7 +155,7 @@ impl Nutplate {
             lugs: 2,
             floating: false,
             countersunk: false,
-            thread: own.thread.as_deref().and_then(thread),
+            thread: own.known_thread(),
             temperature_limit: None,
             rivet_pitch: None,
             rivet_diameter: None,

@@ -273,7 +273,7 @@ impl SolidRivet {
             head_word: head_word.to_owned(),
             alloy,
             diameter: own.diameter,
-            length: None,
+            length: own.length,
             numbers: Numbers {
                 number: own.id.clone(),
                 successor: None,

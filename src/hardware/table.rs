@@ -126,6 +126,7 @@ embedded!(
     "nutplate_size",
     "other_part",
     "prevailing_torque",
+    "property_class",
     "rivet_alloy",
     "rivet_standard",
     "rivets_per_inch",

@@ -90,6 +90,21 @@ pub fn thread(name: &str) -> Option<&'static Thread> {
     threads().find(|thread| thread.name == wanted).or_else(|| metric_thread(wanted))
 }
 
+/// Whether two names are those of one thread: known ones by what they are, others as they are written, but for case and
+/// blanks.
+#[must_use]
+pub fn same_thread(one: &str, other: &str) -> bool {
+    match (thread(one), thread(other)) {
+        (Some(one), Some(other)) => one.name == other.name,
+        (None, None) => plain_name(one) == plain_name(other),
+        _ => false,
+    }
+}
+
+fn plain_name(name: &str) -> String {
+    name.chars().filter(|c| !c.is_whitespace() && *c != '#').map(|c| c.to_ascii_uppercase()).collect()
+}
+
 /// A metric thread as people write it: any case, blanks, `x` or `×`, with or without the coarse pitch.
 pub(super) fn metric_thread(name: &str) -> Option<&'static Thread> {
     let plain: String = name.chars().filter(|c| !c.is_whitespace()).map(|c| c.to_ascii_uppercase()).collect();

@@ -317,7 +317,7 @@ impl Washer {
             kind: WasherKind::Plain,
             bolt: Some(own.diameter),
             diameters: None,
-            thickness: None,
+            thickness: own.thickness.map(|value| Graded { value, basis: Basis::given(&own.source) }),
             metal: own.metal(),
             successor: None,
             differs: None,

@@ -4,7 +4,7 @@
 
 use super::recorded::Recorded;
 use super::{HolePlace, JointRef, JointSpec, Preparation, StepKind, StepRef, Text};
-use crate::hardware::{Fastener, Undecoded};
+use crate::hardware::{Fastener, OwnTorque, Undecoded};
 use crate::text::Span;
 use crate::units::{JointTorque, Length, Size};
 use crate::words::Drag;
@@ -41,6 +41,10 @@ pub struct Joint {
     pub cotter: Option<Hardware>,
     /// Fit-up hardware before the final one.
     pub temporary: Option<Temporary>,
+    /// The entry of the build's own torques that is for this bolt, nut and lubrication, where there is one.
+    pub own_torque: Option<OwnTorque>,
+    /// Whether there are entries for the bolt's thread, and none for the rest of it.
+    pub torque_for_others: bool,
     /// The rivet that the call replaces.
     pub replaces: Option<Hardware>,
     /// The step that fills the holes left open, where there are any and it exists.

@@ -14,11 +14,11 @@ use std::collections::BTreeMap;
 
 use self::names::{Names, repeated};
 use super::{Allow, DrawingRef, Job, Project, Queue, Role, StepRef, Text, Traveler};
-use crate::hardware::{Head, KitFastener, Shop};
+use crate::hardware::{Head, KitFastener, OwnTorque, Shop};
 use crate::report::{Finding, Place, Report};
-use crate::spec::{FastenerSpec, HeadForm, ProjectSpec, Spec, TravelerFile};
+use crate::spec::{FastenerSpec, HeadForm, ProjectSpec, Spec, TorqueSpec, TravelerFile};
 use crate::text::Spanned;
-use crate::units::{Length, Size, Style};
+use crate::units::{Length, Size, Style, TorqueRange};
 pub(super) use names::dangling;
 
 /// Resolves a whole project; what cannot be followed is a finding.
@@ -86,6 +86,7 @@ fn resolve_project(spec: ProjectSpec, report: &mut Report) -> Project {
         style: Style { drills: shop.named_drills(), ..spec.settings.style() },
         shop,
         kit: spec.fasteners.iter().map(kit_fastener).collect(),
+        torques: spec.torques.iter().map(own_torque).collect(),
         cautions: caution::resolve_cautions(&spec.cautions, report),
         roles: Role::all(&spec.roles),
         stages: Vec::new(),
@@ -113,8 +114,30 @@ fn kit_fastener(spec: &FastenerSpec) -> KitFastener {
     // An entry need not name a material; no metal is known of such a fastener.
     kit.material = spec.material.as_ref().map(|text| text.value.clone()).unwrap_or_default();
     kit.thread = spec.thread.as_ref().map(|text| text.value.clone());
+    let length = |size: Option<Spanned<Size>>| size.map(|size| size.value.length);
+    kit.length = length(spec.length);
+    kit.thread_length = length(spec.thread_length);
+    kit.thickness = length(spec.thickness);
+    kit.height = length(spec.height);
+    kit.self_locking = spec.self_locking.is_some_and(|flag| flag.value);
+    kit.castle = spec.castle.is_some_and(|flag| flag.value);
+    kit.pin_hole = length(spec.pin_hole);
+    kit.drilled_shank = spec.drilled_shank.map(|flag| flag.value);
+    kit.property_class = spec.property_class.as_ref().map(|text| text.value.trim().to_owned());
     kit.source.clone_from(&spec.source.value);
     kit
+}
+
+fn own_torque(spec: &TorqueSpec) -> OwnTorque {
+    OwnTorque {
+        thread: spec.thread.value.clone(),
+        class: spec.class.as_ref().map(|class| class.value.trim().to_owned()),
+        nut: spec.nut.map(|nut| nut.value),
+        lubrication: spec.lubrication.value,
+        range: TorqueRange { low: spec.low.value.low, high: spec.high.value.high },
+        most: spec.most.map(|most| most.value.low),
+        source: spec.source.value.clone(),
+    }
 }
 
 /// What is at hand while one traveler is resolved.

@@ -71,6 +71,9 @@ fn called(joint: &Joint) -> Option<Governing> {
     if let Some(range) = joint.called_torque().and_then(|torque| torque.value.range()) {
         return Some(Governing { range, source: "from the plans".to_owned(), most: None });
     }
+    if let Some(own) = &joint.own_torque {
+        return Some(Governing { range: own.range, source: own.source.clone(), most: own.most });
+    }
     let duty = match joint.decoded_nut() {
         Some(Fastener::Nut(nut)) => nut.duty,
         _ => NutDuty::Tension,

@@ -36,6 +36,8 @@ pub(super) const NO_DIAMETER: &str = "the call does not tell the diameter";
 pub(super) const NO_GRIP: &str = "no grip is known for the call";
 /// Why a rule stays silent: the spec gives no nut.
 pub(super) const NO_NUT: &str = "no `nut` is given";
+/// Why a rule stays silent: an entry of a kit does not say with what its nut is locked.
+pub(super) const NO_LOCK: &str = "nothing tells whether the nut is locked by an insert";
 /// Why a rule stays silent: the spec does not say whether the joint rotates.
 pub(super) const NO_ROTATES: &str = "no `rotates` is given";
 /// Why a rule stays silent: the spec gives no temperature.

@@ -4,12 +4,13 @@
 
 use super::board::BoardSpec;
 use super::caution::CautionSpec;
-use super::form::{Count, Date, Filled, Id, Names, Size, SizePair, Sizes, Table, Tables, Text, TextMap, Word, Words};
+use super::form::{Count, Date, Filled, Id, Names, Sizes, Table, Tables, Text, TextMap, Word, Words};
+use super::kit::{FastenerSpec, TorqueSpec};
 use super::list::section;
 use super::read::Reading;
 use super::regime::{RoleSpec, StageSpec};
 use crate::units::{Style, TorqueUnit, Unit};
-use crate::words::{FastenerKind, Hand, HeadForm, Holds, Paper, Word as Wordlist};
+use crate::words::{Hand, Holds, Paper, Word as Wordlist};
 
 section! {
     /// The project file, `build.toml`: what holds for the whole aircraft.
@@ -33,6 +34,9 @@ section! {
         callouts "callouts": any TextMap => work,
         /// Kit-supplied hardware that no standard covers, judged by the numbers given here.
         fasteners "fastener": any Tables<FastenerSpec> => work,
+        /// Torques that hold for the whole aircraft. They print where a joint gives none, and are judged like the
+        /// tables, in whose place they stand.
+        torques "torque": any Tables<TorqueSpec> => work,
         /// The drawing register: every sheet at its current revision.
         drawings "drawing": any Tables<Drawing> => apart,
         /// What lies on the shelf.
@@ -113,28 +117,6 @@ section! {
         holds "holds": may Word<Holds> => apart,
         /// Each hand has a space of its own, which only that hand's steps use. Absent: one space for all.
         hands "hands": any Words<Hand> => apart,
-    }
-
-    /// Kit-supplied hardware that no standard covers. Its source is printed wherever it is used.
-    FastenerSpec = "fastener" {
-        /// Used as a call.
-        id "id": need Id => work,
-        /// What it is.
-        kind "kind": need Word<FastenerKind> => work,
-        /// Nominal diameter.
-        diameter "diameter": need Size => work,
-        /// Smallest and largest hole.
-        hole "hole": may SizePair => work,
-        /// Smallest and largest stack.
-        grip "grip": may SizePair => work,
-        /// Head form. Default: `protruding`.
-        head "head": may Word<HeadForm> => work,
-        /// Material in words.
-        material "material": may Text => work,
-        /// Thread of a bolt, screw, nut or nutplate, as `10-32`.
-        thread "thread": may Text => work,
-        /// Where these numbers come from, as `kit drawing H-2`.
-        source "source": need Filled => work,
     }
 
     /// One sheet of the drawing register.

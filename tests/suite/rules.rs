@@ -5,6 +5,7 @@ pub mod case;
 mod fill;
 mod fixtures;
 mod guards;
+mod metric;
 mod page;
 mod quiet;
 mod rows;

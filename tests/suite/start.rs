@@ -94,7 +94,8 @@ fn every_commented_key_of_a_new_project_reads_when_it_is_uncommented() {
     let id = files.add("build.toml", live.as_str());
     let spec = read_project(id, &files, &mut report);
     assert_eq!(report.findings, [], "{live}");
-    assert_eq!((spec.spaces.len(), spec.fasteners.len(), spec.drawings.len(), spec.stock.len()), (2, 1, 1, 1));
+    assert_eq!((spec.spaces.len(), spec.fasteners.len(), spec.drawings.len(), spec.stock.len()), (2, 4, 1, 1));
+    assert_eq!(spec.torques.len(), 1);
 }
 
 #[test]

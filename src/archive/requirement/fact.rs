@@ -89,6 +89,10 @@ words! {
         Wet = "wet with",
         /// Torque.
         Torque = "torque",
+        /// Never more than this torque, where the build's own entry says so.
+        TorqueMost = "torque at most",
+        /// Where the torque comes from, where an entry of the build gives it.
+        TorqueSource = "source of the torque",
         /// Run-down torque of a nut that is used again.
         RunDown = "run-down torque",
         /// Whether the torque holds the drag of the nut.
@@ -158,7 +162,10 @@ impl Side {
             | Self::PutIn
             | Self::Wet
             | Self::Temporary => Aspect::Fastener,
-            Self::Torque | Self::RunDown | Self::Drag | Self::Tightened | Self::Threads => Aspect::Torque,
+            Self::TorqueSource => Aspect::Read,
+            Self::Torque | Self::TorqueMost | Self::RunDown | Self::Drag | Self::Tightened | Self::Threads => {
+                Aspect::Torque
+            }
             Self::Structure
             | Self::LeastEdge
             | Self::LeastPitch
@@ -194,6 +201,24 @@ words! {
         Material = "material",
         /// Thread.
         Thread = "thread",
+        /// Length under the head.
+        Length = "length",
+        /// Length of the thread.
+        ThreadLength = "thread length",
+        /// Thickness of a washer.
+        Thickness = "thickness",
+        /// Height of a nut.
+        Height = "height",
+        /// Whether a nut locks itself.
+        SelfLocking = "self-locking",
+        /// Whether a nut has slots.
+        Castle = "castle",
+        /// Hole for the cotter pin.
+        PinHole = "pin hole",
+        /// Whether the shank is drilled.
+        DrilledShank = "drilled shank",
+        /// Property class.
+        Class = "property class",
         /// Where the numbers come from.
         Source = "source",
     }

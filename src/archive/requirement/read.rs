@@ -177,7 +177,15 @@ pub(super) fn value(about: &About, text: &str, form: Form) -> Option<FactValue> 
             layer_value(&mut cursor, form).map_or_else(|| FactValue::Text(text.to_owned()), FactValue::Layer)
         }
         About::Joint(_, own) => return side_value(*own, text, form),
-        About::Kit(_, KitSide::Diameter) => FactValue::Length(cursor.length()?),
+        About::Kit(
+            _,
+            KitSide::Diameter
+            | KitSide::Length
+            | KitSide::ThreadLength
+            | KitSide::Thickness
+            | KitSide::Height
+            | KitSide::PinHole,
+        ) => FactValue::Length(cursor.length()?),
         About::Kit(_, KitSide::Hole | KitSide::Grip) => range(&mut cursor)?,
         About::Record(_, RecordSide::Min | RecordSide::Max) => FactValue::Limit(Decimal::parse(cursor.rest()).ok()?),
         About::Space(_) => FactValue::Space(SpaceUse::parse(cursor.rest())?),
@@ -255,7 +263,7 @@ fn side_value(side: Side, text: &str, form: Form) -> Option<FactValue> {
             FactValue::Point(along, cursor.length()?)
         }
         Side::PlansHole | Side::PlansGrip => range(&mut cursor)?,
-        Side::Torque | Side::RunDown | Side::PlansTorque => {
+        Side::Torque | Side::TorqueMost | Side::RunDown | Side::PlansTorque => {
             let low = cursor.number()?;
             cursor.word(" to ")?;
             let high = cursor.number()?;

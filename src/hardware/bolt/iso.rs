@@ -8,10 +8,11 @@ use serde::Deserialize;
 
 use super::{Bolt, BoltSeries};
 use crate::hardware::iso::designation;
+use crate::hardware::limit;
 use crate::hardware::metal::Metal;
 use crate::hardware::number::{Call, Parts, Undecoded, clip};
 use crate::hardware::nut_height::highest_nut;
-use crate::hardware::source::{Basis, Graded, Sureness};
+use crate::hardware::source::{Graded, Sureness};
 use crate::hardware::table::{self, Sourced, Table};
 use crate::hardware::thread::{Thread, threads};
 use crate::units::Length;
@@ -61,12 +62,6 @@ struct Listed {
 static DOCUMENTS: LazyLock<Table<Document>> = LazyLock::new(|| table::read("iso_bolt_document"));
 static SIZES: LazyLock<Table<Size>> = LazyLock::new(|| table::read("iso_bolt"));
 static LENGTHS: LazyLock<Table<Listed>> = LazyLock::new(|| table::read("iso_length"));
-
-/// Up to this length the thread is as long as the table says, above it `MORE_THREAD` longer (ISO 4014).
-const SHORT: Length = Length::from_microns(125_000);
-const MORE_THREAD: Length = Length::from_microns(6_000);
-/// Pitches of run-out between full shank and full thread (ISO 4014, from memory).
-const RUN_OUT: i64 = 5;
 
 pub(super) fn documents() -> impl Iterator<Item = &'static str> {
     DOCUMENTS.rows.iter().map(|row| row.number.as_str())
@@ -149,11 +144,12 @@ impl Bolt {
         let usual = format!("{}-{thread}{long}{class}", self.number);
         let listed = |value| Graded { value, basis: self.dash_basis.clone() };
         let thread_from = length.and_then(|length| thread_from(&self, length));
-        let run_out = self.thread.map_or(Length::ZERO, Thread::pitch) * RUN_OUT;
+        let of_pitch = limit::thread_run_out();
+        let run_out = self.thread.map_or(Length::ZERO, Thread::pitch).times(of_pitch.value);
         let grip = thread_from.as_ref().filter(|from| from.value > run_out).map(|from| from.value - run_out);
         Self {
             call: Call { text: usual.clone(), usual, kit: None },
-            grip: grip.map(|value| Graded { value, basis: Basis::published("ISO-DWG", Sureness::C) }),
+            grip: grip.map(|value| Graded { value, basis: of_pitch.basis.clone() }),
             length: length.map(listed),
             thread_from,
             ..self
@@ -168,7 +164,8 @@ fn thread_from(bolt: &Bolt, length: Length) -> Option<Graded<Length>> {
         return Some(document.graded(Length::ZERO));
     }
     let size = size_of(bolt.thread?)?;
-    let threaded = if length <= SHORT { size.threaded } else { size.threaded + MORE_THREAD };
+    let is_long = length > limit::thread_longer_above().value;
+    let threaded = if is_long { size.threaded + limit::thread_longer_by().value } else { size.threaded };
     Some(size.graded((length - threaded).max(Length::ZERO)))
 }
 

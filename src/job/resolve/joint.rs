@@ -4,7 +4,7 @@
 
 use super::Resolving;
 use super::names::{Names, dangling};
-use crate::hardware::{Fastener, Shop, decode};
+use crate::hardware::{Fastener, OwnTorque, Shop, TorqueAsked, Undecoded, decode};
 use crate::job::{
     FinalHole, Hardware, HoleLife, Joint, JointRef, Layer, LivesAt, Part, Step, StepRef, Temporary, Text, Traveler,
 };
@@ -12,6 +12,7 @@ use crate::report::{Finding, Place, Report};
 use crate::spec::{JointSpec, LayerSpec, Preparation, TemporarySpec};
 use crate::text::Spanned;
 use crate::units::{Length, Size, Unit};
+use crate::words::Lubrication;
 
 impl Resolving<'_> {
     pub(super) fn resolve_joint(&mut self, spec: JointSpec, parts: &[Part], names: &Names) -> Joint {
@@ -35,6 +36,8 @@ impl Resolving<'_> {
         let fitted = open.and_then(|fastener| fastener.fitted(stack?, Some(last?.size.length), washers));
         let length_from_stack = fitted.is_some();
         let fastener = fitted.map_or(decoded, Ok);
+        let nut = hardware(&spec.nut);
+        let (own_torque, torque_for_others) = self.own_torque(&spec, &fastener, nut.as_ref());
         Joint {
             layers,
             call: fastener.as_ref().map_or(call, |fastener| fastener.usual_call().to_owned()),
@@ -43,7 +46,9 @@ impl Resolving<'_> {
             last,
             next,
             places: spec.hole_places(&self.project.style).and_then(Result::ok),
-            nut: hardware(&spec.nut),
+            nut,
+            own_torque,
+            torque_for_others,
             check_nut: hardware(&spec.check_nut),
             cotter: hardware(&spec.cotter),
             replaces: hardware(&spec.replaces),
@@ -61,6 +66,27 @@ impl Resolving<'_> {
             recorded: Vec::new(),
             spec,
         }
+    }
+
+    /// The build's own torque that is for a joint, and whether there are some for its thread without one for it.
+    fn own_torque(
+        &self,
+        spec: &JointSpec,
+        fastener: &Result<Fastener, Undecoded>,
+        nut: Option<&Hardware>,
+    ) -> (Option<OwnTorque>, bool) {
+        let Ok(bolt @ (Fastener::Bolt(_) | Fastener::Screw(_))) = fastener else { return (None, false) };
+        let asked = TorqueAsked {
+            bolt,
+            nut: nut.and_then(|nut| nut.fastener.as_ref().ok()),
+            lubrication: match spec.lubricated {
+                Some(Spanned { value: true, .. }) => Lubrication::Lubricated,
+                _ => Lubrication::Dry,
+            },
+        };
+        let found = asked.among(&self.project.torques).cloned();
+        let others = found.is_none() && self.project.torques.iter().any(|own| asked.has_thread_of(own));
+        (found, others)
     }
 
     fn resolve_layer(

@@ -37,6 +37,9 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if !wants_hole || bolt.drilled_shank {
         return;
     }
+    if !bolt.tells_drilling() {
+        return sink.cannot("the entry of the bolt does not say `drilled-shank`");
+    }
     let message = format!("castle nut {} needs a cotter hole, and {} has none", written.value, joint.call);
     let finding = sink.error(joint.spec.fastener.span, message).label(written.span, "castle nut");
     sink.push(match bolt.dash {

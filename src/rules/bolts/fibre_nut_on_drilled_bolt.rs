@@ -24,7 +24,7 @@
 use crate::hardware::{NutKind, limit};
 use crate::job::Joint;
 use crate::report::Severity;
-use crate::rules::facts::{bolt, nut};
+use crate::rules::facts::{NO_LOCK, bolt, nut};
 use crate::rules::{At, Check, Looks, Sink};
 
 pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint(look) };
@@ -33,8 +33,13 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let (Some(bolt), Some((nut, written))) = (bolt(joint), nut(joint)) else { return };
     // From this size on the holes are deburred well enough.
     let safe_from = limit::fibre_nut_on_drilled_bolt().value;
-    if nut.kind != NutKind::SelfLockingFibre || !bolt.drilled_shank || bolt.diameter >= safe_from {
+    if !bolt.drilled_shank || bolt.diameter >= safe_from {
         return;
+    }
+    match nut.kind {
+        NutKind::SelfLockingFibre => {}
+        NutKind::SelfLocking => return sink.cannot(NO_LOCK),
+        _ => return,
     }
     let message = format!(
         "nut {} has an insert, and {} under {safe_from} is drilled",

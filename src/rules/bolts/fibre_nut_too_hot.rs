@@ -21,15 +21,20 @@
 //! ## When to allow it
 //! Never: measure the temperature, and give the measured value.
 
+use crate::hardware::NutKind;
 use crate::job::Joint;
 use crate::report::Severity;
-use crate::rules::facts::{NO_TEMPERATURE, nut};
+use crate::rules::facts::{NO_LOCK, NO_TEMPERATURE, nut};
 use crate::rules::{At, Check, Looks, Sink};
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some((nut, written)) = nut(joint) else { return };
+    // Only a joint that gets warm asks what the nut is locked with.
+    if nut.kind == NutKind::SelfLocking && joint.temperature.is_some() {
+        return sink.cannot(NO_LOCK);
+    }
     // All-metal nuts have limits of their makers; the tables list none.
     let Some(limit) = &nut.temperature_limit else { return };
     let Some(hottest) = joint.temperature else { return sink.cannot(NO_TEMPERATURE) };

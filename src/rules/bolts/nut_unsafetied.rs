@@ -43,12 +43,12 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     }
     let Some((nut, written)) = nut(joint) else { return };
     let help = match nut.kind {
-        NutKind::SelfLockingFibre | NutKind::SelfLockingMetal | NutKind::SelfLockingCastle => return,
+        kind if kind.is_self_locking() => return,
         NutKind::Castle if joint.cotter.is_some() => return,
         NutKind::Castle => "give its pin under `cotter`",
         // A second nut that jams it, or a spring washer where nothing rests on the joint.
         NutKind::Plain | NutKind::Check if joint.check_nut.is_some() || is_lock_washered(joint) => return,
-        NutKind::Plain | NutKind::Check => "call a self-locking nut, or a castle nut with a pin, as the drawing has it",
+        _ => "call a self-locking nut, or a castle nut with a pin, as the drawing has it",
     };
     let message = format!("{} nut {} is not safetied", nut.kind.word(), written.value);
     sink.push(sink.error(written.span, message).label(joint.spec.fastener.span, "its bolt").help(help));

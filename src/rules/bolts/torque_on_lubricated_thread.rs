@@ -23,7 +23,7 @@
 //! ## When to allow it
 //! When the drawing asks for this torque on lubricated threads.
 
-use crate::hardware::torque_for;
+use crate::hardware::{Fastener, torque_for};
 use crate::job::Joint;
 use crate::report::Severity;
 use crate::rules::facts::nut;
@@ -36,7 +36,12 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     else {
         return;
     };
-    let table = nut.thread.and_then(|thread| torque_for(thread, nut.duty)).map(|table| table.value.install);
+    // An entry of the build's own for lubricated threads is what they want.
+    if joint.own_torque.is_some() {
+        return;
+    }
+    let thread = joint.fastener.as_ref().ok().and_then(Fastener::thread);
+    let table = thread.and_then(|thread| torque_for(thread, nut.duty)).map(|table| table.value.install);
     let Some(range) = table else { return sink.cannot("the torque table does not list this thread") };
     // A torque among the plans' limits is one that the plans give on purpose.
     if joint.limits.as_ref().is_some_and(|limits| limits.torque.is_some()) {

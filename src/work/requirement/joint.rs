@@ -9,7 +9,7 @@ use crate::archive::{About, FactValue, Form, KitSide, LayerFacts, Side};
 use crate::hardware::{Fastener, Head, KitFastener};
 use crate::job::{Handled, Handling, Hardware, Job, Joint, JointRef, Layer, StepKind, StepRef, Traveler};
 use crate::text::Spanned;
-use crate::units::{JointTorque, Length, Size, Style, Unit};
+use crate::units::{JointTorque, Length, Size, Style, TorqueRange, Unit};
 use crate::words::UNDRILLED;
 
 /// The sides of a joint that a kind of step depends on.
@@ -56,7 +56,7 @@ enum Concern {
 /// What a recess is cut to.
 const KIT_HEAD: &[KitSide] = &[KitSide::Head, KitSide::Diameter];
 /// What a wrench is set by.
-const KIT_THREAD: &[KitSide] = &[KitSide::Kind, KitSide::Thread];
+const KIT_THREAD: &[KitSide] = &[KitSide::Kind, KitSide::Thread, KitSide::SelfLocking, KitSide::Castle, KitSide::Class];
 
 impl Concern {
     const fn of(kind: StepKind) -> &'static [Self] {
@@ -252,6 +252,11 @@ impl OfJoint<'_> {
                 self.side(Side::PlansTorque, limit.map(|limit| FactValue::Torque(limit.value)));
                 let torque = joint.called_torque().map(|torque| torque.value);
                 self.side(Side::Torque, torque.and_then(JointTorque::range).map(FactValue::Torque));
+                let ours = joint.own_torque.as_ref().filter(|_| torque.is_none());
+                self.side(Side::Torque, ours.map(|own| FactValue::Torque(own.range)));
+                let most = ours.and_then(|own| own.most).map(|most| TorqueRange { low: most, high: most });
+                self.side(Side::TorqueMost, most.map(FactValue::Torque));
+                self.words(Side::TorqueSource, ours.map(|own| own.source.as_str()));
                 let snug = torque.filter(|torque| *torque == JointTorque::Snug);
                 self.words(Side::Tightened, snug.map(|_| JointTorque::SNUG));
                 self.words(Side::Drag, joint.drag.map(|drag| drag.value.word()));
@@ -329,7 +334,6 @@ impl OfJoint<'_> {
 
     fn judged(&mut self) {
         let joint = self.joint;
-        let yes = |own: bool| if own { "yes" } else { "no" };
         // A fact does not depend on how the project prints: one form for all.
         let archived = Style::of(Unit::Inch).with_both();
         self.words(Side::Structure, joint.structure.map(|structure| structure.value.word()));
@@ -375,6 +379,10 @@ impl OfJoint<'_> {
     }
 }
 
+const fn yes(own: bool) -> &'static str {
+    if own { "yes" } else { "no" }
+}
+
 const fn head_word(head: Head) -> &'static str {
     match head {
         Head::Protruding => "protruding",
@@ -395,6 +403,15 @@ fn kit_value(kit: &KitFastener, side: KitSide) -> Option<FactValue> {
         KitSide::Head => Some(text(head_word(kit.head))),
         KitSide::Material => (!kit.material.is_empty()).then(|| text(&kit.material)),
         KitSide::Thread => kit.thread.as_deref().map(text),
+        KitSide::Length => kit.length.map(FactValue::Length),
+        KitSide::ThreadLength => kit.thread_length.map(FactValue::Length),
+        KitSide::Thickness => kit.thickness.map(FactValue::Length),
+        KitSide::Height => kit.height.map(FactValue::Length),
+        KitSide::SelfLocking => kit.self_locking.then(|| text(yes(true))),
+        KitSide::Castle => kit.castle.then(|| text(yes(true))),
+        KitSide::PinHole => kit.pin_hole.map(FactValue::Length),
+        KitSide::DrilledShank => kit.drilled_shank.map(|own| text(yes(own))),
+        KitSide::Class => kit.property_class.as_deref().map(text),
         KitSide::Source => (!kit.source.is_empty()).then(|| text(&kit.source)),
     }
 }

@@ -66,6 +66,9 @@ fn every_kind_decodes_and_tells_its_word() {
             | (Fastener::BlindRivet(_), FastenerKind::BlindRivet) => {
                 assert_eq!(found.diameter(), Some(inch("3/16")));
             }
+            (Fastener::CotterPin(pin), FastenerKind::CotterPin) => {
+                assert_eq!(pin.diameter.as_ref().map(|diameter| diameter.value), Some(inch("3/16")));
+            }
             _ => panic!("{word} became {found:?}"),
         }
     }

@@ -87,8 +87,42 @@ hole = ["0.128", "0.133"]
 grip = ["0.020", "0.125"]
 head = "protruding"
 material = "aluminium"
-thread = "10-32"
 source = "kit drawing H-2"
+[[fastener]]
+id = "K-BOLT"
+kind = "bolt"
+diameter = "0.190"
+thread = "10-32"
+length = "1.5"
+thread-length = "0.5"
+property-class = "8.8"
+drilled-shank = true
+pin-hole = "0.07"
+source = "kit drawing H-4"
+[[fastener]]
+id = "K-NUT"
+kind = "nut"
+diameter = "0.190"
+thread = "10-32"
+height = "0.26"
+self-locking = true
+castle = false
+source = "kit drawing H-4"
+[[fastener]]
+id = "K-WASHER"
+kind = "washer"
+diameter = "0.190"
+thickness = "0.063"
+source = "kit drawing H-4"
+[[torque]]
+thread = "10-32"
+class = "8.8"
+nut = "self-locking"
+lubrication = "dry"
+low = "20 in-lb"
+high = "25 in-lb"
+most = "40 in-lb"
+source = "kit drawing H-4"
 [[drawing]]
 sheet = "W-1"
 title = "Bay"
@@ -196,6 +230,23 @@ stack = ["P1", "P2"]
 fastener = "K-1"
 count = 2
 pattern = { points = [["0.5", "0.5"], ["1.5", "0.5"]] }
+[[joint]]
+id = "J3"
+stack = ["P1", "P2"]
+fastener = "K-BOLT"
+nut = "K-NUT"
+washers = { nut = ["K-WASHER"] }
+count = 2
+[[step]]
+id = "bolt-kit"
+title = "Bolt"
+do = "bolt"
+joints = ["J3"]
+[[step]]
+id = "torque-kit"
+title = "Torque"
+do = "torque"
+joints = ["J3"]
 [[step]]
 id = "lay-out"
 title = "Lay out"
