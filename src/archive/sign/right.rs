@@ -91,19 +91,14 @@ pub(super) fn check(
         Capacity::Hold | Capacity::Witness => check_look(step, signing, role, faults),
         Capacity::Stage => check_stage(state, issue, step, signing, role, faults),
     }
-    if signing.capacity == Capacity::Stage {
-        return check_asked(signing, role, faults);
-    }
-    if signing.stage.is_some() || signing.outcome.is_some() {
+    if signing.capacity != Capacity::Stage && (signing.stage.is_some() || signing.outcome.is_some()) {
         let capacity = signing.capacity.word();
         faults.push(format!("this signature is for `{capacity}`; a stage and an outcome are given with `stage` alone"));
     }
-    if signing.capacity == Capacity::Done {
-        if !signing.asked.is_empty() {
-            faults.push("fields beside the box belong to a hold, a witness point or a stage".to_owned());
-        }
-    } else {
+    if signing.capacity != Capacity::Done {
         check_asked(signing, role, faults);
+    } else if !signing.asked.is_empty() {
+        faults.push("fields beside the box belong to a hold, a witness point or a stage".to_owned());
     }
 }
 

@@ -15,6 +15,7 @@ use crate::disk;
 use crate::job::{Done, Item, Order, check_days, resolve_progress};
 use crate::report::{Severity, render_human};
 use crate::spec;
+use crate::units::counted;
 use crate::work;
 
 /// Arguments of `archive import`.
@@ -68,7 +69,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
         archive.record(&project, posting, console)?;
     }
     if known > 0 {
-        console.say(&format!("{known} steps were in the archive already"))?;
+        console.say(&format!("{} in the archive already", counted(known, "step was", "steps were")))?;
     }
     Ok(if refused { Outcome::ErrorsFound } else { Outcome::Clean })
 }

@@ -1,16 +1,20 @@
 //! `archive list`: entries one a line, sheets in force, open discrepancies; as text or as data.
 
+use std::collections::BTreeMap;
 use std::path::Path;
 
 use anyhow::Result;
 use serde_json::{Value, json};
 
-use crate::archive::{Capacity, Issue, Record, Standing, State, Stops};
+use crate::archive::{
+    Capacity, Issue, Record, SheetRequirement, Signature, StageFacts, Standing, State, StepRequirement, Stops,
+};
 use crate::cli::output::print_data;
 use crate::cli::project::load_without_texts;
 use crate::cli::project_archive::{describe, open_archive};
 use crate::cli::{Console, Format, Outcome};
-use crate::words::Hand;
+use crate::ident::SheetCode;
+use crate::words::{Hand, ItemName};
 
 /// Arguments of `archive list`.
 #[derive(Debug, clap::Args)]
@@ -43,7 +47,10 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
         .filter(|issue| arguments.traveler.as_ref().is_none_or(|own| *own == issue.issued.traveler))
         .collect();
     if arguments.format == Format::Json {
-        print_data(&as_data(&records, &sheets, &archive.state), console)?;
+        // A sheet that cannot be read is for `archive verify` to say; the list goes on without its stages.
+        let readable = |issue: &&Issue| Some((issue.issued.sheet, archive.requirement(issue).ok()?));
+        let required = sheets.iter().filter_map(readable).collect();
+        print_data(&as_data(&records, &sheets, &archive.state, &required), console)?;
     } else {
         as_text(&records, &sheets, &archive.state, console)?;
     }
@@ -86,7 +93,9 @@ fn as_text(records: &[&Record], sheets: &[&Issue], state: &State, console: &mut 
     Ok(())
 }
 
-fn as_data(records: &[&Record], sheets: &[&Issue], state: &State) -> Value {
+type Required = BTreeMap<SheetCode, SheetRequirement>;
+
+fn as_data(records: &[&Record], sheets: &[&Issue], state: &State, required: &Required) -> Value {
     let entries: Vec<Value> = records
         .iter()
         .map(|record| json!({ "entry": record.number.0, "entered": record.entered.in_record(), "kind": record.entry.kind(), "text": record.text() }))
@@ -96,7 +105,11 @@ fn as_data(records: &[&Record], sheets: &[&Issue], state: &State) -> Value {
         .map(|issue| {
             let issued = &issue.issued;
             let (done, all) = progress(state, issue);
-            let steps: Vec<Value> = issued.steps.iter().map(|step| step_data(state, issue, &step.id)).collect();
+            let steps: Vec<Value> = issued.steps.iter().map(|step| {
+                let of_sheet = required.get(&issued.sheet);
+                let facts = of_sheet.and_then(|sheet| sheet.steps.iter().find(|own| own.id == step.id));
+                step_data(state, &issued.item(&step.id), facts)
+            }).collect();
             json!({ "sheet": issued.sheet.to_string(), "traveler": issued.traveler, "hand": issued.hand.map(Hand::word), "revision": issued.revision,
                 "done": done, "of": all, "lost": issue.lost, "steps": steps })
         })
@@ -112,14 +125,31 @@ fn as_data(records: &[&Record], sheets: &[&Issue], state: &State) -> Value {
     json!({ "entries": entries, "sheets": sheets, "open-discrepancies": open })
 }
 
-fn step_data(state: &State, issue: &Issue, step: &str) -> Value {
-    let issued = &issue.issued;
-    let (word, entry) = match state.standing(&issued.item(step)) {
+fn step_data(state: &State, item: &ItemName, required: Option<&StepRequirement>) -> Value {
+    let (word, entry) = match state.standing(item) {
         Standing::Open => ("open", None),
         Standing::Signed(entry) => ("signed", Some(entry.0)),
         Standing::AwaitsReading(entry) => ("awaits-reading", Some(entry.0)),
         Standing::Fallen(entry) => ("fallen", Some(entry.0)),
     };
-    let hold = state.is_signed(&issued.item(step), Capacity::Hold);
-    json!({ "step": step, "standing": word, "entry": entry, "hold-released": hold })
+    let hold = state.is_signed(item, Capacity::Hold);
+    let stages = required.into_iter().flat_map(StepRequirement::stages);
+    let stages: Vec<Value> = stages.map(|(id, facts)| stage_data(state, item, id, facts)).collect();
+    let signatures: Vec<Value> = state.counting(item).map(|(signature, _)| signature_data(signature)).collect();
+    json!({ "step": item.step, "standing": word, "entry": entry, "hold-released": hold, "stages": stages, "signatures": signatures })
+}
+
+/// A stage of a step: whether it is passed, and for each who signs it the entry that fills the place.
+fn stage_data(state: &State, item: &ItemName, id: &str, facts: &StageFacts) -> Value {
+    let standing = facts.standing(id, state, item);
+    let filled = standing.places.iter().map(|place| place.map(|own| own.entry.0));
+    let places: Vec<Value> =
+        facts.places().iter().zip(filled).map(|(names, entry)| json!({ "of": names, "entry": entry })).collect();
+    json!({ "stage": id, "passed": standing.is_passed(), "signed-by": places })
+}
+
+fn signature_data(signature: &Signature) -> Value {
+    let signed = &signature.signed;
+    json!({ "entry": signature.entry.0, "capacity": signed.capacity.word(), "stage": signed.stage, "outcome": signed.outcome,
+        "by": signed.by, "role": signature.role() })
 }

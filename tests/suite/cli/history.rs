@@ -280,7 +280,7 @@ fn a_progress_file_is_taken_over_once_and_the_sheet_carries_it() {
     );
     must(&shop, &["archive", "import", "--entered", "2026-03-06T20:00"]);
     let again = must(&shop, &["archive", "import", "--entered", "2026-03-06T20:05"]);
-    assert!(again.out.contains("1 steps were in the archive already"), "{}", again.out);
+    assert!(again.out.contains("1 step was in the archive already"), "{}", again.out);
     issue(&shop);
     let listed = json(&must(&shop, &["archive", "list", "--format", "json", "--traveler", "TAIL-10"]));
     assert_eq!(listed["sheets"][0]["done"], 1, "the imported signature stands on the first sheet");

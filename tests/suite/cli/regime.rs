@@ -172,6 +172,23 @@ fn a_space_closes_after_every_signature_of_its_stage() {
     let said = refused(&shop, &shut, "close", &["--by", "A1"]);
     assert!(said.contains("A1 signs as adviser, which may not sign work"), "{said}");
     signed(&shop, &shut, "close", &["--by", "B1"]);
+    let listed = shop.run(&["archive", "list", "--format", "json", "--traveler", "BOX-10"]);
+    let listed: Value = serde_json::from_str(&listed.out).unwrap();
+    let steps = listed["sheets"][0]["steps"].as_array().unwrap();
+    let close = steps.iter().find(|step| step["step"] == "close").unwrap();
+    assert_eq!((&close["stages"][0]["stage"], &close["stages"][0]["passed"]), (&"S2".into(), &true.into()));
+    let signatures: Vec<(&str, &str)> = close["signatures"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|own| (own["capacity"].as_str().unwrap(), own["by"].as_str().unwrap()))
+        .collect();
+    assert_eq!(signatures, [("stage", "P1"), ("stage", "A1"), ("done", "B1")]);
+    let places: Vec<&Value> =
+        close["stages"][0]["signed-by"].as_array().unwrap().iter().map(|place| &place["of"]).collect();
+    assert_eq!(places, [&serde_json::json!(["examiner"]), &serde_json::json!(["B2", "A1"])]);
+    assert_eq!(close["stages"][0]["signed-by"][1]["entry"], close["signatures"][1]["entry"]);
+    assert_eq!(close["signatures"][0]["outcome"], "in order with remarks");
     let book = shop.run(&["archive", "book", "--format", "json"]);
     assert_eq!(book.code, 0, "{}{}", book.out, book.err);
     let book: Value = serde_json::from_str(&book.out).unwrap();
