@@ -71,7 +71,7 @@ pub use torque::{
     OwnTorque, TableTorque, TorqueAsked, prevailing_torque, torque_for, torque_that_breaks, torque_threads,
     wrench_setting,
 };
-pub use washer::WasherKind;
+pub use washer::{PlainWasher, WasherKind, plain_washers};
 
 use crate::units::{Length, Style};
 use crate::words::FastenerKind;

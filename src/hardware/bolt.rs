@@ -13,12 +13,13 @@ use serde::Deserialize;
 use super::family::{Common, Family};
 use super::hole::{HoleRow, ListedHole};
 use super::kit::KitFastener;
-use super::limit::{self, may_take_up_grip, slack_with};
+use super::limit::{may_take_up_grip, slack_with};
 use super::metal::Metal;
 use super::number::{Call, Parts, Undecoded};
 use super::source::{Basis, Graded, Sureness};
 use super::table::{self, Sourced, Table};
 use super::thread::{Thread, thread};
+use super::washer::{PlainWasher, plain_washers};
 use crate::units::{Length, Size, Style, letter_above};
 
 /// Family of a bolt.
@@ -421,23 +422,20 @@ impl Bolt {
         (at(first_through.checked_sub(1)), at(Some(first_through)))
     }
 
-    /// The bolt of this size that suits a stack with one washer more under the nut, and the washer's thickness; `None`
-    /// where none does within what washers may take up.
+    /// The bolt of this size that suits a stack with one washer more under the nut, and that washer, one of the bolt's own
+    /// series; `None` where none does within what washers may take up.
     #[must_use]
     pub fn with_a_washer_more(
         &self,
         stack: Length,
         head_washers: Length,
         nut_washers: Length,
-    ) -> Option<(Self, Length)> {
-        [limit::washer_thin(), limit::washer_thick()].into_iter().find_map(|washer| {
-            let washer = washer.value;
-            let within = may_take_up_grip(head_washers + nut_washers + washer);
-            let bolt = within
-                .then(|| self.lengths_for(stack, head_washers, nut_washers + washer))
-                .into_iter()
-                .flatten()
-                .next()?;
+    ) -> Option<(Self, PlainWasher)> {
+        plain_washers(self.thread?).into_iter().find_map(|washer| {
+            let nut_washers = nut_washers + washer.thickness;
+            let within = may_take_up_grip(head_washers + nut_washers);
+            let bolt =
+                within.then(|| self.lengths_for(stack, head_washers, nut_washers)).into_iter().flatten().next()?;
             Some((bolt, washer))
         })
     }

@@ -83,7 +83,7 @@ fn unknown_standard(parts: &Parts, kit: &[KitFastener]) -> Undecoded {
         return parts.unlisted(&wrong, help);
     }
     let help = match meant(parts).or_else(of_kit) {
-        None if written.is_empty() => "write a number such as MS20470AD4-5, AN3-5A or NAS1149F0363P; other hardware \
+        None if written.is_empty() => "write a number such as MS20470AD4-5, AN3-5A or ISO 4014-M6x30; other hardware \
                                        needs a [[fastener]] entry in build.toml"
             .to_owned(),
         Some(meant) => {

@@ -2,6 +2,8 @@
 //!
 //! It knows no family; what a document is stands in the family's own file.
 
+use super::number::{Parts, Undecoded};
+use super::table::{Sourced, Table};
 use super::thread::{Thread, metric_thread};
 use crate::units::{Length, Unit};
 
@@ -32,6 +34,27 @@ pub(super) fn help_for(standard: &str, rest: &str) -> Option<&'static str> {
     thread.then_some(
         "a thread names no part: write the standard before it, as in ISO 4014-M6x30, ISO 7040-M6 or ISO 7089-6",
     )
+}
+
+/// A row that stands for a document, as ISO 4014.
+pub(super) trait Document {
+    /// Its number without blanks: `ISO4014`.
+    fn number(&self) -> &str;
+}
+
+/// The documents of a table.
+pub(super) fn documents<D: Document>(table: &'static Table<D>) -> impl Iterator<Item = &'static str> {
+    table.rows.iter().map(|row| row.number())
+}
+
+/// Reads a number of one of a table's documents; nothing for a number of another one.
+pub(super) fn decode<D: Document, T>(
+    table: &'static Table<D>,
+    parts: &Parts,
+    read: impl FnOnce(&Parts, &'static Sourced<D>) -> Result<T, Undecoded>,
+) -> Option<Result<T, Undecoded>> {
+    let document = table.rows.iter().find(|row| row.number() == parts.standard)?;
+    Some(read(parts, document))
 }
 
 /// Thread, length and what follows: `M6X30-8.8`.

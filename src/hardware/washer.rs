@@ -15,6 +15,7 @@ use super::metal::Metal;
 use super::number::{Call, Parts, Undecoded, clip, split_digits, split_letters};
 use super::source::{Basis, Graded, Sureness};
 use super::table::{self, Sourced, Table};
+use super::thread::Thread;
 use crate::units::{Length, Style, Unit};
 
 /// Kind of a washer.
@@ -371,4 +372,28 @@ fn every_call() -> impl Iterator<Item = String> {
     other
         .chain(an)
         .chain(plain.flat_map(|n| ["32", "63"].into_iter().map(move |mils| format!("NAS1149F{n:02}{mils}P"))))
+}
+
+/// A plain steel washer of a bolt's own series.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PlainWasher {
+    /// Its number, where it has one for this size.
+    pub call: Option<String>,
+    /// Thickness.
+    pub thickness: Length,
+}
+
+/// The plain washers for a thread, the thinnest first: ISO 7089 for a metric one, the two of NAS1149 for an inch one.
+#[must_use]
+pub fn plain_washers(thread: &Thread) -> Vec<PlainWasher> {
+    if thread.is_metric() {
+        let listed = iso::plain_for(thread.diameter).into_iter();
+        return listed.map(|(call, thickness)| PlainWasher { call: Some(call), thickness }).collect();
+    }
+    let size = thread.sixteenths();
+    let of_inch = |mils: &str, thickness| {
+        let call = size.map(|sixteenths| format!("NAS1149F{sixteenths:02}{mils}P"));
+        PlainWasher { call, thickness }
+    };
+    vec![of_inch("32", limit::washer_thin().value), of_inch("63", limit::washer_thick().value)]
 }

@@ -241,10 +241,16 @@ pub(super) fn fitting_bolts(joint: &Joint, bolt: &Bolt, stack: Length, style: &S
     let calls: Vec<&str> = bolts.iter().map(|bolt| bolt.call.usual.as_str()).collect();
     match calls.split_first() {
         None => match bolt.with_a_washer_more(stack, head, nut) {
-            Some((fits, washer)) => format!(
-                "{} fits with a washer of {washer} more under the nut",
-                fits.call.usual,
-                washer = style.length(washer)
+            Some((fits, washer)) => {
+                let named = washer.call.map_or_else(String::new, |call| format!(", {call},"));
+                let thick = style.length(washer.thickness);
+                format!("{} fits with a washer of {thick}{named} more under the nut", fits.call.usual)
+            }
+            // A kit's bolt comes in the lengths that the kit has.
+            None if bolt.call.kit.is_some() => format!(
+                "a bolt whose thread begins between {} and {} from its head fits",
+                style.length(stack + head),
+                style.length(stack + head + nut)
             ),
             None => "no grip of this bolt suits the stack with these washers".to_owned(),
         },

@@ -57,7 +57,7 @@ fn thread_of(bolt: &str, asked: &Asked) -> Result<&'static Thread> {
         return Ok(thread);
     }
     let fastener = typed::fastener("bolt", bolt, asked)?;
-    fastener.thread().ok_or_else(|| anyhow!("--bolt: `{bolt}` has no thread; write AN4 or 1/4-28"))
+    fastener.thread().ok_or_else(|| anyhow!("--bolt: `{bolt}` has no thread; write AN4, ISO 4014-M6, 1/4-28 or M6"))
 }
 
 fn nut(nut: &str, asked: &Asked) -> Result<Nut> {

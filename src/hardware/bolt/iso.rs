@@ -7,7 +7,7 @@ use std::sync::LazyLock;
 use serde::Deserialize;
 
 use super::{Bolt, BoltSeries};
-use crate::hardware::iso::designation;
+use crate::hardware::iso::{self, designation};
 use crate::hardware::limit;
 use crate::hardware::metal::Metal;
 use crate::hardware::number::{Call, Parts, Undecoded, clip};
@@ -63,14 +63,18 @@ static DOCUMENTS: LazyLock<Table<Document>> = LazyLock::new(|| table::read("iso_
 static SIZES: LazyLock<Table<Size>> = LazyLock::new(|| table::read("iso_bolt"));
 static LENGTHS: LazyLock<Table<Listed>> = LazyLock::new(|| table::read("iso_length"));
 
-pub(super) fn documents() -> impl Iterator<Item = &'static str> {
-    DOCUMENTS.rows.iter().map(|row| row.number.as_str())
+impl iso::Document for Document {
+    fn number(&self) -> &str {
+        &self.number
+    }
 }
 
-/// Reads a number of one of the metric documents; nothing for a number of another one.
+pub(super) fn documents() -> impl Iterator<Item = &'static str> {
+    iso::documents(&DOCUMENTS)
+}
+
 pub(super) fn decode(parts: &Parts) -> Option<Result<Bolt, Undecoded>> {
-    let document = DOCUMENTS.rows.iter().find(|row| row.number == parts.standard)?;
-    Some(read(parts, document))
+    iso::decode(&DOCUMENTS, parts, read)
 }
 
 fn read(parts: &Parts, document: &'static Sourced<Document>) -> Result<Bolt, Undecoded> {

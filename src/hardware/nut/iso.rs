@@ -7,7 +7,7 @@ use std::sync::LazyLock;
 use serde::Deserialize;
 
 use super::{Nut, NutDuty, NutKind};
-use crate::hardware::iso::designation;
+use crate::hardware::iso::{self, designation};
 use crate::hardware::metal::Metal;
 use crate::hardware::number::{Call, Parts, Undecoded, clip};
 use crate::hardware::nut_height::nut_height;
@@ -34,14 +34,18 @@ struct Document {
 
 static DOCUMENTS: LazyLock<Table<Document>> = LazyLock::new(|| table::read("iso_nut"));
 
-pub(super) fn documents() -> impl Iterator<Item = &'static str> {
-    DOCUMENTS.rows.iter().map(|row| row.number.as_str())
+impl iso::Document for Document {
+    fn number(&self) -> &str {
+        &self.number
+    }
 }
 
-/// Reads a number of one of the metric documents; nothing for a number of another one.
+pub(super) fn documents() -> impl Iterator<Item = &'static str> {
+    iso::documents(&DOCUMENTS)
+}
+
 pub(super) fn decode(parts: &Parts) -> Option<Result<Nut, Undecoded>> {
-    let document = DOCUMENTS.rows.iter().find(|row| row.number == parts.standard)?;
-    Some(read(parts, document))
+    iso::decode(&DOCUMENTS, parts, read)
 }
 
 fn read(parts: &Parts, document: &'static Sourced<Document>) -> Result<Nut, Undecoded> {

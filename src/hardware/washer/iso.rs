@@ -7,7 +7,7 @@ use std::sync::LazyLock;
 use serde::Deserialize;
 
 use super::{Washer, WasherKind};
-use crate::hardware::iso::millimetres;
+use crate::hardware::iso::{self, millimetres};
 use crate::hardware::metal::Metal;
 use crate::hardware::number::{Call, Parts, Undecoded, clip};
 use crate::hardware::table::{self, Sourced, Table};
@@ -45,8 +45,14 @@ struct Size {
 static DOCUMENTS: LazyLock<Table<Document>> = LazyLock::new(|| table::read("iso_washer"));
 static SIZES: LazyLock<Table<Size>> = LazyLock::new(|| table::read("iso_washer_size"));
 
+impl iso::Document for Document {
+    fn number(&self) -> &str {
+        &self.number
+    }
+}
+
 pub(super) fn documents() -> impl Iterator<Item = &'static str> {
-    DOCUMENTS.rows.iter().map(|row| row.number.as_str())
+    iso::documents(&DOCUMENTS)
 }
 
 /// What the kind of a metric washer rests on.
@@ -55,10 +61,8 @@ pub(super) fn basis(usual: &str) -> Option<crate::hardware::Basis> {
     DOCUMENTS.rows.iter().find(|row| row.number == number).map(|row| row.basis.clone())
 }
 
-/// Reads a number of one of the metric documents; nothing for a number of another one.
 pub(super) fn decode(parts: &Parts) -> Option<Result<Washer, Undecoded>> {
-    let document = DOCUMENTS.rows.iter().find(|row| row.number == parts.standard)?;
-    Some(read(parts, document))
+    iso::decode(&DOCUMENTS, parts, read)
 }
 
 fn read(parts: &Parts, document: &'static Sourced<Document>) -> Result<Washer, Undecoded> {
@@ -106,6 +110,15 @@ fn read(parts: &Parts, document: &'static Sourced<Document>) -> Result<Washer, U
         ..family
     })
 }
+
+/// Call and thickness of the plain washer of a bolt.
+pub(super) fn plain_for(bolt: Length) -> Option<(String, Length)> {
+    let row = SIZES.rows.iter().find(|row| row.sizes == PLAIN && row.bolt == bolt)?;
+    Some((format!("ISO 7089-{}", bolt.mm_exact()), row.thickness?))
+}
+
+/// The sizes of a plain washer, in the table of sizes.
+const PLAIN: &str = "plain";
 
 /// One call of every document in every size.
 pub(super) fn every_call() -> impl Iterator<Item = String> {

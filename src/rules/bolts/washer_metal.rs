@@ -19,12 +19,12 @@
 //! ```
 //!
 //! ## How to put it right
-//! Give a washer under the nut: NAS1149F for steel, or an aluminium one against corrosion.
+//! Give a washer under the nut: of steel, as NAS1149F or ISO 7089, or an aluminium one against corrosion.
 //!
 //! ## When to allow it
 //! When the nut has a washer face and the drawing shows none, or turns against a steel fitting that is no layer here.
 
-use crate::hardware::{Fastener, Metal, metal_of};
+use crate::hardware::{Fastener, Metal, metal_of, plain_washers};
 use crate::job::{Hardware, Joint};
 use crate::report::Severity;
 use crate::rules::facts::nut;
@@ -45,10 +45,12 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let Some(washer) = joint.washers_nut.first() else {
         let message = format!("steel nut {} turns on {material} without a washer", written.value);
         let finding = sink.warning(written.span, message).label(last.span, material.to_owned());
-        sink.push(finding.help(format!(
-            "give a washer for {} under `washers`, as `nut = [\"NAS1149F0363P\"]` for 10-32",
-            nut.thread.map_or("the bolt", |thread| thread.name.as_str())
-        )));
+        let of_series = nut.thread.and_then(|thread| plain_washers(thread).into_iter().find_map(|washer| washer.call));
+        let size = nut.thread.map_or("the bolt", |thread| thread.name.as_str());
+        sink.push(finding.help(match of_series {
+            Some(call) => format!("give a washer for {size} under `washers`, as `nut = [\"{call}\"]`"),
+            None => format!("give a washer for {size} under `washers`"),
+        }));
         return;
     };
     let Some(metal) = metal(washer).filter(|metal| !matches!(metal, Metal::Steel | Metal::Aluminium)) else { return };
