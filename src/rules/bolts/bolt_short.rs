@@ -40,14 +40,14 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     let is_asked = bolt.call.kit.is_some() || bolt.thread.is_some_and(Thread::is_metric);
     // A layer or a washer whose thickness is missing is said by the rules for grips.
     let all = joint.washers_head.iter().chain(&joint.washers_nut).map(Hardware::thickness).sum::<Option<Length>>();
-    let Some((stack, washers)) = joint.thickness().zip(all).filter(|_| is_asked) else { return };
+    let Some((layers, washers)) = joint.thickness().zip(all).filter(|_| is_asked) else { return };
     let slack = slack_with(washers);
-    let behind = stack + washers;
+    let behind = layers + washers;
     if length.value <= behind + slack {
         // Where the plans let the thread bear, the rule for short grips says it.
-        if joint.plans_grip().is_none() && !thread_is_in_hole(joint, bolt, stack) {
+        if joint.plans_grip().is_none() && !thread_is_in_hole(joint, bolt, layers) {
             let message = format!("ends before the nut: stack and washers are {}", sink.style.length(behind));
-            sink.push(short(joint, length, &message, stack, bolt, sink));
+            sink.push(short(joint, length, &message, layers, bolt, sink));
         }
         return;
     }
@@ -56,7 +56,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
     if length.value + slack < behind + least {
         let message = format!("ends in the nut: stack, washers and nut are {}", sink.style.length(behind + least));
         let worse = [&length.basis, &height.basis].into_iter().max_by_key(|basis| basis.sureness);
-        let finding = short(joint, length, &message, stack, bolt, sink);
+        let finding = short(joint, length, &message, layers, bolt, sink);
         let backed = worse.is_none_or(crate::hardware::Basis::backs_an_error);
         let severity = if backed { Severity::Error } else { Severity::Warning };
         return sink.push(Finding { severity, ..finding });
@@ -67,7 +67,7 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
             "shows no thread behind its nut: stack, washers, nut and one thread are {}",
             sink.style.length(behind + most + pitch)
         );
-        let finding = short(joint, length, &message, stack, bolt, sink);
+        let finding = short(joint, length, &message, layers, bolt, sink);
         sink.push(Finding { severity: Severity::Warning, ..finding });
     }
 }
