@@ -48,11 +48,12 @@ pub use requirement::{
 };
 pub use sign::{NOT_APPLICABLE, RoleFacts, SignerFacts, Signings, correct, sign, strike};
 pub use stage::{StageFacts, StageStanding};
-pub use state::{Aircraft, Basis, Discrepancy, Issue, Signature, Standing, State, Visit};
+pub use state::{Aircraft, Basis, Discrepancy, Issue, Print, Signature, Standing, State, Visit};
 pub use store::Archive;
 pub use typed::{Typed, TypedSignature};
 pub use value::{
-    BlobRef, Capacity, Carried, Carry, Cause, Class, Disposition, EntryNumber, IssuedStep, Reading, Stops, Value,
+    BlobRef, Capacity, Carried, Carry, Cause, Class, Disposition, EntryNumber, IssuedStep, KeptPage, Reading, Stops,
+    Value,
 };
 pub use verify::{Flaw, FlawKind, Posted, Survey};
 pub use writer::{NewPosting, Writer};

@@ -3,8 +3,10 @@
 //! It defines bytes and codes; which fields make up a requirement is for `archive` and `work`. It knows no other module.
 
 mod code;
+mod page;
 
 pub use code::{CodeFault, SheetCode};
+pub use page::PageCode;
 
 use sha2::{Digest as _, Sha256};
 

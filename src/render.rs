@@ -25,7 +25,7 @@ pub use failure::Failure;
 pub use parallel::render_many;
 pub use pdf::{Laid, Printed};
 pub use picture::{MOST_PIXELS, Picture, Pictures};
-pub use places::{Area, StepPlace, TextPlace};
+pub use places::{Area, ItemPlace, StepPlace, TextPlace};
 pub use template::Templates;
 pub use text::{PictureUse, TextFault, check_text, pictures_of};
 pub use thumbnail::thumbnail;

@@ -6,7 +6,7 @@
 use super::kind::{KindForm, LineForm, Often};
 use super::line::{Lines, Reader, TextFault};
 use super::value::{
-    BlobRef, Capacity, Carried, Cause, Class, Disposition, EntryNumber, IssuedStep, Reading, Stops, Value,
+    BlobRef, Capacity, Carried, Cause, Class, Disposition, EntryNumber, IssuedStep, KeptPage, Reading, Stops, Value,
 };
 use crate::calendar::Day;
 use crate::ident::{Digest, SheetCode};
@@ -65,8 +65,12 @@ entries! {
         spec "spec": maybe BlobRef,
         /// The project file as it was.
         project "project": maybe BlobRef,
-        /// The place of every sign-off box.
+        /// The place of every sign-off box, and what stands on which page.
         places "places": maybe BlobRef,
+        /// What tells the pages of this print from those of any other, as in the code on each.
+        print "print": maybe SheetCode,
+        /// Pages of earlier prints that stay in the packet, where only pages were replaced.
+        kept "kept-page": many KeptPage,
         /// SHA-256 of the hardware tables that judged it.
         tables "tables": one Digest,
         /// SHA-256 of the templates that drew it.
@@ -86,6 +90,12 @@ entries! {
         printed "printed": one Day,
         /// What was printed.
         pdf "pdf": one BlobRef,
+        /// Number of pages.
+        pages "pages": maybe u32,
+        /// The place of every sign-off box, and what stands on which page.
+        places "places": maybe BlobRef,
+        /// What tells the pages of this print from those of any other, as in the code on each.
+        print "print": maybe SheetCode,
         /// Why.
         because "because": maybe String,
     }

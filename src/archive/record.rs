@@ -35,7 +35,7 @@ impl Entry {
                 let optional = [&issued.spec, &issued.project, &issued.places];
                 [&issued.pdf, &issued.requirements].into_iter().chain(optional.into_iter().flatten()).collect()
             }
-            Self::Reprinted(reprinted) => vec![&reprinted.pdf],
+            Self::Reprinted(reprinted) => std::iter::once(&reprinted.pdf).chain(&reprinted.places).collect(),
             Self::Imported(imported) => vec![&imported.file],
             Self::Added(added) => vec![&added.file],
             Self::Noticed(notice) => notice.pdf.iter().chain(&notice.data).collect(),

@@ -18,6 +18,9 @@ use crate::words::{ItemName, PacketName};
 
 mod changed;
 mod correction;
+mod print;
+
+pub use print::Print;
 
 /// An issued sheet.
 #[derive(Debug, Clone)]
@@ -140,6 +143,8 @@ pub struct State {
     pub files: Vec<(EntryNumber, Added)>,
     /// Every visit.
     pub visits: Vec<Visit>,
+    /// Every print whose places are recorded, in their order.
+    pub prints: Vec<Print>,
     /// Every notice.
     pub notices: Vec<(EntryNumber, Noticed)>,
     /// Every record, as it was written.
@@ -217,7 +222,13 @@ impl State {
         let number = record.number;
         let struck = self.struck.get(&number).cloned();
         match &*self.as_corrected(record) {
-            Entry::Issued(issued) => self.issue(number, issued),
+            Entry::Issued(issued) => {
+                self.print(number, issued.sheet, issued.print, issued.places.as_ref());
+                self.issue(number, issued);
+            }
+            Entry::Reprinted(own) => {
+                self.print(number, own.sheet, own.print, own.places.as_ref());
+            }
             Entry::Signed(signed) => {
                 let basis = self.sheet(signed.sheet).map_or(Basis::Unknown, |issue| Basis::Issue(issue.entry));
                 self.sign(Signature { struck, ..Signature::of_signed(number, record.entered, basis, signed) });

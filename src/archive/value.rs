@@ -353,3 +353,26 @@ impl Value for Carried {
         Some(Self { entry: EntryNumber::read(entry)?, how: Carry::read(how)?, step: step.to_owned() })
     }
 }
+
+/// A page of an earlier print that stays in the packet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct KeptPage {
+    /// The print.
+    pub print: SheetCode,
+    /// The page in that print, counted from one.
+    pub page: u32,
+}
+
+impl Value for KeptPage {
+    fn form() -> String {
+        "print and page".to_owned()
+    }
+    fn written(&self) -> String {
+        format!("{} {}", self.print, self.page)
+    }
+    fn read(text: &str) -> Option<Self> {
+        let (print, page) = text.split_once(' ')?;
+        let page = page.parse().ok().filter(|page| *page > 0)?;
+        Some(Self { print: SheetCode::parse(print).ok()?, page })
+    }
+}

@@ -289,7 +289,7 @@ fn plan_sheet(current: &CurrentWork, ground: &Ground<'_>, change: &SheetChange) 
     let supersedes = SheetCode::parse(&change.old).ok();
     Ok(Planned {
         document: packet.document(),
-        printing: Some(Printing { index, sheet, supersedes, carried: change.carried.clone() }),
+        printing: Some(Printing { index, sheet, supersedes, carried: change.carried.clone(), kept: Vec::new() }),
     })
 }
 

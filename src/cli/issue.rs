@@ -8,7 +8,7 @@ use super::output::Written;
 use super::project::LoadedProject;
 use super::project_archive::ProjectArchive;
 use crate::archive::{
-    BlobRef, Carried, Carry, Issued, NewBlob, NewPosting, Reprinted, SheetRequirement, State, StepRequirement,
+    BlobRef, Carried, Carry, Issued, KeptPage, NewBlob, NewPosting, Reprinted, SheetRequirement, State, StepRequirement,
 };
 use crate::calendar::Day;
 use crate::hardware::table_digest_input;
@@ -27,6 +27,8 @@ pub(super) struct Printing {
     pub supersedes: Option<SheetCode>,
     /// Signatures that go on.
     pub carried: Vec<Carried>,
+    /// Pages of earlier prints that stay in the packet.
+    pub kept: Vec<KeptPage>,
 }
 
 /// What every packet of a run is recorded with.
@@ -72,8 +74,18 @@ pub(super) fn add_to(
         if records.any(|record| record.entry.blobs().contains(&&pdf.reference())) {
             return Ok(Some(format!("{place}: {code} is in force; printed as before")));
         }
-        posting.entries.push(Reprinted { sheet: code, printed: day, pdf: pdf.reference(), because: None }.into());
-        posting.blobs.push(pdf);
+        let places = NewBlob::of(paper.places.into_bytes(), "json");
+        let again = Reprinted {
+            sheet: code,
+            printed: day,
+            pdf: pdf.reference(),
+            pages: Some(u32::try_from(paper.pages)?),
+            places: Some(places.reference()),
+            print: SheetCode::parse(&paper.print).ok(),
+            because: None,
+        };
+        posting.entries.push(again.into());
+        posting.blobs.extend([pdf, places]);
         return Ok(None);
     }
     let spec = project.files.text(project.job.travelers[printing.index].file);
@@ -86,17 +98,24 @@ pub(super) fn add_to(
         NewBlob::of(paper.places.into_bytes(), "json"),
     ];
     let references: Vec<BlobRef> = blobs.iter().map(NewBlob::reference).collect();
-    posting.entries.push(issued(project, templates, printing, u32::try_from(paper.pages)?, day, &references).into());
+    let print = Print { pages: u32::try_from(paper.pages)?, code: SheetCode::parse(&paper.print).ok(), day };
+    posting.entries.push(issued(project, templates, printing, &print, &references).into());
     posting.blobs.extend(blobs);
     Ok(None)
+}
+
+/// What is known only once it is printed.
+struct Print {
+    pages: u32,
+    code: Option<SheetCode>,
+    day: Day,
 }
 
 fn issued(
     project: &LoadedProject,
     templates: &Templates,
     printing: &Printing,
-    pages: u32,
-    printed: Day,
+    print: &Print,
     blobs: &[BlobRef],
 ) -> Issued {
     let sheet = &printing.sheet;
@@ -109,15 +128,17 @@ fn issued(
         hand: sheet.hand,
         title: project.job.travelers[printing.index].title.value.clone(),
         revision: sheet.revision.clone(),
-        printed,
+        printed: print.day,
         supersedes: printing.supersedes,
         drawings: sheet.drawings.clone(),
         pdf: pdf.clone(),
-        pages,
+        pages: print.pages,
         requirements: requirements.clone(),
         spec: Some(spec.clone()),
         project: Some(build_file.clone()),
         places: Some(places.clone()),
+        print: print.code,
+        kept: printing.kept.clone(),
         tables: Digest::of_bytes(table_digest_input().as_bytes()),
         templates: Digest::of_bytes(templates.digest_input().as_bytes()),
         program: format!("shophead {}", env!("CARGO_PKG_VERSION")),

@@ -15,7 +15,7 @@ use super::progress_bar::Progress;
 use crate::disk::{self, Disk, Taken};
 use crate::ident::Digest;
 use crate::plan::Document;
-use crate::render::{self, BoxPlace, Failure, Printed, Templates};
+use crate::render::{self, BoxPlace, Failure, ItemPlace, Printed, Templates};
 use crate::report::render_human;
 
 /// Writes a document to the output folder and says where, after what it must be read with.
@@ -69,8 +69,10 @@ pub(super) struct Written {
     pub pdf: Vec<u8>,
     /// Number of pages.
     pub pages: usize,
-    /// The place of every box.
+    /// The place of every box, and what stands on which page.
     pub places: String,
+    /// What tells its pages from those of any other print.
+    pub print: String,
     /// What is said of it.
     pub line: String,
 }
@@ -129,15 +131,25 @@ pub(super) fn write_one(
     let pages = if printed.pages == 1 { "1 page".to_owned() } else { format!("{} pages", printed.pages) };
     let code = document.code.as_deref().map_or_else(String::new, |code| format!(", sheet code {code}"));
     let line = format!("{}  {pages}{code}", path.display());
-    Ok(Written { pdf: printed.pdf, pages: printed.pages, places: places_text(&printed.boxes), line })
+    let places = places_text(document, &printed);
+    Ok(Written { pdf: printed.pdf, pages: printed.pages, places, print: printed.print, line })
 }
 
-/// The boxes as the archive keeps them.
-fn places_text(boxes: &[BoxPlace]) -> String {
+/// The layout as the archive keeps it: how it was printed, what stands on which page, and the boxes. The digest of a piece is
+/// that of what is printed of it, whatever is signed.
+fn places_text(document: &Document, printed: &Printed) -> String {
     let place = |one: &BoxPlace| {
         json!({ "page": one.page, "x": one.x.0, "y": one.y.0, "width": one.width.0, "height": one.height.0,
             "step": one.step, "role": one.role, "field": one.field })
     };
-    let boxes: Vec<_> = boxes.iter().map(place).collect();
-    json!({ "version": 1, "unit": "micrometre", "boxes": boxes }).to_string() + "\n"
+    let item = |one: &ItemPlace| {
+        let digest = document.pieces.get(&(one.kind.clone(), one.id.clone()));
+        json!({ "kind": one.kind, "id": one.id, "page": one.page, "digest": digest })
+    };
+    let boxes: Vec<_> = printed.boxes.iter().map(place).collect();
+    let items: Vec<_> = printed.items.iter().map(item).collect();
+    let edition = document.edition;
+    let text = json!({ "version": 2, "unit": "micrometre", "print": printed.print, "paper": document.paper.word(),
+        "large": edition.large, "duplex": edition.duplex, "labels": printed.labels, "items": items, "boxes": boxes });
+    text.to_string() + "\n"
 }

@@ -17,7 +17,7 @@ use super::selection::{Selected, Selection, select};
 use super::{Console, Outcome, watch};
 use crate::archive::NewPosting;
 use crate::calendar::{Day, Moment};
-use crate::plan::{self, AtPrinting, Document, Options, Refused, Signed, Source};
+use crate::plan::{self, AtPrinting, Document, Options, Packet, Refused, Signed, Source};
 use crate::report::{Finding, Report, Severity, render_human};
 use crate::work;
 
@@ -174,8 +174,7 @@ impl Run<'_> {
         match state.in_force(&sheet.packet()) {
             Some(issue) if issue.issued.sheet == sheet.code() => {
                 let packet = packet(Signed::InForce(state, issue), Some(issue.issued.printed))?;
-                let printing = Printing { index, sheet, supersedes: None, carried: Vec::new() };
-                Ok(Planned { document: packet.document(), printing: Some(printing) })
+                Ok(planned(&packet, Printing { index, sheet, supersedes: None, carried: Vec::new(), kept: Vec::new() }))
             }
             Some(issue) => {
                 let packet = packet(Signed::Nothing, None)?;
@@ -189,11 +188,15 @@ impl Run<'_> {
             None => {
                 let carried = carried_imports(&self.project.job, state, index, &sheet);
                 let packet = packet(Signed::Carried(state, &carried), day)?;
-                let printing = Printing { index, sheet, supersedes: None, carried };
-                Ok(Planned { document: packet.document(), printing: Some(printing) })
+                Ok(planned(&packet, Printing { index, sheet, supersedes: None, carried, kept: Vec::new() }))
             }
         }
     }
+}
+
+/// A packet that is to be printed for signing.
+fn planned(packet: &Packet, printing: Printing) -> Planned {
+    Planned { document: packet.document(), printing: Some(printing) }
 }
 
 /// Adds every packet that was printed and may be issued to what is recorded, in their order; says which need not be.

@@ -8,6 +8,7 @@ use serde::Serialize;
 use serde_json::{Value, json};
 
 use crate::calendar::Day;
+use crate::ident::{Digest, Requirement};
 use crate::job::{Job, Paper};
 
 /// A small grey picture, one byte a pixel, line by line from the top: black on white survives a photocopier.
@@ -23,6 +24,9 @@ pub struct Thumbnail {
 
 /// Thumbnails by the name under which a template asks for them.
 pub type Thumbnails = BTreeMap<String, Thumbnail>;
+
+/// Digests of pieces of a packet, by kind and id.
+pub type Pieces = BTreeMap<(String, String), String>;
 
 /// How a document is printed; the same words and boxes in every edition.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -56,6 +60,8 @@ pub struct Document {
     pub values: Value,
     /// Thumbnails that the template may show.
     pub thumbnails: Thumbnails,
+    /// Of a packet, for each piece that may be printed apart, kind and id, the digest of what is printed of it.
+    pub pieces: Pieces,
 }
 
 impl Document {
@@ -72,7 +78,41 @@ impl Document {
             data,
             values: json!({}),
             thumbnails: Thumbnails::new(),
+            pieces: Pieces::new(),
         }
+    }
+
+    /// What tells the layout of this document from every other, for the code of each page: whatever its pages depend on goes in,
+    /// the size of its type in per cent too. Digits and capitals, without a dash.
+    #[must_use]
+    pub fn print_code<'a>(
+        &self,
+        templates: &str,
+        pictures: impl Iterator<Item = (&'a str, impl AsRef<[u8]>)>,
+        size: u32,
+    ) -> String {
+        let mut print = Requirement::new();
+        print
+            .text("program", env!("CARGO_PKG_VERSION"))
+            .text("templates", templates)
+            .text("template", self.template)
+            .text("paper", self.paper.word())
+            .text("size", &size.to_string())
+            .text("sides", if self.edition.duplex { "two" } else { "one" })
+            .some_text("part", self.part.as_deref())
+            .text("page", &self.data.to_string())
+            .text("values", &self.values.to_string());
+        for (name, bytes) in pictures {
+            print.text("picture", name).text("bytes", &Digest::of_bytes(bytes.as_ref()).hex());
+        }
+        print.digest().code().to_string().replace('-', "")
+    }
+
+    /// What the code of a page says; nothing reads it where the document has no code.
+    #[must_use]
+    pub fn page_text(&self, page: u32, print: &str) -> String {
+        let part = self.part.as_ref().map(|part| format!("{part}/")).unwrap_or_default();
+        format!("{}/{part}{page}/{print}", self.code.as_deref().unwrap_or_default())
     }
 
     /// What identifies the PDF: the same for the same sheet, whatever day it is printed.

@@ -13,6 +13,7 @@ mod hardware;
 mod history;
 mod joint;
 mod open;
+mod piece;
 mod preparation;
 mod session;
 mod sign;
@@ -43,7 +44,7 @@ pub use step::{Cure, RecordLine, StepSheet};
 pub use tool::ToolLine;
 pub use values::values;
 
-use super::document::{Document, Edition, Thumbnails};
+use super::document::{Document, Edition, Pieces, Thumbnails};
 use crate::calendar::Day;
 use crate::job::{Hand, Job, Paper, PrintKind, operation, packet_stem};
 use crate::report::{Finding, Report};
@@ -83,6 +84,9 @@ pub struct Packet {
     /// How it is printed.
     #[serde(skip)]
     pub edition: Edition,
+    /// Digests of its pieces.
+    #[serde(skip)]
+    pub pieces: Pieces,
 }
 
 /// What every page carries.
@@ -184,6 +188,7 @@ pub fn packet(source: Source<'_>) -> Result<Packet, Refused> {
         date: options.date,
         part: part(source).map(|(first, last)| if first == last { first } else { format!("{first}-{last}") }),
         edition: options.edition,
+        pieces: piece::pieces(source),
     })
 }
 
@@ -247,6 +252,7 @@ impl Packet {
             data: serde_json::to_value(self).expect("a packet is maps with text keys"),
             values: self.values.clone(),
             thumbnails: Thumbnails::new(),
+            pieces: self.pieces.clone(),
         }
     }
 }

@@ -13,7 +13,7 @@ use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
 use super::boxes::{self, BoxPlace, Micrometres};
 use super::failure::Failure;
-use super::places::{self, Area, StepPlace, TextPlace};
+use super::places::{self, Area, ItemPlace, StepPlace, TextPlace};
 use super::template::Templates;
 use super::texts;
 use super::world::{Setting, TypstWorld};
@@ -32,6 +32,8 @@ pub struct Laid {
     world: TypstWorld,
     /// The builder's own templates and where they lie.
     own: BTreeMap<String, String>,
+    /// What tells this layout from every other, as in the code of each page.
+    print: String,
 }
 
 /// A printed document.
@@ -43,6 +45,12 @@ pub struct Printed {
     pub pages: usize,
     /// Every box that is filled in by hand, in page order.
     pub boxes: Vec<BoxPlace>,
+    /// What tells this layout from every other, as in the code of each page.
+    pub print: String,
+    /// The number that each page carries.
+    pub labels: Vec<String>,
+    /// What stands on which page.
+    pub items: Vec<ItemPlace>,
 }
 
 pub(super) fn lay_out(document: &Document, templates: &Templates) -> Result<Laid, Failure> {
@@ -74,7 +82,9 @@ fn lay_out_at(document: &Document, templates: &Templates, setting: Setting) -> R
 }
 
 fn lay_out_with(document: &Document, templates: &Templates, setting: Setting, codes: u32) -> Result<Laid, Failure> {
-    let filled = templates.fill(document, codes)?;
+    let pictures = templates.pictures().iter().map(|(name, picture)| (name.as_str(), picture.bytes()));
+    let print = document.print_code(&templates.digest_input(), pictures, setting.size);
+    let filled = templates.fill(document, &print, codes)?;
     let world = TypstWorld::new(filled, document.edition, setting, templates.libraries())?
         .with_pictures(templates.pictures(), &document.thumbnails)?;
     let result = typst::compile::<PagedDocument>(&world);
@@ -82,7 +92,7 @@ fn lay_out_with(document: &Document, templates: &Templates, setting: Setting, co
     if !result.warnings.is_empty() {
         return Err(failure(&world, document, templates.own_files(), result.warnings.iter()));
     }
-    Ok(Laid { pages, world, own: templates.own_files().clone() })
+    Ok(Laid { pages, world, own: templates.own_files().clone(), print })
 }
 
 /// Pages made with the builder's own templates say so; a template that draws its own foot must not lose it.
@@ -167,6 +177,22 @@ impl Laid {
         places::steps(&self.pages)
     }
 
+    /// The number that each page of a packet carries.
+    ///
+    /// # Errors
+    /// When a template marks a page wrongly.
+    pub fn labels(&self) -> Result<Vec<String>, Failure> {
+        places::labels(&self.pages)
+    }
+
+    /// What stands on which page of a packet, in its order.
+    ///
+    /// # Errors
+    /// When a template marks a piece wrongly.
+    pub fn items(&self) -> Result<Vec<ItemPlace>, Failure> {
+        places::items(&self.pages)
+    }
+
     /// Width and height of each picture as drawn, in page order.
     #[must_use]
     pub fn picture_sizes(&self) -> Vec<(Micrometres, Micrometres)> {
@@ -202,7 +228,14 @@ impl Laid {
         let options = options(document.identifier(), document.date)?;
         let pdf = typst_pdf::pdf(&self.pages, &options)
             .map_err(|errors| failure(&self.world, document, &self.own, errors.iter()))?;
-        Ok(Printed { pdf, pages: self.page_count(), boxes: self.boxes()? })
+        Ok(Printed {
+            pdf,
+            pages: self.page_count(),
+            boxes: self.boxes()?,
+            print: self.print.clone(),
+            labels: self.labels()?,
+            items: self.items()?,
+        })
     }
 }
 

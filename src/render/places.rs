@@ -43,6 +43,17 @@ pub struct StepPlace {
     pub line: Micrometres,
 }
 
+/// A piece of a packet that may be printed apart: where it begins.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ItemPlace {
+    /// What it is: `front`, which ends there, `joint`, `step`, `end` or `templates`.
+    pub kind: String,
+    /// Id of the joint or step; empty of what is there once.
+    pub id: String,
+    /// The page.
+    pub page: usize,
+}
+
 /// A piece of text that was set in one go.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TextPlace {
@@ -115,6 +126,32 @@ fn step(span: &Span) -> Result<StepPlace, Failure> {
         height: length("height")?,
         line: length("line")?,
     })
+}
+
+/// The pieces of a packet in their order.
+pub(super) fn items(document: &PagedDocument) -> Result<Vec<ItemPlace>, Failure> {
+    let item = |(content, page, _): (Content, usize, Point)| {
+        let fields = values(&content);
+        Ok(ItemPlace { kind: text_of(&fields, "kind", page)?, id: text_of(&fields, "id", page)?, page })
+    };
+    marks(document, "item")?.into_iter().map(item).collect()
+}
+
+/// The number that each page carries, page by page.
+pub(super) fn labels(document: &PagedDocument) -> Result<Vec<String>, Failure> {
+    marks(document, "page-label")?.iter().map(|(content, page, _)| text_of(&values(content), "label", *page)).collect()
+}
+
+/// What a mark says; without its values every one of them is missed by name.
+fn values(content: &Content) -> Dict {
+    content.get_by_name("value").ok().and_then(|value| value.cast::<Dict>().ok()).unwrap_or_default()
+}
+
+fn text_of(fields: &Dict, name: &str, page: usize) -> Result<String, Failure> {
+    match fields.get(name) {
+        Ok(Value::Str(text)) => Ok(text.to_string()),
+        _ => Err(Failure::new(format!("a mark on page {page} does not say its `{name}`"))),
+    }
 }
 
 /// Every piece of text of a page.

@@ -1,22 +1,21 @@
 //! The machine-readable code of a page: QR version 3, error correction Q, as black rectangles of one path.
 //!
-//! It carries the sheet code, the run of steps of an excerpt, and the page number; nothing about the work.
+//! It carries the sheet code, the run of steps of an excerpt, the page number and the print; nothing about the work.
 
 use minijinja::Value;
 use qrcodegen::{QrCode, QrCodeEcc, QrSegment, Version};
+
+use crate::plan::Document;
 
 /// Version 3 has 29 modules a side; at 0.6 mm and with four quiet modules around it takes 22.2 mm.
 const VERSION: u8 = 3;
 
 /// For each page from the first, the rectangles of its code as `(x, y, width, height)` in modules.
-pub(super) fn page_codes(code: Option<&str>, part: Option<&str>, pages: u32) -> Value {
-    let Some(code) = code else { return Value::from(Vec::<Value>::new()) };
-    (1..=pages).map(|page| Value::from(rectangles(&page_text(code, part, page)))).collect()
-}
-
-/// What a page's code says.
-pub(super) fn page_text(code: &str, part: Option<&str>, page: u32) -> String {
-    part.map_or_else(|| format!("{code}/{page}"), |part| format!("{code}/{part}/{page}"))
+pub(super) fn page_codes(document: &Document, print: &str, pages: u32) -> Value {
+    if document.code.is_none() {
+        return Value::from(Vec::<Value>::new());
+    }
+    (1..=pages).map(|page| Value::from(rectangles(&document.page_text(page, print)))).collect()
 }
 
 /// Black rectangles that together are the code; empty where the text does not fit, which no sheet code reaches.

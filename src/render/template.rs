@@ -180,13 +180,13 @@ impl Templates {
     }
 
     /// Fills the template of a document; `pages` is how many page codes it gets.
-    pub(super) fn fill(&self, document: &Document, pages: u32) -> Result<String, Failure> {
+    pub(super) fn fill(&self, document: &Document, print: &str, pages: u32) -> Result<String, Failure> {
         let template =
             self.filled.get_template(document.template).map_err(|error| self.failure(&error, document.template))?;
         let values = context! {
             document => Value::from(Serde(&document.data)),
             values => Value::from(Serde(&document.values)),
-            codes => qr::page_codes(document.code.as_deref(), document.part.as_deref(), pages),
+            codes => qr::page_codes(document, print, pages),
             ..Value::from(Serde(&document.data))
         };
         // What an earlier document left is not of this one.

@@ -64,6 +64,8 @@ fn issued(sheet: &SheetRequirement) -> Issued {
         spec: None,
         project: None,
         places: None,
+        print: None,
+        kept: Vec::new(),
         tables: Digest::of_bytes(b"tables"),
         templates: Digest::of_bytes(b"templates"),
         program: "shophead".into(),

@@ -3,7 +3,7 @@
 use shophead::archive::{
     About, Added, Answered, Archive, Aspect, Begun, BlobRef, Capacity, Carried, Carry, Cause, Class, Corrected,
     DiscrepancyClosed, DiscrepancyOpened, Disposition, Entry, EntryNumber, Fact, FactValue, Finding, Form, Imported,
-    Issued, Lost, NewBlob, Noticed, ReadThrough, Reading, Renamed, Reprinted, SheetRequirement, Signed,
+    Issued, KeptPage, Lost, NewBlob, Noticed, ReadThrough, Reading, Renamed, Reprinted, SheetRequirement, Signed,
     StepRequirement, Stops, Struck, Superseded, Visited, Voided,
 };
 use shophead::calendar::{Day, Moment};
@@ -90,6 +90,8 @@ fn issued(sheet: &SheetRequirement, pdf: &[u8], supersedes: Option<SheetCode>, c
         spec: Some(BlobRef::of(SPEC, "toml")),
         project: Some(BlobRef::of(PROJECT, "toml")),
         places: Some(BlobRef::of(PLACES, "json")),
+        print: None,
+        kept: Vec::new(),
         tables: Digest::of_bytes(b"tables"),
         templates: Digest::of_bytes(b"templates"),
         program: s("shophead 0.1.0"),
@@ -140,7 +142,24 @@ pub fn since_one() -> Vec<(&'static str, Entry)> {
     };
     let shared =
         DiscrepancyOpened { number: s("D-009"), cause: Cause::Change, also: vec![s("rivet")], ..discrepancy() };
-    vec![("2026-03-07T18:00", stage.into()), ("2026-03-07T18:01", shared.into())]
+    let print = Some(SheetCode::of(&Digest::of_bytes(b"print")));
+    let kept = vec![KeptPage { print: SheetCode::of(&Digest::of_bytes(b"print before")), page: 3 }];
+    let pages = Issued { print, kept, ..issued(&first(), PDF, None, Vec::new()) };
+    let again = Reprinted {
+        sheet: first().code(),
+        printed: day("2026-03-08"),
+        pdf: BlobRef::of(PDF, "pdf"),
+        pages: Some(2),
+        places: Some(BlobRef::of(PLACES, "json")),
+        print,
+        because: None,
+    };
+    vec![
+        ("2026-03-07T18:00", stage.into()),
+        ("2026-03-07T18:01", shared.into()),
+        ("2026-03-07T18:02", pages.into()),
+        ("2026-03-07T18:03", again.into()),
+    ]
 }
 
 /// Every kind but `begun`, in an order in which they could be written.
@@ -227,6 +246,9 @@ fn after_signing(old: &SheetRequirement) -> Vec<(&'static str, Entry)> {
         sheet: old.code(),
         printed: day("2026-03-08"),
         pdf: BlobRef::of(PDF, "pdf"),
+        pages: None,
+        places: None,
+        print: None,
         because: Some(s("coffee")),
     };
     vec![

@@ -214,6 +214,8 @@ fn issued(sheet: &SheetRequirement, supersedes: Option<SheetCode>, carried: Vec<
         spec: None,
         project: None,
         places: None,
+        print: None,
+        kept: Vec::new(),
         tables: Digest::of_bytes(b"tables"),
         templates: Digest::of_bytes(b"templates"),
         program: "shophead".into(),

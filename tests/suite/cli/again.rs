@@ -2,7 +2,9 @@
 
 use std::time::Duration;
 
+use serde_json::Value;
 use shophead::archive::{Archive, State};
+use shophead::ident::{PageCode, SheetCode};
 
 use crate::build::shop::Shop;
 
@@ -143,4 +145,33 @@ fn a_change_is_issued_once() {
     let printed = print();
     assert!(printed.out.contains("is in force; printed as before"), "{printed:?}");
     assert_eq!(entries(&shop), once + 1);
+}
+
+/// A page of the large print is laid out differently: the code of each names its print, and no other's places
+/// are ever found for it.
+#[test]
+fn every_print_of_a_sheet_has_pages_and_places_of_its_own() {
+    let (shop, code) = issued();
+    let again = |more: &[&str]| {
+        let day = ["--on", "2026-03-02", "--entered", "2026-03-02T09:00"];
+        let ran = shop.run(&[&["packet", "--issue"][..], more, &day].concat());
+        assert_eq!(ran.code, 0, "{ran:?}");
+    };
+    again(&["--large"]);
+    again(&["--duplex"]);
+    again(&["--paper", "a4"]);
+    let survey = archive(&shop).verify().unwrap();
+    assert_eq!(survey.flaws, []);
+    let state = State::of(&survey.records);
+    assert_eq!(state.prints.len(), 4);
+    for (at, print) in state.prints.iter().enumerate() {
+        let places: Value = serde_json::from_slice(&archive(&shop).blob(&print.places).unwrap()).unwrap();
+        assert_eq!(SheetCode::parse(places["print"].as_str().unwrap()).unwrap(), print.code);
+        let page = PageCode { sheet: print.sheet, part: None, page: 1, print: Some(print.code) };
+        assert_eq!(print.sheet.to_string(), code);
+        let same: Vec<usize> = (0..4).filter(|other| state.prints[*other].code == print.code).collect();
+        assert_eq!(same, [at], "no two prints share a code");
+        assert_eq!(state.print_of(&page), Some(print));
+        assert_eq!(state.print_of(&PageCode { print: None, ..page }), None, "a page that names no print has no places");
+    }
 }
