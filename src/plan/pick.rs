@@ -4,6 +4,7 @@
 
 mod cells;
 mod lines;
+mod page;
 
 use std::collections::BTreeSet;
 
@@ -106,53 +107,11 @@ fn title(job: &Job, choice: &Choice) -> String {
     if words.is_empty() { "the whole build".to_owned() } else { words.join("; ") }
 }
 
-/// What the pick list prints.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub struct PickPage {
-    /// What stands on every page.
-    pub frame: Frame,
-    /// What the list is for.
-    pub title: String,
-    /// How many steps, and which spares.
-    pub summary: String,
-    /// Hardware that stays in.
-    pub hardware: Vec<PickLine>,
-    /// Fit-up hardware.
-    pub fitup: Vec<PickLine>,
-    /// Sheet holders.
-    pub holders: Vec<HolderLine>,
-    /// Parts that the chosen steps are the first to touch.
-    pub parts: Vec<PiecesLine>,
-    /// What must be bought.
-    pub orders: Vec<PickLine>,
-}
-
-/// Calls that a line warns of; more are no help.
-const LOOK_ALIKES: usize = 3;
-
 impl PickList {
     /// The pick list as a document.
     #[must_use]
     pub fn document(&self, job: &Job, now: Moment) -> Document {
-        let line = |line: &PickLine| {
-            let look_alikes = line.look_alikes.iter().take(LOOK_ALIKES).cloned().collect();
-            PickLine { look_alikes, ..line.clone() }
-        };
-        let some = |temporary: bool| self.hardware.iter().filter(move |line| line.temporary == temporary).map(line);
-        let page = PickPage {
-            frame: Frame::of(job, now.day().to_string()),
-            title: self.title.clone(),
-            summary: format!(
-                "{} steps not done; rivets with {} % spare, at least 5; bolts without",
-                self.steps, self.spare
-            ),
-            hardware: some(false).collect(),
-            fitup: some(true).collect(),
-            holders: self.holders.clone(),
-            parts: self.parts.clone(),
-            orders: self.orders().map(line).collect(),
-        };
+        let page = page::page(self, Frame::of(job, now.day().to_string()));
         Document::of_build(job, "pick.typ.j2", OwnDocument::Pick.stem(None), Some(now.day()), plain(&page))
     }
 

@@ -137,6 +137,8 @@ section! {
         item "item": need Filled => apart,
         /// Pieces.
         on_hand "on-hand": need Count<0> => apart,
+        /// Drawer, bag or shelf where it lies, as the pick list says it.
+        bin "bin": may Text => apart,
     }
 
     /// A measuring tool that is calibrated.

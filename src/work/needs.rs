@@ -93,6 +93,7 @@ fn fastened(joint: &Joint, count: u32) -> Vec<Need> {
 #[derive(Debug, Clone)]
 pub struct Shelf {
     on_hand: BTreeMap<String, u32>,
+    bins: BTreeMap<String, String>,
 }
 
 impl Shelf {
@@ -100,12 +101,22 @@ impl Shelf {
     #[must_use]
     pub fn of(job: &Job) -> Self {
         let mut on_hand: BTreeMap<String, u32> = BTreeMap::new();
+        let mut bins: BTreeMap<String, String> = BTreeMap::new();
         for stock in &job.project.stock {
             let item = &stock.item.value;
             let name = shelf_name(job, item).unwrap_or_else(|| item.trim().to_owned());
+            if let Some(bin) = &stock.bin {
+                bins.entry(name.clone()).or_insert_with(|| bin.value.clone());
+            }
             *on_hand.entry(name).or_default() += stock.on_hand.value;
         }
-        Self { on_hand }
+        Self { on_hand, bins }
+    }
+
+    /// Where a call or a part lies, as the stock list says it.
+    #[must_use]
+    pub fn bin(&self, name: &str) -> Option<&str> {
+        self.bins.get(name).map(String::as_str)
     }
 
     /// Pieces on the shelf; nothing where the stock list does not name the call.

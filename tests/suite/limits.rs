@@ -32,6 +32,7 @@ const MAY_STAND: &[(&str, &str)] = &[
     ("DISCREPANCIES", "rows that a page of the board holds"),
     ("LEDGER", "rows that a page of the board holds"),
     ("SHEETS", "codes in a line of the board"),
+    ("USERS", "travelers that a row of the pick list names"),
     ("LOOK_ALIKES", "warnings in a cell of the pick list"),
     ("LISTED", "lines that a discrepancy sheet holds"),
     ("NOTES", "lines that a discrepancy sheet holds"),

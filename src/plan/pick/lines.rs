@@ -27,6 +27,8 @@ pub struct PickLine {
     pub spare: u32,
     /// Needed and spare.
     pub pull: u32,
+    /// Where it lies, as the stock list says it.
+    pub bin: Option<String>,
     /// Pieces on the shelf; absent where the stock list does not name the call.
     pub on_hand: Option<u32>,
     /// Pieces that lack for pulling all.
@@ -73,6 +75,10 @@ pub struct PiecesLine {
     pub hand: Option<&'static str>,
     /// Pieces that the chosen steps take.
     pub pieces: u32,
+    /// Where it lies, as the stock list says it.
+    pub bin: Option<String>,
+    /// Whether it is put together elsewhere, and so neither cut nor pulled: it has no material of its own.
+    pub assembly: bool,
     /// Pieces on the shelf; absent where the stock list does not name the part.
     pub on_hand: Option<u32>,
     /// Pieces that lack.
@@ -130,6 +136,8 @@ pub(super) fn lines(job: &Job, items: &[Item]) -> Lines {
                 traveler: id.clone(),
                 hand,
                 pieces,
+                bin: shelf.bin(&part.id.value).map(str::to_owned),
+                assembly: part.material.is_none() && part.thickness.is_none(),
                 on_hand,
                 // What was never counted is not known to be short.
                 short: on_hand.map_or(0, |on_hand| pieces.saturating_sub(on_hand)),
@@ -158,6 +166,7 @@ fn new_line(call: String, hardware: &Hardware, temporary: bool, style: &Style) -
         // Marks a rivet until the totals are known.
         spare: u32::from(rivet && !temporary),
         pull: 0,
+        bin: None,
         on_hand: None,
         short: 0,
         order: 0,
@@ -172,11 +181,14 @@ fn new_line(call: String, hardware: &Hardware, temporary: bool, style: &Style) -
 fn finish(line: &mut PickLine, per_cent: u32, shelf: &Shelf, calls: &[String]) {
     line.spare = if line.spare > 0 { spare_of(line.needed, per_cent) } else { 0 };
     line.pull = line.needed.saturating_add(line.spare);
+    line.bin = shelf.bin(&line.call).map(str::to_owned);
     line.on_hand = shelf.count(&line.call);
     // What was never counted is not known to be short; all of it is ordered.
     line.short = line.on_hand.map_or(0, |on_hand| line.pull.saturating_sub(on_hand));
     line.order = if line.on_hand.is_none() { line.pull } else { line.short };
     line.look_alikes = calls.iter().filter(|other| look_alike(&line.call, other)).cloned().collect();
+    // A call that is fitted up with as well stands twice in the list.
+    line.look_alikes.sort();
     line.look_alikes.dedup();
 }
 

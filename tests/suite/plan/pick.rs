@@ -19,6 +19,7 @@ name = "Bay, left"
 [[stock]]
 item = "ms20470 ad 4-4"
 on-hand = 30
+bin = "drawer 7"
 [[stock]]
 item = "AN310-3"
 on-hand = 4
@@ -181,4 +182,26 @@ fn no_cell_of_the_csv_is_a_formula() {
         let csv = list.to_csv();
         assert!(csv.contains(&format!("\r\npart,{cell},")), "{csv}");
     }
+}
+
+#[test]
+fn the_page_says_where_a_call_lies_and_keeps_assemblies_off_the_shelf() {
+    let shell = "[traveler]\nid = \"S\"\ntitle = \"t\"\nrevision = \"A\"\nhands = [\"left\", \"right\"]\n\
+        [[part]]\nid = \"Q1\"\nname = \"Shell of A\"\n\
+        [[part]]\nid = \"Q2\"\nname = \"Skin\"\nmaterial = \"2024-T3\"\nthickness = \"0.032\"\n\
+        [[part]]\nid = \"Q3\"\nname = \"Rib\"\nmaterial = \"2024-T3\"\nthickness = \"0.032\"\n\
+        [[joint]]\nid = \"J1\"\nstack = [\"Q2\", \"Q3\"]\nfastener = \"MS20470AD4-4\"\ncount = 20\n\
+        [[step]]\nid = \"set\"\ntitle = \"Set\"\ndo = \"rivet\"\njoints = [\"J1\"]\nparts = [\"Q1\", \"Q2\", \"Q3\"]\n";
+    let (job, ..) = job_of(PROJECT, &[shell.to_owned()]);
+    let now = When::parse("2026-03-02").unwrap().earliest;
+    let list = pick_list(&job, &Order::of(&job), &State::default(), &Choice::default(), now);
+    let page = list.document(&job, now).data;
+    let row = &page["hardware"][0];
+    assert_eq!((&row["bin"], &row["sum"]), (&"drawer 7".into(), &"40 + 5".into()));
+    assert!(row["words"].as_str().unwrap().ends_with("; for S 40"), "{row}");
+    let parts: Vec<&str> =
+        page["parts"].as_array().unwrap().iter().map(|part| part["part"].as_str().unwrap()).collect();
+    assert_eq!(parts, ["Q2", "Q3"]);
+    assert_eq!(page["parts"][0]["pieces"].as_array().unwrap().len(), 2, "both hands in one row");
+    assert_eq!(page["assemblies"], "Q1 Shell of A (S)");
 }

@@ -131,6 +131,7 @@ date = 2026-03-02
 [[stock]]
 item = "MS20470AD4-5"
 on-hand = 3
+bin = "drawer 7"
 [[caution]]
 id = "hot"
 word = "WARNING"
