@@ -31,6 +31,7 @@ mod project;
 mod project_archive;
 mod schema;
 mod selection;
+mod steps;
 mod texts;
 mod time;
 mod visit;
@@ -83,6 +84,8 @@ commands! {
     New: new,
     /// Judge the specs against the tables
     Check: check,
+    /// List the steps of a traveler as they will print, and where each comes from
+    Steps: steps,
     /// Check, then write traveler PDFs to the output folder
     Packet: packet,
     /// Say what a rule checks, why, on which source, and when to allow a departure

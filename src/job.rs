@@ -11,8 +11,10 @@ mod fit_up;
 mod joint;
 mod limits;
 mod measure;
+mod number;
 mod order;
 mod parked;
+mod procedure;
 mod progress;
 mod recorded;
 mod regime;
@@ -23,6 +25,7 @@ mod space;
 mod step;
 mod tally;
 mod traveler;
+mod usual;
 
 pub use board::{JobWait, Queue};
 pub use caution::{Cautions, Weakened};
@@ -31,25 +34,28 @@ pub use file_name::{FileKey, OwnDocument, PrintKind, packet_stem};
 pub use fit_up::FitUp;
 pub use joint::{FinalHole, Hardware, HoleLife, Joint, Layer, LivesAt, Temporary};
 pub use limits::{PlansRange, grip_range, hole_range};
+pub use number::{Issued, IssuedSteps};
 pub use order::{After, Before, Item, Link, Order, Why};
 pub use parked::{Parked, ParkedKind};
+pub use procedure::Procedure;
 pub use progress::{Discrepancy, Done, Started, State, Waiting, check_days, resolve_progress};
 pub use recorded::Recorded;
 pub use regime::{Role, Signatory, Stage};
-pub use resolve::resolve;
+pub use resolve::{resolve, resolve_as_issued};
 pub use room::Room;
 pub use safety::Safety;
 pub use space::{Closing, Space, SpaceLife, Standing, Visit};
-pub use step::{JointRef, Step, StepRef, sheet_of_view};
+pub use step::{JointRef, Origin, Step, StepRef, sheet_of_view};
 pub use tally::{Handled, Handling};
 pub use traveler::{DrawingRef, Traveler};
+pub use usual::Omitted;
 
 pub use crate::words::{Grain, May};
 
 pub use crate::spec::{
     Access, Allow, Bend, CautionRule, Drawing, Hand, HolePlace, JointSpec, Limits, MeasuredHead, OnlyWhere, Paper,
-    Part, Preparation, Record, Settings, SignalWord, Signer, SpaceSpec, StageSpec, StepKind, StepSpec, Stock,
-    Structure, Text, Tool, TravelerSpec, Trigger, WaitFor, nearest,
+    Part, Preparation, Record, Settings, SignalWord, Signer, SpaceSpec, StageSpec, StepEntry, StepKind, StepSpec,
+    Stock, Structure, Text, Tool, TravelerSpec, Trigger, WaitFor, nearest,
 };
 
 use std::collections::BTreeMap;
@@ -99,6 +105,8 @@ pub struct Project {
     pub torques: Vec<OwnTorque>,
     /// Cautions, with what the project made of the built-in ones.
     pub cautions: Cautions,
+    /// Standard ways of work: the builder's own, then the built-in ones that those do not replace.
+    pub procedures: Vec<Procedure>,
     /// Who may sign what: the builder's own roles, or else the built-in ones.
     pub roles: Vec<Role>,
     /// Stages, in the order of the file.

@@ -11,6 +11,7 @@ mod kit;
 mod list;
 mod page;
 mod pattern;
+mod procedure;
 mod progress;
 mod project;
 mod read;
@@ -24,7 +25,7 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result};
 
 pub use crate::words::{
-    Access, FastenerKind, Hand, HeadForm, Paper, Preparation, SignalWord, StepKind, Structure, WaitFor,
+    Access, FastenerKind, Hand, HeadForm, Paper, Preparation, SignalWord, StepKind, Steps, Structure, WaitFor,
 };
 pub use board::{BoardSpec, JobWaitSpec};
 pub use caution::{
@@ -34,12 +35,13 @@ pub use joint::{HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, Limits, Measured
 pub use kit::{FastenerSpec, TorqueSpec};
 pub use page::{FILES, format_page, progress_schema, project_schema, traveler_schema};
 pub use pattern::{HolePlace, PatternFault, PatternSpec};
+pub use procedure::{BuiltInProcedure, ProcedureMinutes, ProcedureSpec, built_in_procedures};
 pub use progress::{DiscrepancySpec, DoneSpec, ProgressSpec, StartedSpec, WaitingSpec};
 pub use project::{AircraftSpec, Drawing, ProjectSpec, Settings, Signer, SpaceSpec, Stock, Tool};
 pub use read::nearest;
 pub use regime::{RoleSpec, StageSign, StageSpec};
 pub use section::{Change, Form, Key, Section};
-pub use step::{Record, StepSpec};
+pub use step::{Record, StepEntry, StepSpec};
 pub use traveler::{Allow, Bend, Part, TravelerFile, TravelerSpec};
 
 use read::Entry as _;

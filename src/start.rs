@@ -1,16 +1,13 @@
 //! The first text of a project and of a traveler: TOML with comments, for the builder to go on from.
 //!
-//! A start is a proposal in the usual order of the trade. It decides nothing that the drawing decides: what is not
-//! known stays a comment, and the builder edits the rest.
+//! A traveler is its parts and its joints: the steps follow from them. It decides nothing that the drawing decides: what
+//! is not known stays a comment.
 
 mod cells;
-mod closing;
 mod outline;
-mod sentences;
 mod steps;
 
 pub use cells::{Column, Entry, ListKind, Listed, OddRow, STOCK, Table, read_table};
-pub use closing::Closing;
 pub use outline::{JointOutline, Outline, OutlineFault, PartOutline, outline_text};
 pub use steps::steps_text;
 

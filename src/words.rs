@@ -241,6 +241,16 @@ words! {
 }
 
 words! {
+    /// Where the steps of a traveler come from.
+    Steps {
+        /// They follow from parts and joints.
+        Usual = "usual",
+        /// They are written.
+        Written = "written",
+    }
+}
+
+words! {
     /// How a bend line runs to the rolling direction of the sheet.
     Grain {
         /// Parallel to it.

@@ -1,4 +1,4 @@
-//! `new`: starts a project, or a traveler with the usual steps for its joints, or adds a list to the project file.
+//! `new`: starts a project, or a traveler from its parts and joints, or adds a list to the project file.
 //!
 //! Nothing that exists is overwritten, and a traveler that would not check is not written.
 
@@ -12,12 +12,12 @@ use anyhow::{Context, Result, bail, ensure};
 
 use super::project::{LoadedProject, load_project};
 use super::{Console, Outcome};
-use crate::disk::{self, Disk, Taken};
+use crate::disk::{Disk, Taken};
 use crate::job::{Job, resolve};
 use crate::report::{Report, render_human};
 use crate::spec::{Hand, Paper, load, read_traveler, shown};
-use crate::start::{Closing, JointOutline, Outline, PartOutline, ProjectStart, outline_text, project_text, steps_text};
-use crate::text::{FileId, Files};
+use crate::start::{JointOutline, Outline, PartOutline, ProjectStart, outline_text, project_text};
+use crate::text::Files;
 
 /// Arguments of `new`.
 #[derive(Debug, clap::Args)]
@@ -30,7 +30,7 @@ pub(super) struct Arguments {
 enum What {
     /// Start a project: build.toml with every key explained, and an empty specs folder
     Project(ProjectArguments),
-    /// Start a traveler from parts and joints: it gets the usual steps of the trade, to be edited
+    /// Start a traveler from parts and joints: its steps follow from them
     Traveler(TravelerArguments),
     /// Add a shelf list to build.toml: what lies there and how many pieces; it is shown before it is written
     Stock(list::Arguments),
@@ -60,29 +60,26 @@ struct ProjectArguments {
 #[derive(Debug, Clone, clap::Args)]
 struct TravelerArguments {
     /// Id of the traveler, as WNG-210; without it, a terminal is asked for everything
-    #[arg(conflicts_with = "from")]
+    #[arg(requires = "title")]
     id: Option<String>,
     /// Title on every page
-    #[arg(long, conflicts_with = "from")]
+    #[arg(long, requires = "id")]
     title: Option<String>,
     /// A part: ID:NAME:MATERIAL:THICKNESS
-    #[arg(long, value_name = "PART", conflicts_with = "from")]
+    #[arg(long, value_name = "PART", requires = "id")]
     part: Vec<PartOutline>,
     /// A joint: ID:PART+PART:CALL:COUNT, then edge distance, preparation or KEY=VALUE
-    #[arg(long, value_name = "JOINT", conflicts_with = "from")]
+    #[arg(long, value_name = "JOINT", requires = "id")]
     joint: Vec<JointOutline>,
     /// Hands that are built
-    #[arg(long, value_delimiter = ',', conflicts_with = "from", value_parser = clap::builder::PossibleValuesParser::new(Hand::WORDS))]
+    #[arg(long, value_delimiter = ',', value_parser = clap::builder::PossibleValuesParser::new(Hand::WORDS))]
     hands: Vec<String>,
     /// A drawing: SHEET:REVISION
-    #[arg(long, value_name = "DRAWING", conflicts_with = "from")]
+    #[arg(long, value_name = "DRAWING")]
     drawing: Vec<String>,
     /// A traveler that must be finished first: it uses the same parts
-    #[arg(long, value_name = "TRAVELER", conflicts_with = "from")]
+    #[arg(long, value_name = "TRAVELER")]
     after: Vec<String>,
-    /// A spec with parts and joints and no steps, outside the specs folder: it gets the steps
-    #[arg(long, value_name = "FILE")]
-    from: Option<PathBuf>,
     /// Space of build.toml that the last step closes
     #[arg(long, value_name = "SPACE")]
     closes: Option<String>,
@@ -134,55 +131,50 @@ fn write_new(path: &Path, text: &str, disk: &Disk) -> Result<()> {
 fn start_traveler(project_path: &Path, own: &TravelerArguments, console: &mut Console) -> Result<Outcome> {
     let project = load_project(project_path)?;
     let mut own = own.clone();
-    if own.id.is_none() && own.from.is_none() && console.can_ask() {
+    if own.id.is_none() && console.can_ask() {
         questions::ask(&project.job, &mut own, console, |own, console| {
             joint_stands(project_path, own, &project, console)
         })?;
     }
-    let own = &own;
-    let closing = own.closes.as_deref().map(|space| closing(&project.job, space)).transpose()?;
-    let head = head_text(own, &project)?;
-    let Some((job, index)) = judged(project_path, &head, false, own, console)? else { return Ok(Outcome::ErrorsFound) };
-    let traveler = &job.travelers[index];
-    let text = head + &steps_text(traveler, closing.as_ref(), &project.job.project.shop, &project.job.project.style);
-    let path = place(&project, own, &traveler.id.value);
-    let steps = match judged(project_path, &text, true, own, console)? {
-        Some((job, index)) => job.travelers[index].steps.len(),
-        None => return Ok(Outcome::ErrorsFound),
-    };
+    if let Some(space) = &own.closes {
+        ensure_space(&project.job, space)?;
+    }
+    let judged = judge(project_path, &text_of(&own, &project)?)?;
+    let path = place(&project, &own, &judged.id);
+    let stops = judged.report.stops();
+    let text = judged.text.clone();
+    let (id, steps) = (judged.id.clone(), judged.steps);
+    judged.print(console)?;
+    if stops {
+        return Ok(Outcome::ErrorsFound);
+    }
     if let Some(folder) = path.parent() {
         std::fs::create_dir_all(folder).with_context(|| format!("cannot make the folder {}", folder.display()))?;
     }
     write_new(&path, &text, &console.disk())?;
     console.say(&format!(
-        "{}  {steps} steps: edit them, then `shophead check` and `shophead packet {}`",
+        "{}  its {steps} steps follow from parts and joints: `shophead steps {id}` lists them, next is `shophead packet {id}`",
         shown(&path),
-        traveler.id.value
     ))?;
     Ok(Outcome::Clean)
 }
 
-/// The space that the last step closes.
-fn closing(job: &Job, space: &str) -> Result<Closing> {
+/// Refuses a space that the project does not have.
+fn ensure_space(job: &Job, space: &str) -> Result<()> {
     let spaces: Vec<&str> = job.project.spaces.iter().map(|own| own.id.value.as_str()).collect();
-    let found = spaces.iter().position(|id| *id == space);
-    let index = found
-        .with_context(|| format!("there is no space {space} in build.toml; its spaces are: {}", spaces.join(", ")))?;
-    Ok(Closing::of(job, index))
+    ensure!(spaces.contains(&space), "there is no space {space} in build.toml; its spaces are: {}", spaces.join(", "));
+    Ok(())
 }
 
-/// The text up to the steps: from the words of the command line, or as the builder wrote it.
-fn head_text(own: &TravelerArguments, project: &LoadedProject) -> Result<String> {
-    if let Some(from) = &own.from {
-        let text = disk::read_text(from, disk::TYPED)?;
-        return Ok(text.trim_end().to_owned() + "\n");
-    }
+/// The text of the traveler from the words of the command line, or from answers.
+fn text_of(own: &TravelerArguments, project: &LoadedProject) -> Result<String> {
     let outline = Outline {
-        id: own.id.clone().context("without --from a traveler is given its id")?,
-        title: own.title.clone().context("without --from a traveler is given its title")?,
+        id: own.id.clone().context("give the traveler an id and a --title; a terminal is asked for them")?,
+        title: own.title.clone().context("give the traveler a --title")?,
         hands: own.hands.clone(),
         drawings: own.drawing.clone(),
         after: own.after.clone(),
+        closes: own.closes.clone(),
         parts: own.part.clone(),
         joints: own.joint.clone(),
     };
@@ -196,60 +188,41 @@ fn place(project: &LoadedProject, own: &TravelerArguments, id: &str) -> PathBuf 
     own.to.clone().unwrap_or_else(|| specs.join(format!("{}.toml", plain.trim_matches('-'))))
 }
 
-/// A text as a traveler of the project.
+/// A text as a traveler of the project, judged by every rule.
 struct Judged {
-    report: Report,
+    text: String,
     files: Files,
-    file: FileId,
-    /// The project with the traveler in it, and the traveler's index; nothing where the text has errors.
-    found: Option<(Job, usize)>,
+    /// What was found in the text.
+    report: Report,
+    /// Its id; empty where the text could not be read.
+    id: String,
+    /// How many steps follow from it.
+    steps: usize,
 }
 
-/// Reads a text as a traveler of the project.
-///
-/// A text that is not complete has no steps and is only resolved; a complete one is judged by every rule.
-fn judge(project_path: &Path, text: &str, complete: bool, own: &TravelerArguments) -> Result<Judged> {
+/// Reads and judges a text as a traveler of the project.
+fn judge(project_path: &Path, text: &str) -> Result<Judged> {
     let path = if project_path.is_dir() { project_path.join("build.toml") } else { project_path.to_path_buf() };
     let (mut files, mut report) = (Files::default(), Report::default());
     let mut spec = load(&path, &mut files, &mut report)?;
-    let name = own.from.as_ref().map_or_else(|| "the new traveler".to_owned(), |from| shown(from));
-    let file = files.add(name, text);
-    let Some(new) = read_traveler(file, &spec.project, &files, &mut report) else {
-        return Ok(Judged { report, files, file, found: None });
+    let file = files.add("the new traveler", text);
+    let judged = |files, mut report: Report, id, steps| {
+        report.findings.retain(|finding| finding.span.file == file);
+        Judged { text: text.to_owned(), files, report, id, steps }
     };
-    if let Some(existing) = spec.travelers.iter().find(|traveler| traveler.traveler.id.value == new.traveler.id.value) {
-        bail!("there is a traveler {} already, in {}", new.traveler.id.value, files.path(existing.span.file));
+    let Some(new) = read_traveler(file, &spec.project, &files, &mut report) else {
+        return Ok(judged(files, report, String::new(), 0));
+    };
+    let id = new.traveler.id.value.clone();
+    if let Some(existing) = spec.travelers.iter().find(|traveler| traveler.traveler.id.value == id) {
+        bail!("there is a traveler {id} already, in {}", files.path(existing.span.file));
     }
-    ensure!(
-        complete || new.steps.is_empty(),
-        "{} has steps already: only a spec without steps gets the usual ones",
-        new.traveler.id.value
-    );
     spec.travelers.push(new);
     let job = resolve(spec, &mut report);
-    if complete {
-        crate::rules::check(&job, &mut report);
-    }
-    report.findings.retain(|finding| finding.span.file == file);
-    let index = job.travelers.len() - 1;
-    let found = (!report.stops()).then_some((job, index));
-    Ok(Judged { report, files, file, found })
-}
-
-/// The project with a traveler of this text in it, and the traveler's index; nothing where the text has errors. What
-/// was found is printed, of an incomplete text only what stops it.
-fn judged(
-    project_path: &Path,
-    text: &str,
-    complete: bool,
-    own: &TravelerArguments,
-    console: &mut Console,
-) -> Result<Option<(Job, usize)>> {
-    let judged = judge(project_path, text, complete, own)?;
-    if complete || judged.found.is_none() {
-        print_own(judged.report, &judged.files, judged.file, console)?;
-    }
-    Ok(judged.found)
+    crate::rules::check(&job, &mut report);
+    // It was put in right above.
+    let steps = job.travelers.last().map_or(0, |traveler| traveler.steps.len());
+    Ok(judged(files, report, id, steps))
 }
 
 /// Says what speaks against the newest joint of a traveler that is being put together; whether nothing stops it.
@@ -260,30 +233,25 @@ fn joint_stands(
     console: &mut Console,
 ) -> Result<bool> {
     let Some(joint) = own.joint.last() else { return Ok(true) };
-    let head = head_text(own, project)?;
-    let mut judged = judge(project_path, &head, false, own)?;
-    if let Some((job, index)) = &judged.found {
-        let steps = steps_text(&job.travelers[*index], None, &job.project.shop, &job.project.style);
-        judged = judge(project_path, &(head + &steps), true, own)?;
-    }
+    let mut judged = judge(project_path, &text_of(own, project)?)?;
     judged.report.findings.retain(|finding| finding.place.joint.as_deref() == Some(joint.id()));
     let stands = !judged.report.stops();
     if judged.report.findings.is_empty() {
         console.say(&format!("{}: nothing speaks against it", joint.id()))?;
-    } else {
-        print_own(judged.report, &judged.files, judged.file, console)?;
     }
+    judged.print(console)?;
     Ok(stands)
 }
 
-/// Prints what was found in one file.
-fn print_own(mut report: Report, files: &Files, file: FileId, console: &mut Console) -> Result<()> {
-    report.findings.retain(|finding| finding.span.file == file);
-    report.travelers = 1;
-    report.unjudged.clear();
-    if report.findings.is_empty() {
-        return Ok(());
+impl Judged {
+    /// Prints what was found; nothing where nothing was.
+    fn print(mut self, console: &mut Console) -> Result<()> {
+        self.report.travelers = 1;
+        self.report.unjudged.clear();
+        if self.report.findings.is_empty() {
+            return Ok(());
+        }
+        self.report.sort(&self.files);
+        console.print(&render_human(&self.report, &self.files, console.colour()))
     }
-    report.sort(files);
-    console.print(&render_human(&report, files, console.colour()))
 }

@@ -8,7 +8,8 @@ use anyhow::{Context, Result};
 
 use super::folders::check_folders;
 use super::texts::check_texts;
-use crate::job::{Job, Project, resolve};
+use crate::archive::{Archive, Entry};
+use crate::job::{Issued, Job, Project, resolve, resolve_as_issued};
 use crate::render::Pictures;
 use crate::report::Report;
 use crate::text::Files;
@@ -52,13 +53,26 @@ pub(super) fn load_without_texts(project_path: &Path) -> Result<LoadedProject> {
     let mut files = Files::default();
     let mut report = Report::default();
     let spec = spec::load(&file, &mut files, &mut report)?;
-    let job = resolve(spec, &mut report);
-    rules::check(&job, &mut report);
     // A bare name lies in the folder in which the command was started, which is the empty path.
     let folder = file.parent().map(Path::to_path_buf).unwrap_or_default();
+    let issued = issued(&folder.join(&spec.project.settings.archive.value))?;
+    let job = resolve_as_issued(spec, &issued, &mut report);
+    rules::check(&job, &mut report);
     check_folders(&job, &folder, &mut report);
     report.sort(&files);
     Ok(LoadedProject { files, job, report, pictures: Pictures::new(), folder, file })
+}
+
+/// The steps of every sheet that was issued, in the order of the records.
+fn issued(archive: &Path) -> Result<Issued> {
+    let mut issued = Issued::default();
+    for record in Archive::at(archive).read()?.records {
+        let Entry::Issued(sheet) = &record.entry else { continue };
+        for step in &sheet.steps {
+            issued.add(&sheet.traveler, &step.id, step.number);
+        }
+    }
+    Ok(issued)
 }
 
 /// A project that is loaded and resolved and not judged.
@@ -67,8 +81,12 @@ pub(super) fn load_without_texts(project_path: &Path) -> Result<LoadedProject> {
 /// When there is none, or its folders cannot be read.
 pub(super) fn resolved_project(project_path: &Path) -> Result<Job> {
     let mut report = Report::default();
-    let spec = spec::load(&project_file(project_path)?, &mut Files::default(), &mut report)?;
-    Ok(resolve(spec, &mut report))
+    let file = project_file(project_path)?;
+    let spec = spec::load(&file, &mut Files::default(), &mut report)?;
+    // A bare name lies in the folder in which the command was started, which is the empty path.
+    let folder = file.parent().map(Path::to_path_buf).unwrap_or_default();
+    let issued = issued(&folder.join(&spec.project.settings.archive.value))?;
+    Ok(resolve_as_issued(spec, &issued, &mut report))
 }
 
 /// What the project file alone says, without its travelers; nothing where the usual place has no project.

@@ -13,31 +13,48 @@ mod step;
 use std::collections::BTreeMap;
 
 use self::names::{Names, repeated};
-use super::{Allow, DrawingRef, Job, Project, Queue, Role, StepRef, Text, Traveler};
+use super::number::numbers;
+use super::procedure::procedures;
+use super::usual::Making;
+use super::{
+    Allow, DrawingRef, Issued, IssuedSteps, Job, Joint, Omitted, Origin, Part, Project, Queue, Role, StepRef, StepSpec,
+    Text, Traveler, TravelerSpec,
+};
 use crate::hardware::{Head, KitFastener, OwnTorque, Shop};
-use crate::report::{Finding, Place, Report};
+use crate::report::{Finding, LeftOut, Place, Report};
 use crate::spec::{FastenerSpec, HeadForm, ProjectSpec, Spec, TorqueSpec, TravelerFile};
-use crate::text::Spanned;
+use crate::text::{FileId, Spanned};
 use crate::units::{Length, Size, Style, TorqueRange};
 pub(super) use names::dangling;
 
-/// Resolves a whole project; what cannot be followed is a finding.
+/// Resolves a whole project of which nothing was issued; what cannot be followed is a finding.
 pub fn resolve(spec: Spec, report: &mut Report) -> Job {
+    resolve_as_issued(spec, &Issued::default(), report)
+}
+
+/// Resolves a whole project: what stood on issued sheets keeps its number and its form.
+pub fn resolve_as_issued(spec: Spec, issued: &Issued, report: &mut Report) -> Job {
     let mut project = resolve_project(spec.project, report);
-    let whole = Whole::of(&spec.travelers);
+    let mut whole = Whole::of(&spec.travelers);
     regime::resolve_regime(&mut project, &whole, report);
-    project.queue = board::resolve_queue(&project, &whole, report);
     report_repeated_travelers(&spec.travelers, report);
-    let mut travelers = Vec::with_capacity(spec.travelers.len());
+    let mut begun: Vec<Begun> = Vec::with_capacity(spec.travelers.len());
     for (index, traveler) in spec.travelers.into_iter().enumerate() {
-        let mut at = Resolving {
-            project: &project,
-            whole: &whole,
-            traveler: index,
-            id: traveler.traveler.id.value.clone(),
-            report: &mut *report,
-        };
-        travelers.push(at.resolve_traveler(traveler));
+        let id = traveler.traveler.id.value.clone();
+        let issued = issued.of(&id);
+        let mut at = Resolving { project: &project, whole: &whole, traveler: index, id, report: &mut *report };
+        begun.push(at.begin_traveler(traveler, issued));
+    }
+    for (index, traveler) in begun.iter().enumerate() {
+        whole.add_steps(index, &traveler.steps);
+    }
+    project.queue = board::resolve_queue(&project, &whole, report);
+    let mut travelers = Vec::with_capacity(begun.len());
+    for (index, traveler) in begun.into_iter().enumerate() {
+        let id = traveler.spec.id.value.clone();
+        let issued = issued.of(&id);
+        let mut at = Resolving { project: &project, whole: &whole, traveler: index, id, report: &mut *report };
+        travelers.push(at.finish_traveler(traveler, issued));
     }
     joint::trace_shares(&mut travelers, report);
     joint::trace_fills(&mut travelers);
@@ -45,6 +62,9 @@ pub fn resolve(spec: Spec, report: &mut Report) -> Job {
     report.drop_followers();
     Job { project, travelers, unread: spec.unread, pictures: BTreeMap::new() }
 }
+
+/// The table of a step.
+const STEP: &str = "step";
 
 /// Travelers and steps of the whole build by id.
 pub(in crate::job) struct Whole {
@@ -57,11 +77,15 @@ impl Whole {
         let mut whole = Self { travelers: BTreeMap::new(), steps: BTreeMap::new() };
         for (index, traveler) in travelers.iter().enumerate() {
             whole.travelers.entry(traveler.traveler.id.value.clone()).or_insert(index);
-            for (step_index, step) in traveler.steps.iter().enumerate() {
-                whole.steps.entry((index, step.id.value.clone())).or_insert(step_index);
-            }
         }
         whole
+    }
+
+    /// The steps of a traveler, which are known when its joints are.
+    fn add_steps(&mut self, traveler: usize, steps: &[(StepSpec, Origin)]) {
+        for (index, (step, _)) in steps.iter().enumerate() {
+            self.steps.entry((traveler, step.id.value.clone())).or_insert(index);
+        }
     }
 }
 
@@ -88,6 +112,7 @@ fn resolve_project(spec: ProjectSpec, report: &mut Report) -> Project {
         kit: spec.fasteners.iter().map(kit_fastener).collect(),
         torques: spec.torques.iter().map(own_torque).collect(),
         cautions: caution::resolve_cautions(&spec.cautions, report),
+        procedures: procedures(&spec),
         roles: Role::all(&spec.roles),
         stages: Vec::new(),
         queue: Queue::default(),
@@ -140,6 +165,17 @@ fn own_torque(spec: &TorqueSpec) -> OwnTorque {
     }
 }
 
+/// A traveler whose steps are made and not followed yet.
+struct Begun {
+    file: FileId,
+    spec: TravelerSpec,
+    parts: Vec<Part>,
+    joints: Vec<Joint>,
+    steps: Vec<(StepSpec, Origin)>,
+    omitted: Vec<Omitted>,
+    allows: Vec<Allow>,
+}
+
 /// What is at hand while one traveler is resolved.
 pub(in crate::job) struct Resolving<'a> {
     project: &'a Project,
@@ -164,36 +200,72 @@ impl Resolving<'_> {
         self.push(names::dangling(text, kind, known), place);
     }
 
-    fn resolve_traveler(&mut self, written: TravelerFile) -> Traveler {
+    /// Parts, joints and the steps that follow from them; steps of other travelers are not known yet.
+    fn begin_traveler(&mut self, written: TravelerFile, issued: Option<&IssuedSteps>) -> Begun {
         let place = self.place();
         self.report.extend(repeated(written.parts.iter().map(|p| &p.id), "part", &place));
         self.report.extend(repeated(written.joints.iter().map(|j| &j.id), "joint", &place));
-        self.report.extend(repeated(written.steps.iter().map(|s| &s.id), "step", &place));
         let parts = written.parts;
         let part_names = Names::of(parts.iter().map(|p| &p.id));
-        let joint_names = Names::of(written.joints.iter().map(|j| &j.id));
-        let step_names = Names::of(written.steps.iter().map(|s| &s.id));
         let mut joints = Vec::with_capacity(written.joints.len());
         for joint in written.joints {
             joints.push(self.resolve_joint(joint, &parts, &part_names));
         }
-        let mut steps = Vec::with_capacity(written.steps.len());
-        for (index, step) in written.steps.into_iter().enumerate() {
-            steps.push(self.resolve_step(step, index, &part_names, &joint_names));
+        let project = self.project;
+        let making = Making {
+            traveler: &written.traveler,
+            parts: &parts,
+            joints: &joints,
+            project: &project.spec,
+            shop: &project.shop,
+            style: &project.style,
+            issued,
+        };
+        let made = making.steps(written.steps);
+        for finding in made.findings {
+            self.push(finding, place.clone());
+        }
+        let left_out = |id: Text| LeftOut { table: STEP, span: id.span, id: Some(id.value) };
+        self.report.left_out.extend(made.left_out.into_iter().map(left_out));
+        self.report.extend(repeated(made.steps.iter().map(|(step, _)| &step.id), "step", &place));
+        Begun {
+            file: written.span.file,
+            spec: written.traveler,
+            parts,
+            joints,
+            steps: made.steps,
+            omitted: made.omitted,
+            allows: written.allows,
+        }
+    }
+
+    /// Follows what names steps, and the steps themselves.
+    fn finish_traveler(&mut self, begun: Begun, issued: Option<&IssuedSteps>) -> Traveler {
+        let Begun { file, spec, parts, mut joints, steps: made, omitted, allows } = begun;
+        let part_names = Names::of(parts.iter().map(|p| &p.id));
+        let joint_names = Names::of(joints.iter().map(|j| &j.id));
+        let step_names = Names::of(made.iter().map(|(step, _)| &step.id));
+        self.follow_fills(&mut joints);
+        let ids: Vec<&str> = made.iter().map(|(step, _)| step.id.value.as_str()).collect();
+        let numbers = numbers(&ids, issued);
+        let mut steps = Vec::with_capacity(made.len());
+        for ((step, origin), number) in made.into_iter().zip(numbers) {
+            let names = (&part_names, &joint_names);
+            steps.push(self.resolve_step(step, (number, origin), names, &joints));
         }
         joint::trace_lives(&mut joints, &steps);
         super::measure::trace_readings(&mut joints, &steps);
-        self.check_allows(&written.allows, &part_names, &joint_names, &step_names);
-        let spec = written.traveler;
+        self.check_allows(&allows, &part_names, &joint_names, &step_names);
         Traveler {
-            file: written.span.file,
+            file,
             drawings: spec.drawings.iter().map(|text| self.resolve_drawing(text)).collect(),
             after: spec.after.iter().filter_map(|text| self.resolve_after(text)).collect(),
             spec,
             parts,
             joints,
             steps,
-            allows: written.allows,
+            omitted,
+            allows,
         }
     }
 

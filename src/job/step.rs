@@ -2,8 +2,9 @@
 //!
 //! Plain data; the number printed on paper follows from the order and is not its name.
 
-use super::{Index, StepSpec};
+use super::{Index, StepSpec, Text};
 use crate::text::Spanned;
+use crate::units::Minutes;
 
 /// A step of some traveler of the job.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -23,6 +24,29 @@ pub struct JointRef {
     pub joint: usize,
 }
 
+/// Where a step comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Origin {
+    /// It follows from parts and joints.
+    Usual,
+    /// It does, and an entry changed it.
+    Changed,
+    /// It is written in full.
+    Written,
+}
+
+impl Origin {
+    /// The word for it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Usual => "usual",
+            Self::Changed => "changed",
+            Self::Written => "written",
+        }
+    }
+}
+
 /// One step.
 #[derive(Debug, Clone)]
 pub struct Step {
@@ -30,6 +54,18 @@ pub struct Step {
     pub spec: StepSpec,
     /// Operation number on paper: 010, 020, ...
     pub number: u32,
+    /// Where it comes from.
+    pub origin: Origin,
+    /// The procedures by which it is done: indices into the project's.
+    pub procedures: Vec<usize>,
+    /// What to do: its own text, else that of its procedures.
+    pub text: Option<Text>,
+    /// Tools that it or its procedures name.
+    pub tools: Vec<Text>,
+    /// Nothing touches the parts until then.
+    pub cure: Option<Spanned<Minutes>>,
+    /// The estimate: its own, else by counts from its procedures.
+    pub minutes: Option<Spanned<u32>>,
     /// Joints it works on: indices into the traveler's joints.
     pub joints: Vec<Index>,
     /// Parts it works on: indices into the traveler's parts.

@@ -2,7 +2,7 @@
 //!
 //! Plain data with look-ups by id; nothing is judged here.
 
-use super::{Allow, Index, Joint, Part, Step, TravelerSpec};
+use super::{Allow, Index, Joint, Omitted, Part, Step, TravelerSpec};
 use crate::text::{FileId, Span};
 
 /// One assembly's packet.
@@ -22,6 +22,8 @@ pub struct Traveler {
     pub joints: Vec<Joint>,
     /// Steps in working order.
     pub steps: Vec<Step>,
+    /// Usual steps that are left out.
+    pub omitted: Vec<Omitted>,
     /// Accepted departures.
     pub allows: Vec<Allow>,
 }

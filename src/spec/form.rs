@@ -293,6 +293,23 @@ impl<T: Wordlist> Reads for Word<T> {
     }
 }
 
+/// A value that was written and could not be read, which is a finding already.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Unread;
+
+/// A value of which it is known whether it was written, where it could not be read.
+#[derive(Debug)]
+pub struct Tried<F>(std::marker::PhantomData<F>);
+
+impl<F: Reads> Reads for Tried<F> {
+    const FORM: Form = F::FORM;
+    type Value = Result<F::Value, Unread>;
+
+    fn read(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Self::Value> {
+        Some(F::read(node, name, reading).ok_or(Unread))
+    }
+}
+
 /// A list that may be empty: marker, form, value of an item, reader of the node.
 macro_rules! lists {
     ($($(#[$doc:meta])* $name:ident$(<$param:ident: $bound:ident>)? is $form:expr => $item:ty: $read:expr;)+) => { $(

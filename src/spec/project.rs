@@ -7,6 +7,7 @@ use super::caution::CautionSpec;
 use super::form::{Count, Date, Filled, Id, Names, Sizes, Table, Tables, Text, TextMap, Word, Words};
 use super::kit::{FastenerSpec, TorqueSpec};
 use super::list::section;
+use super::procedure::ProcedureSpec;
 use super::read::Reading;
 use super::regime::{RoleSpec, StageSpec};
 use crate::units::{Style, TorqueUnit, Unit};
@@ -43,6 +44,8 @@ section! {
         stock "stock": any Tables<Stock> => apart,
         /// What the board proposes first and later, and what whole jobs wait for.
         board "board": may Table<BoardSpec> => apart,
+        /// The shop's own standard ways of work, in place of the built-in ones.
+        procedures "procedure": any Tables<ProcedureSpec> => work,
         /// Cautions of your own, and changes to the built-in ones.
         cautions "caution": any Tables<CautionSpec> => wording,
         /// Measuring tools with the day of their calibration; a step names them under `tools`.

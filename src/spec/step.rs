@@ -2,27 +2,31 @@
 //!
 //! It refuses limits between which no reading lies.
 
-use super::form::{Count, Decimal, Duration, Filled, Flag, Id, Markdown, Size, Tables, Text, Texts, Word};
+use super::form::{
+    Count, Decimal, Duration, Filled, Flag, Id, Markdown, Names, Size, Tables, Text, Texts, Tried, Word,
+};
 use super::list::section;
 use super::read::Reading;
+use crate::text::Spanned;
 use crate::words::{Measures, StepKind};
 
 section! {
-    /// One step, signed once.
-    StepSpec = "step" {
-        /// Stable name. The number on paper may change, this may not.
+    /// One step, signed once. Among usual steps, an entry with the id of one of them changes that one: its keys take the
+    /// place of those that the step has by itself; records, tools and cautions are added.
+    StepEntry = "step" {
+        /// Stable name. Neither it nor the number on an issued sheet changes.
         id "id": need Id => work,
-        /// Title in the imperative.
-        title "title": need Filled => wording,
-        /// What the step does.
-        kind "do": need Word<StepKind> => work,
+        /// Title in the imperative. Must be there, but for a usual step.
+        title "title": may Tried<Filled> => wording,
+        /// What the step does. Must be there, but for a usual step.
+        kind "do": may Tried<Word<StepKind>> => work,
         /// Joints that it works on.
         joints "joints": any Texts => work,
         /// Size that a drilling or reaming step reaches. Absent: the final size.
         to "to": may Size => work,
         /// Parts that it works on.
         parts "parts": any Texts => work,
-        /// What to do, with values such as `{{ joint.J1.hole.final }}` and pictures such as `![caption](file.svg)`:
+        /// What to do. Absent: the text of its procedure. It may hold values such as `{{ joint.J1.hole.final }}` and pictures such as `![caption](file.svg)`:
         /// PNG, JPEG or SVG from the folder of pictures, printed over their caption.
         text "text": may Markdown => reread,
         /// Drawing views.
@@ -56,9 +60,19 @@ section! {
         /// Photo prompt, printed with a box for the photo's number.
         photo "photo": may Text => wording,
         /// Whether a second person is needed.
-        helper "helper": or Flag = false => wording,
-        /// Estimated time.
+        helper "helper": may Flag => wording,
+        /// Estimated time. Absent: what its procedure says.
         minutes "minutes": may Count<1> => wording,
+        /// Procedures by which it is done, in place of the one of its kind: their texts print where it has no `text`.
+        procedure "procedure": any Names => work,
+        /// Among usual steps: the step that it comes before.
+        before "before": may Text => work,
+        /// Among usual steps: the step behind which it comes.
+        behind "behind": may Text => work,
+        /// Leaves a usual step out.
+        omit "omit": may Flag => work,
+        /// Why it is left out, printed on the front page.
+        because "because": may Filled => wording,
     }
 
     /// One value to measure.
@@ -78,6 +92,83 @@ section! {
         /// What it measures of the step's joints, where its label does not say so in English: its limits then stand in
         /// the place of the table's wherever the sheet says them.
         measures "measures": may Word<Measures> => wording,
+    }
+}
+
+/// A step that is complete: as written in full, or made from parts and joints and changed by an entry.
+#[derive(Debug, Clone)]
+pub struct StepSpec {
+    /// All other keys.
+    pub entry: StepEntry,
+    /// Title in the imperative.
+    pub title: Spanned<String>,
+    /// What the step does.
+    pub kind: Spanned<StepKind>,
+    /// Whether a second person is needed.
+    pub helper: Spanned<bool>,
+}
+
+impl std::ops::Deref for StepSpec {
+    type Target = StepEntry;
+
+    fn deref(&self) -> &StepEntry {
+        &self.entry
+    }
+}
+
+impl StepEntry {
+    /// An entry that says nothing but its id.
+    #[must_use]
+    pub const fn named(id: Spanned<String>) -> Self {
+        Self {
+            span: id.span,
+            id,
+            title: None,
+            kind: None,
+            joints: Vec::new(),
+            to: None,
+            parts: Vec::new(),
+            text: None,
+            drawings: Vec::new(),
+            manual: Vec::new(),
+            tools: Vec::new(),
+            needs: Vec::new(),
+            spaces: Vec::new(),
+            closes: Vec::new(),
+            opens: Vec::new(),
+            cure: None,
+            cure_latest: None,
+            hold: None,
+            witness: None,
+            stage: None,
+            records: Vec::new(),
+            cautions: Vec::new(),
+            photo: None,
+            helper: None,
+            minutes: None,
+            procedure: Vec::new(),
+            before: None,
+            behind: None,
+            omit: None,
+            because: None,
+        }
+    }
+
+    /// The step, where the entry is written in full.
+    #[must_use]
+    pub fn complete(self) -> Option<StepSpec> {
+        let title = self.title.clone()?.ok()?;
+        let kind = self.kind?.ok()?;
+        let helper = self.helper.unwrap_or(Spanned { value: false, span: self.span });
+        Some(StepSpec { entry: self, title, kind, helper })
+    }
+
+    /// The keys without which it is no step, in the order of the format, with their sentences.
+    #[must_use]
+    pub fn missing(&self) -> Vec<(&'static str, String)> {
+        let absent = [("title", self.title.is_none()), ("do", self.kind.is_none())];
+        let keys = absent.into_iter().filter(|(_, is_absent)| *is_absent);
+        keys.filter_map(|(name, _)| Some((name, <Self as super::read::Entry>::SECTION.key(name)?.sentence()))).collect()
     }
 }
 

@@ -5,8 +5,8 @@
 use super::form::{Count, Distance, Filled, Id, Markdown, Size, Table, Tables, Text, Texts, Word, Words};
 use super::joint::JointSpec;
 use super::list::section;
-use super::step::StepSpec;
-use crate::words::{Grain, Hand};
+use super::step::StepEntry;
+use crate::words::{Grain, Hand, Steps};
 
 section! {
     /// A traveler file: one assembly.
@@ -17,8 +17,8 @@ section! {
         parts "part": any Tables<Part> => work,
         /// Sets of equal fasteners through one stack.
         joints "joint": any Tables<JointSpec> => work,
-        /// Steps in working order.
-        steps "step": any Tables<StepSpec> => work,
+        /// Steps in working order; or what is to be changed of the usual ones.
+        steps "step": any Tables<StepEntry> => work,
         /// Accepted departures, printed on the sheet with their reason.
         allows "allow": any Tables<Allow> => work,
     }
@@ -37,6 +37,11 @@ section! {
         drawings "drawings": any Texts => work,
         /// Travelers that must be finished first.
         after "after": any Texts => work,
+        /// `usual`: the steps of the trade follow from parts and joints, and each `[[step]]` changes one of them, leaves it
+        /// out, or is one more. `written`: the steps are those that stand here. Absent: `usual` where no `[[step]]` stands.
+        steps "steps": may Word<Steps> => work,
+        /// Spaces that the last usual steps close, each with the hold or the stage that it asks for.
+        closes "closes": any Texts => work,
         /// What is built here and why, printed on the cover.
         summary "summary": may Markdown => wording,
     }

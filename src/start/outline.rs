@@ -19,6 +19,8 @@ pub struct Outline {
     pub drawings: Vec<String>,
     /// Travelers that must be finished first.
     pub after: Vec<String>,
+    /// The space of the project that its last step closes.
+    pub closes: Option<String>,
     /// Parts in the order of the file.
     pub parts: Vec<PartOutline>,
     /// Joints in the order of the file.
@@ -222,6 +224,9 @@ pub fn outline_text(outline: &Outline, shop: &Shop, style: &Style) -> String {
         lines.push("# after = [\"WNG-120\"]            # travelers that must be finished first".to_owned());
     } else {
         lines.push(format!("after = {}", list(outline.after.iter().map(String::as_str))));
+    }
+    if let Some(space) = &outline.closes {
+        lines.push(format!("closes = {}", list([space.as_str()])));
     }
     lines.push("# summary = \"What is built here and why: printed on the cover.\"".to_owned());
     outline.parts.iter().for_each(|part| lines.extend(part_lines(part, style.unit)));

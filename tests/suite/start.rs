@@ -1,12 +1,10 @@
 //! `new`: a first project and a first traveler, as they are typed, down to a printed packet; nothing is overwritten.
 
 use shophead::spec::{FILES, Form, Section, read_project};
-use shophead::start::{JointOutline, PartOutline, ProjectStart, project_text, steps_text};
+use shophead::start::{JointOutline, PartOutline, ProjectStart, project_text};
 use shophead::text::Files;
 
-use crate::build::bracket::{PROJECT, job};
 use crate::build::shop::{Ran, Shop};
-use crate::build::text;
 
 fn project() -> Shop {
     let shop = Shop::empty();
@@ -37,9 +35,17 @@ const SKIN: &[&str] = &[
     "J3:W303+W301:AN3-5A:2:0.5:nut=MS21044N3:washer=NAS1149F0363P:name=Hinge bolt",
 ];
 
-/// The step kinds of a traveler file in order.
-fn kinds(text: &str) -> Vec<&str> {
-    text.lines().filter_map(|line| line.strip_prefix("do = \"")).map(|rest| rest.trim_end_matches('"')).collect()
+/// The usual steps of a traveler: id, kind, joints.
+fn steps(shop: &Shop, traveler: &str) -> Vec<(String, String, usize)> {
+    let ran = shop.run(&["steps", traveler, "--format", "json"]);
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    let listed: serde_json::Value = serde_json::from_str(&ran.out).unwrap();
+    let text = |step: &serde_json::Value, key: &str| step[key].as_str().unwrap().to_owned();
+    let step = |step: &serde_json::Value| {
+        assert_eq!(step["origin"], "usual");
+        (text(step, "id"), text(step, "do"), step["joints"].as_array().unwrap().len())
+    };
+    listed["steps"].as_array().unwrap().iter().map(step).collect()
 }
 
 fn warnings_and_errors(ran: &Ran) -> Vec<&str> {
@@ -121,30 +127,11 @@ fn a_new_traveler_has_the_usual_steps_checks_clean_and_prints() {
     let shop = project();
     let ran = shop.run(SKIN);
     assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    assert!(ran.out.contains("`shophead steps WNG-300` lists them, next is `shophead packet WNG-300`"), "{}", ran.out);
     let text = std::fs::read_to_string(shop.path("specs/wng-300.toml")).unwrap();
-    let expected = [
-        "prepare",
-        "lay-out",
-        "fit",
-        "drill",
-        "drill",
-        "drill",
-        "drill",
-        "ream",
-        "take-apart",
-        "deburr",
-        "dimple",
-        "clean",
-        "prime",
-        "fit",
-        "rivet",
-        "rivet",
-        "bolt",
-        "torque",
-        "inspect",
-        "photograph",
-    ];
-    assert_eq!(kinds(&text), expected, "{text}");
+    assert!(!text.contains("[[step]]"), "{text}");
+    let ids: Vec<String> = steps(&shop, "WNG-300").into_iter().map(|(id, ..)| id).collect();
+    assert_eq!(ids, ["verify", "drill", "ream", "deburr", "dimple", "prime", "rivet", "bolt", "inspect"]);
     let checked = shop.run(&["check"]);
     assert_eq!(checked.code, 0, "{}", checked.out);
     assert_eq!(warnings_and_errors(&checked), [""; 0], "{}", checked.out);
@@ -157,8 +144,8 @@ fn a_new_traveler_has_the_usual_steps_checks_clean_and_prints() {
 fn readings_of_a_new_traveler_are_taken_in_the_project_s_unit() {
     // 3/32 in 2117: 1.3 D is 3.0956 mm or .1219 in, .4 D is .9525 mm or .0375 in (MIL-HDBK-5H, par. 8.1.2; MIL-R-47196A as quoted).
     for (unit, edge, least) in [
-        ("mm", "7", ["\"mm\", min = 3.10", "\"mm\", min = 0.96"]),
-        ("inch", "0.28", ["\"in\", min = 0.122", "\"in\", min = 0.038"]),
+        ("mm", "7", ["\"mm\", min = \"3.10\"", "\"mm\", min = \"0.96\""]),
+        ("inch", "0.28", ["\"in\", min = \"0.122\"", "\"in\", min = \"0.038\""]),
     ] {
         let shop = Shop::empty();
         shop.run(&["new", "project", ".", "--name", "Dunlin two-seat", "--unit", unit]);
@@ -166,21 +153,11 @@ fn readings_of_a_new_traveler_are_taken_in_the_project_s_unit() {
         let parts = ["--part", "A1:Rib:2024-T3:0.032 in", "--part", "A2:Skin:2024-T3:0.025 in", "--joint", &joint];
         let ran = shop.run(&[&["new", "traveler", "WNG-1", "--title", "Rib"], &parts[..]].concat());
         assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
-        let text = std::fs::read_to_string(shop.path("specs/wng-1.toml")).unwrap();
+        let text = shop.run(&["steps", "WNG-1", "--toml"]).out;
         for reading in least {
             assert!(text.contains(&format!("unit = {reading},")), "{reading}: {text}");
         }
     }
-}
-
-/// The usual steps of a traveler with one joint.
-fn steps_of(joint: &str) -> String {
-    let traveler = text::traveler("T", "")
-        + &text::part("P", "skin", "0.063")
-        + &text::part("Q", "rib", "0.063")
-        + &text::joint("J", &["P", "Q"], joint);
-    let (job, _) = job(PROJECT, &[&traveler]);
-    steps_text(&job.travelers[0], None, &job.project.shop, &crate::INCH)
 }
 
 #[test]
@@ -212,84 +189,6 @@ fn the_example_of_holes_is_that_of_the_joints_own_fastener() {
     assert!(examples[2].contains("start = \"#40\", final = ") && !examples[2].contains("#30"), "{examples:?}");
 }
 
-/// What a joint's steps say, and what they must not.
-const CALLED_FOR: &[(&str, &str, &[&str], &[&str])] = &[
-    (
-        "a self-locking nut",
-        "fastener = \"AN3-5A\"\ncount = 2\nnut = \"MS21044N3\"",
-        &["title = \"Torque J\"", "Measure the nut's drag", "Mark it now"],
-        &["afety", "otter", "Sheet holder", "sheet holder", "Every head"],
-    ),
-    (
-        "a self-locking nut whose torque holds the drag",
-        "fastener = \"AN3-5A\"\ncount = 2\nnut = \"MS21044N3\"\ntorque = \"24-30 in-lb\"\ndrag = \"included\"",
-        &["holds the nut's drag already"],
-        &["Measure the nut's drag", "afety"],
-    ),
-    (
-        "a plain castle nut",
-        "fastener = \"AN3-5\"\ncount = 2\nnut = \"AN310-3\"\ncotter = \"MS24665-132\"",
-        &["title = \"Torque and safety J\"", "New cotter pin now", "Every cotter pin in"],
-        &["drag", "check nut"],
-    ),
-    (
-        "a self-locking castle nut with a pin",
-        "fastener = \"AN3-5\"\ncount = 2\nnut = \"MS17825-3\"\ncotter = \"MS24665-132\"",
-        &["title = \"Torque and safety J\"", "Measure the nut's drag", "New cotter pin now"],
-        &["check nut"],
-    ),
-    (
-        "a self-locking castle nut without a pin",
-        "fastener = \"AN3-5\"\ncount = 2\nnut = \"MS17825-3\"",
-        &["title = \"Torque J\"", "Measure the nut's drag"],
-        &["afety", "otter"],
-    ),
-    (
-        "a castle nut that turns with the joint",
-        "fastener = \"AN3-5\"\ncount = 1\nnut = \"AN310-3\"\ncotter = \"MS24665-132\"\nrotates = true",
-        &["title = \"Set snug and safety J\"", "turns freely by hand", "New cotter pin now"],
-        &["drag", "Torque"],
-    ),
-    (
-        "a plain nut with a check nut",
-        "fastener = \"AN3-5A\"\ncount = 1\nnut = \"AN315-3R\"\ncheck-nut = \"AN316-3R\"",
-        &["lock it with the check nut now"],
-        &["drag", "otter"],
-    ),
-    (
-        "a nutplate",
-        "fastener = \"AN525-10R8\"\ncount = 4\nnut = \"MS21047L3\"",
-        &["title = \"Torque J\"", "Measure the nut's drag", "Head side as"],
-        &["afety", "washers", "shank", "sheet holder"],
-    ),
-    (
-        "two rivets",
-        "fastener = \"MS20470AD4-5\"\ncount = 2",
-        &["Drive one, measure its shop head", "sheet holder", "Every head seated"],
-        &["three", "bolt", "drag", "stay open", "otter"],
-    ),
-    (
-        "rivets with holes left open",
-        "fastener = \"MS20470AD4-5\"\ncount = 20\nleave-open = { count = 2, until = \"T\", why = \"later\" }",
-        &["Drive three", "Holes that stay open"],
-        &["bolt", "drag"],
-    ),
-    ("blind rivets", "fastener = \"IFI114-42\"\ncount = 20", &["Count the stems"], &["shop head", "bolt", "drag"]),
-];
-
-#[test]
-fn a_step_says_only_what_its_fastener_calls_for() {
-    for (what, joint, says, silent) in CALLED_FOR {
-        let steps = steps_of(joint);
-        for words in *says {
-            assert!(steps.contains(words), "{what}: `{words}` is missing in {steps}");
-        }
-        for words in *silent {
-            assert!(!steps.contains(words), "{what}: `{words}` stands in {steps}");
-        }
-    }
-}
-
 #[test]
 fn nothing_that_exists_is_overwritten() {
     let shop = project();
@@ -308,31 +207,6 @@ fn nothing_that_exists_is_overwritten() {
     other.extend(["--after", "WNG-300", "--to", "taken.toml"]);
     assert_eq!(shop.run(&other).code, 2);
     assert_eq!(std::fs::read_to_string(shop.path("taken.toml")).unwrap(), "mine");
-}
-
-#[test]
-fn a_spec_without_steps_keeps_its_text_and_gets_steps() {
-    let shop = project();
-    let minimal = "# my own notes\n[traveler]\nid = \"T-1\"\ntitle = \"Clip\"\nrevision = \"B\"\n[[part]]\nid = \"P1\"\nname = \"Clip\"\nmaterial = \"2024-T3\"\nthickness = \"0.040\"\n[[joint]]\nid = \"J1\"\nstack = [\"P1\", { material = \"2024-T3\", thickness = \"0.032\" }]\nfastener = \"MS20470AD3\"\ncount = 2\nedge = \"0.25\"\n";
-    shop.write("minimal.toml", minimal);
-    let ran = shop.run(&["new", "traveler", "--from", "minimal.toml"]);
-    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
-    let text = std::fs::read_to_string(shop.path("specs/t-1.toml")).unwrap();
-    assert!(text.starts_with(minimal.trim_end()), "{text}");
-    assert_eq!(
-        kinds(&text),
-        ["prepare", "lay-out", "drill", "deburr", "clean", "prime", "rivet", "inspect", "photograph"]
-    );
-    assert_eq!(warnings_and_errors(&shop.run(&["check"])), [""; 0]);
-    let again = shop.run(&["new", "traveler", "--from", "specs/t-1.toml"]);
-    assert!(
-        again.code == 2 && again.err.contains("there is a traveler T-1 already, in specs/t-1.toml"),
-        "{}",
-        again.err
-    );
-    shop.write("whole.toml", text.replace("id = \"T-1\"", "id = \"T-2\""));
-    let whole = shop.run(&["new", "traveler", "--from", "whole.toml"]);
-    assert!(whole.code == 2 && whole.err.contains("T-2 has steps already"), "{}{}", whole.out, whole.err);
 }
 
 #[test]
@@ -402,15 +276,12 @@ fn a_traveler_that_closes_a_space_has_what_the_space_asks_for() {
         );
         let ran = shop.run(&[SKIN, &["--closes", "box"]].concat());
         assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
-        let text = std::fs::read_to_string(shop.path("specs/wng-300.toml")).unwrap();
+        let text = shop.run(&["steps", "WNG-300", "--toml"]).out;
         let close = text.rsplit_once("[[step]]").unwrap().1;
         assert!(close.contains("closes = [\"box\"]") && close.contains(asked), "{close}");
         let inside = text.split("[[step]]").filter(|step| step.contains("spaces = [\"box\"]"));
-        assert_eq!(
-            inside.flat_map(kinds).collect::<Vec<_>>(),
-            ["rivet", "rivet", "bolt", "torque", "inspect", "photograph"],
-            "{text}"
-        );
+        let kind = |step: &str| step.lines().find_map(|line| line.strip_prefix("do = ")).unwrap().to_owned();
+        assert_eq!(inside.map(kind).collect::<Vec<_>>(), ["\"rivet\"", "\"bolt\"", "\"inspect\""], "{text}");
         let checked = shop.run(&["check"]);
         assert_eq!(warnings_and_errors(&checked), [""; 0], "{}", checked.out);
         let visit = shop.run(&["visit", "--space", "box", "--format", "json"]);

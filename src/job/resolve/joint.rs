@@ -55,12 +55,8 @@ impl Resolving<'_> {
             temporary: spec.temporary.as_ref().map(|temporary| self.resolve_temporary(temporary)),
             washers_head,
             washers_nut,
-            filled_by: spec
-                .leave_open
-                .as_ref()
-                .and_then(|open| self.resolve_step_ref(&open.until, place.clone()))
-                .map(|at| at.value),
-            // Known once every traveler is resolved.
+            // Known once the steps of every traveler are.
+            filled_by: None,
             shares_with: None,
             life: Vec::new(),
             recorded: Vec::new(),
@@ -87,6 +83,15 @@ impl Resolving<'_> {
         let found = asked.among(&self.project.torques).cloned();
         let others = found.is_none() && self.project.torques.iter().any(|own| asked.has_thread_of(own));
         (found, others)
+    }
+
+    /// Follows the steps that fill the holes left open.
+    pub(super) fn follow_fills(&mut self, joints: &mut [Joint]) {
+        for joint in joints {
+            let Some(open) = &joint.spec.leave_open else { continue };
+            let place = Place { joint: Some(joint.spec.id.value.clone()), ..self.place() };
+            joint.filled_by = self.resolve_step_ref(&open.until, place).map(|at| at.value);
+        }
     }
 
     fn resolve_layer(

@@ -1,23 +1,42 @@
 //! Follows the references of one step.
 //!
-//! A step's number on paper is ten times its place in the traveler.
+//! What it does not say itself it takes from its procedures.
 
 use super::Resolving;
 use super::names::{Names, repeated};
-use crate::job::{Index, Step, Text, sheet_of_view};
+use crate::job::procedure::take;
+use crate::job::{Index, Joint, Origin, Step, Text, sheet_of_view};
 use crate::report::Place;
 use crate::spec::StepSpec;
 use crate::text::Spanned;
 
 impl Resolving<'_> {
-    pub(super) fn resolve_step(&mut self, spec: StepSpec, index: usize, parts: &Names, joints: &Names) -> Step {
+    pub(super) fn resolve_step(
+        &mut self,
+        spec: StepSpec,
+        (number, origin): (u32, Origin),
+        (parts, joints): (&Names, &Names),
+        known: &[Joint],
+    ) -> Step {
         let place = Place { step: Some(spec.id.value.clone()), ..self.place() };
         self.report.extend(repeated(spec.records.iter().map(|r| &r.id), "record", &place));
         self.follow_views(&spec.drawings, &place);
+        let joints = self.follow_all(&spec.joints, "joint", joints, &place);
+        let parts = self.follow_all(&spec.parts, "part", parts, &place);
+        let (taken, findings) = take(&spec, (&joints, &parts), known, (&self.project.procedures, origin));
+        for finding in findings {
+            self.push(finding, place.clone());
+        }
         Step {
-            number: u32::try_from(index + 1).map_or(u32::MAX, |n| n.saturating_mul(10)),
-            joints: self.follow_all(&spec.joints, "joint", joints, &place),
-            parts: self.follow_all(&spec.parts, "part", parts, &place),
+            number,
+            origin,
+            procedures: taken.procedures,
+            text: spec.text.clone().or(taken.text),
+            tools: spec.tools.iter().cloned().chain(taken.tools).collect(),
+            cure: spec.cure.or(taken.cure),
+            minutes: spec.minutes.or(taken.minutes),
+            joints,
+            parts,
             needs: spec.needs.iter().filter_map(|text| self.resolve_step_ref(text, place.clone())).collect(),
             spaces: self.follow_spaces(&spec.spaces, &place),
             closes: self.follow_spaces(&spec.closes, &place),

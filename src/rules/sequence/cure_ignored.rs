@@ -119,7 +119,7 @@ fn shortest_gap(job: &Job, clocks: &Clocks, from: Item, to: Item) -> Minutes {
             break;
         }
         // The shortest gap: a step without an estimate may take no time at all.
-        begin += i64::from(job.step(item.at).minutes.map_or(0, |minutes| minutes.value));
+        begin += i64::from(job.step(item.at).spec.minutes.map_or(0, |minutes| minutes.value));
         ends.insert(item, begin);
     }
     Minutes(begin)

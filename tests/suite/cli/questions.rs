@@ -73,6 +73,6 @@ fn nothing_is_written_where_the_answers_end_or_nobody_is_there() {
     let ran = shop.run_answered(&["new", "traveler"], "BRK-20\nBracket\n");
     assert!(ran.code == 2 && ran.err.contains("there are no more answers"), "{}", ran.err);
     let piped = shop.run(&["new", "traveler"]);
-    assert!(piped.code == 2 && piped.err.contains("without --from a traveler is given its id"), "{}", piped.err);
+    assert!(piped.code == 2 && piped.err.contains("give the traveler an id and a --title"), "{}", piped.err);
     assert!(!shop.path("specs/brk-20.toml").exists());
 }

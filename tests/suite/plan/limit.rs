@@ -8,7 +8,6 @@ use shophead::job::{Job, Joint, resolve};
 use shophead::plan::{Options, Packet, packets};
 use shophead::report::Report;
 use shophead::spec::load;
-use shophead::start::steps_text;
 use shophead::text::Files;
 use shophead::units::Length;
 use shophead::work::sheet_requirement;
@@ -125,13 +124,11 @@ fn torque_and_drag_of_the_plans_readings_are_those_of_the_strip() {
 #[test]
 fn a_new_traveler_asks_for_the_figure_that_its_sheet_says() {
     for call in ["MS20470AD3-4", "MS20470AD5-4", "MS20470AD6-5"] {
-        let bare = text::traveler("T", "")
+        let traveler = text::traveler("T", "")
             + &part("P", "skin", "0.032")
             + &part("Q", "rib", "0.032")
             + &text::joint("J", &["P", "Q"], &format!("fastener = \"{call}\"\ncount = 8"));
-        let (own, _) = job(PROJECT, &[&bare]);
-        let steps = steps_text(&own.travelers[0], None, &own.project.shop, &crate::INCH);
-        let (job, report) = job(PROJECT, &[&format!("{bare}{steps}")]);
+        let (job, report) = job(PROJECT, &[&traveler]);
         let packet = packets(&job, 0, &report, &Options { draft: true, ..Options::default() }).unwrap().remove(0);
         assert_eq!(disagreements(&job, 0, &packet), [""; 0], "{call}");
         let asked = packet.steps.iter().flat_map(|step| &step.records).filter(|record| record.label.contains("head"));

@@ -1,0 +1,277 @@
+//! What the `[[step]]` entries of a file do: change a usual step, leave it out, or be a step of their own.
+//!
+//! It refuses a step without what makes it one, a place that does not exist, and a usual step left out without a reason.
+
+use super::{Made, Omitted};
+use crate::job::{Origin, Text};
+use crate::report::{Finding, Severity, fault};
+use crate::spec::{StepEntry, StepSpec, nearest};
+use crate::text::{Span, Spanned};
+
+/// Steps that are all written in full.
+pub(super) fn written(entries: Vec<StepEntry>) -> Made {
+    let mut made = Made::default();
+    for entry in entries {
+        for key in placing(&entry) {
+            let message = format!("`{}` is written beside no usual step", key.value);
+            made.findings.push(invalid(key.span, message).help(
+                "with `steps = \"usual\"` under [traveler] the steps follow from parts and joints, and each [[step]] changes, \
+                 adds or leaves one out",
+            ));
+        }
+        made.take(entry, Origin::Written, |_| {
+            Some("`steps = \"usual\"` under [traveler]: then this entry changes the usual step of its id".to_owned())
+        });
+    }
+    made
+}
+
+/// The usual steps as the entries change them.
+pub(super) fn changed(usual: Vec<StepSpec>, entries: Vec<StepEntry>) -> Made {
+    let mut made = Made { steps: usual.into_iter().map(|step| (step, Origin::Usual)).collect(), ..Made::default() };
+    let known: Vec<String> = made.steps.iter().map(|(step, _)| step.id.value.clone()).collect();
+    let mut places: Vec<Place> = Vec::new();
+    for entry in entries {
+        let place = Place::of(&entry);
+        let id = entry.id.clone();
+        let is_usual = known.contains(&id.value);
+        made.check_reason(&entry);
+        if is_usual && entry.omit.is_some_and(|omit| omit.value) {
+            made.omit(entry);
+            continue;
+        }
+        if let Some((step, origin)) =
+            made.steps.iter_mut().find(|(step, origin)| step.id.value == id.value && *origin == Origin::Usual)
+        {
+            change(step, entry);
+            *origin = Origin::Changed;
+        } else if made.take(entry, Origin::Written, |entry| Some(no_such(entry, &known))) && place.anchor.is_none() {
+            made.findings.push(
+                invalid(id.span, format!("step `{}` has no place among the usual steps", id.value))
+                    .help(format!("write `before = \"..\"` or `behind = \"..\"` with one of: {}", known.join(", "))),
+            );
+        } else {
+            // It is a step, and its place is looked for when all steps are there.
+        }
+        places.extend((place.anchor.is_some()).then_some(place));
+    }
+    made.put_in_place(places);
+    made
+}
+
+fn invalid(span: Span, message: String) -> Finding {
+    Finding::new(fault::VALUE_INVALID, Severity::Error, span, message)
+}
+
+/// The keys of an entry that only mean something among usual steps, by name.
+fn placing(entry: &StepEntry) -> Vec<Text> {
+    let of = |name: &str, span: Option<Span>| span.map(|span| Spanned { value: name.to_owned(), span });
+    let keys = [
+        of("before", entry.before.as_ref().map(|text| text.span)),
+        of("behind", entry.behind.as_ref().map(|text| text.span)),
+        of("omit", entry.omit.as_ref().map(|flag| flag.span)),
+        of("because", entry.because.as_ref().map(|text| text.span)),
+    ];
+    keys.into_iter().flatten().collect()
+}
+
+/// Where an entry wants its step.
+struct Place {
+    id: String,
+    /// The step beside which it stands, and whether it comes behind it.
+    anchor: Option<(Text, bool)>,
+    /// The second of two places.
+    other: Option<Span>,
+}
+
+impl Place {
+    fn of(entry: &StepEntry) -> Self {
+        let before = entry.before.clone().map(|text| (text, false));
+        let behind = entry.behind.clone().map(|text| (text, true));
+        let other = before.as_ref().and(behind.as_ref()).map(|(text, _)| text.span);
+        Self { id: entry.id.value.clone(), anchor: before.or(behind), other }
+    }
+}
+
+/// What is meant by an entry that is neither a usual step nor written in full.
+fn no_such(entry: &StepEntry, known: &[String]) -> String {
+    let id = &entry.id.value;
+    let of_kind: Vec<&str> =
+        known.iter().map(String::as_str).filter(|own| own.starts_with(&format!("{id}-"))).collect();
+    if !of_kind.is_empty() {
+        return format!("the usual steps of that kind are here: {}", of_kind.join(", "));
+    }
+    match nearest(id, known.iter().map(String::as_str)) {
+        Some(near) => format!("did you mean the usual step `{near}`?"),
+        None => format!("the usual steps are: {}", known.join(", ")),
+    }
+}
+
+impl Made {
+    /// Takes an entry that is written in full; says what it lacks otherwise.
+    fn take(&mut self, entry: StepEntry, origin: Origin, hint: impl Fn(&StepEntry) -> Option<String>) -> bool {
+        let missing = entry.missing();
+        let hint = hint(&entry);
+        let id = entry.id.clone();
+        let span = entry.span;
+        if let Some(step) = entry.complete() {
+            self.steps.push((step, origin));
+            return true;
+        }
+        for (key, sentence) in missing {
+            let more = hint.as_ref().map_or(String::new(), |hint| format!("; or {hint}"));
+            let finding = invalid(span, format!("`step` has no `{key}`"));
+            self.findings.push(finding.help(format!("add `{key} = ...`: {}{more}", sentence.trim_end_matches('.'))));
+        }
+        self.left_out.push(id);
+        false
+    }
+
+    /// A reason belongs to a step that is left out, and none is left out without one.
+    fn check_reason(&mut self, entry: &StepEntry) {
+        let omits = entry.omit.is_some_and(|omit| omit.value);
+        match (omits, &entry.because) {
+            (true, None) => {
+                let span = entry.omit.map_or(entry.span, |omit| omit.span);
+                let finding = invalid(span, format!("`{}` is left out without a reason", entry.id.value));
+                self.findings.push(finding.help("write `because = \"..\"` beside it: it prints on the front page"));
+            }
+            (false, Some(because)) => {
+                let finding =
+                    invalid(because.span, format!("`because` of `{}` gives a reason for nothing", entry.id.value));
+                self.findings.push(finding.help("it is the reason of `omit = true`"));
+            }
+            _ => {}
+        }
+    }
+
+    fn omit(&mut self, entry: StepEntry) {
+        let Some(at) = self.steps.iter().position(|(step, _)| step.id.value == entry.id.value) else { return };
+        let (step, _) = self.steps.remove(at);
+        let because =
+            entry.because.unwrap_or_else(|| Spanned { value: "no reason given".to_owned(), span: entry.span });
+        self.omitted.push(Omitted { id: entry.id, title: step.title.value, because });
+    }
+
+    /// Moves steps to the places that their entries give; several at one place keep the order of the file.
+    fn put_in_place(&mut self, places: Vec<Place>) {
+        let mut behind: Vec<(String, String)> = Vec::new();
+        for Place { id, anchor, other } in places {
+            let Some((anchor, is_behind)) = anchor else { continue };
+            if let Some(other) = other {
+                self.findings.push(
+                    invalid(other, format!("`{id}` has two places")).help("write `before` or `behind`, not both"),
+                );
+            }
+            let Some(from) = self.steps.iter().position(|(step, _)| step.id.value == id) else { continue };
+            let step = self.steps.remove(from);
+            let at = self.steps.iter().position(|(step, _)| step.id.value == anchor.value);
+            let Some(at) = at else {
+                self.findings.push(self.no_anchor(&anchor, &id));
+                self.steps.insert(from, step);
+                continue;
+            };
+            let to = if is_behind {
+                // Behind those that were put behind the same step before.
+                let earlier = behind.iter().filter(|(_, of)| *of == anchor.value).map(|(id, _)| id.as_str());
+                let last = earlier.filter_map(|id| self.steps.iter().position(|(step, _)| step.id.value == id)).max();
+                behind.push((id, anchor.value));
+                last.unwrap_or(at) + 1
+            } else {
+                at
+            };
+            self.steps.insert(to, step);
+        }
+    }
+
+    fn no_anchor(&self, anchor: &Text, own: &str) -> Finding {
+        let known: Vec<&str> = self.steps.iter().map(|(step, _)| step.id.value.as_str()).collect();
+        let help = match nearest(&anchor.value, known.iter().copied().filter(|id| *id != own)) {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!("known: {}", known.join(", ")),
+        };
+        let message = format!("there is no step `{}`", anchor.value);
+        let missing = Some(("step", anchor.value.clone()));
+        Finding { missing, ..Finding::new(fault::REFERENCE_DANGLING, Severity::Error, anchor.span, message) }.help(help)
+    }
+}
+
+/// Puts the keys of an entry in the place of those that a usual step has by itself; records, tools and cautions are added.
+fn change(step: &mut StepSpec, entry: StepEntry) {
+    let StepEntry {
+        span,
+        id,
+        title,
+        kind,
+        joints,
+        to,
+        parts,
+        text,
+        drawings,
+        manual,
+        tools,
+        needs,
+        spaces,
+        closes,
+        opens,
+        cure,
+        cure_latest,
+        hold,
+        witness,
+        stage,
+        records,
+        cautions,
+        photo,
+        helper,
+        minutes,
+        procedure,
+        before,
+        behind,
+        omit: _,
+        because: _,
+    } = entry;
+    step.title = title.and_then(Result::ok).unwrap_or_else(|| step.title.clone());
+    step.kind = kind.and_then(Result::ok).unwrap_or(step.kind);
+    step.helper = helper.unwrap_or(step.helper);
+    let own = &mut step.entry;
+    own.span = span;
+    own.id = id;
+    let lists = [
+        (&mut own.joints, joints),
+        (&mut own.parts, parts),
+        (&mut own.drawings, drawings),
+        (&mut own.manual, manual),
+        (&mut own.needs, needs),
+        (&mut own.spaces, spaces),
+        (&mut own.closes, closes),
+        (&mut own.opens, opens),
+        (&mut own.procedure, procedure),
+    ];
+    for (list, written) in lists {
+        if !written.is_empty() {
+            *list = written;
+        }
+    }
+    own.to = to.or(own.to);
+    own.cure = cure.or(own.cure);
+    own.cure_latest = cure_latest.or(own.cure_latest);
+    own.minutes = minutes.or(own.minutes);
+    let texts = [
+        (&mut own.text, text),
+        (&mut own.hold, hold),
+        (&mut own.witness, witness),
+        (&mut own.stage, stage),
+        (&mut own.photo, photo),
+        (&mut own.before, before),
+        (&mut own.behind, behind),
+    ];
+    for (place, written) in texts {
+        if written.is_some() {
+            *place = written;
+        }
+    }
+    own.records.retain(|record| !records.iter().any(|other| other.id.value == record.id.value));
+    own.records.extend(records);
+    own.tools.extend(tools);
+    own.cautions.extend(cautions);
+}

@@ -1,0 +1,447 @@
+//! The usual steps of parts and joints, in the order of the trade: common practice, no plan's own sequence.
+//!
+//! verify, lay out, pin, pilot, drill to size, take apart, deburr, countersink, dimple, clean, prime, fit, fasten, torque,
+//! inspect, photograph, close. A step that nothing asks for is not made. An id follows from the kind of work and the joint
+//! or space, so that no other joint changes it.
+
+use super::lines;
+use crate::hardware::{Fastener, Shop, shop_head};
+use crate::job::{Joint, Part, Preparation, Text};
+use crate::spec::{ProjectSpec, Record, StepEntry, StepSpec};
+use crate::text::{Span, Spanned};
+use crate::units::{Decimal, Length, Size, Style};
+use crate::words::{Measures, StepKind};
+
+/// What usual steps are made from.
+pub(super) struct Trade<'a> {
+    pub parts: &'a [Part],
+    pub joints: &'a [Joint],
+    pub closes: &'a [Text],
+    pub project: &'a ProjectSpec,
+    pub style: &'a Style,
+    pub shop: &'a Shop,
+    /// Where the traveler is named.
+    pub span: Span,
+    /// Steps that fall together are one.
+    pub together: bool,
+}
+
+impl Trade<'_> {
+    /// Every step that something asks for, in working order.
+    pub(super) fn steps(&self) -> Vec<StepSpec> {
+        let mut steps = self.prepare();
+        steps.extend(self.make_holes());
+        steps.extend(self.fit_up());
+        steps.extend(self.open_up());
+        steps.extend(self.form());
+        steps.extend(self.protect());
+        steps.extend(self.fasten());
+        steps.extend(self.finish());
+        for step in steps.iter_mut().filter(|step| works_inside(step.kind.value)) {
+            step.entry.spaces = self.closes.to_vec();
+        }
+        steps
+    }
+
+    /// A step that the traveler as a whole asks for.
+    fn step(&self, id: &str, title: impl Into<String>, kind: StepKind) -> StepSpec {
+        self.at(self.span, id, title, kind)
+    }
+
+    /// A step that one joint or space asks for.
+    #[allow(clippy::unused_self, reason = "reads as its sibling")]
+    fn at(&self, span: Span, id: impl Into<String>, title: impl Into<String>, kind: StepKind) -> StepSpec {
+        StepSpec {
+            entry: StepEntry::named(Spanned { value: id.into(), span }),
+            title: Spanned { value: title.into(), span },
+            kind: Spanned { value: kind, span },
+            helper: Spanned { value: false, span },
+        }
+    }
+
+    fn of_joint(&self, verb: &str, title: &str, joint: &Joint, kind: StepKind) -> StepSpec {
+        let id = format!("{verb}-{}", slug(&joint.id.value));
+        with_joints(self.at(joint.id.span, id, named(title, joint), kind), &[joint])
+    }
+
+    fn with_parts(&self, mut step: StepSpec) -> StepSpec {
+        step.entry.parts = self.parts.iter().map(|part| part.id.clone()).collect();
+        step
+    }
+
+    fn by(&self, step: StepSpec, procedures: &[&str]) -> StepSpec {
+        by(step, procedures, self.span)
+    }
+
+    fn such(&self, is_such: impl Fn(&Joint) -> bool) -> Vec<&Joint> {
+        self.joints.iter().filter(|joint| is_such(joint)).collect()
+    }
+
+    fn is_several(&self) -> bool {
+        self.parts.len() > 1
+    }
+
+    fn has_fit_up(&self) -> bool {
+        self.joints.iter().any(|joint| joint.temporary.is_some())
+    }
+
+    fn prepare(&self) -> Vec<StepSpec> {
+        let undrilled = self.such(|joint| joint.delivered_most().is_none());
+        let verify = self.with_parts(self.step("verify", "Verify documents, parts and hardware", StepKind::Prepare));
+        let pin = || self.with_parts(self.by(self.step("pin", "Pin the parts together", StepKind::Fit), &["pin"]));
+        if self.together {
+            let lays_out = (!undrilled.is_empty()).then_some(("lay-out", "lay out"));
+            let pins = self.is_several().then_some(("pin", "pin together"));
+            let more: Vec<(&str, &str)> = lays_out.into_iter().chain(pins).collect();
+            let procedures: Vec<&str> =
+                std::iter::once("prepare").chain(more.iter().map(|(procedure, _)| *procedure)).collect();
+            let title = match more.as_slice() {
+                [] => "Verify documents, parts and hardware".to_owned(),
+                [(_, one)] => format!("Verify and {one}"),
+                [(_, one), (_, two), ..] => format!("Verify, {one}, {two}"),
+            };
+            let mut step = with_joints(by(verify, &procedures, self.span), &undrilled);
+            step.title.value = title;
+            return vec![step];
+        }
+        let lay_out = with_joints(self.step("lay-out", "Lay out the holes", StepKind::LayOut), &undrilled);
+        let lay_out = (!undrilled.is_empty()).then_some(lay_out);
+        std::iter::once(verify).chain(lay_out).chain(self.is_several().then(pin)).collect()
+    }
+
+    /// A pilot through undrilled stacks, then the final size; bolt holes by drill and reamer.
+    fn make_holes(&self) -> Vec<StepSpec> {
+        let pilot = self.shop.pilot();
+        let piloted = self.such(|joint| {
+            !is_reamed_here(joint)
+                && joint.delivered_most().is_none()
+                && joint.last.is_some_and(|last| last.size.length > pilot.length)
+        });
+        if self.together {
+            return self.make_holes_together(pilot, !piloted.is_empty());
+        }
+        let piloted = self.such(|joint| {
+            joint.delivered_most().is_none() && joint.last.is_some_and(|last| last.size.length > pilot.length)
+        });
+        let mut steps = Vec::new();
+        if !piloted.is_empty() {
+            let step = self.step("pilot", "Drill pilot holes through all layers", StepKind::Drill);
+            steps.push(reaching(with_joints(step, &piloted), pilot, self.span));
+        }
+        for joint in self.such(needs_work) {
+            if is_reamed_here(joint) {
+                if let Some(under) = self.under(joint) {
+                    let step = self.of_joint("drill", "Open to reaming size", joint, StepKind::Drill);
+                    steps.push(reaching(step, under, joint.id.span));
+                }
+                steps.push(self.of_joint("ream", "Ream to final size", joint, StepKind::Ream));
+            } else {
+                steps.push(self.of_joint("drill", "Drill to final size", joint, StepKind::Drill));
+            }
+        }
+        steps
+    }
+
+    fn make_holes_together(&self, pilot: Size, with_pilot: bool) -> Vec<StepSpec> {
+        let drilled = self.such(|joint| needs_work(joint) && !is_reamed_here(joint));
+        let reamed = self.such(|joint| needs_work(joint) && is_reamed_here(joint));
+        let mut steps = Vec::new();
+        if !drilled.is_empty() {
+            let mut step = with_joints(self.step("drill", "Drill to final size", StepKind::Drill), &drilled);
+            if with_pilot {
+                step = self.by(step, &["pilot", "drill"]);
+                step.entry.tools.push(self.drill(pilot, self.span));
+            }
+            steps.push(step);
+        }
+        if !reamed.is_empty() {
+            let step = self.step("ream", "Drill and ream to final size", StepKind::Ream);
+            let mut step = self.by(with_joints(step, &reamed), &["drill-under", "ream"]);
+            for joint in &reamed {
+                let under = self.under(joint).map(|under| self.drill(under, joint.id.span));
+                let tools = &mut step.entry.tools;
+                tools.extend(
+                    under
+                        .into_iter()
+                        .filter(|drill| !tools.iter().any(|tool| tool.value == drill.value))
+                        .collect::<Vec<_>>(),
+                );
+            }
+            steps.push(step);
+        }
+        steps
+    }
+
+    fn drill(&self, size: Size, span: Span) -> Text {
+        let name = self.style.drill(size).unwrap_or_else(|| self.style.length(size.length));
+        Spanned { value: format!("drill {name}"), span }
+    }
+
+    /// The drill before the reamer, where it is larger than what is there before.
+    fn under(&self, joint: &Joint) -> Option<Size> {
+        let under = self.shop.under(joint.last?.size.length)?;
+        let pilot = if self.together { Length::ZERO } else { self.shop.pilot().length };
+        let before = joint.delivered_most().map_or(pilot, |start| start.size.length);
+        (under.length > before).then_some(under)
+    }
+
+    /// Fit-up hardware goes in as soon as its holes are made.
+    fn fit_up(&self) -> Vec<StepSpec> {
+        let joints = self.such(|joint| joint.temporary.is_some());
+        let one = |joint: &&Joint| self.of_joint("fit-up", "Put the fit-up hardware in", joint, StepKind::Fit);
+        joints.iter().map(one).collect()
+    }
+
+    fn open_up(&self) -> Vec<StepSpec> {
+        let worked = self.such(needs_work);
+        let apart = (self.is_several() && !worked.is_empty()) || self.has_fit_up();
+        let one = self.together && !self.has_fit_up() && !worked.is_empty();
+        let mut steps = Vec::new();
+        if apart && !one {
+            let step = self.with_parts(self.step("take-apart", "Take the parts apart", StepKind::TakeApart));
+            let fitted = self.such(|joint| joint.temporary.is_some());
+            steps.push(with_joints(step, &fitted));
+        }
+        if !worked.is_empty() {
+            let title = if apart && one { "Take apart, deburr holes and edges" } else { "Deburr holes and edges" };
+            let step = with_joints(self.step("deburr", title, StepKind::Deburr), &worked);
+            let step = if one { self.with_parts(step) } else { step };
+            steps.push(if apart && one { self.by(step, &["take-apart", "deburr"]) } else { step });
+        }
+        steps
+    }
+
+    fn form(&self) -> Vec<StepSpec> {
+        let with = |wanted: fn(Preparation) -> bool| {
+            self.such(|joint| joint.layers.iter().any(|layer| wanted(layer.preparation)))
+        };
+        let cut = with(Preparation::is_cut);
+        let formed = with(|preparation| preparation == Preparation::Dimple);
+        let cut = (!cut.is_empty())
+            .then(|| with_joints(self.step("countersink", "Countersink", StepKind::Countersink), &cut));
+        let formed =
+            (!formed.is_empty()).then(|| with_joints(self.step("dimple", "Dimple", StepKind::Dimple), &formed));
+        cut.into_iter().chain(formed).collect()
+    }
+
+    fn protect(&self) -> Vec<StepSpec> {
+        if self.parts.is_empty() || self.joints.is_empty() {
+            return Vec::new();
+        }
+        let clean = self.with_parts(self.step("clean", "Clean for primer", StepKind::Clean));
+        let title = if self.together { "Clean and prime" } else { "Prime" };
+        let prime = self.with_parts(self.step("prime", title, StepKind::Prime));
+        if self.together {
+            return vec![self.by(prime, &["clean", "prime"])];
+        }
+        let fit = self.step("fit", "Fit together for fastening", StepKind::Fit);
+        let fit = self.is_several().then(|| self.with_parts(fit));
+        [clean, prime].into_iter().chain(fit).collect()
+    }
+
+    fn fasten(&self) -> Vec<StepSpec> {
+        let joints = self.such(|joint| joint.open_count() < joint.count.value);
+        if self.together {
+            self.fasten_together(&joints)
+        } else {
+            joints.iter().flat_map(|joint| self.fasten_one(joint)).collect()
+        }
+    }
+
+    fn fasten_one(&self, joint: &Joint) -> Vec<StepSpec> {
+        match Fastening::of(joint) {
+            Fastening::Rivets => vec![self.of_joint("rivet", rivet_verb(&[joint]), joint, StepKind::Rivet)],
+            Fastening::Bolts => {
+                let bolt = self.of_joint("bolt", "Bolt", joint, StepKind::Bolt);
+                let torque = self.of_joint("torque", lines::tighten_verb(joint), joint, StepKind::Torque);
+                std::iter::once(bolt).chain(is_tightened(joint).then_some(torque)).collect()
+            }
+            Fastening::Nothing => Vec::new(),
+        }
+    }
+
+    /// One step for the rivets, one for the bolts, which are tightened as they go in.
+    fn fasten_together(&self, joints: &[&Joint]) -> Vec<StepSpec> {
+        let of = |wanted: Fastening| -> Vec<&Joint> {
+            joints.iter().copied().filter(|joint| Fastening::of(joint) == wanted).collect()
+        };
+        let fits = |first: bool| if first && self.is_several() { Some("fit") } else { None };
+        let rivets = of(Fastening::Rivets);
+        let bolts = of(Fastening::Bolts);
+        let mut steps = Vec::new();
+        if !rivets.is_empty() {
+            let step = with_joints(self.step("rivet", rivet_verb(&rivets), StepKind::Rivet), &rivets);
+            let any = |such: fn(&Fastener) -> bool| rivets.iter().any(|joint| joint.fastener.as_ref().is_ok_and(such));
+            let pulls = any(|fastener| matches!(fastener, Fastener::BlindRivet(_)));
+            let drives = !pulls || rivets.iter().any(|joint| !matches!(joint.fastener, Ok(Fastener::BlindRivet(_))));
+            let work = drives.then_some("rivet").into_iter().chain(pulls.then_some("pull"));
+            let procedures: Vec<&str> = fits(true).into_iter().chain(work).collect();
+            steps.push(self.by(step, &procedures));
+        }
+        if !bolts.is_empty() {
+            let tightened = bolts.iter().any(|joint| is_tightened(joint));
+            let title = bolting(&bolts);
+            let work = std::iter::once("bolt").chain(tightened.then_some("torque"));
+            let procedures: Vec<&str> = fits(rivets.is_empty()).into_iter().chain(work).collect();
+            steps.push(self.by(with_joints(self.step("bolt", title, StepKind::Bolt), &bolts), &procedures));
+        }
+        steps
+    }
+
+    fn finish(&self) -> Vec<StepSpec> {
+        let joints: Vec<&Joint> = self.joints.iter().collect();
+        let inspect = self.step("inspect", "Inspect", StepKind::Inspect);
+        let mut inspect = if joints.is_empty() { self.with_parts(inspect) } else { with_joints(inspect, &joints) };
+        inspect.entry.records = joints.iter().flat_map(|joint| self.head_records(joint)).collect();
+        let photo =
+            Some(Spanned { value: "whole assembly, then each joint; you in one of them".to_owned(), span: self.span });
+        let mut steps = if self.together {
+            inspect.entry.photo = photo;
+            inspect.title.value = "Inspect and photograph".to_owned();
+            vec![self.by(inspect, &["inspect", "photograph"])]
+        } else {
+            let step = self.step("photograph", "Photograph what will be covered", StepKind::Photograph);
+            let mut photograph = self.with_parts(step);
+            photograph.entry.photo = photo;
+            vec![inspect, photograph]
+        };
+        steps.extend(self.closes.iter().map(|space| self.close(space)));
+        steps
+    }
+
+    /// The step that closes a space, with the hold or the stage that the space asks for.
+    fn close(&self, space: &Text) -> StepSpec {
+        let known = self.project.spaces.iter().find(|own| own.id.value == space.value);
+        let title = known.map_or_else(|| format!("Close {}", space.value), |own| format!("Close: {}", own.name.value));
+        let mut step = self.at(space.span, format!("close-{}", slug(&space.value)), title, StepKind::Close);
+        step.entry.closes = vec![space.clone()];
+        let asked = |text: &Text| Spanned { value: text.value.clone(), span: space.span };
+        step.entry.hold = known.and_then(|own| own.hold.as_ref()).map(asked);
+        step.entry.stage = known.and_then(|own| own.stage.as_ref()).map(asked).or_else(|| self.releasing(space));
+        step
+    }
+
+    /// The stage that releases a space, where the space does not name one.
+    fn releasing(&self, space: &Text) -> Option<Text> {
+        let releases = |stage: &&crate::spec::StageSpec| stage.releases.iter().any(|own| own.value == space.value);
+        let stage = self.project.stages.iter().find(releases)?;
+        Some(Spanned { value: stage.id.value.clone(), span: space.span })
+    }
+
+    /// The smallest shop head of a rivet joint, to be measured.
+    fn head_records(&self, joint: &Joint) -> Vec<Record> {
+        let Ok(Fastener::SolidRivet(rivet)) = &joint.fastener else { return Vec::new() };
+        if joint.open_count() == joint.count.value {
+            return Vec::new();
+        }
+        let head = shop_head(rivet.diameter, rivet.alloy);
+        let span = joint.id.span;
+        let text = |value: String| Spanned { value, span };
+        let record = |(id, what, least, measures): (&str, &str, Length, Measures)| Record {
+            span,
+            id: text(format!("{}-{id}", slug(&joint.id.value))),
+            label: text(format!("Smallest shop head of {}, {what}", joint.id.value)),
+            unit: Some(text(self.style.word().to_owned())),
+            min: Decimal::parse(&self.style.least_number(least)).ok().map(|value| Spanned { value, span }),
+            max: None,
+            tool: Some(text("head gauge".to_owned())),
+            measures: Some(Spanned { value: measures, span }),
+        };
+        let wide = ("wide", "width", head.least_diameter.value, Measures::HeadWidth);
+        let high = ("high", "height", head.least_height.value, Measures::HeadHeight);
+        [wide, high].map(record).into()
+    }
+}
+
+/// How a joint is fastened for good.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Fastening {
+    Rivets,
+    Bolts,
+    Nothing,
+}
+
+impl Fastening {
+    fn of(joint: &Joint) -> Self {
+        match &joint.fastener {
+            Ok(Fastener::SolidRivet(_) | Fastener::BlindRivet(_)) => Self::Rivets,
+            Ok(Fastener::Bolt(_) | Fastener::Screw(_)) => Self::Bolts,
+            Ok(_) => Self::Nothing,
+            // A call that is in no table is what is to be put right; its steps are there all the same.
+            Err(_) if joint.nut.is_some() => Self::Bolts,
+            Err(_) => Self::Rivets,
+        }
+    }
+}
+
+/// Whether a kind of step is worked in the space which the traveler closes: what is done before it is put together needs
+/// no access to it.
+const fn works_inside(kind: StepKind) -> bool {
+    matches!(kind, StepKind::Rivet | StepKind::Bolt | StepKind::Torque | StepKind::Inspect | StepKind::Photograph)
+}
+
+fn is_tightened(joint: &Joint) -> bool {
+    joint.nut.is_some() || joint.safety() == crate::job::Safety::Wire
+}
+
+/// What is done to bolts in one step: `Bolt, torque and safety`.
+fn bolting(bolts: &[&Joint]) -> String {
+    let tightened: Vec<&&Joint> = bolts.iter().filter(|joint| is_tightened(joint)).collect();
+    let such = |is_such: &dyn Fn(&Joint) -> bool| tightened.iter().any(|joint| is_such(joint));
+    let works = [
+        ("torque", such(&|joint| !joint.is_snug())),
+        ("set snug", such(&Joint::is_snug)),
+        ("safety", such(&|joint| lines::is_safetied(joint))),
+    ];
+    let works: Vec<&str> = works.into_iter().filter(|(_, is_done)| *is_done).map(|(work, _)| work).collect();
+    match works.as_slice() {
+        [] => "Bolt".to_owned(),
+        [one] => format!("Bolt and {one}"),
+        [first @ .., last] => format!("Bolt, {} and {last}", first.join(", ")),
+    }
+}
+
+fn rivet_verb(joints: &[&Joint]) -> &'static str {
+    let is_blind = |joint: &&Joint| matches!(joint.fastener, Ok(Fastener::BlindRivet(_)));
+    if joints.iter().all(is_blind) { "Pull rivets" } else { "Rivet" }
+}
+
+fn is_reamed_here(joint: &Joint) -> bool {
+    matches!(joint.fastener, Ok(Fastener::Bolt(_)))
+}
+
+/// Whether the holes are smaller than they end up. Of a call that is in no table nobody knows.
+fn needs_work(joint: &Joint) -> bool {
+    let is_smaller = |last: Length| joint.delivered().is_none_or(|start| start.size.length < last);
+    joint.last.map_or(joint.fastener.is_err(), |last| is_smaller(last.size.length))
+}
+
+fn with_joints(mut step: StepSpec, joints: &[&Joint]) -> StepSpec {
+    step.entry.joints = joints.iter().map(|joint| joint.id.clone()).collect();
+    step
+}
+
+fn by(mut step: StepSpec, procedures: &[&str], span: Span) -> StepSpec {
+    step.entry.procedure = procedures.iter().map(|id| Spanned { value: (*id).to_owned(), span }).collect();
+    step
+}
+
+/// The final size stands with the joint alone, so that a change there cannot leave another number at the step.
+fn reaching(mut step: StepSpec, size: Size, span: Span) -> StepSpec {
+    step.entry.to = Some(Spanned { value: size, span });
+    step
+}
+
+fn named(verb: &str, joint: &Joint) -> String {
+    match &joint.name {
+        Some(name) => format!("{verb} {}: {}", joint.id.value, name.value),
+        None => format!("{verb} {}", joint.id.value),
+    }
+}
+
+/// An id as part of a step's.
+pub(super) fn slug(text: &str) -> String {
+    let plain: String =
+        text.chars().map(|c| if c.is_alphanumeric() { c.to_lowercase().next().unwrap_or(c) } else { '-' }).collect();
+    plain.trim_matches('-').to_owned()
+}
