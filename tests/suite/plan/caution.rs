@@ -119,8 +119,8 @@ fn a_project_adds_cautions() {
         (caution.word, caution.text.as_str(), caution.signs.as_slice()),
         ("CAUTION", "Wash your hands.", ["M009"].as_slice())
     );
-    let fired_by = general.replace("general = true", "kinds = [\"inspect\"]\nwords = [\"Mirror\"]");
-    assert_eq!(fired(&fired_by, "title = \"Look\"\ndo = \"inspect\"\ntools = [\"mirror\"]"), ["wash"]);
+    let fired_by = general.replace("general = true", "kinds = [\"inspect\"]\nwords = [\"Borescope\"]");
+    assert_eq!(fired(&fired_by, "title = \"Look\"\ndo = \"inspect\"\ntools = [\"borescope\"]"), ["wash"]);
     assert_eq!(fired(&fired_by, "title = \"Look\"\ndo = \"inspect\""), [""; 0]);
 }
 
