@@ -4,7 +4,7 @@
 //! both. The estimate of a step is made here and nowhere else.
 
 use super::usual::lines_for;
-use super::{Index, Joint, Origin, StepKind, StepSpec, Text};
+use super::{Index, Joint, Origin, Project, Step, StepKind, StepSpec, Text};
 use crate::hardware::Fastener;
 use crate::report::{Finding, Severity, fault};
 use crate::spec::{BuiltInProcedure, ProcedureSpec, ProjectSpec, built_in_procedures, nearest};
@@ -42,6 +42,16 @@ pub(in crate::job) struct Taken {
     pub tools: Vec<Text>,
     pub cure: Option<Spanned<Minutes>>,
     pub minutes: Option<Spanned<u32>>,
+}
+
+impl Project {
+    /// What the builder wrote for a step, in it or in a procedure of the project: the words of a built-in procedure are
+    /// the trade's, and nobody's requirement.
+    #[must_use]
+    pub fn own_words<'a>(&self, step: &'a Step) -> Option<&'a Text> {
+        let is_own = |index: &usize| self.procedures[*index].span.is_some();
+        step.text.as_ref().filter(|_| step.spec.text.is_some() || step.procedures.iter().any(is_own))
+    }
 }
 
 /// The procedures of a project: its own, then the built-in ones that it does not replace.

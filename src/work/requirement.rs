@@ -175,7 +175,7 @@ fn step_facts(job: &Job, item: Item, form: Form) -> Vec<Fact> {
     facts.add(About::Kind, FactValue::Kind(step.kind.value));
     // Where a step has no joint, its words are the work: how to level, rig, install.
     let pictures = job.pictures.get(&item).map_or(&[][..], Vec::as_slice);
-    let words = step.text.as_ref().filter(|_| step.joints.is_empty());
+    let words = job.project.own_words(step).filter(|_| step.joints.is_empty());
     facts.since_two(About::Text, words.map(|words| text(&without_file_names(&words.value, pictures))));
     for picture in pictures {
         facts.since_two(About::Picture, Some(FactValue::File(Digest::of_sha256(picture.sha256))));

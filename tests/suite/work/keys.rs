@@ -50,6 +50,17 @@ go-on = ["seen"]
 id = "S2"
 name = "Box before closing"
 sign = { all = ["inspector"] }
+[[procedure]]
+id = "shop-prime"
+revision = "B"
+text = "Thin coats."
+tools = ["spray gun"]
+cure = "24 h"
+source = "common practice"
+minutes = { step = 10, hole = 0.25 }
+[[procedure]]
+id = "shop-rivet"
+text = "Slow and square."
 [board]
 first = ["A"]
 later = ["B"]
@@ -166,6 +177,47 @@ id = "s"
 title = "Level"
 do = "level"
 "#;
+
+/// A traveler with usual steps and what can be said of them.
+const USUAL: &str = r##"
+[traveler]
+id = "U"
+title = "Clip"
+revision = "A"
+steps = "usual"
+closes = ["box"]
+[[part]]
+id = "U1"
+name = "Clip"
+[[part]]
+id = "U2"
+name = "Rib"
+[[joint]]
+id = "J1"
+stack = ["U1", "U2"]
+fastener = "MS20470AD4-4"
+count = 4
+[[step]]
+id = "deburr"
+omit = true
+because = "made by others"
+[[step]]
+id = "prime"
+procedure = "shop-prime"
+[[step]]
+id = "rivet"
+procedure = "shop-rivet"
+[[step]]
+id = "level"
+title = "Level"
+do = "level"
+before = "drill"
+[[step]]
+id = "again"
+title = "Level again"
+do = "level"
+behind = "drill"
+"##;
 
 const TRAVELER: &str = r##"
 [traveler]
@@ -413,8 +465,8 @@ fn change(form: Form, value: &mut Value) {
 }
 
 /// What all sheets require, without words.
-fn required(project: &str, traveler: &str) -> Vec<SheetRequirement> {
-    let (job, _, _) = job_of(project, &[traveler.to_owned(), EARLIER.to_owned()]);
+fn required(project: &str, traveler: &str, usual: &str) -> Vec<SheetRequirement> {
+    let (job, _, _) = job_of(project, &[traveler.to_owned(), EARLIER.to_owned(), usual.to_owned()]);
     let packets =
         (0..job.travelers.len()).flat_map(|index| job.hands_of(index).into_iter().map(move |hand| (index, hand)));
     let mut sheets: Vec<SheetRequirement> = packets.map(|(index, hand)| sheet_requirement(&job, index, hand)).collect();
@@ -462,9 +514,10 @@ fn every_leaf(section: &'static Section, out: &mut Vec<(&'static str, &'static K
 
 #[test]
 fn a_work_key_changes_a_requirement_and_no_other_does() {
-    let of_project = judged(FILES[0], PROJECT, &|text| required(text, TRAVELER));
-    let of_traveler = judged(FILES[1], TRAVELER, &|text| required(PROJECT, text));
-    let all: Vec<(Shown, bool)> = of_project.into_iter().chain(of_traveler).collect();
+    let of_project = judged(FILES[0], PROJECT, &|text| required(text, TRAVELER, USUAL));
+    let of_traveler = judged(FILES[1], TRAVELER, &|text| required(PROJECT, text, USUAL));
+    let of_usual = judged(FILES[1], USUAL, &|text| required(PROJECT, TRAVELER, text));
+    let all: Vec<(Shown, bool)> = of_project.into_iter().chain(of_traveler).chain(of_usual).collect();
     let mut leaves = Vec::new();
     FILES[..2].iter().for_each(|file| every_leaf(file, &mut leaves));
     let mut wrong = Vec::new();
