@@ -141,17 +141,15 @@ fn start_traveler(project_path: &Path, own: &TravelerArguments, console: &mut Co
     }
     let judged = judge(project_path, &text_of(&own, &project)?)?;
     let path = place(&project, &own, &judged.id);
-    let stops = judged.report.stops();
-    let text = judged.text.clone();
-    let (id, steps) = (judged.id.clone(), judged.steps);
     judged.print(console)?;
-    if stops {
+    if judged.report.stops() {
         return Ok(Outcome::ErrorsFound);
     }
     if let Some(folder) = path.parent() {
         std::fs::create_dir_all(folder).with_context(|| format!("cannot make the folder {}", folder.display()))?;
     }
-    write_new(&path, &text, &console.disk())?;
+    write_new(&path, &judged.text, &console.disk())?;
+    let Judged { id, steps, .. } = &judged;
     console.say(&format!(
         "{}  its {steps} steps follow from parts and joints: `shophead steps {id}` lists them, next is `shophead packet {id}`",
         shown(&path),
@@ -208,6 +206,9 @@ fn judge(project_path: &Path, text: &str) -> Result<Judged> {
     let file = files.add("the new traveler", text);
     let judged = |files, mut report: Report, id, steps| {
         report.findings.retain(|finding| finding.span.file == file);
+        report.travelers = 1;
+        report.unjudged.clear();
+        report.sort(&files);
         Judged { text: text.to_owned(), files, report, id, steps }
     };
     let Some(new) = read_traveler(file, &spec.project, &files, &mut report) else {
@@ -245,13 +246,10 @@ fn joint_stands(
 
 impl Judged {
     /// Prints what was found; nothing where nothing was.
-    fn print(mut self, console: &mut Console) -> Result<()> {
-        self.report.travelers = 1;
-        self.report.unjudged.clear();
+    fn print(&self, console: &mut Console) -> Result<()> {
         if self.report.findings.is_empty() {
             return Ok(());
         }
-        self.report.sort(&self.files);
         console.print(&render_human(&self.report, &self.files, console.colour()))
     }
 }

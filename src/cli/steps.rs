@@ -29,7 +29,7 @@ pub(super) struct Arguments {
 /// The steps of one traveler.
 #[derive(Serialize)]
 #[serde(rename_all = "kebab-case")]
-struct Steps<'a> {
+struct Listed<'a> {
     traveler: &'a str,
     steps: Vec<Row<'a>>,
     omitted: Vec<Left<'a>>,
@@ -75,7 +75,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
                 because: &own.because.value,
             });
             print_data(
-                &Steps {
+                &Listed {
                     traveler: &traveler.id.value,
                     steps: traveler.steps.iter().map(row).collect(),
                     omitted: left.collect(),

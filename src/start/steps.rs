@@ -67,8 +67,8 @@ fn step_text(step: &Step, style: &Style) -> String {
     for (key, text) in [("hold", hold), ("witness", witness), ("stage", stage)] {
         lines.text(key, text.as_ref());
     }
-    let records = records.iter().map(|record| format!("    {},\n", record_text(record))).collect::<String>();
-    lines.key("records", (!records.is_empty()).then(|| format!("[\n{records}]")));
+    let records: Vec<String> = records.iter().map(|record| format!("    {},", record_text(record))).collect();
+    lines.key("records", (!records.is_empty()).then(|| format!("[\n{}\n]", records.join("\n"))));
     lines.texts("cautions", cautions);
     lines.text("photo", photo.as_ref());
     lines.key("helper", step.helper.value.then(|| "true".to_owned()));

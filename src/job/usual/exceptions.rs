@@ -197,81 +197,51 @@ impl Made {
 }
 
 /// Puts the keys of an entry in the place of those that a usual step has by itself; records, tools and cautions are added.
-fn change(step: &mut StepSpec, entry: StepEntry) {
-    let StepEntry {
-        span,
-        id,
-        title,
-        kind,
-        joints,
-        to,
-        parts,
-        text,
-        drawings,
-        manual,
-        tools,
-        needs,
-        spaces,
-        closes,
-        opens,
-        cure,
-        cure_latest,
-        hold,
-        witness,
-        stage,
-        records,
-        cautions,
-        photo,
-        helper,
-        minutes,
-        procedure,
-        before,
-        behind,
-        omit: _,
-        because: _,
-    } = entry;
-    step.title = title.and_then(Result::ok).unwrap_or_else(|| step.title.clone());
-    step.kind = kind.and_then(Result::ok).unwrap_or(step.kind);
-    step.helper = helper.unwrap_or(step.helper);
+fn change(step: &mut StepSpec, written: StepEntry) {
+    if let Some(Ok(title)) = &written.title {
+        step.title.clone_from(title);
+    }
+    if let Some(Ok(kind)) = written.kind {
+        step.kind = kind;
+    }
+    step.helper = written.helper.unwrap_or(step.helper);
+    let usual = std::mem::replace(&mut step.entry, written);
     let own = &mut step.entry;
-    own.span = span;
-    own.id = id;
     let lists = [
-        (&mut own.joints, joints),
-        (&mut own.parts, parts),
-        (&mut own.drawings, drawings),
-        (&mut own.manual, manual),
-        (&mut own.needs, needs),
-        (&mut own.spaces, spaces),
-        (&mut own.closes, closes),
-        (&mut own.opens, opens),
-        (&mut own.procedure, procedure),
+        (&mut own.joints, usual.joints),
+        (&mut own.parts, usual.parts),
+        (&mut own.drawings, usual.drawings),
+        (&mut own.manual, usual.manual),
+        (&mut own.needs, usual.needs),
+        (&mut own.spaces, usual.spaces),
+        (&mut own.closes, usual.closes),
+        (&mut own.opens, usual.opens),
+        (&mut own.procedure, usual.procedure),
     ];
-    for (list, written) in lists {
-        if !written.is_empty() {
-            *list = written;
+    for (list, usual) in lists {
+        if list.is_empty() {
+            *list = usual;
         }
     }
-    own.to = to.or(own.to);
-    own.cure = cure.or(own.cure);
-    own.cure_latest = cure_latest.or(own.cure_latest);
-    own.minutes = minutes.or(own.minutes);
+    own.to = own.to.or(usual.to);
+    own.cure = own.cure.or(usual.cure);
+    own.cure_latest = own.cure_latest.or(usual.cure_latest);
+    own.minutes = own.minutes.or(usual.minutes);
     let texts = [
-        (&mut own.text, text),
-        (&mut own.hold, hold),
-        (&mut own.witness, witness),
-        (&mut own.stage, stage),
-        (&mut own.photo, photo),
-        (&mut own.before, before),
-        (&mut own.behind, behind),
+        (&mut own.text, usual.text),
+        (&mut own.hold, usual.hold),
+        (&mut own.witness, usual.witness),
+        (&mut own.stage, usual.stage),
+        (&mut own.photo, usual.photo),
     ];
-    for (place, written) in texts {
-        if written.is_some() {
-            *place = written;
+    for (text, usual) in texts {
+        if text.is_none() {
+            *text = usual;
         }
     }
-    own.records.retain(|record| !records.iter().any(|other| other.id.value == record.id.value));
-    own.records.extend(records);
-    own.tools.extend(tools);
-    own.cautions.extend(cautions);
+    let is_written = |id: &str| own.records.iter().any(|record| record.id.value == id);
+    let kept = usual.records.into_iter().filter(|record| !is_written(&record.id.value)).collect::<Vec<_>>();
+    own.records.splice(0..0, kept);
+    own.tools.splice(0..0, usual.tools);
+    own.cautions.splice(0..0, usual.cautions);
 }

@@ -49,11 +49,11 @@ fn by_joint(joints: &[&Joint], of: fn(&Joint) -> Vec<&'static str>) -> Vec<Strin
         let has = joints.iter().zip(&all).filter(|(_, lines)| lines.contains(&line));
         has.map(|(joint, _)| joint.id.value.as_str()).collect::<Vec<_>>()
     };
-    let named = |line: &str| match names(line) {
+    let told_of = |line: &str| match names(line) {
         some if some.len() == joints.len() => line.to_owned(),
         some => format!("{}: {}", some.join(", "), lower(line)),
     };
-    told.into_iter().map(named).collect()
+    told.into_iter().map(told_of).collect()
 }
 
 /// A sentence that goes on behind a colon.

@@ -297,7 +297,7 @@ impl Trade<'_> {
             Some(Spanned { value: "whole assembly, then each joint; you in one of them".to_owned(), span: self.span });
         let mut steps = if self.together {
             inspect.entry.photo = photo;
-            inspect.title.value = "Inspect and photograph".to_owned();
+            "Inspect and photograph".clone_into(&mut inspect.title.value);
             vec![self.by(inspect, &["inspect", "photograph"])]
         } else {
             let step = self.step("photograph", "Photograph what will be covered", StepKind::Photograph);
