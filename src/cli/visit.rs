@@ -43,7 +43,7 @@ const AFTER: &str = "\
 The packet is for a technical counselor, an inspector or any other second pair of eyes, before a space is closed for good or a \
 stage is signed. Its sentences are those of the visitor's role (`says` in build.toml). It needs no knowledge of this program: \
 what is to be closed and by which step; what to look at, space by space; the readings, those \
-outside their limits first; discrepancies, temporary hardware and holes that are open on purpose; everything that needs \
+outside their limits first; discrepancies, temporary hardware and holes left open; everything that needs \
 the space and is not done; a page for findings. It is never longer than six pages: what does not fit is counted on the \
 page, and `--format json` has all of it.
 

@@ -360,16 +360,19 @@ fn since(packet: &VisitPacket, crowded: bool) -> SinceOnPage {
 fn looks(look: &SpaceLook) -> LooksOnPage {
     LooksOnPage {
         space: look.space.clone(),
-        note: format!("{} sets of fasteners, those that are set first", look.joints.len()),
+        note: format!(
+            "{}, those that are installed first",
+            counted(look.joints.len(), "set of fasteners", "sets of fasteners")
+        ),
         always: look.always,
         joints: look.joints.iter().map(look_at).collect(),
     }
 }
 
 fn look_at(joint: &LookJoint) -> LookOnPage {
-    let unset = if joint.begun { "not finished" } else { "not set yet" };
+    let unset = if joint.begun { "not finished" } else { "not installed yet" };
     LookOnPage {
-        standing: joint.set.as_ref().map_or_else(|| unset.to_owned(), |day| format!("set {day}")),
+        standing: joint.set.as_ref().map_or_else(|| unset.to_owned(), |day| format!("installed {day}")),
         joint: joint.clone(),
     }
 }

@@ -5,7 +5,7 @@
 //! or neither joints nor parts.
 //!
 //! ## Why it matters
-//! Burrs and chips between the sheets hold them apart: the rivet swells into the gap, and the burr's edge starts cracks.
+//! Burrs and swarf between the sheets hold them apart: the rivet swells into the gap, and the burr's edge starts cracks.
 //!
 //! ## Source
 //! - `common-practice` common practice: take apart and deburr both sides of every sheet before fastening.
