@@ -5,6 +5,7 @@
 
 mod archive;
 mod bench;
+mod bench_pages;
 mod board;
 mod candidates;
 mod change;

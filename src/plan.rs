@@ -35,17 +35,17 @@ pub use discrepancy::{
     BlankRow, Check, DiscrepancySheet, DiscrepancySubject, Earlier, HoleSet, NextRivet, Share, blank_discrepancy,
     discrepancy_of,
 };
-pub use document::{Document, Edition, Frame, Thumbnail, Thumbnails};
+pub use document::{Document, Edition, Frame, Pieces, Thumbnail, Thumbnails};
 pub use drawings::{BenchLine, CitedLine, DrawingIndex, SheetLine, drawing_index};
 pub use joint::LayerLine;
 pub use last_look::{LastLook, LookRow};
 pub use notice::{Notice, NoticeFacts, NoticeSheet, notice};
 pub use packet::{
-    AtPrinting, Caution, Changed, CloseOut, Cover, Cure, Departure, DrawingLine, Figures, HardwareLine, Head,
-    HistoryLine, JointFigures, JointLayer, JointSheet, LeftOpen, NextSize, OpenNow, Options, Packet, PartLine, Point,
-    Preparation, RecordLine, Refused, Rung, Sign, Signatory, Signed, Source, SpaceSteps, StepJoint, StepRun, StepSheet,
-    StripSheet, TemporaryLine, ToolLine, TravelerLine, Use, WeakenedLine, next_session, packet, packets, section_of,
-    values,
+    AtPrinting, BenchPage, Caution, ChangePages, Changed, CloseOut, Cover, Cure, Departure, DrawingLine, Figures,
+    HardwareLine, Head, HistoryLine, JointFigures, JointLayer, JointSheet, LeftOpen, NextSize, OpenNow, Options,
+    Packet, PartLine, Point, Preparation, RecordLine, Refused, Run, Rung, Runs, Sign, Signatory, Signed, Source,
+    SpaceSteps, StepJoint, StepRun, StepSheet, StripSheet, TemporaryLine, ToolLine, TravelerLine, Use, WeakenedLine,
+    change_pages, in_words, next_session, packet, packets, pages_of_print, pieces_of, section_of, values,
 };
 pub use pick::{Choice, HolderLine, PickLine, PickList, PickUse, PiecesLine, pick_list};
 pub use said::Piece;

@@ -122,6 +122,10 @@ impl<'a> Entering<'a> {
         let Some((by, worked)) = self.who_and_when(&place, typed.by.as_ref(), typed.on) else { return };
         // Initials that nobody has are a fault already.
         let Some(signer) = self.signer(&by) else { return };
+        let code = self.state.counts_on(typed.sheet, &typed.step, worked);
+        if code != typed.sheet {
+            self.remarks.push(format!("{place}: the page stays in the packet; recorded on {code}, which is in force"));
+        }
         let is_stage = typed.stage.is_some() || typed.outcome.is_some();
         let usual = if is_stage { Capacity::Stage } else { Capacity::Done };
         // Without a role the first of the signer's that fits is taken.
@@ -141,9 +145,9 @@ impl<'a> Entering<'a> {
             place: typed.place.clone().or_else(|| self.typed.place.clone()),
             note: note(typed),
             reconstructed: typed.reconstructed_from.clone(),
-            ..Signed::blank(typed.sheet, &typed.step, &by, role, worked)
+            ..Signed::blank(code, &typed.step, &by, role, worked)
         };
-        let Some(sheet) = self.facts.sheets.get(&typed.sheet) else {
+        let Some(sheet) = self.facts.sheets.get(&code) else {
             return self.fault(&place, "the sheet was never issued");
         };
         match sign(&self.state, sheet, &signing, signer, self.facts.entered) {

@@ -6,6 +6,7 @@ use anyhow::{Context, Result, anyhow, bail, ensure};
 use clap::ValueEnum;
 use serde_json::json;
 
+use super::bench_pages;
 use super::current_work::{CurrentWork, load_current_work, load_work_to_record};
 use super::issue::{Press, Printing};
 use super::options::{EntryOptions, OutputOption, on_paper};
@@ -17,7 +18,7 @@ use super::{Console, Outcome};
 use crate::archive::{Entry, NewBlob, NewPosting, Noticed, Voided};
 use crate::calendar::{Day, Moment};
 use crate::ident::SheetCode;
-use crate::plan::{self, AtPrinting, Changed, Notice, NoticeFacts, Options, Signed, Source};
+use crate::plan::{self, AtPrinting, ChangePages, Changed, Document, Notice, NoticeFacts, Options, Signed, Source};
 use crate::report::{Colour, Finding, Report, fault, render_human};
 use crate::work;
 use crate::work::{SheetChange, StepChange, Verdict};
@@ -242,20 +243,31 @@ fn issue(
     let source = arguments.source.clone().unwrap_or_else(|| format!("notice {}", notice.number));
     let ground = Ground { work: &work, because: &source, on: when.0 };
     let mut planned = Vec::new();
+    let mut pages = Vec::new();
     for sheet in notice.sheets.iter().filter(|sheet| sheet.is_replaced() && sheet.new.is_some()) {
-        planned.push(plan_sheet(current, &ground, sheet)?);
+        let (one, chosen) = plan_sheet(current, &ground, sheet)?;
+        planned.push(one);
+        pages.push((sheet.old.clone(), chosen));
     }
-    // The notice is the first page of the new bundle.
-    let mut documents = vec![notice.document(&project.job, Some(when.0))];
-    documents.extend(planned.iter().map(|planned| planned.document.clone()));
-    let mut written = print_all(&documents, &templates, &output, console)?;
-    let paper = written.remove(0).context("the notice was not printed, so nothing is recorded")?;
+    let documents: Vec<Document> = planned.iter().map(|planned| planned.document.clone()).collect();
+    let written = print_all(&documents, &templates, &output, console)?;
     ensure!(written.iter().all(Option::is_some), "not every sheet was printed, so nothing is recorded");
+    // Which pages are put in is known only now; the notice is the first page of the new bundle all the same.
+    let mut notice = notice.clone();
+    for ((old, chosen), paper) in pages.iter().zip(written.iter().flatten()) {
+        notice.name_pages(old, chosen.as_ref(), &paper.labels);
+    }
+    let document = notice.document(&project.job, Some(when.0));
+    let paper = print_all(&[document], &templates, &output, console)?.into_iter().next().flatten();
+    let paper = paper.context("the notice was not printed, so nothing is recorded")?;
+    for (planned, _) in planned.iter().zip(&pages).filter(|(_, (_, chosen))| chosen.is_some()) {
+        warn_of_whole(planned, &output, console);
+    }
     let mut posting = NewPosting::at(when.1);
     posting.entries.extend(notice.discrepancies.iter().cloned().map(Entry::from));
     let press = Press { project, templates: &templates, archive };
     issue_all(&mut posting, &press, &planned, written, when.0, console)?;
-    add_notice(&mut posting, notice, paper, when.0)?;
+    add_notice(&mut posting, &notice, paper, when.0)?;
     Ok(posting)
 }
 
@@ -266,7 +278,20 @@ struct Ground<'a> {
     on: Day,
 }
 
-fn plan_sheet(current: &CurrentWork, ground: &Ground<'_>, change: &SheetChange) -> Result<Planned> {
+/// The whole packet of the sheet before would look current beside the pages that replace some of it.
+fn warn_of_whole(planned: &Planned, output: &Path, console: &mut Console) {
+    let path = output.join(format!("{}.pdf", planned.document.stem.trim_end_matches("-change")));
+    if path.exists() {
+        console.complain(&format!("{} is from an earlier run: do not work from it", path.display()));
+    }
+}
+
+/// A changed packet, and the pages that are printed of it where that is not all.
+fn plan_sheet(
+    current: &CurrentWork,
+    ground: &Ground<'_>,
+    change: &SheetChange,
+) -> Result<(Planned, Option<ChangePages>)> {
     let CurrentWork { project, archive, .. } = current;
     let job = &project.job;
     let index = job
@@ -277,20 +302,21 @@ fn plan_sheet(current: &CurrentWork, ground: &Ground<'_>, change: &SheetChange) 
     let hands = job.hands_of(index);
     let hand = hands.into_iter().find(|hand| *hand == change.hand).context("its hand is in the specs")?;
     let sheet = work::sheet_to_print(job, &archive.state, index, hand);
+    let specs = Source::of_specs(job, index, hand, &project.report, Options::default());
+    let pages = bench_pages::choose(current, specs, change)?;
     let source = Source {
         work: Some(ground.work),
         signed: Signed::Carried(&archive.state, &change.carried),
-        change: Some(Changed { sheet: change, because: ground.because, on: ground.on }),
+        change: Some(Changed { sheet: change, because: ground.because, on: ground.on, pages: pages.as_ref() }),
         options: Options { date: Some(ground.on), ..Options::default() },
         requirement: Some(&sheet),
-        ..Source::of_specs(job, index, hand, &project.report, Options::default())
+        ..specs
     };
     let packet = plan::packet(source).map_err(|refused| anyhow!("{refused}"))?;
+    let kept = pages.iter().flat_map(|pages| &pages.keep).map(|page| page.page).collect();
     let supersedes = SheetCode::parse(&change.old).ok();
-    Ok(Planned {
-        document: packet.document(),
-        printing: Some(Printing { index, sheet, supersedes, carried: change.carried.clone(), kept: Vec::new() }),
-    })
+    let printing = Printing { index, sheet, supersedes, carried: change.carried.clone(), kept };
+    Ok((Planned { document: packet.document(), printing: Some(printing) }, pages))
 }
 
 fn add_notice(posting: &mut NewPosting<'_>, notice: &Notice, paper: Written, on: Day) -> Result<()> {

@@ -73,6 +73,8 @@ pub(super) struct Written {
     pub places: String,
     /// What tells its pages from those of any other print.
     pub print: String,
+    /// The number that each page carries.
+    pub labels: Vec<String>,
     /// What is said of it.
     pub line: String,
 }
@@ -132,7 +134,7 @@ pub(super) fn write_one(
     let code = document.code.as_deref().map_or_else(String::new, |code| format!(", sheet code {code}"));
     let line = format!("{}  {pages}{code}", path.display());
     let places = places_text(document, &printed);
-    Ok(Written { pdf: printed.pdf, pages: printed.pages, places, print: printed.print, line })
+    Ok(Written { pdf: printed.pdf, pages: printed.pages, places, print: printed.print, labels: printed.labels, line })
 }
 
 /// The layout as the archive keeps it: how it was printed, what stands on which page, and the boxes. The digest of a piece is

@@ -14,6 +14,7 @@ use crate::archive::{DiscrepancyOpened, State};
 use crate::calendar::Day;
 use crate::ident::SheetCode;
 use crate::job::{Job, Space};
+use crate::plan::packet::{ChangePages, in_words};
 use crate::work::{Reopening, SheetChange, Spaces, StepChange, Verdict};
 
 /// What the caller knows and the comparison does not.
@@ -39,6 +40,8 @@ pub struct NoticeSheet {
     pub revision: String,
     /// Pages, where they were counted.
     pub pages: Option<u32>,
+    /// Their numbers, where only these are taken out or put in.
+    pub which: Option<String>,
     /// Whether it carries signatures and is kept.
     pub signed: bool,
 }
@@ -187,6 +190,7 @@ fn removed(state: &State, sheet: &SheetChange) -> NoticeSheet {
         what: format!("{} {}", sheet.packet(), sheet.title),
         revision: sheet.revisions.0.clone(),
         pages: issue.map(|issue| issue.issued.pages),
+        which: None,
         signed,
     }
 }
@@ -198,6 +202,7 @@ fn inserted(sheet: &SheetChange) -> Option<NoticeSheet> {
         what: format!("{} {}", sheet.packet(), sheet.title),
         revision: sheet.revisions.1.clone(),
         pages: None,
+        which: None,
         signed: false,
     })
 }
@@ -224,6 +229,22 @@ fn reopenings(job: &Job, state: &State, act: &[StepLine]) -> Vec<Reopening> {
 }
 
 impl Notice {
+    /// Names the pages to take out and to put in of a sheet that was printed: of change pages their numbers, else all.
+    pub fn name_pages(&mut self, old: &str, chosen: Option<&ChangePages>, printed: &[String]) {
+        // More pages than a number can say are printed by nobody.
+        let count = |pages: usize| u32::try_from(pages).ok();
+        let new = self.sheets.iter().find(|sheet| sheet.old == old).and_then(|sheet| sheet.new.clone());
+        for line in self.remove.iter_mut().filter(|line| line.code == old) {
+            let Some(chosen) = chosen else { continue };
+            line.pages = count(chosen.remove.len());
+            line.which = Some(in_words(&chosen.remove.iter().map(|page| page.label.clone()).collect::<Vec<_>>()));
+        }
+        for line in self.insert.iter_mut().filter(|line| Some(&line.code) == new.as_ref()) {
+            line.pages = count(printed.len());
+            line.which = chosen.map(|_| in_words(printed));
+        }
+    }
+
     /// Whether there is nothing to tell.
     #[must_use]
     pub const fn is_empty(&self) -> bool {

@@ -5,6 +5,7 @@
 
 mod at_step;
 mod caution;
+mod change_pages;
 mod close_out;
 mod cover;
 mod departure;
@@ -23,10 +24,13 @@ mod tool;
 mod trigger;
 mod values;
 
+use std::collections::BTreeMap;
+
 use serde::Serialize;
 
 pub use at_step::StepJoint;
 pub use caution::{Caution, WeakenedLine};
+pub use change_pages::{BenchPage, ChangePages, Run, change_pages, in_words, pages_of_print};
 pub use close_out::CloseOut;
 pub(super) use cover::role_words;
 pub use cover::{Cover, LeftOpen, Point, Signatory, SpaceSteps, TemporaryLine, TravelerLine};
@@ -36,6 +40,7 @@ pub use hardware::{HardwareLine, Use};
 pub use history::HistoryLine;
 pub use joint::{JointLayer, JointSheet, NextSize, Rung};
 pub use open::OpenNow;
+pub use piece::pieces_of;
 pub use preparation::{PartLine, Preparation};
 pub use session::next_session;
 pub use sign::Sign;
@@ -69,6 +74,8 @@ pub struct Packet {
     pub extra: usize,
     /// The close-out; an excerpt without the last step has none.
     pub closeout: Option<CloseOut>,
+    /// Where only pages are replaced, the numbers that pages begin anew with; absent before what does not begin any.
+    pub runs: Runs,
     /// Values for the builder's own texts.
     #[serde(skip)]
     pub values: serde_json::Value,
@@ -125,6 +132,26 @@ pub struct Head {
     pub paper: &'static str,
     /// Units of the bars at the foot, `in` and `mm`, the first unit first.
     pub bars: Vec<&'static str>,
+    /// Where only pages are replaced, the pages that stay, by the sheet whose code they carry.
+    pub keep: Vec<String>,
+    /// How many pages the packet has, where this print is only some of them.
+    pub total: Option<usize>,
+}
+
+/// The numbers of replaced pages at what they begin with.
+#[derive(Debug, Clone, Default, Serialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
+pub struct Runs {
+    /// At the front.
+    pub front: Option<Vec<String>>,
+    /// At joints, by id.
+    pub joints: BTreeMap<String, Vec<String>>,
+    /// At steps, by id.
+    pub steps: BTreeMap<String, Vec<String>>,
+    /// At the close-out.
+    pub end: Option<Vec<String>>,
+    /// At the templates.
+    pub templates: Option<Vec<String>>,
 }
 
 /// A drawing sheet with its revision.
@@ -174,15 +201,18 @@ pub fn packet(source: Source<'_>) -> Result<Packet, Refused> {
     let marks = sign::marks(source);
     let steps = step::sheets(source, &marks);
     let options = source.options;
+    let pages = source.change.and_then(|change| change.pages);
+    let prints = |kind: &str, id: &str| pages.is_none_or(|pages| pages.has(kind, id));
     Ok(Packet {
         head: Head::plan(source),
         cover: cover::plan(source, &steps, &marks),
         preparation: preparation::plan(source, hardware::hardware(source)),
-        joints: joint::sheets(source),
-        figures: Figures::of(source),
+        joints: joint::sheets(source).into_iter().filter(|joint| prints(change_pages::JOINT, &joint.id)).collect(),
+        figures: Figures::of(source).only(|id| prints(change_pages::JOINT, id), prints(change_pages::TEMPLATES, "")),
         extra: if source.is_excerpt() { 1 } else { 2 },
-        closeout: close_out::plan(source),
-        steps,
+        closeout: close_out::plan(source).filter(|_| prints(change_pages::END, "")),
+        runs: pages.map_or_else(Runs::default, ChangePages::starts),
+        steps: steps.into_iter().filter(|step| prints(change_pages::STEP, &step.id)).collect(),
         values: values(source.job, source.index, source.hand),
         paper_size: options.paper.unwrap_or(source.job.project.settings.paper.value),
         date: options.date,
@@ -232,7 +262,9 @@ impl Packet {
     #[must_use]
     pub fn stem(&self) -> String {
         let kind = PrintKind { reference: self.head.reference, large: self.edition.large, draft: self.head.draft };
-        packet_stem(&self.head.traveler, self.head.hand.and_then(Hand::parse), self.part.as_deref(), kind)
+        let some_pages = (!self.head.keep.is_empty()).then_some("change");
+        let part = self.part.as_deref().or(some_pages);
+        packet_stem(&self.head.traveler, self.head.hand.and_then(Hand::parse), part, kind)
     }
 
     /// The packet as rendering takes it.
@@ -262,6 +294,7 @@ impl Head {
         let project = &source.job.project;
         let traveler = source.traveler();
         let options = source.options;
+        let pages = source.change.and_then(|change| change.pages);
         let text = |text: Option<&crate::job::Text>| text.map(|text| text.value.clone());
         let code = || source.code().to_string();
         let run = |(first, last)| {
@@ -284,6 +317,8 @@ impl Head {
             date: options.date.map(|date| date.to_string()),
             paper: options.paper.unwrap_or(project.settings.paper.value).word(),
             bars: project.style.bars(),
+            keep: pages.map_or_else(Vec::new, |pages| change_pages::kept_in_words(&pages.keep)),
+            total: pages.map(|pages| pages.remove.len() + pages.keep.len()),
         }
     }
 }

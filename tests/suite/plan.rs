@@ -3,6 +3,7 @@
 mod board;
 mod book;
 mod caution;
+mod change_pages;
 mod discrepancy;
 mod excerpt;
 mod facing;

@@ -3,7 +3,8 @@
 //! It guesses none: a page whose print nobody recorded has no places.
 
 use super::State;
-use crate::archive::{BlobRef, EntryNumber};
+use crate::archive::{BlobRef, EntryNumber, KeptPage};
+use crate::calendar::Day;
 use crate::ident::{PageCode, SheetCode};
 
 /// A print of a sheet whose pages can be told from those of any other.
@@ -20,6 +21,22 @@ pub struct Print {
 }
 
 impl State {
+    /// The sheet on which a signature counts that was written on a page of another: the one in force, where pages of that other
+    /// stay in the packet, the step requires the same, and the work was done since; else the sheet itself.
+    #[must_use]
+    pub fn counts_on(&self, sheet: SheetCode, step: &str, worked: Day) -> SheetCode {
+        let now = || {
+            let (issue, old) = self.step_named(Some(sheet), step).ok()?;
+            let now = &self.in_force(&issue.issued.packet())?.issued;
+            let stays = |kept: &KeptPage| self.prints.iter().any(|own| own.code == kept.print && own.sheet == sheet);
+            let same = now.steps.iter().any(|own| own.id == old.id && own.requirement == old.requirement);
+            let counts = now.sheet != sheet && same && worked >= now.printed && now.kept.iter().any(stays);
+            counts.then_some(now.sheet)
+        };
+        // Nothing else is in force for it: it counts where it stands.
+        now().unwrap_or(sheet)
+    }
+
     pub(super) fn print(
         &mut self,
         entry: EntryNumber,

@@ -93,7 +93,11 @@ fn judge(
     console: &mut Console,
 ) -> Result<Judged> {
     let (signers, spaces) = (signers(project), spaces(project));
-    let sheets = archive.sheets(typed.sign.iter().map(|signature| signature.sheet))?;
+    // A signature on a page that stayed counts on the sheet in force.
+    let state = &archive.state;
+    let packet = |sheet| state.sheet(sheet).and_then(|issue| state.in_force(&issue.issued.packet()));
+    let in_force = typed.sign.iter().filter_map(|own| Some(packet(own.sheet)?.issued.sheet));
+    let sheets = archive.sheets(typed.sign.iter().map(|own| own.sheet).chain(in_force))?;
     let judged = archive::enter(&archive.state, typed, &facts(&signers, &spaces, &sheets, entered, archive));
     let (mut entries, mut remarks) = match judged {
         Ok(judged) => judged,

@@ -27,6 +27,8 @@ pub struct NoticePage {
     pub ground: Vec<Piece>,
     /// Sheets to take out, each with the one to put in.
     pub swaps: Vec<Swap>,
+    /// How many pages are taken out, where they were counted.
+    pub out: Option<u32>,
     /// Steps that need somebody.
     pub act: Vec<ActLine>,
     /// Spaces that would have to be opened again.
@@ -113,6 +115,7 @@ impl Notice {
             aircraft: self.aircraft.clone(),
             ground: ground(self),
             swaps: self.remove.iter().map(|out| swap(self, out)).collect(),
+            out: self.remove.iter().map(|sheet| sheet.pages).sum(),
             act: self.act.iter().map(act).collect(),
             reopenings: self.reopenings.iter().map(reopening).collect(),
             read: grouped(&self.read),

@@ -52,6 +52,14 @@ const PAGE: Space = Space { width: millimetres(165), height: millimetres(160) };
 const SECTION: Space = Space { width: millimetres(44), height: millimetres(36) };
 
 impl Figures {
+    /// Those of some joints, and the templates only where they are meant.
+    #[must_use]
+    pub(super) fn only(mut self, joint: impl Fn(&str) -> bool, templates: bool) -> Self {
+        self.joints.retain(|own| joint(&own.id));
+        self.strips.retain(|_| templates);
+        self
+    }
+
     /// The figures of what is printed.
     #[must_use]
     pub fn of(source: Source<'_>) -> Self {

@@ -4,23 +4,14 @@
 //! Nothing that depends on the state of the work goes in: what was signed since falsifies no page.
 
 use serde::Serialize;
+use serde_json::Value;
 
+use super::change_pages::{END, FRONT, JOINT, STEP, TEMPLATES};
 use super::figures::Figures;
 use super::source::{Signed, Source};
 use super::{close_out, joint, sign, step, values};
 use crate::ident::Digest;
 use crate::plan::document::Pieces;
-
-/// Kind of the piece that ends before the joints; its page and all before it are always printed anew.
-pub const FRONT: &str = "front";
-/// Kind of a joint's card.
-pub const JOINT: &str = "joint";
-/// Kind of a step.
-pub const STEP: &str = "step";
-/// Kind of the close-out.
-pub const END: &str = "end";
-/// Kind of the templates at 1:1.
-pub const TEMPLATES: &str = "templates";
 
 /// The digests of a whole packet's pieces; none of a print that may not be signed, and of an excerpt.
 pub(super) fn pieces(source: Source<'_>) -> Pieces {
@@ -38,16 +29,44 @@ pub(super) fn pieces(source: Source<'_>) -> Pieces {
     for (joint, figure) in joint::sheets(bare).iter().zip(&figures.joints) {
         add(JOINT, &joint.id, format!("{}{}", text(joint), text(figure)));
     }
+    let all = values(bare.job, bare.index, bare.hand);
     for step in step::sheets(bare, &sign::marks(bare)) {
-        // A text that asks for values prints whatever they are.
-        let filled = step.text.as_ref().is_some_and(|text| text.contains("{{") || text.contains("{%"));
-        let filled = filled.then(|| values(bare.job, bare.index, bare.hand));
+        let filled = step.text.as_ref().map(|text| values_of(text, &all));
         add(STEP, &step.id, format!("{}{}", text(&step), text(&filled)));
     }
     add(FRONT, "", String::new());
     add(END, "", text(&close_out::plan(bare)));
     add(TEMPLATES, "", text(&figures.strips));
     pieces
+}
+
+/// What a text prints of the values: those that it names one by one, else all of them.
+fn values_of(text: &str, all: &Value) -> Value {
+    if !text.contains("{{") && !text.contains("{%") {
+        return Value::Null;
+    }
+    let named = |expression: &str| {
+        let path = expression.split('|').next()?.trim();
+        path.split('.').try_fold(all, |value, name| value.get(name)).cloned()
+    };
+    let expressions = text.split("{{").skip(1).map(|rest| rest.split("}}").next().and_then(named));
+    let found: Option<Vec<Value>> = expressions.collect();
+    // What is more than a name, or decides or repeats, may print any of them.
+    found.filter(|_| !text.contains("{%")).map_or_else(|| all.clone(), Value::Array)
+}
+
+/// Every piece of a whole packet in the order in which it is printed, and their digests.
+#[must_use]
+pub fn pieces_of(source: Source<'_>) -> (Vec<(String, String)>, Pieces) {
+    let now = pieces(source);
+    let named = |kind: &str, id: &str| (kind.to_owned(), id.to_owned());
+    let traveler = source.traveler();
+    let joints = traveler.joints.iter().map(|joint| named(JOINT, &joint.id.value));
+    let steps = traveler.steps.iter().map(|step| named(STEP, &step.id.value));
+    let has_templates = !Figures::of(source).strips.is_empty();
+    let templates = has_templates.then(|| named(TEMPLATES, ""));
+    let all = [named(FRONT, "")].into_iter().chain(joints).chain(steps).chain([named(END, "")]).chain(templates);
+    (all.collect(), now)
 }
 
 /// Plain data as text.

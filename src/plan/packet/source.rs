@@ -4,6 +4,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::change_pages::ChangePages;
 use crate::archive::{Carried, Issue, SheetRequirement, State as Archived};
 use crate::calendar::Day;
 use crate::ident::{Digest, SheetCode};
@@ -77,6 +78,8 @@ pub struct Changed<'a> {
     pub because: &'a str,
     /// The day of its notice.
     pub on: Day,
+    /// The pages that are printed in place of others; absent where the packet is printed whole.
+    pub pages: Option<&'a ChangePages>,
 }
 
 /// Everything that the packet of one traveler and hand depends on.

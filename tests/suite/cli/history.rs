@@ -3,6 +3,7 @@
 mod against;
 mod book;
 mod evening;
+mod pages;
 mod play;
 mod space;
 
@@ -227,7 +228,7 @@ fn the_revision_of_the_demo_gives_new_sheets_and_the_state_follows() {
     let listed = json(&revised(&shop, &["archive", "list", "--format", "json", "--traveler", "TAIL-20"]));
     let open = listed["open-discrepancies"].as_array().unwrap().len();
     assert_eq!(open, 1, "drilling, deburring and riveting two holes more is one cause");
-    if let Some(text) = paper_text_of(&shop.path("output/TAIL-20.pdf")) {
+    if let Some(text) = paper_text_of(&shop.path("output/TAIL-20-change.pdf")) {
         assert!(text.contains("2more") && text.contains("18aredone"), "what is done is told apart from what is more");
         assert_eq!(
             text.matches("OpendiscrepancyD-002").count(),
