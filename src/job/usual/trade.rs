@@ -144,7 +144,7 @@ impl Trade<'_> {
 
     fn make_holes_together(&self, pilot: Size, with_pilot: bool) -> Vec<StepSpec> {
         let drilled = self.such(|joint| needs_work(joint) && !is_reamed_here(joint));
-        let reamed = self.such(|joint| needs_work(joint) && is_reamed_here(joint));
+        let reamed = by_name(self.such(|joint| needs_work(joint) && is_reamed_here(joint)));
         let mut steps = Vec::new();
         if !drilled.is_empty() {
             let mut step = with_joints(self.step("drill", "Drill to final size", StepKind::Drill), &drilled);
@@ -289,7 +289,7 @@ impl Trade<'_> {
     }
 
     fn finish(&self) -> Vec<StepSpec> {
-        let joints: Vec<&Joint> = self.joints.iter().collect();
+        let joints = by_name(self.joints.iter().collect());
         let inspect = self.step("inspect", "Inspect", StepKind::Inspect);
         let mut inspect = if joints.is_empty() { self.with_parts(inspect) } else { with_joints(inspect, &joints) };
         inspect.entry.records = joints.iter().flat_map(|joint| self.head_records(joint)).collect();
@@ -417,8 +417,20 @@ fn needs_work(joint: &Joint) -> bool {
 }
 
 fn with_joints(mut step: StepSpec, joints: &[&Joint]) -> StepSpec {
-    step.entry.joints = joints.iter().map(|joint| joint.id.clone()).collect();
+    step.entry.joints = by_name(joints.to_vec()).iter().map(|joint| joint.id.clone()).collect();
     step
+}
+
+/// Joints of one step stand by their names, whatever order the file has them in: signed work does not depend on that.
+fn by_name(mut joints: Vec<&Joint>) -> Vec<&Joint> {
+    joints.sort_by_key(|joint| counted(&joint.id.value));
+    joints
+}
+
+/// A name as it sorts: J2 before J10.
+fn counted(id: &str) -> (String, usize, String) {
+    let (words, number) = id.split_at(id.trim_end_matches(|c: char| c.is_ascii_digit()).len());
+    (words.to_owned(), number.len(), number.to_owned())
 }
 
 fn by(mut step: StepSpec, procedures: &[&str], span: Span) -> StepSpec {

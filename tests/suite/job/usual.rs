@@ -1,8 +1,17 @@
 //! Usual steps: made from parts and joints, changed by entries, named and numbered so that signed work stands.
 
-use shophead::job::Step;
+use std::collections::BTreeMap;
+
+use proptest::prelude::*;
+use shophead::archive::StepRequirement;
+use shophead::job::{Issued, Step, resolve_as_issued};
+use shophead::report::Report;
+use shophead::spec::{Spec, read_project, read_traveler};
+use shophead::text::Files;
+use shophead::work::sheet_requirement;
 
 use crate::build::bracket::{PROJECT, job};
+use crate::build::shop::{Shop, job_of};
 use crate::build::text;
 
 /// The usual steps of a traveler with one joint, as they print: title and text.
@@ -90,6 +99,170 @@ fn a_step_says_only_what_its_fastener_calls_for() {
         }
         for words in *silent {
             assert!(!steps.contains(words), "{what}: `{words}` stands in {steps}");
+        }
+    }
+}
+
+#[test]
+fn the_steps_written_out_print_the_same_packet() {
+    let shop = Shop::small();
+    shop.write("specs/clip.toml", traveler(&[(1, 0), (2, 1), (3, 4)]));
+    let print = || {
+        let ran = shop.run(&["packet", "U"]);
+        assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+        std::fs::read(shop.path("output/U.pdf")).unwrap()
+    };
+    let usual = print();
+    let steps = shop.run(&["steps", "U", "--toml"]).out;
+    assert!(steps.matches("[[step]]").count() > 5, "{steps}");
+    shop.write("specs/clip.toml", traveler(&[(1, 0), (2, 1), (3, 4)]) + &steps);
+    assert!(print() == usual, "{steps}");
+}
+
+#[test]
+fn an_entry_changes_leaves_out_and_adds() {
+    let entries = "[[step]]\nid = \"prime\"\ncure = \"2 d\"\nparts = [\"P\"]\ntools = [\"spray gun\"]\n\
+        [[step]]\nid = \"inspect\"\nomit = true\nbecause = \"the counselor looks\"\n\
+        [[step]]\nid = \"level\"\ntitle = \"Level the bench\"\ndo = \"level\"\nbefore = \"drill\"\n";
+    let text = traveler(&[(1, 0)]).replace("revision = \"A\"", "revision = \"A\"\nsteps = \"usual\"") + entries;
+    let (job, _, report) = job_of(PROJECT, &[text]);
+    assert_eq!(report.findings, []);
+    let own = &job.travelers[0];
+    let listed: Vec<(&str, &str)> = own.steps.iter().map(|step| (step.id.value.as_str(), step.origin.word())).collect();
+    let expected = [
+        ("verify", "usual"),
+        ("level", "written"),
+        ("drill", "usual"),
+        ("deburr", "usual"),
+        ("prime", "changed"),
+        ("rivet", "usual"),
+    ];
+    assert_eq!(listed, expected);
+    let prime = &own.steps[4];
+    assert_eq!((prime.title.value.as_str(), prime.parts.len(), prime.tools.len()), ("Clean and prime", 1, 1));
+    assert_eq!(own.omitted[0].because.value, "the counselor looks");
+}
+
+#[test]
+fn an_entry_that_means_nothing_is_said_with_what_would() {
+    for (entry, said) in [
+        ("id = \"drill-j9\"\ncure = \"1 d\"", "has no `title`"),
+        ("id = \"look\"\ntitle = \"Look\"\ndo = \"inspect\"", "has no place among the usual steps"),
+        ("id = \"prime\"\nomit = true", "left out without a reason"),
+        ("id = \"prime\"\nbecause = \"no\"", "gives a reason for nothing"),
+        ("id = \"look\"\ntitle = \"Look\"\ndo = \"inspect\"\nbehind = \"drlil\"", "there is no step `drlil`"),
+        ("id = \"prime\"\nprocedure = \"deburrr\"", "there is no procedure `deburrr`"),
+    ] {
+        let text = traveler(&[(1, 0)]).replace("revision = \"A\"", "revision = \"A\"\nsteps = \"usual\"");
+        let (_, _, report) = job_of(PROJECT, &[format!("{text}[[step]]\n{entry}\n")]);
+        assert!(report.findings.iter().any(|own| own.message.contains(said)), "{entry}: {:?}", report.findings);
+    }
+}
+
+/// Kinds of joints, by what differs for the steps.
+const FASTENERS: [&str; 6] = [
+    "fastener = \"MS20470AD4\"\ncount = 8\nedge = \"0.35\"",
+    "fastener = \"MS20426AD4\"\ncount = 8\nedge = \"0.35\"\nprepare = [\"countersink\", \"plain\"]",
+    "fastener = \"MS20470AD4\"\ncount = 8\nedge = \"0.35\"\nholes = { start = \"#40\" }",
+    "fastener = \"AN3\"\ncount = 2\nedge = \"0.5\"\nnut = \"MS21044N3\"",
+    "fastener = \"AN3\"\ncount = 2\nedge = \"0.5\"\nnut = \"AN310-3\"\ncotter = \"MS24665-132\"",
+    "fastener = \"IFI114-43\"\ncount = 6\nedge = \"0.35\"",
+];
+
+/// A traveler of joints, each its number and its kind.
+fn traveler(joints: &[(u32, usize)]) -> String {
+    let parts = text::part("P", "Plate", "0.063") + &text::part("Q", "Rib", "0.063");
+    let joint = |(id, kind): &(u32, usize)| text::joint(&format!("J{id}"), &["P", "Q"], FASTENERS[*kind]);
+    text::traveler("U", "") + &parts + &joints.iter().map(joint).collect::<String>()
+}
+
+/// One edit of a file.
+#[derive(Debug, Clone)]
+enum Edit {
+    Add(usize, usize),
+    Remove(usize),
+    Rename(usize),
+    Swap(usize, usize),
+}
+
+/// The steps of a sheet, each with its joints.
+type Steps = Vec<(StepRequirement, Vec<String>)>;
+
+fn steps_as_issued(joints: &[(u32, usize)], issued: &Issued) -> Steps {
+    let (mut files, mut report) = (Files::default(), Report::default());
+    let project = files.add("build.toml", PROJECT);
+    let project = read_project(project, &files, &mut report);
+    let file = files.add("u.toml", traveler(joints));
+    let read = read_traveler(file, &project, &files, &mut report).unwrap();
+    let job = resolve_as_issued(Spec { project, travelers: vec![read], unread: 0 }, issued, &mut report);
+    assert_eq!(report.findings, []);
+    let own = &job.travelers[0];
+    let names = |step: &Step| step.joints.iter().map(|joint| own.joints[joint.value].id.value.clone()).collect();
+    let required = sheet_requirement(&job, 0, None).steps;
+    required.into_iter().zip(&own.steps).map(|(required, step)| (required, names(step))).collect()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(256))]
+
+    /// Whatever happens to a joint, the steps of the others keep their ids, their numbers and what they require; a
+    /// number that was issued is given to no other step.
+    #[test]
+    fn an_edit_of_one_joint_leaves_the_steps_of_the_others(
+        kinds in prop::collection::vec(0..FASTENERS.len(), 1..7),
+        edits in prop::collection::vec(prop_oneof![
+            (0..7_usize, 0..FASTENERS.len()).prop_map(|(at, kind)| Edit::Add(at, kind)),
+            (0..7_usize).prop_map(Edit::Remove),
+            (0..7_usize).prop_map(Edit::Rename),
+            (0..7_usize, 0..7_usize).prop_map(|(one, other)| Edit::Swap(one, other)),
+        ], 1..4),
+    ) {
+        let mut joints: Vec<(u32, usize)> = (1..).zip(kinds).collect();
+        let mut issued = Issued::default();
+        let mut given: BTreeMap<u32, String> = BTreeMap::new();
+        let mut before = steps_as_issued(&joints, &issued);
+        for (nth, edit) in (0..).zip(edits) {
+            for (step, _) in &before {
+                issued.add("U", &step.id, step.number);
+                given.insert(step.number, step.id.clone());
+            }
+            let fresh = 100 + nth;
+            let edited: Vec<String> = match edit {
+                Edit::Add(at, kind) => {
+                    joints.insert(at % (joints.len() + 1), (fresh, kind));
+                    vec![format!("J{fresh}")]
+                }
+                Edit::Remove(at) if joints.len() > 1 => vec![format!("J{}", joints.remove(at % joints.len()).0)],
+                Edit::Remove(_) => continue,
+                Edit::Rename(at) => {
+                    let at = at % joints.len();
+                    let was = std::mem::replace(&mut joints[at].0, fresh);
+                    vec![format!("J{was}"), format!("J{fresh}")]
+                }
+                Edit::Swap(one, other) => {
+                    let many = joints.len();
+                    joints.swap(one % many, other % many);
+                    Vec::new()
+                }
+            };
+            let after = steps_as_issued(&joints, &issued);
+            for (step, own) in &before {
+                let now = after.iter().find(|(now, _)| now.id == step.id);
+                let is_edited = own.iter().any(|joint| edited.contains(joint));
+                match now {
+                    Some((now, now_own)) => {
+                        prop_assert_eq!(now.number, step.number, "{} moved", step.id);
+                        let is_edited = is_edited || now_own.iter().any(|joint| edited.contains(joint));
+                        prop_assert!(is_edited || now.digest() == step.digest(), "{} requires something else", step.id);
+                    }
+                    None => prop_assert!(is_edited, "{} is gone", step.id),
+                }
+            }
+            for (step, _) in &after {
+                let owner = given.get(&step.number);
+                prop_assert!(owner.is_none_or(|owner| *owner == step.id), "{} has the number of {owner:?}", step.id);
+            }
+            before = after;
         }
     }
 }
