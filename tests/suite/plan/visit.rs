@@ -8,6 +8,7 @@ use shophead::plan::{Document, LeftKind, ReadingVerdict, Recorded, VisitChoice, 
 use shophead::render::{Templates, lay_out, print};
 use shophead::work::work_state;
 
+use crate::build::picture::Picture;
 use crate::build::signed::{Ledger, day, edited, job_of as job_of_texts};
 use crate::build::{job_of, stand};
 use crate::work::growth::build;
@@ -469,4 +470,18 @@ fn no_page_reads_like_an_approval_and_no_text_runs_as_code() {
         assert!(!all.contains(word), "`{word}` is on a page");
     }
     assert!(!print(&document, &Templates::load(None).unwrap()).unwrap().pdf.is_empty());
+}
+
+#[test]
+fn every_page_of_a_visit_can_be_read_back_from_a_scan() {
+    let (packet, job) = bay("");
+    let document = packet.document(&job, now(), None);
+    let printed = print(&document, &Templates::load(None).unwrap()).unwrap();
+    assert!(printed.boxes.iter().any(|one| one.field == "before-close 1"), "{:?}", printed.boxes);
+    for page in 1..=printed.pages {
+        let Some(codes) = Picture::of(&printed.pdf, page, 200).and_then(|picture| picture.codes()) else { return };
+        let said = document.page_text(u32::try_from(page).unwrap(), &printed.print);
+        assert!(said.starts_with(&format!("{}/{page}/", packet.code)), "{said}");
+        assert_eq!(codes, [said.clone(), said]);
+    }
 }
