@@ -5,9 +5,11 @@
 
 mod pattern;
 mod section;
+mod whereabouts;
 
 pub use pattern::{Hole, Strip, StripFault, strips};
 pub use section::{Body, LayerOf, Nut, SectionOf, Top, Washer, section};
+pub use whereabouts::{PatternSketch, pattern_sketch};
 
 use serde::{Serialize, Serializer};
 

@@ -53,8 +53,8 @@ pub use usual::Omitted;
 pub use crate::words::{Grain, May};
 
 pub use crate::spec::{
-    Access, Allow, Bend, CautionRule, Drawing, Hand, HolePlace, JointSpec, Limits, MeasuredHead, OnlyWhere, Paper,
-    Part, Preparation, Record, Settings, SignalWord, Signer, SpaceSpec, StageSpec, StepEntry, StepKind, StepSpec,
+    Access, Allow, Along, Bend, CautionRule, Drawing, Hand, HolePlace, JointSpec, Limits, MeasuredHead, OnlyWhere, Paper,
+    Part, PictureSpec, Preparation, Record, Settings, SignalWord, Signer, SpaceSpec, StageSpec, StepEntry, StepKind, StepSpec,
     Stock, Structure, Text, Tool, TravelerSpec, Trigger, WaitFor, nearest,
 };
 

@@ -22,6 +22,7 @@ mod said;
 mod spare;
 mod torque;
 mod visit;
+mod whereabouts;
 
 pub use board::{
     Batch, Board, BoardOptions, Counts, DiscrepancyLine, JobRow, JobState, Row, SheetInForce, Tonight, WaitKind,
@@ -54,3 +55,4 @@ pub use visit::{
     BoltLook, DiscrepancyLook, DrawingInForce, LeftKind, LeftLine, LookJoint, PhotoLine, ReadingLine, ReadingVerdict,
     Recorded, Since, SpaceLine, SpaceLook, StageLine, Tone, VisitChoice, VisitPacket, Visitor, visit,
 };
+pub use whereabouts::{JointWhere, MarkedPicture, PlacedMark, Whereabouts, whereabouts};

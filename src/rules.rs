@@ -196,6 +196,7 @@ rules! {
     completeness {
         joint_never_fastened,
         joint_never_drilled,
+        joint_unmarked,
         fastened_twice,
         part_unused,
         part_contradicts,

@@ -11,6 +11,7 @@ mod kit;
 mod list;
 mod page;
 mod pattern;
+mod picture;
 mod procedure;
 mod progress;
 mod project;
@@ -35,6 +36,7 @@ pub use joint::{HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, Limits, Measured
 pub use kit::{FastenerSpec, TorqueSpec};
 pub use page::{FILES, format_page, progress_schema, project_schema, traveler_schema};
 pub use pattern::{HolePlace, PatternFault, PatternSpec};
+pub use picture::{Along, MarkPlace, PictureSpec};
 pub use procedure::{BuiltInProcedure, ProcedureMinutes, ProcedureSpec, built_in_procedures};
 pub use progress::{DiscrepancySpec, DoneSpec, ProgressSpec, StartedSpec, WaitingSpec};
 pub use project::{AircraftSpec, Drawing, ProjectSpec, Settings, Signer, SpaceSpec, Stock, Tool};

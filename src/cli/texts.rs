@@ -11,6 +11,7 @@ use crate::ident::Digest;
 use crate::job::{Item, Job, ShownPicture, StepRef, Text, Traveler};
 use crate::render::{Picture, Pictures};
 use crate::report::{Finding, Place, Report, Severity, fault};
+use crate::spec::PictureSpec;
 use crate::text::{Files, Span};
 use crate::{plan, render};
 
@@ -76,6 +77,33 @@ impl Check<'_> {
                 self.text(text, traveler, Some(&step.id.value), &values);
             }
         }
+        if let Some(picture) = &traveler.picture {
+            self.front_picture(picture, traveler);
+        }
+    }
+
+    /// The picture in front of a packet: whether it prints, and whether its marks lie on it.
+    fn front_picture(&mut self, picture: &PictureSpec, traveler: &Traveler) {
+        let style = &self.job.project.style;
+        let folder = self.folder;
+        let read = self.read.entry(picture.file.value.clone()).or_insert_with_key(|path| read_picture(folder, path));
+        let found = match read {
+            Err(fault) => Some(no_picture(picture.file.span, fault, folder)),
+            Ok(file) => file.size().and_then(|size| picture.below(size, style)).map(|(joint, down, high)| {
+                let message = format!(
+                    "`marks`, {}: {} from the top lies outside the picture, which is printed {} high",
+                    joint.value,
+                    style.length(down),
+                    style.length(high)
+                );
+                Finding::new(fault::VALUE_INVALID, Severity::Error, joint.span, message)
+                    .help("measure on the print, from its top left corner, or write per cent")
+            }),
+        };
+        if let Some(mut finding) = found {
+            finding.place = Place { traveler: Some(traveler.id.value.clone()), ..Place::default() };
+            self.report.push(finding);
+        }
     }
 
     /// One text, with the values of each hand.
@@ -93,11 +121,7 @@ impl Check<'_> {
                 let picture = self.read.entry(shown.path.clone()).or_insert_with_key(|path| read_picture(folder, path));
                 if let Err(fault) = picture {
                     let span = place_in_file(text, shown.offset, shown.len, self.files);
-                    let folder = crate::spec::shown(folder);
-                    found.push(Finding::new(fault::VALUE_INVALID, Severity::Error, span, fault.clone()).help(format!(
-                        "a picture is a PNG, JPEG or SVG in the folder {folder}, which `pictures` of `[project]` names, and is written \
-                         like ![what it shows](bracket.svg)"
-                    )));
+                    found.push(no_picture(span, fault, folder));
                 }
             }
         }
@@ -108,6 +132,14 @@ impl Check<'_> {
             self.report.push(finding);
         }
     }
+}
+
+fn no_picture(span: Span, fault: &str, folder: &Path) -> Finding {
+    let folder = crate::spec::shown(folder);
+    Finding::new(fault::VALUE_INVALID, Severity::Error, span, fault).help(format!(
+        "a picture is a PNG, JPEG or SVG in the folder {folder}, which `pictures` of `[project]` names, and is written like \
+         ![what it shows](bracket.svg) in a text"
+    ))
 }
 
 /// Where a piece of a text stands in its file.

@@ -43,16 +43,20 @@ pub struct Hole {
 }
 
 impl Strip {
-    /// Which way the strip lies on the aircraft: `↑ UP   OUTBOARD →`.
     fn directions(&self) -> Option<String> {
-        let up = self.across.map(|way| format!("↑ {}", way.word().to_uppercase()));
-        let along = self.along.map(|way| {
-            let word = way.word().to_uppercase();
-            if self.mirrored { format!("← {word}") } else { format!("{word} →") }
-        });
-        let said: Vec<String> = up.into_iter().chain(along).collect();
-        (!said.is_empty()).then(|| said.join("   "))
+        directions(self.across, self.along, self.mirrored)
     }
+}
+
+/// Which way a pattern lies on the aircraft: `↑ UP   OUTBOARD →`.
+pub(super) fn directions(across: Option<Direction>, along: Option<Direction>, mirrored: bool) -> Option<String> {
+    let up = across.map(|way| format!("↑ {}", way.word().to_uppercase()));
+    let along = along.map(|way| {
+        let word = way.word().to_uppercase();
+        if mirrored { format!("← {word}") } else { format!("{word} →") }
+    });
+    let said: Vec<String> = up.into_iter().chain(along).collect();
+    (!said.is_empty()).then(|| said.join("   "))
 }
 
 /// Why there is no strip.

@@ -256,6 +256,11 @@ impl Resolving<'_> {
         joint::trace_lives(&mut joints, &steps);
         super::measure::trace_readings(&mut joints, &steps);
         self.check_allows(&allows, &part_names, &joint_names, &step_names);
+        for (joint, _) in spec.picture.iter().flat_map(|picture| &picture.marks) {
+            if joint_names.get(&joint.value).is_none() {
+                self.dangling(joint, "joint", joint_names.known(), self.place());
+            }
+        }
         Traveler {
             file,
             drawings: spec.drawings.iter().map(|text| self.resolve_drawing(text)).collect(),

@@ -50,6 +50,7 @@ pub use tool::ToolLine;
 pub use values::values;
 
 use super::document::{Document, Edition, Pieces, Thumbnails};
+use super::whereabouts::{Whereabouts, whereabouts};
 use crate::calendar::Day;
 use crate::job::{Hand, Job, Paper, PrintKind, operation, packet_stem};
 use crate::report::{Finding, Report};
@@ -62,6 +63,8 @@ pub struct Packet {
     pub head: Head,
     /// What it is for, who signs.
     pub cover: Cover,
+    /// Where the joints lie; of a whole packet, as far as the spec says.
+    pub whereabouts: Option<Whereabouts>,
     /// Parts, hardware and tools to lay out.
     pub preparation: Preparation,
     /// One entry a joint.
@@ -206,6 +209,7 @@ pub fn packet(source: Source<'_>) -> Result<Packet, Refused> {
     Ok(Packet {
         head: Head::plan(source),
         cover: cover::plan(source, &steps, &marks),
+        whereabouts: (!source.is_excerpt()).then(|| whereabouts(source.job, source.index, source.hand)).flatten(),
         preparation: preparation::plan(source, hardware::hardware(source)),
         joints: joint::sheets(source).into_iter().filter(|joint| prints(change_pages::JOINT, &joint.id)).collect(),
         figures: Figures::of(source).only(|id| prints(change_pages::JOINT, id), prints(change_pages::TEMPLATES, "")),

@@ -12,7 +12,7 @@ use minijinja::{Environment, Error, ErrorKind, State, UndefinedBehavior, Value, 
 use super::bounds::{Bounded, DOCUMENT_FUEL, LONGEST_LIBRARY, LONGEST_TEMPLATE, LONGEST_VALUE, NO_END, with_room};
 use super::failure::Failure;
 use super::literal::{Code, take_stood_in, write_text, write_value};
-use super::picture::Pictures;
+use super::picture::{Pictures, file_name};
 use super::world::EDITION;
 use super::{markdown, qr, text};
 use crate::disk;
@@ -59,6 +59,7 @@ const EMBEDDED: &[(&str, &str)] = &template_files![
     "step.typ.j2",
     "visit.typ",
     "visit.typ.j2",
+    "where.typ",
 ];
 
 /// Every template of a run, ready to be filled in.
@@ -140,6 +141,11 @@ impl Templates {
             pictures.keys().enumerate().map(|(at, path)| (path.clone(), at)).collect();
         self.filled.add_filter("markdown", move |state: &State<'_, '_>, written: &Value| {
             from_markdown(state, written, &places)
+        });
+        self.filled.add_filter("picture", {
+            let places: BTreeMap<String, usize> =
+                pictures.keys().enumerate().map(|(at, path)| (path.clone(), at)).collect();
+            move |path: String| places.get(&path).map(|at| file_name(*at))
         });
         self.pictures = pictures;
     }
@@ -234,6 +240,8 @@ fn environment() -> Environment<'static> {
     filled.add_filter("markdown", |state: &State<'_, '_>, written: &Value| {
         from_markdown(state, written, &BTreeMap::new())
     });
+    // No picture is at hand until it is handed in.
+    filled.add_filter("picture", |_: String| None::<String>);
     filled
 }
 

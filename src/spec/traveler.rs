@@ -5,6 +5,7 @@
 use super::form::{Count, Distance, Filled, Id, Markdown, Size, Table, Tables, Text, Texts, Word, Words};
 use super::joint::JointSpec;
 use super::list::section;
+use super::picture::PictureSpec;
 use super::step::StepEntry;
 use crate::words::{Grain, Hand, Steps};
 
@@ -44,6 +45,8 @@ section! {
         closes "closes": any Texts => work,
         /// What is built here and why, printed on the cover.
         summary "summary": may Markdown => wording,
+        /// The builder's own picture, with the joints marked on it.
+        picture "picture": may Table<PictureSpec> => wording,
     }
 
     /// One part.

@@ -3,6 +3,7 @@
 mod paper;
 mod pattern;
 mod section;
+mod whereabouts;
 
 use shophead::figure::{At, Drawing, Leg, Mark, Space};
 use shophead::units::{Length, Size, Unit};

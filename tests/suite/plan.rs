@@ -16,6 +16,7 @@ mod tally;
 mod tools;
 mod torque;
 pub mod visit;
+mod whereabouts;
 
 use shophead::job::{Item, StepRef};
 use shophead::plan::{Options, Packet, StepSheet, packets, values};

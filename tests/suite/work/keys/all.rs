@@ -217,6 +217,7 @@ revision = "A"
 hands = ["left", "right"]
 drawings = ["W-1:C"]
 after = ["B"]
+picture = { file = "row.png", width = "80 mm", marks = { J1 = "30 %, 45 %" } }
 summary = "A box."
 [[part]]
 id = "P1"
