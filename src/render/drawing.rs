@@ -8,6 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use roxmltree::{Document, Node, ParsingOptions};
 
 use crate::text::{unprintable, unprintable_words};
+use crate::units::Decimal;
 
 const SVG: &str = "http://www.w3.org/2000/svg";
 
@@ -84,6 +85,22 @@ pub(super) fn check(bytes: &[u8]) -> Result<(), String> {
     let drawn = Drawn::of(&drawing)?;
     drawn.require_few_shapes()?;
     require_letters(&drawing)
+}
+
+/// Width and height that a drawing which was taken states, in thousandths of its own unit.
+pub(super) fn size(bytes: &[u8]) -> Option<(i64, i64)> {
+    let options = ParsingOptions { allow_dtd: true, ..ParsingOptions::default() };
+    let drawing = Document::parse_with_options(std::str::from_utf8(bytes).ok()?, options).ok()?;
+    let root = drawing.root_element();
+    let number = |text: &str| Some(Decimal::parse(text.trim_end_matches(char::is_alphabetic)).ok()?.micro() / 1_000);
+    let stated = root.attribute("width").and_then(number).zip(root.attribute("height").and_then(number));
+    stated.or_else(|| {
+        let all: Vec<i64> = root.attribute("viewBox")?.split([' ', ',']).filter_map(number).collect();
+        match all[..] {
+            [_, _, width, height] => Some((width, height)),
+            _ => None,
+        }
+    })
 }
 
 /// Refuses what is nested deep before the reader goes as deep.

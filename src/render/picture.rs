@@ -14,7 +14,6 @@ use super::drawing;
 use super::pdf;
 use super::world::{Setting, TypstWorld};
 use crate::plan::Edition;
-use crate::units::Decimal;
 
 /// Most pixels of a picture: more than a page prints at 300 dots an inch needs.
 pub const MOST_PIXELS: u64 = 16_000_000;
@@ -54,19 +53,7 @@ impl Picture {
         if let Ok(size) = imagesize::blob_size(&self.0) {
             return Some((i64::try_from(size.width).ok()?, i64::try_from(size.height).ok()?));
         }
-        let options = ParsingOptions { allow_dtd: true, ..ParsingOptions::default() };
-        let drawing = Document::parse_with_options(std::str::from_utf8(&self.0).ok()?, options).ok()?;
-        let root = drawing.root_element();
-        let number =
-            |text: &str| Some(Decimal::parse(text.trim_end_matches(char::is_alphabetic)).ok()?.micro() / 1_000);
-        let stated = root.attribute("width").and_then(number).zip(root.attribute("height").and_then(number));
-        stated.or_else(|| {
-            let all: Vec<i64> = root.attribute("viewBox")?.split([' ', ',']).filter_map(number).collect();
-            match all[..] {
-                [_, _, width, height] => Some((width, height)),
-                _ => None,
-            }
-        })
+        drawing::size(&self.0)
     }
 
     /// The bytes, as Typst takes them.
