@@ -7,6 +7,9 @@ const TOUCH: i64 = 200;
 /// Letters that stand further than this out of where they belong are seen.
 const OUT: i64 = 300;
 
+/// What a printer leaves white along the paper's edge.
+const EDGE: i64 = 4_000;
+
 /// Every fault of a layout, with its page.
 pub fn faults(laid: &Laid) -> Vec<String> {
     let texts: Vec<TextPlace> = laid.texts().into_iter().filter(|text| !text.text.trim().is_empty()).collect();
@@ -23,6 +26,23 @@ pub fn faults(laid: &Laid) -> Vec<String> {
     }
     found.extend(in_boxes(&texts, &laid.boxes().unwrap()));
     found.extend(bands_that_differ(&texts, &bodies));
+    found
+}
+
+/// Faults of a document that marks no body: texts on texts, off the paper's edge, numbers torn from their unit.
+pub fn page_faults(laid: &Laid) -> Vec<String> {
+    let texts: Vec<TextPlace> = laid.texts().into_iter().filter(|text| !text.text.trim().is_empty()).collect();
+    let mut found = Vec::new();
+    for (at, (width, height)) in laid.page_sizes().into_iter().enumerate() {
+        let own: Vec<&TextPlace> = texts.iter().filter(|text| text.area.page == at + 1).collect();
+        found.extend(overlaps(&own));
+        found.extend(torn(&own));
+        let is_off = |area: &Area| {
+            area.left.0 < EDGE || area.top.0 < EDGE || area.right.0 > width.0 - EDGE || area.bottom.0 > height.0 - EDGE
+        };
+        let off = own.iter().filter(|text| is_off(&text.area));
+        found.extend(off.map(|text| format!("page {}: `{}` stands at the paper's edge", at + 1, text.text)));
+    }
     found
 }
 
