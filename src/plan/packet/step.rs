@@ -188,7 +188,7 @@ fn needs(source: Source<'_>, step: &Step) -> Vec<String> {
         lines.push(format!("done: {id} step {} {}", operation(needed.number), needed.title.value));
     }
     for number in &step.spaces {
-        lines.push(format!("open: {}", job.space_spec(number.value).name.value));
+        lines.push(format!("{} open", job.space_spec(number.value).name.value));
     }
     for number in &step.opens {
         lines.push(format!("opens: {}", job.space_spec(number.value).name.value));
