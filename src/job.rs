@@ -53,9 +53,9 @@ pub use usual::Omitted;
 pub use crate::words::{Grain, May};
 
 pub use crate::spec::{
-    Access, Allow, Along, Bend, CautionRule, Drawing, Hand, HolePlace, JointSpec, Limits, MeasuredHead, OnlyWhere, Paper,
-    Part, PictureSpec, Preparation, Record, Settings, SignalWord, Signer, SpaceSpec, StageSpec, StepEntry, StepKind, StepSpec,
-    Stock, Structure, Text, Tool, TravelerSpec, Trigger, WaitFor, nearest,
+    Access, Allow, Along, Bend, CautionRule, Drawing, Hand, HolePlace, JointSpec, Limits, MeasuredHead, OnlyWhere,
+    Paper, Part, PictureSpec, Preparation, Record, Settings, SignalWord, Signer, SpaceSpec, StageSpec, StepEntry,
+    StepKind, StepSpec, Stock, Structure, Text, Tool, TravelerSpec, Trigger, WaitFor, nearest,
 };
 
 use std::collections::BTreeMap;

@@ -21,10 +21,7 @@ fn documents(demo: &Demo) -> Vec<(String, Document)> {
         ("board".to_owned(), board(job, order, &state, options).document(job, now)),
         ("pick list".to_owned(), pick_list(job, order, &state, &Choice::default(), now).document(job, now)),
         ("drawings".to_owned(), drawing_index(job).document(job, now)),
-        (
-            "visit".to_owned(),
-            visit(job, order, &state, None, &VisitChoice::default()).document(job, now, Some(now)),
-        ),
+        ("visit".to_owned(), visit(job, order, &state, None, &VisitChoice::default()).document(job, now, Some(now))),
         ("blank discrepancy".to_owned(), blank_discrepancy(None, None, &job.project).document(job, now)),
     ];
     for (traveler, own) in job.travelers.iter().enumerate() {
