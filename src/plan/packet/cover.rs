@@ -14,7 +14,7 @@ use super::sign::{self, Marks};
 use super::source::Source;
 use super::step::StepSheet;
 use crate::archive::Capacity;
-use crate::job::{Index, Job, Joint, Signer, Step, operation};
+use crate::job::{Index, Job, Joint, Omitted, Signer, Step, operation};
 use crate::plan::joint::{fit_up_call, leave_open};
 use crate::units::spent;
 
@@ -46,6 +46,8 @@ pub struct Cover {
     pub temporary: Vec<TemporaryLine>,
     /// Holes that stay open.
     pub leave_open: Vec<LeftOpen>,
+    /// Usual steps that are left out: the step, and the builder's reason.
+    pub omitted: Vec<String>,
     /// Accepted departures.
     pub departures: Vec<Departure>,
     /// People of the project.
@@ -155,6 +157,7 @@ pub(super) fn plan(source: Source<'_>, steps: &[StepSheet], marks: &Marks<'_>) -
         open_now: open::open_now(source),
         temporary: temporary(source, |_| true),
         leave_open: left_open(source),
+        omitted: source.traveler().omitted.iter().map(left_out).collect(),
         departures: departure::all(source),
         signatories: people.collect(),
         cautions: caution::general(source),
@@ -272,4 +275,9 @@ pub(super) fn temporary(source: Source<'_>, meant: impl Fn(usize) -> bool) -> Ve
 fn left_open(source: Source<'_>) -> Vec<LeftOpen> {
     let line = |joint: &Joint| Some(LeftOpen { joint: joint.title(), words: leave_open(source.job, joint)? });
     source.joints().filter_map(|(_, joint)| line(joint)).collect()
+}
+
+/// `Deburr holes and edges (deburr): the shop that cut the parts deburred them`.
+fn left_out(omitted: &Omitted) -> String {
+    format!("{} ({}): {}", omitted.title, omitted.id.value, omitted.because.value)
 }

@@ -5,6 +5,8 @@ use std::collections::BTreeMap;
 use proptest::prelude::*;
 use shophead::archive::StepRequirement;
 use shophead::job::{Issued, Step, resolve_as_issued};
+use shophead::plan::{Options, packets};
+use shophead::render::{Templates, lay_out};
 use shophead::report::Report;
 use shophead::spec::{Spec, read_project, read_traveler};
 use shophead::text::Files;
@@ -141,6 +143,11 @@ fn an_entry_changes_leaves_out_and_adds() {
     let prime = &own.steps[4];
     assert_eq!((prime.title.value.as_str(), prime.parts.len(), prime.tools.len()), ("Clean and prime", 1, 1));
     assert_eq!(own.omitted[0].because.value, "the counselor looks");
+    let packet = packets(&job, 0, &report, &Options { draft: true, ..Options::default() }).unwrap().remove(0);
+    assert_eq!(packet.cover.omitted, ["Inspect and photograph (inspect): the counselor looks"]);
+    let laid = lay_out(&packet.document(), &Templates::load(None).unwrap()).unwrap();
+    let front = laid.page_texts().remove(0);
+    assert!(front.contains("Step left out") && front.contains("the counselor looks"), "{front}");
 }
 
 #[test]
