@@ -145,6 +145,16 @@ pub fn unprintable_words(c: char) -> String {
     format!("U+{:04X}, which the paper's fonts cannot print", u32::from(c))
 }
 
+/// Most letters of one text that is recorded: more than a page has room for.
+pub const MOST_LETTERS: usize = 4_000;
+
+/// What is wrong with a text that is too long to be recorded.
+#[must_use]
+pub fn too_long(text: &str) -> Option<String> {
+    let letters = text.chars().count();
+    (letters > MOST_LETTERS).then(|| format!("{letters} letters; the most is {MOST_LETTERS}"))
+}
+
 /// What stands on paper in the place of a character that the fonts cannot print: its code in brackets, `[U+2705]`.
 #[must_use]
 pub fn stand_in(c: char) -> String {
@@ -158,10 +168,11 @@ pub fn is_printable(c: char) -> bool {
 }
 
 /// A text as a terminal may show it: of control characters only line feeds and tabs go through, the others are spelled
-/// out, `\u{1b}`.
+/// out, `\u{1b}`, and so is what turns the direction of writing round.
 #[must_use]
 pub fn without_controls(text: &str) -> Cow<'_, str> {
-    let is_raw = |c: char| c.is_control() && !matches!(c, '\n' | '\t');
+    let turns = |c: char| matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    let is_raw = |c: char| c.is_control() && !matches!(c, '\n' | '\t') || turns(c);
     if !text.contains(is_raw) {
         return Cow::Borrowed(text);
     }

@@ -8,6 +8,7 @@ mod enter;
 mod export;
 mod import;
 mod list;
+mod rename;
 mod reopen;
 mod sign;
 mod verify;
@@ -34,6 +35,8 @@ commands! {
     Add: add,
     /// Strike out the closing signatures of a space that is opened again
     Reopen: reopen,
+    /// Say that the aircraft has another name or number from here on, as build.toml says it
+    Rename: rename,
     /// Take over what a progress file says is done
     Import: import,
     /// List entries, sheets in force, open discrepancies

@@ -113,16 +113,33 @@ fn tell(current: &CurrentWork, arguments: &Arguments, console: &mut Console) -> 
         return Ok((Outcome::Clean, None));
     }
     if arguments.issue {
+        if says_same_revision(&notice, console) {
+            return Ok((Outcome::ErrorsFound, None));
+        }
         let posting = issue(current, &notice, arguments, (on, entered), console)?;
         return Ok((Outcome::Clean, Some(posting)));
     }
     if arguments.format == Form::Pdf {
         let output = arguments.output.folder(project)?;
-        let templates = load_templates(&project.folder)?;
+        let templates = load_templates(&project.folder, console)?;
         let written = print_all(&[notice.document(&project.job, Some(on))], &templates, &output, console)?;
         return Ok((Outcome::of(written.iter().any(Option::is_none)), None));
     }
     Ok((Outcome::Clean, None))
+}
+
+/// A new issue has a new revision letter; says which travelers still have the old one.
+fn says_same_revision(notice: &Notice, console: &mut Console) -> bool {
+    let replaced = notice.sheets.iter().filter(|sheet| sheet.is_replaced() && sheet.new.is_some());
+    let same: Vec<&SheetChange> = replaced.filter(|sheet| sheet.revisions.0 == sheet.revisions.1).collect();
+    for sheet in &same {
+        let packet = sheet.packet();
+        let old = &sheet.revisions.0;
+        console.complain(&format!(
+            "{packet}: its work changed and its revision is still `{old}`, under which a sheet was issued; give the traveler another, then issue"
+        ));
+    }
+    !same.is_empty()
 }
 
 /// Says what of the specs could not be read, if anything could not.
@@ -237,7 +254,7 @@ fn issue(
     let state = work::with_opened(&project.job, state, &notice.discrepancies);
     let work = AtPrinting::of(&project.job, order, &state);
     report_findings(project, console)?;
-    let mut templates = load_templates(&project.folder)?;
+    let mut templates = load_templates(&project.folder, console)?;
     templates.show_pictures(project.pictures.clone());
     let output = arguments.output.folder(project)?;
     let source = arguments.source.clone().unwrap_or_else(|| format!("notice {}", notice.number));
@@ -263,7 +280,7 @@ fn issue(
     for (planned, _) in planned.iter().zip(&pages).filter(|(_, (_, chosen))| chosen.is_some()) {
         warn_of_whole(planned, &output, console);
     }
-    let mut posting = NewPosting::at(when.1);
+    let mut posting = NewPosting { because: arguments.entry.because(), ..NewPosting::at(when.1) };
     posting.entries.extend(notice.discrepancies.iter().cloned().map(Entry::from));
     let press = Press { project, templates: &templates, archive };
     issue_all(&mut posting, &press, &planned, written, when.0, console)?;

@@ -10,6 +10,7 @@ use super::project::{LoadedProject, load_project};
 use super::project_archive::open_archive;
 use super::{Console, Outcome, names};
 use crate::report::{RuleText, render_human, render_json, render_sarif, render_unjudged};
+use crate::text::without_controls;
 use crate::units::counted;
 use crate::{rules, work};
 
@@ -44,7 +45,10 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     keep_to(&mut project, &arguments.traveler)?;
     let (report, files) = (&project.report, &project.files);
     let text = match arguments.format {
-        Format::Human => render_human(report, files, console.colour()) + &render_unjudged(report, arguments.unjudged),
+        Format::Human => {
+            render_human(report, files, console.colour())
+                + &without_controls(&render_unjudged(report, arguments.unjudged))
+        }
         Format::Json => render_json(report, files),
         Format::Sarif => render_sarif(report, files, &rule_texts()),
     };

@@ -90,6 +90,7 @@ impl Console {
     pub(super) fn ask_offering(&mut self, question: &str, offers: &[String]) -> Result<Option<String>> {
         // What was said before the question stands above it.
         self.out.flush()?;
+        let question = &*without_controls(question);
         let answer = match self.asks.as_mut().context("there is nobody to ask")? {
             Answers::Terminal => inquire::Text::new(question).with_autocomplete(Offers(offers.to_vec())).prompt()?,
             Answers::Lines(lines) => {

@@ -16,13 +16,16 @@ use super::time::{entry_time, page_time, typed_day};
 use super::{Console, Outcome};
 use crate::calendar::{Day, Moment};
 use crate::plan::Document;
-use crate::text::{unprintable, unprintable_words};
+use crate::text::{too_long, unprintable, unprintable_words};
 
 /// A text of the command line that is recorded or printed.
 ///
 /// # Errors
 /// Refuses what the paper could not show.
 pub(super) fn on_paper(written: &str) -> Result<String, String> {
+    if let Some(said) = too_long(written) {
+        return Err(format!("it has {said}"));
+    }
     match unprintable(written) {
         None => Ok(written.to_owned()),
         Some((_, c)) => Err(format!("it holds {}", unprintable_words(c))),
@@ -108,9 +111,17 @@ pub(super) struct EnteredOption {
     /// Time of the entry, as 2026-03-02T18:00, instead of the clock's
     #[arg(long, value_name = "TIME")]
     entered: Option<String>,
+    /// Why that time stands although it lies before the last entry or is odd
+    #[arg(long, value_name = "REASON", value_parser = on_paper)]
+    time_because: Option<String>,
 }
 
 impl EnteredOption {
+    /// Why a time stands that is asked about.
+    pub fn because(&self) -> Option<String> {
+        self.time_because.clone()
+    }
+
     /// The time typed, or now.
     pub fn time(&self, console: &mut Console) -> Result<Moment> {
         entry_time(self.entered.as_deref(), console)
@@ -128,6 +139,11 @@ pub(super) struct EntryOptions {
 }
 
 impl EntryOptions {
+    /// Why a time stands that is asked about.
+    pub fn because(&self) -> Option<String> {
+        self.entered.because()
+    }
+
     /// The day and the time of entry: typed, or of the clock.
     pub fn day_and_time(&self, console: &mut Console) -> Result<(Day, Moment)> {
         let time = self.entered.time(console)?;

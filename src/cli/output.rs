@@ -28,7 +28,7 @@ pub(super) fn write_pdf(
     if !current.said.findings.is_empty() {
         console.print(&render_human(&current.said, &current.project.files, console.colour()))?;
     }
-    let templates = load_templates(&current.project.folder)?;
+    let templates = load_templates(&current.project.folder, console)?;
     let written = write_one(document, render::print(document, &templates), output, &console.disk())?;
     console.say(&written.line)
 }
@@ -55,9 +55,12 @@ pub(super) fn data_text(data: &impl Serialize) -> Result<String> {
 }
 
 /// The templates of a run; a set with own files is named by the digest that an issue records.
-pub(super) fn load_templates(folder: &Path) -> Result<Templates> {
+pub(super) fn load_templates(folder: &Path, console: &mut Console) -> Result<Templates> {
     let own = folder.join("templates");
     let mut templates = Templates::load(own.is_dir().then_some(own.as_path()))?;
+    for stray in templates.strays() {
+        console.complain(&stray);
+    }
     let digest = Digest::of_bytes(templates.digest_input().as_bytes());
     templates.set_mark(digest.code().to_string());
     Ok(templates)

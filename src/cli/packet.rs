@@ -79,7 +79,7 @@ fn print(
     let CurrentWork { project, order, state, archive, .. } = current;
     let selected = select(current, &arguments.selection, console)?;
     report_findings(project, console)?;
-    let mut templates = load_templates(&project.folder)?;
+    let mut templates = load_templates(&project.folder, console)?;
     templates.show_pictures(project.pictures.clone());
     let output = arguments.output.folder(project)?;
     // The first sheet that is issued makes an archive, and from then on only the archive says what is done.
@@ -94,7 +94,7 @@ fn print(
     let failed = written.iter().any(Option::is_none);
     let outcome = Outcome::of(refused || failed || project.job.unread > 0);
     let Some((day, entered)) = when else { return Ok((outcome, None)) };
-    let mut posting = NewPosting::at(entered);
+    let mut posting = NewPosting { because: arguments.entry.because(), ..NewPosting::at(entered) };
     let press = Press { project, templates: &templates, archive };
     issue_all(&mut posting, &press, &planned, written, day, console)?;
     Ok((outcome, Some(posting)))

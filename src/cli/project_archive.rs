@@ -9,12 +9,14 @@ use anyhow::{Context, Result, bail};
 
 use super::Console;
 use super::folders::misplaced;
+use super::options::on_paper;
 use super::project::LoadedProject;
+use super::time::system_time;
 use crate::archive::{
-    Archive, Begun, EnterFacts, Entry, EntryNumber, Issue, NewPosting, Record, RoleFacts, SheetRequirement,
+    Aircraft, Archive, Begun, EnterFacts, Entry, EntryNumber, Issue, NewPosting, Record, RoleFacts, SheetRequirement,
     SignerFacts, State, Survey, Writer,
 };
-use crate::calendar::Moment;
+use crate::calendar::{Day, Moment};
 use crate::ident::SheetCode;
 use crate::job::{Item, Job, Role, Signer};
 use crate::work::Archived;
@@ -47,7 +49,7 @@ impl std::error::Error for Overtaken {}
 pub(super) fn open_archive(project: &LoadedProject, console: &mut Console) -> Result<ProjectArchive> {
     let store = store_of(project, console)?;
     let survey = store.read()?;
-    Ok(opened(store, survey, None, console))
+    Ok(opened(project, store, survey, None, console))
 }
 
 /// Opens the archive of a project to add to it: what is read stays true until it is recorded, because others wait in line.
@@ -55,11 +57,11 @@ pub(super) fn open_archive(project: &LoadedProject, console: &mut Console) -> Re
 pub(super) fn open_to_record(project: &LoadedProject, console: &mut Console) -> Result<ProjectArchive> {
     let store = store_of(project, console)?;
     if !store.exists() {
-        return Ok(opened(store, Survey::default(), None, console));
+        return Ok(opened(project, store, Survey::default(), None, console));
     }
     let writer = stand_in_line(&store, console)?;
     let survey = writer.survey().clone();
-    Ok(opened(store, survey, Some(writer), console))
+    Ok(opened(project, store, survey, Some(writer), console))
 }
 
 fn store_of(project: &LoadedProject, console: &Console) -> Result<Archive> {
@@ -75,7 +77,13 @@ fn stand_in_line(store: &Archive, console: &mut Console) -> Result<Writer> {
     Ok(writer)
 }
 
-fn opened(store: Archive, survey: Survey, writer: Option<Writer>, console: &mut Console) -> ProjectArchive {
+fn opened(
+    project: &LoadedProject,
+    store: Archive,
+    survey: Survey,
+    writer: Option<Writer>,
+    console: &mut Console,
+) -> ProjectArchive {
     if !survey.is_whole() {
         console.complain(&format!(
             "the archive {} is damaged: `shophead archive verify` says where",
@@ -83,6 +91,9 @@ fn opened(store: Archive, survey: Survey, writer: Option<Writer>, console: &mut 
         ));
     }
     let state = State::of(&survey.records);
+    if let Some(said) = other_aircraft(project, &state) {
+        console.complain(&said);
+    }
     ProjectArchive { store, survey, state, writer }
 }
 
@@ -130,6 +141,11 @@ impl ProjectArchive {
         if writer.survey().last() != self.survey.last() {
             bail!(Overtaken);
         }
+        if posting.entries.is_empty() {
+            return Ok(());
+        }
+        self.require_aircraft(project, &posting)?;
+        self.require_time(&mut posting, console)?;
         if writer.survey().last().entries == 0 {
             posting.entries.insert(0, begun(project).into());
         }
@@ -137,6 +153,33 @@ impl ProjectArchive {
         drop(writer);
         let shown = records.iter().filter_map(|record| self.line(record)).try_for_each(|line| console.say(&line));
         shown.and_then(|()| console.finish()).context("everything was recorded, but cannot be shown")
+    }
+
+    /// An archive belongs to one aircraft.
+    fn require_aircraft(&self, project: &LoadedProject, posting: &NewPosting<'_>) -> Result<()> {
+        if posting.entries.iter().any(|entry| matches!(entry, Entry::Renamed(_))) {
+            return Ok(());
+        }
+        match other_aircraft(project, &self.state) {
+            Some(said) => bail!(
+                "{said}; nothing was recorded. If it is the same aircraft, `shophead archive rename` records the new names; if \
+                 not, `archive` in [project] names a folder of its own"
+            ),
+            None => Ok(()),
+        }
+    }
+
+    /// A time that runs backwards or is odd stands only with its reason, which is asked for where somebody can answer.
+    fn require_time(&self, posting: &mut NewPosting<'_>, console: &mut Console) -> Result<()> {
+        let odd = odd_time(posting.entered, self.survey.postings.last().map(|last| last.entered), console);
+        if let (Some(odd), None) = (odd, &posting.because) {
+            let answer =
+                console.ask(&format!("{odd}. Why does this time stand? Nothing is recorded without an answer:"));
+            let because = answer.map(|answer| on_paper(&answer)).transpose().map_err(anyhow::Error::msg)?;
+            let why = || format!("{odd}; nothing was recorded. If the time is right, --time-because says why");
+            posting.because = Some(because.with_context(why)?);
+        }
+        Ok(())
     }
 
     /// What is said of a record when it is made.
@@ -154,13 +197,49 @@ impl ProjectArchive {
 }
 
 fn begun(project: &LoadedProject) -> Begun {
+    let Aircraft { name, serial, registration } = named_in(project);
+    Begun { aircraft: name, serial, registration }
+}
+
+/// The names of the aircraft in build.toml.
+pub(super) fn named_in(project: &LoadedProject) -> Aircraft {
     let about = &project.job.project;
     let text = |text: Option<&crate::job::Text>| text.map(|text| text.value.clone());
-    Begun {
-        aircraft: about.aircraft.value.clone(),
+    Aircraft {
+        name: about.aircraft.value.clone(),
         serial: text(about.serial()),
         registration: text(about.registration()),
     }
+}
+
+/// What is said where the archive is of an aircraft of another name or serial number. A registration often comes late.
+fn other_aircraft(project: &LoadedProject, state: &State) -> Option<String> {
+    let recorded = state.aircraft.as_ref()?;
+    let now = named_in(project);
+    let whole = |own: &Aircraft| match &own.serial {
+        Some(serial) => format!("{}, serial {serial}", own.name),
+        None => format!("{}, without a serial number", own.name),
+    };
+    let same = now.name == recorded.name && now.serial == recorded.serial;
+    (!same).then(|| format!("the archive is that of {}; build.toml names {}", whole(recorded), whole(&now)))
+}
+
+/// The first year in which anything could be recorded, and the last for which anybody may plan.
+const YEARS: (u16, u16) = (2026, 2099);
+
+/// What is odd about the time of an entry. The clock is asked only where somebody sits before the terminal: else the same
+/// input records the same.
+fn odd_time(entered: Moment, last: Option<Moment>, console: &mut Console) -> Option<String> {
+    if let Some(last) = last.filter(|last| entered < *last) {
+        return Some(format!("the entry's time, {entered}, lies before that of the last entry, {last}"));
+    }
+    let early = Day::new(YEARS.0, 1, 1).is_some_and(|first| entered.day() < first);
+    let late = Day::new(YEARS.1, 12, 31).is_some_and(|end| entered.day() > end);
+    if early || late {
+        return Some(format!("the entry's time, {entered}, lies outside the years {} to {}", YEARS.0, YEARS.1));
+    }
+    let now = console.can_ask().then(|| system_time(console).ok()).flatten()?;
+    (entered.day() > now.day()).then(|| format!("the entry's time, {entered}, lies after today, {}", now.day()))
 }
 
 /// Everybody who may sign, with what their roles may do.

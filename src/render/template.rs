@@ -175,6 +175,24 @@ impl Templates {
         self.own.keys().map(String::as_str).collect()
     }
 
+    /// What is said of own files that take no embedded one's place and that no other own file names.
+    #[must_use]
+    pub fn strays(&self) -> Vec<String> {
+        let names = || EMBEDDED.iter().map(|(name, _)| *name);
+        let filled = self.filled.templates().map(|(name, own)| (name.to_owned(), own.source().to_owned()));
+        let all: Vec<(String, String)> = self.libraries.clone().into_iter().chain(filled).collect();
+        let own = || all.iter().filter(|(name, _)| self.own.contains_key(name));
+        let is_used = |stray: &str| own().any(|(name, text)| name != stray && text.contains(stray));
+        let strays = self.own.iter().filter(|(name, _)| !names().any(|known| known == *name) && !is_used(name));
+        let told = strays.map(|(name, path)| {
+            match names().min_by_key(|known| distance(name, known)).filter(|known| distance(name, known) <= 2) {
+                Some(known) => format!("{path} is not used: no template is called so; the nearest is {known}"),
+                None => format!("{path} is not used: no template is called so, and none of yours names it"),
+            }
+        });
+        told.collect()
+    }
+
     /// The builder's own templates by name, with the path of each.
     pub(super) const fn own_files(&self) -> &BTreeMap<String, String> {
         &self.own
@@ -260,6 +278,10 @@ fn from_markdown(state: &State<'_, '_>, written: &Value, pictures: &BTreeMap<Str
         Error::new(ErrorKind::InvalidOperation, format!("in a step's text, line {line}: {}", fault.message))
     })?;
     Ok(Value::from_object(Code(markdown::to_typst(&filled, pictures))))
+}
+
+fn distance(one: &str, other: &str) -> usize {
+    strsim::damerau_levenshtein(one, other)
 }
 
 fn is_library(name: &str) -> bool {

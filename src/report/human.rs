@@ -5,7 +5,7 @@
 use annotate_snippets::{AnnotationKind, Element, Group, Level, Renderer, Snippet};
 
 use super::{Finding, Report, Severity};
-use crate::text::{FileId, Files, Span};
+use crate::text::{FileId, Files, Span, without_controls};
 
 /// Whether the text carries terminal colours.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -60,15 +60,19 @@ fn groups<'a>(finding: &'a Finding, files: &'a Files) -> Vec<Group<'a>> {
         Severity::Warning => Level::WARNING,
         Severity::Note => Level::NOTE,
     };
-    let mut group = level.primary_title(finding.message.as_str()).id(finding.rule).elements(snippets(finding, files));
+    let mut group = level
+        .primary_title(without_controls(&finding.message).into_owned())
+        .id(finding.rule)
+        .elements(snippets(finding, files));
     if let Some(help) = &finding.help {
-        group = group.element(Level::HELP.message(help.as_str()));
+        group = group.element(Level::HELP.message(without_controls(help)));
     }
     if let Some(source) = &finding.source {
-        group = group.element(Level::NOTE.with_name("source").message(source.as_str()));
+        group = group.element(Level::NOTE.with_name("source").message(without_controls(source)));
     }
     if let Some(reason) = &finding.allowed {
-        group = group.element(Level::NOTE.with_name("allowed").message(format!("because {reason}")));
+        group =
+            group.element(Level::NOTE.with_name("allowed").message(format!("because {}", without_controls(reason))));
     }
     vec![group]
 }
@@ -92,12 +96,13 @@ fn snippet<'a>(id: FileId, finding: &'a Finding, files: &'a Files) -> Snippet<'a
     let window = window(id, &spans, files);
     let text = &files.text(id)[window.clone()];
     let first_line = files.position(Span { file: id, start: window.start, end: window.start }).line;
-    let mut snippet = Snippet::source(text).path(files.path(id)).line_start(first_line).fold(true);
+    let mut snippet = Snippet::source(text).path(without_controls(files.path(id))).line_start(first_line).fold(true);
     for (span, kind, label) in spans {
         let start = floor(text, span.start.saturating_sub(window.start));
         let end = floor(text, span.end.saturating_sub(window.start)).max(start);
         let annotation = kind.span(start..end);
-        snippet = snippet.annotation(if label.is_empty() { annotation } else { annotation.label(label) });
+        snippet =
+            snippet.annotation(if label.is_empty() { annotation } else { annotation.label(without_controls(label)) });
     }
     snippet
 }

@@ -8,6 +8,7 @@ mod history;
 mod issue;
 mod letters;
 mod lists;
+mod one_aircraft;
 mod pictures;
 mod questions;
 mod regime;

@@ -61,7 +61,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let entered = arguments.entered.time(console)?;
     let mut archive = open_to_record(&project, console)?;
     let about = describe(arguments, &project, &archive, entered.day())?;
-    let mut posting = NewPosting::at(entered);
+    let mut posting = NewPosting { because: arguments.entered.because(), ..NewPosting::at(entered) };
     let mut failed = false;
     for file in &arguments.file {
         match named(file).and_then(|name| Ok((name, refer(file)?))) {

@@ -48,7 +48,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     }
     let thumbnails = show_thumbnails(&mut book, &archive, console);
     let output = arguments.document.output.folder(&project)?;
-    let templates = load_templates(&project.folder)?;
+    let templates = load_templates(&project.folder, console)?;
     let written = print_all(&[book.document(&project.job, Some(on), thumbnails)], &templates, &output, console)?;
     Ok(Outcome::of(written.iter().any(Option::is_none) || !archive.survey.is_whole()))
 }

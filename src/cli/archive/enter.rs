@@ -73,7 +73,7 @@ pub(super) fn record_typed(
     if entries.is_empty() {
         console.say("nothing is left to do")?;
     } else {
-        let posting = NewPosting { entries, typed: file.digest, ..NewPosting::at(entered) };
+        let posting = NewPosting { entries, typed: file.digest, because: time.because(), ..NewPosting::at(entered) };
         archive.record(project, posting, console)?;
     }
     for remark in remarks {

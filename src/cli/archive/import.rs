@@ -45,7 +45,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     ensure!(!state.done.is_empty(), "{} says that nothing is done", path.display());
     let mut archive = open_to_record(&project, console)?;
     let blob = NewBlob::of(&bytes, "toml");
-    let mut posting = NewPosting::at(entered);
+    let mut posting = NewPosting { because: arguments.entered.because(), ..NewPosting::at(entered) };
     let (mut known, mut refused) = (0, false);
     for (item, done) in &state.done {
         if archive.knows(&project.job, *item) {

@@ -59,7 +59,11 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let because = format!("{} is opened again: {}", project.job.space_name(spaces[0]), arguments.because);
     let strike = |entry: EntryNumber| Struck { entry, by: arguments.by.clone(), on, because: because.clone() }.into();
     let entries = falls.iter().map(|(entry, _)| strike(*entry)).collect();
-    archive.record(&project, NewPosting { entries, ..NewPosting::at(entered) }, console)?;
+    archive.record(
+        &project,
+        NewPosting { entries, because: arguments.entry.because(), ..NewPosting::at(entered) },
+        console,
+    )?;
     for (_, step) in falls {
         console.say(&format!("{step} is to be signed again"))?;
     }

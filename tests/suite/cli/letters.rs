@@ -227,6 +227,7 @@ fn nothing_in_an_archive_can_stop_a_document() {
         assert!(!is_raw(&ran.out) && !is_raw(&ran.err), "{arguments:?} writes control characters: {}", ran.out);
     }
     shop.edit("specs/bracket.toml", "count = 8", "count = 10");
+    shop.edit("specs/bracket.toml", "revision = \"A\"", "revision = \"B\"");
     for arguments in [
         &["change"][..],
         &["change", "--format", "pdf"],

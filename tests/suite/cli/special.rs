@@ -149,3 +149,55 @@ fn a_planted_link_leads_no_output_elsewhere() {
         assert!(shop.path("output").join(name).symlink_metadata().unwrap().is_file(), "{name} is a link");
     }
 }
+
+#[test]
+fn a_template_that_nothing_uses_is_told_of() {
+    let shop = Shop::small();
+    for name in ["paket.typ.j2", "mine.typ", "loose.typ"] {
+        shop.write(&format!("templates/{name}"), "#let x = 1\n");
+    }
+    let packet = std::fs::read_to_string(crate::build::shop::root().join("templates/packet.typ.j2")).unwrap();
+    shop.write("templates/packet.typ.j2", format!("{packet}\n#import \"mine.typ\": *\n"));
+    let ran = shop.run(&["packet"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let said: Vec<&str> = ran.err.lines().collect();
+    assert_eq!(
+        said,
+        [
+            "shophead: templates/loose.typ is not used: no template is called so, and none of yours names it",
+            "shophead: templates/paket.typ.j2 is not used: no template is called so; the nearest is packet.typ.j2",
+        ]
+    );
+}
+
+#[test]
+fn a_text_that_no_page_has_room_for_is_refused_with_both_numbers() {
+    let shop = Shop::small();
+    assert_eq!(shop.run(&["packet", "--issue"]).code, 0);
+    let long = "x".repeat(5_000);
+    shop.write("evening.toml", format!("[[discrepancy]]\nstops = \"nothing\"\nwhat = \"{long}\"\n"));
+    for arguments in
+        [&["archive", "enter", "evening.toml"][..], &["archive", "reopen", "bay", "--by", "B1", "--because", &long]]
+    {
+        let ran = shop.run(arguments);
+        assert_ne!(ran.code, 0);
+        assert!(ran.err.contains("has 5000 letters; the most is 4000"), "{}", &ran.err[..300.min(ran.err.len())]);
+    }
+}
+
+#[test]
+fn control_characters_of_files_never_reach_the_terminal_raw() {
+    let shop = Shop::small();
+    let odd = "\\u001b[2J\\u202e";
+    shop.edit("specs/bracket.toml", "id = \"B-1\"", &format!("id = \"B-1{odd}\""));
+    shop.write("specs/\u{1b}[31mred.toml", "no toml");
+    shop.write("progress.toml", format!("[[done]]\nstep = \"{odd}/drill\"\non = 2026-03-01\nby = \"B1\"\n"));
+    for arguments in
+        [&["check"][..], &["check", "--unjudged"], &["packet"], &["board"], &["pick"], &["archive", "list"]]
+    {
+        let ran = shop.run(arguments);
+        let said = ran.out.clone() + &ran.err;
+        let raw = said.chars().find(|c| c.is_control() && !matches!(c, '\n' | '\t') || *c == '\u{202e}');
+        assert_eq!(raw, None, "{arguments:?}: {said:?}");
+    }
+}

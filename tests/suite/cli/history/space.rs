@@ -171,7 +171,7 @@ fn a_space_with_leftovers_is_refused_on_paper_and_at_entry() {
         "photo.toml",
         "by = \"B1\"\n[[correct]]\nentry = 5\nfield = \"photo\"\nnow = \"41\"\nbecause = \"number left out\"\n",
     );
-    run(&shop, &["archive", "enter", "photo.toml", "--entered", "2026-03-02T20:30"]);
+    run(&shop, &["archive", "enter", "photo.toml", "--entered", "2026-03-02T20:00"]);
     run(&shop, &sign(&cover, "close", &[]));
 }
 
