@@ -35,6 +35,7 @@ mod selection;
 mod steps;
 mod texts;
 mod time;
+mod typed_text;
 mod visit;
 mod watch;
 

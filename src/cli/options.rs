@@ -13,24 +13,10 @@ use super::current_work::CurrentWork;
 use super::output::{print_page_data, write_pdf};
 use super::project::LoadedProject;
 use super::time::{entry_time, page_time, typed_day};
+pub(super) use super::typed_text::on_paper;
 use super::{Console, Outcome};
 use crate::calendar::{Day, Moment};
 use crate::plan::Document;
-use crate::text::{too_long, unprintable, unprintable_words};
-
-/// A text of the command line that is recorded or printed.
-///
-/// # Errors
-/// Refuses what the paper could not show.
-pub(super) fn on_paper(written: &str) -> Result<String, String> {
-    if let Some(said) = too_long(written) {
-        return Err(format!("it has {said}"));
-    }
-    match unprintable(written) {
-        None => Ok(written.to_owned()),
-        Some((_, c)) => Err(format!("it holds {}", unprintable_words(c))),
-    }
-}
 
 /// `--output`.
 #[derive(Debug, Clone, clap::Args)]

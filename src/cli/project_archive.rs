@@ -9,9 +9,9 @@ use anyhow::{Context, Result, bail};
 
 use super::Console;
 use super::folders::misplaced;
-use super::options::on_paper;
 use super::project::LoadedProject;
 use super::time::system_time;
+use super::typed_text::on_paper;
 use crate::archive::{
     Aircraft, Archive, Begun, EnterFacts, Entry, EntryNumber, Issue, NewPosting, Record, RoleFacts, SheetRequirement,
     SignerFacts, State, Survey, Writer,
