@@ -113,9 +113,7 @@ fn tell(current: &CurrentWork, arguments: &Arguments, console: &mut Console) -> 
         return Ok((Outcome::Clean, None));
     }
     if arguments.issue {
-        if says_same_revision(&notice, console) {
-            return Ok((Outcome::ErrorsFound, None));
-        }
+        ask_for_revisions(&notice, console);
         let posting = issue(current, &notice, arguments, (on, entered), console)?;
         return Ok((Outcome::Clean, Some(posting)));
     }
@@ -128,18 +126,17 @@ fn tell(current: &CurrentWork, arguments: &Arguments, console: &mut Console) -> 
     Ok((Outcome::Clean, None))
 }
 
-/// A new issue has a new revision letter; says which travelers still have the old one.
-fn says_same_revision(notice: &Notice, console: &mut Console) -> bool {
+/// A new issue has a new revision letter; asks for one where the old one stands. It is no refusal, for pages that stay in
+/// the packet carry the old one all the same.
+fn ask_for_revisions(notice: &Notice, console: &mut Console) {
     let replaced = notice.sheets.iter().filter(|sheet| sheet.is_replaced() && sheet.new.is_some());
-    let same: Vec<&SheetChange> = replaced.filter(|sheet| sheet.revisions.0 == sheet.revisions.1).collect();
-    for sheet in &same {
+    for sheet in replaced.filter(|sheet| sheet.revisions.0 == sheet.revisions.1) {
         let packet = sheet.packet();
         let old = &sheet.revisions.0;
         console.complain(&format!(
-            "{packet}: its work changed and its revision is still `{old}`, under which a sheet was issued; give the traveler another, then issue"
+            "{packet}: its work changed and its revision is still `{old}`, under which a sheet was issued; give the traveler another"
         ));
     }
-    !same.is_empty()
 }
 
 /// Says what of the specs could not be read, if anything could not.
