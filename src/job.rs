@@ -14,6 +14,7 @@ mod measure;
 mod number;
 mod order;
 mod parked;
+mod part;
 mod procedure;
 mod progress;
 mod recorded;
@@ -37,6 +38,7 @@ pub use limits::{PlansRange, grip_range, hole_range};
 pub use number::{Issued, IssuedSteps};
 pub use order::{After, Before, Item, Link, Order, Why};
 pub use parked::{Parked, ParkedKind};
+pub use part::{Part, PartFacts};
 pub use procedure::Procedure;
 pub use progress::{Discrepancy, Done, Started, State, Waiting, check_days, resolve_progress};
 pub use recorded::Recorded;
@@ -54,8 +56,8 @@ pub use crate::words::{Grain, May};
 
 pub use crate::spec::{
     Access, Allow, Along, Bend, CautionRule, Drawing, Hand, HolePlace, JointSpec, Limits, MeasuredHead, OnlyWhere,
-    Paper, Part, PictureSpec, Preparation, Record, Settings, SignalWord, Signer, SpaceSpec, StageSpec, StepEntry,
-    StepKind, StepSpec, Stock, Structure, Text, Tool, TravelerSpec, Trigger, WaitFor, nearest,
+    Paper, PictureSpec, Preparation, Record, Settings, SignalWord, Signer, SpaceSpec, StageSpec, StepEntry, StepKind,
+    StepSpec, Stock, Structure, Text, Tool, TravelerSpec, Trigger, WaitFor, nearest,
 };
 
 use std::collections::BTreeMap;

@@ -5,6 +5,7 @@
 
 mod board;
 mod caution;
+mod fitted;
 mod form;
 mod joint;
 mod kit;
@@ -32,6 +33,7 @@ pub use board::{BoardSpec, JobWaitSpec};
 pub use caution::{
     CautionRule, CautionSign, CautionSpec, OnlyWhere, SIGN_NUMBERS, Trigger, built_in_cautions, caution_signs,
 };
+pub use fitted::Fitted;
 pub use joint::{HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, Limits, MeasuredHead, TemporarySpec, WashersSpec};
 pub use kit::{FastenerSpec, TorqueSpec};
 pub use page::{FILES, format_page, progress_schema, project_schema, traveler_schema};
@@ -39,12 +41,12 @@ pub use pattern::{HolePlace, PatternFault, PatternSpec};
 pub use picture::{Along, MarkPlace, PictureSpec};
 pub use procedure::{BuiltInProcedure, ProcedureMinutes, ProcedureSpec, built_in_procedures};
 pub use progress::{DiscrepancySpec, DoneSpec, ProgressSpec, StartedSpec, WaitingSpec};
-pub use project::{AircraftSpec, Drawing, ProjectSpec, Settings, Signer, SpaceSpec, Stock, Tool};
+pub use project::{AircraftSpec, BuildPart, Drawing, ProjectSpec, Settings, Signer, SpaceSpec, Stock, Tool};
 pub use read::nearest;
 pub use regime::{RoleSpec, StageSign, StageSpec};
 pub use section::{Change, Form, Key, Section};
 pub use step::{Record, StepEntry, StepSpec};
-pub use traveler::{Allow, Bend, Part, TravelerFile, TravelerSpec};
+pub use traveler::{Allow, Bend, PartSpec, TravelerFile, TravelerSpec};
 
 use read::Entry as _;
 

@@ -54,7 +54,7 @@ pub fn project_text(start: &ProjectStart) -> String {
 }
 
 /// The examples of a unit: a mark and what stands for it.
-type Examples = [(&'static str, &'static str); 22];
+type Examples = [(&'static str, &'static str); 24];
 
 fn examples(unit: &str) -> Examples {
     if unit == "mm" {
@@ -66,6 +66,8 @@ fn examples(unit: &str) -> Examples {
             ("@hole@", "[4.1, 4.2]"),
             ("@grip@", "[0.5, 3.0]"),
             ("@thread@", "M6"),
+            ("@thickness@", "0.8"),
+            ("@radius@", "3"),
             ("@bolt@", "6"),
             ("@length@", "40"),
             ("@threaded@", "18"),
@@ -91,6 +93,8 @@ fn examples(unit: &str) -> Examples {
             ("@hole@", "[\"0.160\", \"0.164\"]"),
             ("@grip@", "[\"0.020\", \"0.125\"]"),
             ("@thread@", "10-32"),
+            ("@thickness@", "\"0.032\""),
+            ("@radius@", "\"1/8\""),
             ("@bolt@", "\"0.190\""),
             ("@length@", "\"1-1/4\""),
             ("@threaded@", "\"7/16\""),

@@ -65,7 +65,7 @@ struct TravelerArguments {
     /// Title on every page
     #[arg(long, requires = "id")]
     title: Option<String>,
-    /// A part: ID:NAME:MATERIAL:THICKNESS
+    /// A part: ID:NAME:MATERIAL:THICKNESS, or the id of a part of build.toml
     #[arg(long, value_name = "PART", requires = "id")]
     part: Vec<PartOutline>,
     /// A joint: ID:PART+PART:CALL:COUNT, then edge distance, preparation or KEY=VALUE

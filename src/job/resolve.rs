@@ -7,6 +7,7 @@ mod board;
 mod caution;
 mod joint;
 mod names;
+mod part;
 mod regime;
 mod step;
 
@@ -38,6 +39,7 @@ pub fn resolve_as_issued(spec: Spec, issued: &Issued, report: &mut Report) -> Jo
     let mut whole = Whole::of(&spec.travelers);
     regime::resolve_regime(&mut project, &whole, report);
     report_repeated_travelers(&spec.travelers, report);
+    part::follow_fitted(&project, &whole, report);
     let mut begun: Vec<Begun> = Vec::with_capacity(spec.travelers.len());
     for (index, traveler) in spec.travelers.into_iter().enumerate() {
         let id = traveler.traveler.id.value.clone();
@@ -70,14 +72,16 @@ const STEP: &str = "step";
 pub(in crate::job) struct Whole {
     travelers: BTreeMap<String, usize>,
     steps: BTreeMap<(usize, String), usize>,
+    after: Vec<Vec<usize>>,
 }
 
 impl Whole {
     fn of(travelers: &[TravelerFile]) -> Self {
-        let mut whole = Self { travelers: BTreeMap::new(), steps: BTreeMap::new() };
+        let mut whole = Self { travelers: BTreeMap::new(), steps: BTreeMap::new(), after: Vec::new() };
         for (index, traveler) in travelers.iter().enumerate() {
             whole.travelers.entry(traveler.traveler.id.value.clone()).or_insert(index);
         }
+        whole.followed(travelers);
         whole
     }
 
@@ -98,6 +102,7 @@ fn resolve_project(spec: ProjectSpec, report: &mut Report) -> Project {
     report.extend(repeated(spec.signers.iter().map(|s| &s.initials), "signer", &nowhere));
     report.extend(repeated(spec.spaces.iter().map(|z| &z.id), "space", &nowhere));
     report.extend(repeated(spec.drawings.iter().map(|d| &d.sheet), "drawing sheet", &nowhere));
+    report.extend(repeated(spec.parts.iter().map(|p| &p.id), "part", &nowhere));
     report.extend(repeated(spec.fasteners.iter().map(|f| &f.id), "fastener", &nowhere));
     report.extend(repeated(spec.tools.iter().map(|t| &t.id), "tool", &nowhere));
     report.extend(repeated(spec.roles.iter().map(|r| &r.id), "role", &nowhere));
@@ -205,7 +210,7 @@ impl Resolving<'_> {
         let place = self.place();
         self.report.extend(repeated(written.parts.iter().map(|p| &p.id), "part", &place));
         self.report.extend(repeated(written.joints.iter().map(|j| &j.id), "joint", &place));
-        let parts = written.parts;
+        let parts = self.resolve_parts(written.parts);
         let part_names = Names::of(parts.iter().map(|p| &p.id));
         let mut joints = Vec::with_capacity(written.joints.len());
         for joint in written.joints {

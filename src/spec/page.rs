@@ -97,6 +97,7 @@ fn form_words(form: &Form) -> String {
         Form::Count { least } => format!("whole number from {least}"),
         Form::Decimal => "decimal number".into(),
         Form::Flag => "`true` or `false`".into(),
+        Form::Fitted => "id of a traveler, or `true`".into(),
         Form::Date => "date, `2026-03-02`".into(),
         Form::Word(words) => listed(words),
         Form::Words(words) => format!("{}, or a list of them", listed(words)),
@@ -182,6 +183,7 @@ fn form_schema(form: &Form) -> Value {
         Form::Count { least } => json!({ "type": "integer", "minimum": least, "maximum": 100_000 }),
         Form::Decimal => json!({ "type": ["number", "string"] }),
         Form::Flag => json!({ "type": "boolean" }),
+        Form::Fitted => json!({ "anyOf": [{ "type": "string", "minLength": 1 }, { "const": true }] }),
         // Editors hand a bare TOML date over as a text.
         Form::Date => json!({ "type": "string", "pattern": "^\\d{4}-\\d{2}-\\d{2}" }),
         Form::Word(words) => json!({ "enum": words }),

@@ -4,12 +4,13 @@
 
 use super::board::BoardSpec;
 use super::caution::CautionSpec;
-use super::form::{Count, Date, Filled, Id, Names, Sizes, Table, Tables, Text, TextMap, Word, Words};
+use super::form::{Count, Date, Filled, FittedBy, Id, Names, Size, Sizes, Table, Tables, Text, TextMap, Word, Words};
 use super::kit::{FastenerSpec, TorqueSpec};
 use super::list::section;
 use super::procedure::ProcedureSpec;
 use super::read::Reading;
 use super::regime::{RoleSpec, StageSpec};
+use super::traveler::Bend;
 use crate::units::{Style, TorqueUnit, Unit};
 use crate::words::{Hand, Holds, Paper, Word as Wordlist};
 
@@ -33,6 +34,8 @@ section! {
         spaces "space" was "zone": any Tables<SpaceSpec> => work,
         /// The plans' own short calls, so that specs can quote the drawing.
         callouts "callouts": any TextMap => work,
+        /// Parts that the whole build knows. A traveler's `[[part]]` with such an `id` alone takes its facts from here.
+        parts "part": any Tables<BuildPart> => work,
         /// Kit-supplied hardware that no standard covers, judged by the numbers given here.
         fasteners "fastener": any Tables<FastenerSpec> => work,
         /// Torques that hold for the whole aircraft. They print where a joint gives none, and are judged like the
@@ -120,6 +123,25 @@ section! {
         holds "holds": may Word<Holds> => apart,
         /// Each hand has a space of its own, which only that hand's steps use. Absent: one space for all.
         hands "hands": any Words<Hand> => apart,
+    }
+
+    /// A part that the whole build knows.
+    BuildPart = "part" {
+        /// Part number.
+        id "id": need Id => work,
+        /// Name on paper.
+        name "name": need Filled => wording,
+        /// Alloy and temper (`2024-T3`), or another material in words.
+        material "material": may Text => work,
+        /// Sheet thickness.
+        thickness "thickness": may Size => work,
+        /// A part that it is not to be taken for: printed as *not the same as*.
+        look_alike "look-alike": may Text => wording,
+        /// Its tightest bend.
+        bend "bend": may Table<Bend> => work,
+        /// Since when it is on the aircraft: a traveler's id, once that is finished, or `true`, from the start. A part that is
+        /// there is neither laid out nor pulled.
+        fitted "fitted": may FittedBy => apart,
     }
 
     /// One sheet of the drawing register.

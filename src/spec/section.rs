@@ -42,6 +42,8 @@ pub enum Form {
     Decimal,
     /// `true` or `false`.
     Flag,
+    /// A traveler's id, or `true`.
+    Fitted,
     /// A date.
     Date,
     /// One of these words.

@@ -2,7 +2,7 @@
 //!
 //! Joints and steps have files of their own. Nothing is resolved here: a part that nobody has heard of reads as well.
 
-use super::form::{Count, Distance, Filled, Id, Markdown, Size, Table, Tables, Text, Texts, Word, Words};
+use super::form::{Count, Distance, Filled, FittedBy, Id, Markdown, Size, Table, Tables, Text, Texts, Word, Words};
 use super::joint::JointSpec;
 use super::list::section;
 use super::picture::PictureSpec;
@@ -15,7 +15,7 @@ section! {
         /// What the packet is.
         traveler "traveler": need Table<TravelerSpec> => work,
         /// Parts, in find-number order.
-        parts "part": any Tables<Part> => work,
+        parts "part": any Tables<PartSpec> => work,
         /// Sets of equal fasteners through one stack.
         joints "joint": any Tables<JointSpec> => work,
         /// Steps in working order; or what is to be changed of the usual ones.
@@ -49,12 +49,12 @@ section! {
         picture "picture": may Table<PictureSpec> => wording,
     }
 
-    /// One part.
-    Part = "part" {
+    /// One part. One that `build.toml` has under the same id takes from there what is not said here.
+    PartSpec = "part" {
         /// Part number.
         id "id": need Id => work,
-        /// Name on paper.
-        name "name": need Filled => wording,
+        /// Name on paper. **Required** where `build.toml` has no such part.
+        name "name": may Filled => wording,
         /// Pieces per hand. Default: 1.
         quantity "quantity": or Count<1> = 1 => work,
         /// Alloy and temper (`2024-T3`), or another material in words.
@@ -65,6 +65,9 @@ section! {
         look_alike "look-alike": may Text => wording,
         /// Its tightest bend.
         bend "bend": may Table<Bend> => work,
+        /// Since when it is on the aircraft: a traveler's id, once that is finished, or `true`, from the start. A part that is
+        /// there is neither laid out nor pulled.
+        fitted "fitted": may FittedBy => apart,
     }
 
     /// The tightest bend of a part.

@@ -33,7 +33,7 @@ pub struct PartOutline {
     /// Part number.
     pub id: String,
     /// Name on paper.
-    pub name: String,
+    pub name: Option<String>,
     /// Alloy and temper, or another material.
     pub material: Option<String>,
     /// Thickness of its sheet, as typed.
@@ -74,9 +74,11 @@ impl std::str::FromStr for PartOutline {
     fn from_str(text: &str) -> Result<Self, OutlineFault> {
         let words = words(text);
         let word = |at: usize| words.get(at).cloned().flatten();
-        let (Some(id), Some(name)) = (word(0), word(1)) else {
+        let name = word(1);
+        // The number alone stands for a part that the whole build knows.
+        let Some(id) = word(0).filter(|_| name.is_some() || words.len() == 1) else {
             return Err(OutlineFault(format!(
-                "`{text}` is no part: write ID:NAME:MATERIAL:THICKNESS, as in \"P1:Rib web:2024-T3:0.032\""
+                "`{text}` is no part: write ID:NAME:MATERIAL:THICKNESS, or the id of a part of build.toml, as in \"P1:Rib web:2024-T3:0.032\""
             )));
         };
         if words.len() > 4 {
@@ -247,11 +249,14 @@ fn part_lines(part: &PartOutline, unit: Unit) -> Vec<String> {
         Some(value) => format!("{key} = {}", quoted(value)),
         None => format!("# {key} = {example}"),
     };
+    let Some(name) = &part.name else {
+        return vec![String::new(), "[[part]]".to_owned(), format!("id = {}", quoted(&part.id))];
+    };
     vec![
         String::new(),
         "[[part]]".to_owned(),
         format!("id = {}", quoted(&part.id)),
-        format!("name = {}", quoted(&part.name)),
+        format!("name = {}", quoted(name)),
         known("material", &part.material, "\"2024-T3\""),
         known("thickness", &part.thickness, by_unit(unit, "\"0.032\"", "0.8")),
     ]

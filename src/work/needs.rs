@@ -41,7 +41,8 @@ impl<'a> Needs<'a> {
         self.job.handled(item).into_iter().flat_map(|handled| taken(self.job.joint(handled.joint), handled)).collect()
     }
 
-    /// The parts that an item is the first of its traveler to touch: index and pieces.
+    /// The parts that an item is the first of its traveler to touch: index and pieces. What is on the aircraft already
+    /// is not fetched.
     #[must_use]
     pub fn parts(&self, item: Item) -> Vec<(usize, u32)> {
         let traveler = &self.job.travelers[item.at.traveler];
@@ -56,7 +57,7 @@ impl<'a> Needs<'a> {
         own.dedup();
         let earlier: Vec<usize> = (0..item.at.step).flat_map(touched).collect();
         own.into_iter()
-            .filter(|part| !earlier.contains(part))
+            .filter(|part| !earlier.contains(part) && !traveler.parts[*part].is_fitted)
             .map(|part| (part, traveler.parts[part].quantity.value))
             .collect()
     }

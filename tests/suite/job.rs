@@ -1,6 +1,7 @@
 //! Resolving: references followed or reported, calls decoded, lengths taken from the stack, lives of holes.
 
 mod order;
+mod parts;
 mod usual;
 
 use shophead::job::{FileKey, Job, OwnDocument};

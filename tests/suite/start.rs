@@ -249,7 +249,10 @@ fn words_that_are_no_part_or_joint_say_what_to_write() {
     let part = |text: &str| text.parse::<PartOutline>().map_err(|fault| fault.to_string());
     let joint = |text: &str| text.parse::<JointOutline>().map_err(|fault| fault.to_string());
     assert!(part("P1:Rib").is_ok() && part("P1:Rib::0.032").is_ok());
-    assert!(part("P1").unwrap_err().contains("write ID:NAME:MATERIAL:THICKNESS"));
+    assert_eq!(part("P1").map(|part| part.name), Ok(None), "a part of the whole build");
+    for odd in [":Rib", "P1::2024-T3"] {
+        assert!(part(odd).unwrap_err().contains("write ID:NAME:MATERIAL:THICKNESS"), "{odd}");
+    }
     assert!(part("a:b:c:d:e").unwrap_err().contains("at most 4"));
     assert!(joint("J1:P1+P2:MS20470AD4:24:0.35:dimple+plain:rows=2").is_ok());
     assert!(joint("J1:P1+P2:MS20470AD4").unwrap_err().contains("write ID:PART+PART:CALL:COUNT"));

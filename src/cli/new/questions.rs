@@ -71,18 +71,23 @@ fn head(job: &Job, own: &mut TravelerArguments, console: &mut Console) -> Result
 
 fn parts(job: &Job, own: &mut TravelerArguments, console: &mut Console) -> Result<()> {
     let known: Vec<&Part> = job.travelers.iter().flat_map(|traveler| &traveler.parts).collect();
-    let ids = distinct(known.iter().map(|part| part.id.value.clone()));
+    let of_build = job.project.parts.iter().map(|part| part.id.value.clone());
+    let ids = distinct(of_build.chain(known.iter().map(|part| part.id.value.clone())));
     let materials = distinct(known.iter().rev().filter_map(|part| part.material.as_ref()).map(|own| own.value.clone()));
     let style = &job.project.style;
     let used = known.iter().rev().filter_map(|part| part.thickness.map(|own| own.value.length));
     let sheets = used.chain(job.project.shop.sheets());
     let sheets = distinct(sheets.map(|sheet| style.number(sheet)));
     while let Some(id) = console.ask_offering("A part: its number; Enter for no more:", &ids)? {
+        if job.project.parts.iter().any(|part| part.id.value == id) {
+            own.part.push(PartOutline { id, name: None, material: None, thickness: None });
+            continue;
+        }
         let as_known = known.iter().rev().find(|part| part.id.value == id);
         let name = needed("  its name:", &distinct(as_known.map(|part| part.name.value.clone()).into_iter()), console)?;
         let material = console.ask_offering("  its material, as 2024-T3; Enter where it has none:", &materials)?;
         let thickness = console.ask_offering("  its thickness; Enter where it is no sheet:", &sheets)?;
-        own.part.push(PartOutline { id, name, material, thickness });
+        own.part.push(PartOutline { id, name: Some(name), material, thickness });
     }
     Ok(())
 }

@@ -110,7 +110,8 @@ fn parts(source: Source<'_>) -> Vec<PartLine> {
     };
     let named = named_parts(source);
     let printed = |at: &usize| named.as_ref().is_none_or(|named| named.contains(at));
-    source.traveler().parts.iter().enumerate().filter(|(at, _)| printed(at)).map(line).collect()
+    let laid_out = |(at, part): &(usize, &crate::job::Part)| printed(at) && !part.is_fitted;
+    source.traveler().parts.iter().enumerate().filter(laid_out).map(line).collect()
 }
 
 fn helper(source: Source<'_>) -> Option<String> {

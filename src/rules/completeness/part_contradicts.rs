@@ -1,7 +1,8 @@
 //! # part-contradicts
 //!
 //! ## What it checks
-//! A part id has one material and one thickness in all travelers.
+//! A part id has one material, one thickness and one bend in all travelers, and where build.toml has the part, these and its
+//! name are the ones there.
 //!
 //! ## Why it matters
 //! The same rib is .032 in one file and .040 in the other: one of the rivet lengths is wrong, and nobody can tell
@@ -17,7 +18,8 @@
 //! ```
 //!
 //! ## How to put it right
-//! Correct the one that is wrong, or give the parts ids of their own.
+//! Give the part once, as a `[[part]]` of build.toml: travelers then need its `id` alone. Or correct the one that is wrong,
+//! or give the parts ids of their own.
 //!
 //! ## When to allow it
 //! When the part is machined thinner between the two travelers: better give it another id.
@@ -25,8 +27,8 @@
 use std::collections::BTreeMap;
 
 use crate::hardware::sheet_equivalent;
-use crate::job::{Job, Order, Part};
-use crate::report::{Place, Severity};
+use crate::job::{Job, Order, Part, PartFacts, Traveler};
+use crate::report::{Finding, Place, Severity};
 use crate::rules::{Check, Looks, Sink};
 use crate::text::Span;
 use crate::units::Style;
@@ -38,28 +40,75 @@ fn look(job: &Job, _: &Order, sink: &mut Sink<'_>) {
     for traveler in &job.travelers {
         let id = traveler.id.value.as_str();
         for part in &traveler.parts {
+            if let Some(known) = job.project.parts.iter().find(|known| known.id.value == part.id.value) {
+                let finding = against_build(part, &known.into(), known.id.span, sink);
+                finding.into_iter().for_each(|finding| push(traveler, part, finding, sink));
+                continue;
+            }
             let (owner, other) = *first.entry(part.id.value.as_str()).or_insert((id, part));
             // Twice in one traveler is a fault of its own.
             if owner == id {
                 continue;
             }
-            let Some((span, here, there)) = differs(part, other, sink.style) else { continue };
+            let Some((span, here, there)) = differs(&part.facts(), &other.facts(), sink.style) else { continue };
             let message = format!("part {} is {here} here, and {there} in traveler {owner}", part.id.value);
             let finding = sink.error(span, message).label(other.id.span, format!("in traveler {owner}"));
-            let place = Place { traveler: Some(id.to_owned()), part: Some(part.id.value.clone()), ..Place::default() };
-            sink.push_about(place, finding.help("correct one of them, or give the parts ids of their own"));
+            push(traveler, part, finding.help(once(other, sink.style)), sink);
         }
     }
 }
 
+fn push(traveler: &Traveler, part: &Part, finding: Finding, sink: &mut Sink<'_>) {
+    let place =
+        Place { traveler: Some(traveler.id.value.clone()), part: Some(part.id.value.clone()), ..Place::default() };
+    sink.push_about(place, finding);
+}
+
+/// Against what the whole build knows: the name counts too, for nobody writes it twice on purpose.
+fn against_build(part: &Part, known: &PartFacts<'_>, place: Span, sink: &Sink<'_>) -> Option<Finding> {
+    let own = part.facts();
+    let (span, here, there) = differs(&own, known, sink.style).or_else(|| {
+        let same = plain(&own.name.value) == plain(&known.name.value);
+        let quoted = |text: &str| format!("\u{201c}{text}\u{201d}");
+        (!same).then(|| (own.name.span, quoted(&own.name.value), quoted(&known.name.value)))
+    })?;
+    let message = format!("part {} is {here} here, but build.toml has {there}", part.id.value);
+    let finding = sink.error(span, message).label(place, "in build.toml");
+    Some(finding.help("leave it out here: the facts come from build.toml; or give this part an id of its own"))
+}
+
+/// The entry that says it once, as it is pasted into build.toml.
+fn once(part: &Part, style: &Style) -> String {
+    let mut lines = vec![format!("id = {:?}", part.id.value), format!("name = {:?}", part.name.value)];
+    lines.extend(part.material.as_ref().map(|material| format!("material = {:?}", material.value)));
+    lines.extend(part.thickness.map(|thickness| format!("thickness = {:?}", style.length(thickness.value.length))));
+    format!(
+        "say it once: in build.toml write `[[part]]` with `{}`, and in the travelers its `id` alone; or correct one of them, \
+         or give the parts ids of their own",
+        lines.join("`, `")
+    )
+}
+
 /// Where two descriptions of a part differ, and how each says it.
-fn differs(one: &Part, other: &Part, style: &Style) -> Option<(Span, String, String)> {
+fn differs(one: &PartFacts<'_>, other: &PartFacts<'_>, style: &Style) -> Option<(Span, String, String)> {
     if let (Some(here), Some(there)) = (one.thickness, other.thickness)
         && !sheet_equivalent(here.value.length, there.value.length)
     {
         return Some((here.span, style.length(here.value.length), style.length(there.value.length)));
     }
-    let plain = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
-    let (here, there) = (one.material.as_ref()?, other.material.as_ref()?);
-    (plain(&here.value) != plain(&there.value)).then(|| (here.span, here.value.clone(), there.value.clone()))
+    if let (Some(here), Some(there)) = (one.material, other.material)
+        && plain(&here.value) != plain(&there.value)
+    {
+        return Some((here.span, here.value.clone(), there.value.clone()));
+    }
+    let (here, there) = (one.bend?, other.bend?);
+    let said = |bend: &crate::job::Bend| {
+        format!("bent through {} deg at {}", bend.angle.value, style.length(bend.radius.value))
+    };
+    let same = here.radius.value == there.radius.value && here.angle.value == there.angle.value;
+    (!same).then(|| (here.span, said(here), said(there)))
+}
+
+fn plain(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
 }

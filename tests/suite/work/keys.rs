@@ -76,6 +76,7 @@ fn change(form: Form, value: &mut Value) {
         Form::Count { .. } => *value = (value.as_integer().unwrap() + 1).into(),
         Form::Decimal => *value = "0.0123".into(),
         Form::Flag => *value = (!value.as_bool().unwrap()).into(),
+        Form::Fitted => *value = "B".into(),
         Form::Date | Form::When => *value = "2001-01-01".into(),
         Form::Word(words) => next(words, value),
         Form::Words(words) => first(value, &|item| next(words, item)),

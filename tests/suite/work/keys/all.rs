@@ -78,6 +78,14 @@ hands = ["left", "right"]
 id = "box"
 name = "Box"
 stage = "S2"
+[[part]]
+id = "P3"
+name = "Bottom skin"
+material = "2024-T3"
+thickness = "0.050"
+look-alike = "P1"
+bend = { radius = "3/16", angle = 80, grain = "along" }
+fitted = true
 [callouts]
 "R-A" = "MS20470AD4-5"
 [[fastener]]
@@ -227,11 +235,14 @@ material = "2024-T3"
 thickness = 0.063
 look-alike = "P2"
 bend = { radius = "3/16", angle = 80, grain = "along" }
+fitted = true
 [[part]]
 id = "P2"
 name = "Skin"
 material = "2024-T3"
 thickness = "0.040"
+[[part]]
+id = "P3"
 [[joint]]
 id = "J1"
 name = "Rib to skin"
@@ -281,6 +292,11 @@ fastener = "K-BOLT"
 nut = "K-NUT"
 washers = { nut = ["K-WASHER"] }
 count = 2
+[[step]]
+id = "skin"
+title = "Look at the skin"
+do = "inspect"
+parts = ["P3"]
 [[step]]
 id = "bolt-kit"
 title = "Bolt"
