@@ -64,8 +64,11 @@ impl Trade<'_> {
         with_joints(self.at(joint.id.span, id, named(title, joint), kind), &[joint])
     }
 
+    /// On the parts that come to the bench: what is on the aircraft already stays there, and is named by its joints.
     fn with_parts(&self, mut step: StepSpec) -> StepSpec {
-        step.entry.parts = self.parts.iter().map(|part| part.id.clone()).collect();
+        let is_loose = |part: &&Part| !part.is_fitted;
+        let named = if self.parts.iter().any(|part| is_loose(&part)) { is_loose } else { |_: &&Part| true };
+        step.entry.parts = self.parts.iter().filter(named).map(|part| part.id.clone()).collect();
         step
     }
 
