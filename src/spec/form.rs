@@ -4,7 +4,6 @@
 
 use toml::de::{DeTable, DeValue};
 
-use super::fitted::Fitted;
 use super::read::{Entry, Node, Reading, Reads, Table as Cursor, nearest};
 use super::section::Form;
 use crate::calendar::{self, Day};
@@ -138,17 +137,6 @@ forms! {
     };
     /// `true` or `false`.
     Flag is Form::Flag => Spanned<bool>: flag;
-    /// Since when a part is on the aircraft: a traveler's id, or `true`.
-    FittedBy is Form::Fitted => Spanned<Fitted>: |node: &Node<'_>, name: &str, reading: &mut Reading| {
-        if let DeValue::Boolean(true) = node.get_ref() {
-            return Some(Spanned { value: Fitted::FromTheStart, span: reading.span(node.span()) });
-        }
-        if !matches!(node.get_ref(), DeValue::String(_)) {
-            reading.wrong(node, name, "a traveler's id in quotes, or `true`");
-            return None;
-        }
-        filled(node, name, reading).map(|id| Spanned { value: Fitted::With(id.value), span: id.span })
-    };
     /// A date as `2026-03-02`, written bare or as a text.
     Date is Form::Date => Spanned<Day>: date;
     /// A date, or a date and time without a zone, written bare or as a text.

@@ -4,7 +4,8 @@
 
 use super::board::BoardSpec;
 use super::caution::CautionSpec;
-use super::form::{Count, Date, Filled, FittedBy, Id, Names, Size, Sizes, Table, Tables, Text, TextMap, Word, Words};
+use super::fitted::Fitted;
+use super::form::{Count, Date, Filled, Id, Names, Size, Sizes, Table, Tables, Text, TextMap, Word, Words};
 use super::kit::{FastenerSpec, TorqueSpec};
 use super::list::section;
 use super::procedure::ProcedureSpec;
@@ -141,7 +142,7 @@ section! {
         bend "bend": may Table<Bend> => work,
         /// Since when it is on the aircraft: a traveler's id, once that is finished, or `true`, from the start. A part that is
         /// there is neither laid out nor pulled.
-        fitted "fitted": may FittedBy => apart,
+        fitted "fitted": may Fitted => apart,
     }
 
     /// One sheet of the drawing register.

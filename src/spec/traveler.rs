@@ -2,7 +2,8 @@
 //!
 //! Joints and steps have files of their own. Nothing is resolved here: a part that nobody has heard of reads as well.
 
-use super::form::{Count, Distance, Filled, FittedBy, Id, Markdown, Size, Table, Tables, Text, Texts, Word, Words};
+use super::fitted::Fitted;
+use super::form::{Count, Distance, Filled, Id, Markdown, Size, Table, Tables, Text, Texts, Word, Words};
 use super::joint::JointSpec;
 use super::list::section;
 use super::picture::PictureSpec;
@@ -67,7 +68,7 @@ section! {
         bend "bend": may Table<Bend> => work,
         /// Since when it is on the aircraft: a traveler's id, once that is finished, or `true`, from the start. A part that is
         /// there is neither laid out nor pulled.
-        fitted "fitted": may FittedBy => apart,
+        fitted "fitted": may Fitted => apart,
     }
 
     /// The tightest bend of a part.
