@@ -42,7 +42,9 @@ fn look(job: &Job, _: &Order, sink: &mut Sink<'_>) {
         for part in &traveler.parts {
             if let Some(known) = job.project.parts.iter().find(|known| known.id.value == part.id.value) {
                 let finding = against_build(part, &known.into(), known.id.span, sink);
-                finding.into_iter().for_each(|finding| push(traveler, part, finding, sink));
+                if let Some(finding) = finding {
+                    push(traveler, part, finding, sink);
+                }
                 continue;
             }
             let (owner, other) = *first.entry(part.id.value.as_str()).or_insert((id, part));
