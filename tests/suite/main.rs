@@ -12,6 +12,7 @@ mod build;
 mod calendar;
 mod cli;
 mod figure;
+mod fuzz;
 mod hardware;
 mod ident;
 mod job;
