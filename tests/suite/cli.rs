@@ -11,13 +11,14 @@ mod lists;
 mod one_aircraft;
 mod pictures;
 mod questions;
+mod readme;
 mod regime;
 mod shell;
 mod special;
 mod visit;
 mod whole;
 
-use crate::build::shop::{Shop, root};
+use crate::build::shop::Shop;
 
 #[test]
 fn a_clean_project_checks_with_exit_code_zero() {
@@ -158,31 +159,6 @@ fn the_demo_checks_with_no_error_and_no_warning() {
     let ran = Shop::demo().run(&["--project", "demo-data", "check"]);
     assert_eq!(ran.code, 0, "{}", ran.out);
     assert!(ran.out.contains("\n0 errors, 0 warnings, "), "{}", ran.out);
-}
-
-#[test]
-fn the_readme_shows_what_the_program_says() {
-    let demo = Shop::demo();
-    let path = root().join("README.md");
-    for (mark, arguments, code) in [
-        ("<!-- faults -->", &["--project", "demo-data/faults", "check"], 1),
-        ("<!-- change -->", &["--project", "demo-data/revision", "change"], 0),
-    ] {
-        let ran = demo.run(arguments);
-        assert_eq!(ran.code, code, "{ran:?}");
-        let readme = std::fs::read_to_string(&path).unwrap();
-        let parts: Vec<&str> = readme.split(mark).collect();
-        let [before, shown, after] = parts[..] else { panic!("the README holds the output between two marks {mark}") };
-        let fresh = format!("\n```text\n{}\n```\n", ran.out.trim());
-        if std::env::var_os("SHOPHEAD_BLESS").is_some() {
-            std::fs::write(&path, [before, &fresh, after].join(mark)).unwrap();
-        } else {
-            assert!(
-                shown == fresh,
-                "the README is stale at {mark}: run the tests with SHOPHEAD_BLESS=1 and read the change"
-            );
-        }
-    }
 }
 
 #[test]
