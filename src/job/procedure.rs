@@ -34,6 +34,17 @@ pub struct Procedure {
     pub usual_cure: Option<Minutes>,
 }
 
+impl Procedure {
+    /// The id, and the revision where it has one.
+    #[must_use]
+    pub fn named(&self) -> String {
+        match &self.revision {
+            Some(revision) => format!("{} rev {revision}", self.id),
+            None => self.id.clone(),
+        }
+    }
+}
+
 /// What a step takes from its procedures where it says nothing itself.
 #[derive(Debug, Clone, Default)]
 pub(in crate::job) struct Taken {

@@ -11,6 +11,7 @@ mod figures;
 mod limit;
 mod notice;
 mod pick;
+mod procedures;
 mod regime;
 mod tally;
 mod tools;

@@ -2,6 +2,8 @@
 //!
 //! It approves nothing and signs nothing; blanks stay blank.
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 
 use super::caution::{self, Caution, WeakenedLine};
@@ -48,6 +50,8 @@ pub struct Cover {
     pub leave_open: Vec<LeftOpen>,
     /// Usual steps that are left out: the step, and the builder's reason.
     pub omitted: Vec<String>,
+    /// Procedures of the project by which its steps are done, with their revisions.
+    pub procedures: Vec<String>,
     /// Accepted departures.
     pub departures: Vec<Departure>,
     /// People of the project.
@@ -158,6 +162,7 @@ pub(super) fn plan(source: Source<'_>, steps: &[StepSheet], marks: &Marks<'_>) -
         temporary: temporary(source, |_| true),
         leave_open: left_open(source),
         omitted: source.traveler().omitted.iter().map(left_out).collect(),
+        procedures: procedures(source),
         departures: departure::all(source),
         signatories: people.collect(),
         cautions: caution::general(source),
@@ -165,6 +170,15 @@ pub(super) fn plan(source: Source<'_>, steps: &[StepSheet], marks: &Marks<'_>) -
         history: history::lines(source),
         read_note: sign::any_waits(marks),
     }
+}
+
+/// The project's own procedures that the printed steps follow, in the order of the project file.
+fn procedures(source: Source<'_>) -> Vec<String> {
+    let project = &source.job.project;
+    let used: BTreeSet<usize> = source.steps().flat_map(|(_, step)| step.procedures.iter().copied()).collect();
+    // The project's own stand in front of the built-in ones.
+    let own = used.into_iter().take_while(|index| *index < project.spec.procedures.len());
+    own.map(|index| project.procedures[index].named()).collect()
 }
 
 fn traveler_line(source: Source<'_>, index: usize) -> TravelerLine {

@@ -45,6 +45,16 @@ pub(super) fn of_sheet(job: &Job, traveler: &Traveler) -> Digest {
             .some_text("temporary", temporary)
             .some_text("limits", limits);
     }
+    for own in &traveler.omitted {
+        words.text("left out", &own.id.value).text("because", &own.because.value);
+    }
+    // A step's own words hold what its procedure says; the revision stands on the cover.
+    for (index, own) in job.project.procedures.iter().enumerate() {
+        let is_used = traveler.steps.iter().any(|step| step.procedures.contains(&index));
+        if let Some(revision) = own.revision.as_ref().filter(|_| is_used) {
+            words.text("procedure", &own.id).text("revision", revision);
+        }
+    }
     for allow in &traveler.allows {
         words.text("because", &allow.because.value);
     }
