@@ -8,7 +8,7 @@ mod outline;
 mod steps;
 
 pub use cells::{Column, Entry, ListKind, Listed, OddRow, STOCK, Table, read_table};
-pub use outline::{JointOutline, Outline, OutlineFault, PartOutline, outline_text};
+pub use outline::{JointOutline, Outline, OutlineFault, PartOutline, joint_help, outline_text};
 pub use steps::steps_text;
 
 /// What a new project file says.
@@ -117,6 +117,15 @@ fn examples(unit: &str) -> Examples {
 /// A line with its examples filled in.
 fn exemplified(line: &str, examples: &Examples) -> String {
     examples.iter().fold(line.to_owned(), |line, (mark, example)| line.replace(mark, example))
+}
+
+/// Entries of the drawing register for sheets that are not in it yet: the sheet, and the revision where one is known.
+#[must_use]
+pub fn drawings_text(sheets: &[(String, String)]) -> String {
+    let entry = |(sheet, revision): &(String, String)| {
+        format!("\n[[drawing]]\nsheet = {}\nrevision = {}\n", quoted(sheet), quoted(revision))
+    };
+    sheets.iter().map(entry).collect()
 }
 
 /// A text as TOML writes it.

@@ -12,11 +12,13 @@ use anyhow::{Context, Result, bail, ensure};
 
 use super::project::{LoadedProject, load_project};
 use super::{Console, Outcome};
-use crate::disk::{Disk, Taken};
+use crate::disk::{self, Disk, Taken};
 use crate::job::{Job, resolve};
 use crate::report::{Report, render_human};
 use crate::spec::{Hand, Paper, load, read_traveler, shown};
-use crate::start::{JointOutline, Outline, PartOutline, ProjectStart, outline_text, project_text};
+use crate::start::{
+    JointOutline, Outline, PartOutline, ProjectStart, drawings_text, joint_help, outline_text, project_text,
+};
 use crate::text::Files;
 
 /// Arguments of `new`.
@@ -68,13 +70,12 @@ struct TravelerArguments {
     /// A part: ID:NAME:MATERIAL:THICKNESS, or the id of a part of build.toml
     #[arg(long, value_name = "PART", requires = "id")]
     part: Vec<PartOutline>,
-    /// A joint: ID:PART+PART:CALL:COUNT, then edge distance, preparation or KEY=VALUE
-    #[arg(long, value_name = "JOINT", requires = "id")]
+    #[arg(long, value_name = "JOINT", requires = "id", help = joint_help())]
     joint: Vec<JointOutline>,
     /// Hands that are built
     #[arg(long, value_delimiter = ',', value_parser = clap::builder::PossibleValuesParser::new(Hand::WORDS))]
     hands: Vec<String>,
-    /// A drawing: SHEET:REVISION
+    /// A drawing: SHEET:REVISION; a sheet that is not in the register yet is added to it
     #[arg(long, value_name = "DRAWING")]
     drawing: Vec<String>,
     /// A traveler that must be finished first: it uses the same parts
@@ -139,7 +140,11 @@ fn start_traveler(project_path: &Path, own: &TravelerArguments, console: &mut Co
     if let Some(space) = &own.closes {
         ensure_space(&project.job, space)?;
     }
-    let judged = judge(project_path, &text_of(&own, &project)?)?;
+    let unregistered = unregistered(&own, &project.job);
+    let mut judged = judge(project_path, &text_of(&own, &project)?)?;
+    // What is about to be added to the register is not missing there.
+    let is_added = |sheet: &String| unregistered.iter().any(|(own, _)| own == sheet);
+    judged.report.findings.retain(|own| !own.missing.as_ref().is_some_and(|(_, sheet)| is_added(sheet)));
     let path = place(&project, &own, &judged.id);
     judged.print(console)?;
     if judged.report.stops() {
@@ -148,6 +153,8 @@ fn start_traveler(project_path: &Path, own: &TravelerArguments, console: &mut Co
     if let Some(folder) = path.parent() {
         std::fs::create_dir_all(folder).with_context(|| format!("cannot make the folder {}", folder.display()))?;
     }
+    ensure!(path.symlink_metadata().is_err(), "{} is there already and is left as it is", shown(&path));
+    register(&project, &unregistered, console)?;
     write_new(&path, &judged.text, &console.disk())?;
     let Judged { id, steps, .. } = &judged;
     console.say(&format!(
@@ -155,6 +162,41 @@ fn start_traveler(project_path: &Path, own: &TravelerArguments, console: &mut Co
         shown(&path),
     ))?;
     Ok(Outcome::Clean)
+}
+
+/// Sheets of the traveler that the register does not have, with their revisions; one without a revision stays missing.
+fn unregistered(own: &TravelerArguments, job: &Job) -> Vec<(String, String)> {
+    let known = |sheet: &str| job.project.drawings.iter().any(|drawing| drawing.sheet.value == sheet);
+    let mut sheets: Vec<(String, String)> = Vec::new();
+    for drawing in &own.drawing {
+        let Some((sheet, revision)) = drawing.split_once(':') else { continue };
+        let entry = (sheet.trim().to_owned(), revision.trim().to_owned());
+        let is_written = !entry.0.is_empty() && !entry.1.is_empty();
+        if is_written && !known(&entry.0) && !sheets.iter().any(|(other, _)| *other == entry.0) {
+            sheets.push(entry);
+        }
+    }
+    sheets
+}
+
+/// Adds sheets to the drawing register, and says so.
+fn register(project: &LoadedProject, sheets: &[(String, String)], console: &mut Console) -> Result<()> {
+    if sheets.is_empty() {
+        return Ok(());
+    }
+    let before = disk::read_text(&project.file, u64::MAX)?;
+    let after = format!("{}\n{}", before.trim_end(), drawings_text(sheets));
+    let disk = console.disk();
+    disk.put(&project.file, Taken::Replace, |out| {
+        disk.step("write", &project.file, || out.write_all(after.as_bytes()))
+    })?;
+    for (sheet, revision) in sheets {
+        console.say(&format!(
+            "{}  drawing {sheet} revision {revision} added to the register; add its title and date",
+            shown(&project.file)
+        ))?;
+    }
+    Ok(())
 }
 
 /// Refuses a space that the project does not have.

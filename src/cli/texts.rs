@@ -112,9 +112,8 @@ impl Check<'_> {
         for values in values {
             if let Err(fault) = render::check_text(&text.value, values) {
                 let span = place_in_file(text, fault.offset, fault.len, self.files);
-                found.push(Finding::new(fault::VALUE_INVALID, Severity::Error, span, fault.message).help(
-                    "values are written like {{ joint.J1.hole.final }}, {{ part.ID.name }}; specs/FORMAT.md lists what may be written",
-                ));
+                let help = known_values(&fault.message, values);
+                found.push(Finding::new(fault::VALUE_INVALID, Severity::Error, span, fault.message).help(help));
             }
             for shown in render::pictures_of(&text.value, values) {
                 let folder = self.folder;
@@ -140,6 +139,32 @@ fn no_picture(span: Span, fault: &str, folder: &Path) -> Finding {
         "a picture is a PNG, JPEG or SVG in the folder {folder}, which `pictures` of `[project]` names, and is written like \
          ![what it shows](bracket.svg) in a text"
     ))
+}
+
+/// What may be written in the place of a value that is none: the names beside it, as far as its path is right.
+fn known_values(message: &str, values: &serde_json::Value) -> String {
+    // The message quotes the path that it is about; one that quotes none is helped from the top.
+    let path = message.split('`').nth(1).unwrap_or_default();
+    let mut at = values;
+    let mut way: Vec<&str> = Vec::new();
+    for name in path.split('.').map(str::trim) {
+        match at.get(name) {
+            Some(inner) if inner.is_object() => {
+                at = inner;
+                way.push(name);
+            }
+            _ => break,
+        }
+    }
+    // The values of a traveler are an object, and the way leads through objects alone.
+    let names: Vec<&str> = at.as_object().map(|own| own.keys().map(String::as_str).collect()).unwrap_or_default();
+    if way.is_empty() {
+        return format!(
+            "a value begins with one of {}, as {{{{ joint.J1.hole.final }}}} or {{{{ part.ID.name }}}}",
+            names.join(", ")
+        );
+    }
+    format!("{} has: {}", way.join("."), names.join(", "))
 }
 
 /// Where a piece of a text stands in its file.

@@ -92,7 +92,7 @@ impl std::str::FromStr for PartOutline {
 }
 
 /// Keys that a joint may be given after its count, and how their values stand in the text.
-const JOINT_KEYS: [(&str, Kind); 15] = [
+const JOINT_KEYS: [(&str, Kind); 19] = [
     ("name", Kind::Text),
     ("start", Kind::Hole),
     ("final", Kind::Hole),
@@ -108,12 +108,28 @@ const JOINT_KEYS: [(&str, Kind); 15] = [
     ("washer", Kind::Washers),
     ("cotter", Kind::Text),
     ("torque", Kind::Text),
+    ("check-nut", Kind::Text),
+    ("rotates", Kind::Flag),
+    ("clamped", Kind::Text),
+    ("lubricated", Kind::Flag),
 ];
+
+/// What the help of the command line says of a joint.
+#[must_use]
+pub fn joint_help() -> String {
+    let keys = JOINT_KEYS.map(|(key, _)| key).join(", ");
+    format!(
+        "A joint: ID:PART+PART:CALL:COUNT, then edge distance, preparation or KEY=VALUE with {keys}; a key that takes several \
+         has them joined by + or is given again"
+    )
+}
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Kind {
     Text,
     Number,
+    /// `true` or `false`.
+    Flag,
     /// One text, or several joined by `+`.
     Several,
     /// Part of `holes`.
@@ -183,14 +199,28 @@ impl JointOutline {
         let known = JOINT_KEYS.into_iter().find(|(name, _)| *name == key);
         let (key, kind) = known.ok_or_else(|| OutlineFault(format!("a joint has no key `{key}`")))?;
         let text = value_text(kind, value).ok_or_else(|| OutlineFault(format!("`{value}` is no {key}")))?;
-        self.keys.push((key, text));
+        let earlier = self.keys.iter_mut().find(|(name, _)| *name == key);
+        match (earlier, kind) {
+            // A second washer, a second layer: both count.
+            (Some((_, before)), Kind::Washers | Kind::Several) => {
+                *before = format!("[{}, {}]", inner(before), inner(&text))
+            }
+            (Some((_, before)), _) => *before = text,
+            (None, _) => self.keys.push((key, text)),
+        }
         Ok(())
     }
+}
+
+/// The items of a list as TOML writes it, or the one value.
+fn inner(text: &str) -> &str {
+    text.strip_prefix('[').and_then(|text| text.strip_suffix(']')).unwrap_or(text)
 }
 
 fn value_text(kind: Kind, value: &str) -> Option<String> {
     match kind {
         Kind::Number => value.parse::<u32>().ok().map(|number| number.to_string()),
+        Kind::Flag => value.parse::<bool>().ok().map(|flag| flag.to_string()),
         Kind::Washers => Some(list(value.split('+').map(str::trim))),
         Kind::Several if value.contains('+') => Some(list(value.split('+').map(str::trim))),
         Kind::Text | Kind::Hole | Kind::Several => Some(quoted(value)),

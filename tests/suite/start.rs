@@ -293,3 +293,45 @@ fn a_traveler_that_closes_a_space_has_what_the_space_asks_for() {
         assert_eq!((&visit["looks"][0]["space"], joints.len()), (&"Box (left)".into(), 3));
     }
 }
+
+#[test]
+fn a_drawing_that_is_not_registered_yet_is_added_to_the_register_with_a_remark() {
+    let shop = project();
+    let before = std::fs::read_to_string(shop.path("build.toml")).unwrap();
+    let ran = shop.run(&[SKIN, &["--drawing", "W-9:B"]].concat());
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    assert!(ran.out.contains("build.toml  drawing W-9 revision B added to the register"), "{}", ran.out);
+    let after = std::fs::read_to_string(shop.path("build.toml")).unwrap();
+    assert_eq!(after, format!("{}\n\n[[drawing]]\nsheet = \"W-9\"\nrevision = \"B\"\n", before.trim_end()));
+    assert_eq!(warnings_and_errors(&shop.run(&["check"])), [""; 0]);
+    // The next traveler of that sheet adds nothing, and what is not written leaves the register alone.
+    let mut other: Vec<&str> = SKIN.to_vec();
+    other[2] = "WNG-301";
+    other.extend(["--drawing", "W-9:B", "--after", "WNG-300"]);
+    let ran = shop.run(&other);
+    assert!(ran.code == 0 && !ran.out.contains("added to the register"), "{}{}", ran.out, ran.err);
+    let ran =
+        shop.run(&["new", "traveler", "X", "--title", "t", "--joint", "J1:P9:MS20470AD4:4", "--drawing", "W-10:A"]);
+    assert_eq!(ran.code, 1, "{}", ran.out);
+    assert!(!ran.out.contains("there is no drawing sheet"), "{}", ran.out);
+    assert_eq!(std::fs::read_to_string(shop.path("build.toml")).unwrap(), after);
+}
+
+#[test]
+fn a_washer_that_is_given_twice_counts_twice_and_the_help_names_every_key() {
+    let shop = project();
+    let joint =
+        "J1:P1+P2:AN3-5A:2:0.5:nut=MS21044N3:washer=NAS1149F0363P:washer=NAS1149F0332P:rotates=false:lubricated=true";
+    let parts = ["--part", "P1:Plate:2024-T3:0.125", "--part", "P2:Rib:2024-T3:0.125", "--joint", joint];
+    let ran = shop.run(&[&["new", "traveler", "T-1", "--title", "t"], &parts[..]].concat());
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    let text = std::fs::read_to_string(shop.path("specs/t-1.toml")).unwrap();
+    for line in ["washers = { nut = [\"NAS1149F0363P\", \"NAS1149F0332P\"] }", "rotates = false", "lubricated = true"] {
+        assert!(text.lines().any(|own| own == line), "{line}: {text}");
+    }
+    let help = shop.run(&["new", "traveler", "--help"]).out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        help.contains("row-gap, prepare, structure, access, wet, nut, washer, cotter, torque, check-nut, rotates"),
+        "{help}"
+    );
+}

@@ -51,7 +51,14 @@ fn dangling_role(project: &Project, role: &Text) -> Option<Finding> {
         return Some(finding);
     }
     let known: Vec<&str> = ids().collect();
-    let help = format!("initials are of a person, and here a role is wanted: one of {}", known.join(", "));
+    let signer = project.spec.signers.iter().find(|signer| signer.initials.value == role.value);
+    let own = signer.map(|signer| signer.roles.iter().map(|own| own.value.as_str()).collect::<Vec<_>>().join(", "));
+    let help = match own {
+        Some(own) => {
+            format!("{} is a person, and here a role is wanted: `{own}` is what {} signs as", role.value, role.value)
+        }
+        None => format!("initials are of a person, and here a role is wanted: one of {}", known.join(", ")),
+    };
     Some(finding.help(help))
 }
 
