@@ -13,6 +13,7 @@ const MAY_STAND: &[(&str, &str)] = &[
     ("NEAR", "steps that lie near each other on the board"),
     ("MOST_ROWS", "rows that a page of the board holds"),
     ("GUESSED_MINUTES", "a guess for steps without an estimate"),
+    ("max(Length::from_nm(1))", "a sketch of which all places are one still has a size to be divided by"),
     ("LATE_DAYS", "days after which an entry says itself that it came late"),
     ("MOST_SPACES", "spaces that one visit looks into"),
     ("COLUMNS", "columns of the torque strip"),
