@@ -203,7 +203,7 @@ impl JointOutline {
         match (earlier, kind) {
             // A second washer, a second layer: both count.
             (Some((_, before)), Kind::Washers | Kind::Several) => {
-                *before = format!("[{}, {}]", inner(before), inner(&text))
+                *before = format!("[{}, {}]", inner(before), inner(&text));
             }
             (Some((_, before)), _) => *before = text,
             (None, _) => self.keys.push((key, text)),
