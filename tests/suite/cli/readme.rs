@@ -72,7 +72,11 @@ fn the_readme_goes_from_nothing_to_signed_steps() {
         }
         // The time of an entry is given for the page's sake.
         let typed = line.split(" --entered").next().unwrap_or_default();
-        shown += &format!("$ shophead {typed}\n{}\n", ran.out.trim_end());
+        shown.push_str("$ shophead ");
+        shown.push_str(typed);
+        shown.push('\n');
+        shown.push_str(ran.out.trim_end());
+        shown.push('\n');
     }
     assert!(shown.contains("2 of 6 steps signed"), "{shown}");
     hold("README.md", "<!-- first -->", &shown);
