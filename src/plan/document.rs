@@ -52,6 +52,8 @@ pub struct Document {
     pub part: Option<String>,
     /// How it is printed.
     pub edition: Edition,
+    /// How many pages it should take at most: where it takes more, it is set closer.
+    pub pages: Option<usize>,
     /// The day in the PDF's description.
     pub date: Option<Day>,
     /// What the template sees, by name.
@@ -74,6 +76,7 @@ impl Document {
             code: None,
             part: None,
             edition: Edition::default(),
+            pages: None,
             date: day,
             data,
             values: json!({}),

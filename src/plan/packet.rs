@@ -129,6 +129,8 @@ pub struct Head {
     pub reference: bool,
     /// The run of steps of an excerpt, in words.
     pub part: Option<String>,
+    /// Whether it is a small job, which goes on one sheet where it can be set so close.
+    pub small: bool,
     /// Day of printing, where the caller gave one.
     pub date: Option<String>,
     /// Paper size as Typst names it.
@@ -271,6 +273,17 @@ impl Packet {
         packet_stem(&self.head.traveler, self.head.hand.and_then(Hand::parse), part, kind)
     }
 
+    /// A small job, and what is done of an evening, should take no more than the two sides of a sheet, templates at 1:1
+    /// apart.
+    fn most_pages(&self) -> Option<usize> {
+        const SIDES: usize = 2;
+        const EVENING_STEPS: usize = 3;
+        // Some pages of a print are laid out as that print was.
+        let is_whole = self.head.keep.is_empty();
+        let is_short = is_whole && (self.head.small || (self.part.is_some() && self.steps.len() <= EVENING_STEPS));
+        is_short.then_some(SIDES + usize::from(!self.figures.strips.is_empty()))
+    }
+
     /// The packet as rendering takes it.
     ///
     /// # Panics
@@ -284,6 +297,7 @@ impl Packet {
             code: self.head.code.clone().filter(|_| !self.head.reference),
             part: self.part.clone(),
             edition: self.edition,
+            pages: self.most_pages(),
             date: self.date,
             data: serde_json::to_value(self).expect("a packet is maps with text keys"),
             values: self.values.clone(),
@@ -318,6 +332,7 @@ impl Head {
             draft: options.draft,
             reference: options.reference,
             part: part(source).map(run),
+            small: source.is_small(),
             date: options.date.map(|date| date.to_string()),
             paper: options.paper.unwrap_or(project.settings.paper.value).word(),
             bars: project.style.bars(),

@@ -57,17 +57,33 @@ pub(super) fn lay_out(document: &Document, templates: &Templates) -> Result<Laid
     let sizes: &[u32] = if document.edition.large { &LARGE } else { &[Setting::USUAL.size] };
     let mut refused = None;
     for size in sizes {
-        let laid = lay_out_at(document, templates, Setting { size: *size, measuring: false })?;
+        let setting = Setting { size: *size, ..Setting::USUAL };
+        let laid = lay_out_close(document, templates, setting)?;
         if !fills_a_page(&laid)? {
             return Ok(laid);
         }
-        match too_tall(&lay_out_at(document, templates, Setting { size: *size, measuring: true })?)? {
+        match too_tall(&lay_out_at(document, templates, Setting { measuring: true, ..setting })?)? {
             None => return Ok(laid),
             Some(failure) => refused = refused.or(Some(failure)),
         }
     }
     // Without a size there would be no refusal either; the list is never empty.
     Err(refused.unwrap_or_else(|| Failure::new("there is no size of type to print in")))
+}
+
+/// A document that should take few pages is set closer where it fits them then; in large type it is not.
+fn lay_out_close(document: &Document, templates: &Templates, setting: Setting) -> Result<Laid, Failure> {
+    // Nothing is set so close that it takes less than a third.
+    const CLOSEST: usize = 3;
+    let laid = lay_out_at(document, templates, setting)?;
+    let may_fit = document.pages.is_some_and(|most| (most + 1..=CLOSEST * most).contains(&laid.page_count()));
+    // A step that is too tall is told so by the usual layout.
+    if document.edition.large || !may_fit || fills_a_page(&laid)? {
+        return Ok(laid);
+    }
+    let close = lay_out_at(document, templates, Setting { close: true, ..setting })?;
+    let fits = document.pages.is_some_and(|most| close.page_count() <= most);
+    Ok(if fits { close } else { laid })
 }
 
 fn lay_out_at(document: &Document, templates: &Templates, setting: Setting) -> Result<Laid, Failure> {
@@ -119,12 +135,13 @@ fn too_tall(laid: &Laid) -> Result<Option<Failure>, Failure> {
     let bodies = laid.bodies()?;
     let refused = |step: &StepPlace| {
         let body = bodies.iter().find(|body| body.page == step.page)?;
-        let over = step.height.0 - (body.bottom.0 - body.top.0);
-        // A draft lets it run on; what rounding makes of a step that fits is less than a tenth of a line.
-        if step.end_page != step.page || over <= step.line.0 / 10 {
+        // What rounding makes of a step that fits is less than a tenth of a line.
+        let over = step.height.0 - (body.bottom.0 - body.top.0) - step.line.0 / 10;
+        // A draft lets it run on.
+        if step.end_page != step.page || over <= 0 {
             return None;
         }
-        let lines = over.div_euclid(step.line.0.max(1)) + 1;
+        let lines = (over - 1).div_euclid(step.line.0.max(1)) + 1;
         let noun = if lines == 1 { "line" } else { "lines" };
         let number = &step.number;
         Some(Failure::new(format!(

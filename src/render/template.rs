@@ -55,6 +55,8 @@ const EMBEDDED: &[(&str, &str)] = &template_files![
     "pick.typ",
     "pick.typ.j2",
     "portrait.typ",
+    "purpose.typ.j2",
+    "small.typ.j2",
     "step.typ",
     "step.typ.j2",
     "visit.typ",

@@ -51,10 +51,12 @@ pub(super) struct Setting {
     pub size: u32,
     /// Whether each step says how tall it is.
     pub measuring: bool,
+    /// Whether a document that should take few pages is set closer.
+    pub close: bool,
 }
 
 impl Setting {
-    pub const USUAL: Self = Self { size: 100, measuring: false };
+    pub const USUAL: Self = Self { size: 100, measuring: false, close: false };
 }
 
 /// One document's sources.
@@ -98,8 +100,12 @@ pub(super) const EDITION: &str = "edition.typ";
 fn edition_text(edition: Edition, setting: Setting) -> String {
     let whole = setting.size / 100;
     let part = setting.size % 100;
+    let duplex = edition.duplex;
     let measuring = setting.measuring;
-    format!("#let magnify = {whole}.{part:02}\n#let duplex = {}\n#let measuring = {measuring}\n", edition.duplex)
+    let close = setting.close;
+    format!(
+        "#let magnify = {whole}.{part:02}\n#let duplex = {duplex}\n#let measuring = {measuring}\n#let close-set = {close}\n"
+    )
 }
 
 fn file_id(name: &str) -> Result<FileId, Failure> {

@@ -43,6 +43,9 @@ const MAY_STAND: &[(&str, &str)] = &[
     ("FEW_SPACES", "frames that a page of a visit holds"),
     ("NAMED", "names in a line of a visit"),
     ("MINUTES_OF_DAY", "the calendar"),
+    ("SMALL_JOINTS", "joints of a job that goes on one sheet"),
+    ("SIDES", "pages of a sheet"),
+    ("EVENING_STEPS", "steps that go on one sheet"),
 ];
 
 /// Makers of quantities that take a number written in the code.

@@ -29,6 +29,8 @@ pub struct StepJoint {
     pub hardware: Vec<String>,
     /// More about it.
     pub lines: Vec<String>,
+    /// What of that the card of the joint does not say: enough where the card stands on the same sheet.
+    pub short: Vec<String>,
 }
 
 /// The joints of a step, and what is the same for several of them, said once: `J2, J4: head on T201 Skin`.
@@ -89,13 +91,16 @@ struct AtStep<'a> {
     handled: &'a [Handled],
 }
 
-/// Count, lead, hardware and lines.
+/// Count, lead, hardware, and the lines after them.
 #[derive(Default)]
 struct Words {
     count: String,
     lead: String,
     hardware: Vec<String>,
-    lines: Vec<String>,
+    /// What only the step says of the joint.
+    own: Vec<String>,
+    /// What the card of the joint says too.
+    card: Vec<String>,
 }
 
 impl AtStep<'_> {
@@ -119,10 +124,10 @@ impl AtStep<'_> {
             let Some(fit_up) = fit_up_words(joint, one) else { continue };
             let why = joint.temporary.as_ref().map_or("", |temporary| temporary.why.value.as_str());
             if words.lead.is_empty() {
-                words.lines.insert(0, format!("temporary: {why}"));
+                words.own.insert(0, format!("temporary: {why}"));
                 words.lead = fit_up;
             } else {
-                words.lines.push(format!("{fit_up}, temporary: {why}"));
+                words.own.push(format!("{fit_up}, temporary: {why}"));
             }
         }
         self.say_more(&mut words);
@@ -132,7 +137,8 @@ impl AtStep<'_> {
             count: words.count,
             lead: words.lead,
             hardware: words.hardware,
-            lines: words.lines,
+            lines: words.own.iter().chain(&words.card).cloned().collect(),
+            short: words.own,
         }
     }
 
@@ -143,7 +149,7 @@ impl AtStep<'_> {
         // Only the comparison of its own traveler knows a joint.
         let own = self.joint.traveler == self.source.index;
         if let Some((more, done)) = super::history::more_fasteners(self.source, step, joint).filter(|_| own) {
-            words.lines.insert(0, format!("{done} are done; {} in all", words.count));
+            words.own.insert(0, format!("{done} are done; {} in all", words.count));
             words.count = format!("{more} more");
         }
     }
@@ -175,7 +181,7 @@ impl AtStep<'_> {
         let hole = self.of().hole_before(self.at).map(|hole| hole::short(self.of(), hole.size, self.style()));
         Words {
             count: self.of().count.value.to_string(),
-            lines: hole.map(|hole| format!("hole {hole}")).into_iter().collect(),
+            card: hole.map(|hole| format!("hole {hole}")).into_iter().collect(),
             ..Words::default()
         }
     }
@@ -198,7 +204,7 @@ impl AtStep<'_> {
         Words {
             count: holes(joint),
             lead: lead.unwrap_or_else(|| "size not known".to_owned()),
-            lines: vec![before.unwrap_or_else(|| "undrilled until now".to_owned()), last],
+            card: vec![before.unwrap_or_else(|| "undrilled until now".to_owned()), last],
             ..Words::default()
         }
     }
@@ -218,8 +224,13 @@ impl AtStep<'_> {
         let solid = matches!(joint.fastener, Ok(Fastener::SolidRivet(_)));
         let what = if solid { "manufactured head" } else { "head" };
         let side = head_side(joint).map(|side| format!("{what} on {side}"));
-        let lines = side.into_iter().chain(shop_head(joint, self.style())).chain(torque::snug_line(joint));
-        Words { count, lead: joint.call.clone(), hardware: with_fastener(joint), lines: lines.collect() }
+        Words {
+            count,
+            lead: joint.call.clone(),
+            hardware: with_fastener(joint),
+            own: side.into_iter().chain(torque::snug_line(joint)).collect(),
+            card: shop_head(joint, self.style()).into_iter().collect(),
+        }
     }
 
     /// Whether the joint was fastened for good before the step.
@@ -237,8 +248,8 @@ impl AtStep<'_> {
         let joint = self.of();
         let torque = torque::words(joint, self.style()).map(|words| format!("torque {words}"));
         let side = head_side(joint).map(|side| format!("head on {side}"));
-        let lines = side.into_iter().chain(shop_head(joint, self.style())).chain(torque);
-        Words { count: self.set().to_string(), lead: joint.call.clone(), lines: lines.collect(), ..Words::default() }
+        let card = side.into_iter().chain(shop_head(joint, self.style())).chain(torque);
+        Words { count: self.set().to_string(), lead: joint.call.clone(), card: card.collect(), ..Words::default() }
     }
 
     /// The torque itself stands in the strip below; here is what it is applied to: what went in since the last torque step.
@@ -256,7 +267,8 @@ impl AtStep<'_> {
             count: count.to_string(),
             lead: joint.call.clone(),
             hardware: nut.chain(pin).collect(),
-            lines: torque::snug_line(joint).into_iter().collect(),
+            own: torque::snug_line(joint).into_iter().collect(),
+            ..Words::default()
         }
     }
 }
@@ -302,7 +314,7 @@ fn formed(joint: &Joint, is_meant: fn(Preparation) -> bool, angle: &str, style: 
     Words {
         count: holes(joint),
         lead: format!("{angle}for {size} {}", joint.call),
-        lines: layers.chain(plain).collect(),
+        own: layers.chain(plain).collect(),
         ..Words::default()
     }
 }

@@ -33,6 +33,8 @@ pub struct JointFigures {
     pub id: String,
     /// Section.
     pub section: Option<Drawing>,
+    /// The same for the one sheet of a small job.
+    pub small: Option<Drawing>,
 }
 
 /// The drill template of one joint.
@@ -50,6 +52,8 @@ pub struct StripSheet {
 /// What a page has beside its margins on either paper; strips are never wider.
 const PAGE: Space = Space { width: millimetres(165), height: millimetres(160) };
 const SECTION: Space = Space { width: millimetres(44), height: millimetres(36) };
+/// On the one sheet of a small job.
+const SMALL: Space = Space { width: millimetres(31), height: millimetres(17) };
 
 impl Figures {
     /// Those of some joints, and the templates only where they are meant.
@@ -65,9 +69,14 @@ impl Figures {
     pub fn of(source: Source<'_>) -> Self {
         let traveler = source.traveler();
         let style = &source.job.project.style;
-        let figures = |joint: &Joint| JointFigures {
-            id: joint.id.value.clone(),
-            section: section_of(joint).and_then(|of| section(&of, SECTION)),
+        let figures = |joint: &Joint| {
+            let of = section_of(joint);
+            let within = |room| of.as_ref().and_then(|of| section(of, room));
+            JointFigures {
+                id: joint.id.value.clone(),
+                section: within(SECTION),
+                small: source.is_small().then(|| within(SMALL)).flatten(),
+            }
         };
         // A hole that is there already needs no template.
         let undrilled = source.joints().filter(|(_, joint)| joint.delivered_by_layer().flatten().next().is_none());

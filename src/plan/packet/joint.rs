@@ -9,7 +9,7 @@ use super::at_step::with_fastener;
 use super::source::Source;
 use crate::job::{Joint, Layer, Traveler, operation};
 use crate::plan::hole;
-use crate::plan::joint::{conditions, delivered, leave_open, limits, places, short_name, verb};
+use crate::plan::joint::{conditions, delivered, leave_open, limits, places, shop_head, short_name, verb};
 use crate::plan::room;
 use crate::units::{Size, Style};
 
@@ -37,10 +37,14 @@ pub struct JointSheet {
     pub last: Option<String>,
     /// Distances and rows, one line each.
     pub places: Vec<String>,
+    /// Whether the first of them is the smallest edge distance, beside which the measured one is written.
+    pub edge_first: bool,
     /// Room for the next larger fastener.
     pub next_size: NextSize,
     /// What goes with the fastener: sealant, washers, nut, pin, and what is in before it.
     pub hardware: Vec<String>,
+    /// The shop head by its measures, for a card that the steps do not repeat.
+    pub shop_head: Option<String>,
     /// What else to know: where the final hole comes from, torque, access.
     pub notes: Vec<String>,
     /// Holes that stay open.
@@ -102,8 +106,10 @@ fn sheet(source: Source<'_>, joint: &Joint) -> JointSheet {
         ladder: rungs(joint, source.traveler(), style),
         last: joint.final_hole().map(|last| hole::full(joint, last.size, style)),
         places: places(joint, source.traveler(), style),
+        edge_first: !joint.edge.is_empty(),
         next_size: next_size(joint, style),
         hardware: hardware(joint),
+        shop_head: shop_head(joint, style),
         notes: last_source(joint, style).into_iter().chain(conditions(joint, style)).collect(),
         leave_open: leave_open(source.job, joint),
         limits: limits(joint, style),

@@ -144,6 +144,13 @@ impl<'a> Source<'a> {
         self.options.steps.is_some()
     }
 
+    /// Whether it is a small job: so few joints that all of it should stand on the two sides of one sheet, where a step need
+    /// not repeat what the card of its joint says beside it.
+    pub(super) fn is_small(&self) -> bool {
+        const SMALL_JOINTS: usize = 3;
+        !self.is_excerpt() && self.traveler().joints.len() <= SMALL_JOINTS
+    }
+
     /// Whether a step is printed.
     pub(super) fn has(&self, step: usize) -> bool {
         self.options.steps.is_none_or(|run| (run.first..=run.last).contains(&step))

@@ -3,6 +3,7 @@
 
 mod fault;
 mod others;
+mod small;
 
 use std::sync::atomic::{AtomicUsize, Ordering};
 
@@ -114,6 +115,36 @@ fn assert_clean(demo: &Demo, travelers: &[&str], name: &str, options: Options) -
 
 /// The travelers of the demo with the tallest step and with the longest calls, bolts and torques.
 const HARDEST: [&str; 2] = ["TANK-10", "GEAR-10"];
+
+/// Three steps of an evening go on two sides.
+const EVENING: usize = 3;
+/// More minutes than these are no evening.
+const LONGEST_EVENING: u32 = 240;
+
+#[test]
+fn three_steps_of_an_evening_take_two_sides_at_most() {
+    let demo = Demo::load();
+    let mut wrong = Vec::new();
+    let mut runs = 0;
+    for traveler in &demo.job.travelers {
+        let name = traveler.id.value.as_str();
+        for first in (0..=traveler.steps.len().saturating_sub(EVENING)).step_by(EVENING) {
+            let last = first + EVENING - 1;
+            let minutes: u32 =
+                traveler.steps[first..=last].iter().filter_map(|step| Some(step.minutes.as_ref()?.value)).sum();
+            if minutes > LONGEST_EVENING {
+                continue;
+            }
+            let steps = Some(StepRun { first, last });
+            let (found, pages) = demo.faults_of(&demo.packets(&[name], Options { steps, ..Options::default() }));
+            runs += 1;
+            wrong.extend(found);
+            wrong.extend((pages > 2).then(|| format!("{name} from its step {first}: {pages} pages")));
+        }
+    }
+    assert!(runs > 20, "{runs}");
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
 
 /// The small jobs of the demo, which are laid out by themselves.
 const SMALL: [&str; 4] = ["CAB-10", "CAB-20", "CAB-30", "CAB-40"];

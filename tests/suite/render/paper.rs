@@ -135,7 +135,7 @@ fn many_documents_come_back_in_their_order_with_failures_in_place() {
 fn a_packet_of_more_pages_than_usual_has_a_code_on_every_page() {
     let step = |n: usize| format!("[[step]]\nid = \"s{n}\"\ntitle = \"Look\"\ndo = \"inspect\"\ntext = \"Look.\"\n");
     let traveler = "[traveler]\nid = \"T\"\ntitle = \"t\"\nrevision = \"A\"\n".to_owned();
-    let (job, report) = job(PROJECT, &[&(traveler + &(1..=150).map(step).collect::<String>())]);
+    let (job, report) = job(PROJECT, &[&(traveler + &(1..=260).map(step).collect::<String>())]);
     let document = packets(&job, 0, &report, &Options::default()).unwrap().remove(0).document();
     let templates = Templates::load(None).unwrap();
     let pages = laid(&document);
