@@ -129,7 +129,7 @@ fn three_steps_of_an_evening_take_two_sides_at_most() {
     for traveler in &demo.job.travelers {
         let name = traveler.id.value.as_str();
         for first in (0..=traveler.steps.len().saturating_sub(EVENING)).step_by(EVENING) {
-            let last = first + EVENING - 1;
+            let last = (first + EVENING).min(traveler.steps.len()) - 1;
             let minutes: u32 =
                 traveler.steps[first..=last].iter().filter_map(|step| Some(step.minutes.as_ref()?.value)).sum();
             if minutes > LONGEST_EVENING {
