@@ -160,8 +160,9 @@ fn the_sheet_of_a_small_job_says_what_the_packet_says() {
 
 #[test]
 fn a_job_that_does_not_fit_one_sheet_is_not_set_closer() {
-    let more: String =
-        (1..=20).map(|n| format!("[[step]]\nid = \"s{n}\"\ntitle = \"Look again\"\ndo = \"inspect\"\n")).collect();
+    let more: String = (1..=20).fold(String::new(), |text, n| {
+        text + &format!("[[step]]\nid = \"s{n}\"\ntitle = \"Look again\"\ndo = \"inspect\"\n")
+    });
     let (_, pages) = printed(&format!("{ONE_JOINT}{more}"), Options::default());
     assert!(whole(&pages).contains("Whosigns"), "the part of the usual front that the sheet of a small job has not");
 }
