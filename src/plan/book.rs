@@ -167,7 +167,7 @@ pub fn book(job: &Job, state: &State, facts: &BookFacts<'_>) -> Book {
     let mut by_date: Vec<(&Signature, BookLine)> =
         state.signatures.values().map(|signature| (signature, line(job, signature, facts))).collect();
     by_date.sort_by_key(|(signature, _)| (signature.signed.worked, signature.entry));
-    let days: Vec<Day> = counted(state).map(|signature| signature.signed.worked).collect();
+    let days: Vec<Day> = unstruck(state).map(|signature| signature.signed.worked).collect();
     let project = &job.project;
     let names =
         [("", Some(&project.aircraft)), ("serial ", project.serial()), ("registration ", project.registration())];
@@ -188,7 +188,7 @@ pub fn book(job: &Job, state: &State, facts: &BookFacts<'_>) -> Book {
         unphotographed: photo::unphotographed(state, facts),
         // Without a list of tasks the record has no such part.
         tasks: facts.tasks.map(|tasks| task::lines(job, state, tasks)).unwrap_or_default(),
-        minutes: counted(state).filter_map(|signature| signature.signed.minutes).fold(0, u32::saturating_add),
+        minutes: unstruck(state).filter_map(|signature| signature.signed.minutes).fold(0, u32::saturating_add),
         begun: days.iter().min().map(Day::to_string),
         last_worked: days.iter().max().map(Day::to_string),
         progress: progress::progress(job, state),
@@ -197,7 +197,7 @@ pub fn book(job: &Job, state: &State, facts: &BookFacts<'_>) -> Book {
 }
 
 /// Signatures that were not struck out.
-fn counted(state: &State) -> impl Iterator<Item = &Signature> {
+fn unstruck(state: &State) -> impl Iterator<Item = &Signature> {
     state.signatures.values().filter(|signature| signature.struck.is_none())
 }
 

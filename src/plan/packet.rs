@@ -356,13 +356,3 @@ fn drawings(source: Source<'_>) -> Vec<DrawingLine> {
     };
     source.traveler().drawings.iter().map(line).collect()
 }
-
-/// A number with its noun: `1 step`, `3 steps`.
-pub(in crate::plan) fn counted<N: Copy + PartialEq + From<u8> + std::fmt::Display>(
-    count: N,
-    one: &str,
-    many: &str,
-) -> String {
-    let noun = if count == N::from(1) { one } else { many };
-    format!("{count} {noun}")
-}

@@ -25,7 +25,7 @@ pub(in crate::job) fn lines_for(procedure: &str, joints: &[&Joint]) -> Vec<Strin
     let lines = |lines: Vec<&'static str>| lines.into_iter().map(str::to_owned).collect();
     match procedure {
         _ if joints.is_empty() => Vec::new(),
-        "pin" => lines(pinned(joints).into_iter().collect()),
+        "pin" => lines(vec![pinned(joints)]),
         "fit" => lines(vec![fitted(joints)]),
         "countersink" => lines(vec![countersunk(joints)]),
         "inspect" => lines(inspected(joints)),
@@ -105,23 +105,26 @@ fn driven(joint: &Joint) -> Vec<&'static str> {
     }]
 }
 
-/// How parts are held together for drilling and for fastening: rivet holes take sheet holders.
-fn pinned(joints: &[&Joint]) -> Option<&'static str> {
-    let takes_holders = |joint: &&Joint| !matches!(joint.fastener, Ok(Fastener::Bolt(_) | Fastener::Screw(_)));
-    match (joints.is_empty(), joints.iter().any(takes_holders)) {
-        (true, _) => None,
-        (false, true) => Some("A sheet holder in every second hole as soon as there are holes."),
-        (false, false) => Some("A clamp beside every second hole; a bolt in each as soon as it has its size."),
+/// Whether any hole of the joints takes a sheet holder: those of rivets do, a bolt's hole takes the bolt.
+fn take_holders(joints: &[&Joint]) -> bool {
+    joints.iter().any(|joint| !matches!(joint.fastener, Ok(Fastener::Bolt(_) | Fastener::Screw(_))))
+}
+
+/// How parts are held together for drilling.
+fn pinned(joints: &[&Joint]) -> &'static str {
+    if take_holders(joints) {
+        "A sheet holder in every second hole as soon as there are holes."
+    } else {
+        "A clamp beside every second hole; a bolt in each as soon as it has its size."
     }
 }
 
 /// How parts are held together for the fasteners.
 fn fitted(joints: &[&Joint]) -> &'static str {
-    match pinned(joints) {
-        Some(text) if text.starts_with("A sheet holder") => {
-            "A sheet holder in every second hole; heads on the side that the joint's sheet shows."
-        }
-        _ => "Heads on the side that the joint's sheet shows.",
+    if take_holders(joints) {
+        "A sheet holder in every second hole; heads on the side that the joint's sheet shows."
+    } else {
+        "Heads on the side that the joint's sheet shows."
     }
 }
 

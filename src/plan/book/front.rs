@@ -10,7 +10,7 @@ use super::people::{PersonOnPage, person};
 use super::progress::hours;
 use super::{Assembly, Book, BookLine, Month, Progress, VisitEntry};
 use crate::job::Job;
-use crate::plan::packet::counted;
+use crate::units::counted;
 
 /// The first page.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

@@ -6,8 +6,8 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::counted;
 use super::progress::hours;
+use super::unstruck;
 use crate::archive::{Capacity, State};
 use crate::job::Job;
 use crate::plan::packet::role_words;
@@ -59,7 +59,7 @@ pub struct PersonOnPage {
 /// Everybody who stands on a sheet, by initials.
 pub(super) fn people(job: &Job, state: &State) -> Vec<Person> {
     let mut people: BTreeMap<String, Person> = BTreeMap::new();
-    for signature in counted(state) {
+    for signature in unstruck(state) {
         // A signature without minutes adds none.
         let minutes = signature.signed.minutes.unwrap_or(0);
         let own = people.entry(signature.signed.by.clone()).or_default();

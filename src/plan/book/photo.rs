@@ -5,7 +5,7 @@
 use serde::Serialize;
 
 use super::found::{space_name, step_words};
-use super::{BookFacts, Signature, State, counted, step_of};
+use super::{BookFacts, Signature, State, step_of, unstruck};
 use crate::archive::{About, Added, Capacity, EntryNumber};
 use crate::job::{Job, StepKind, operation};
 use crate::plan::document::Thumbnail;
@@ -88,7 +88,7 @@ pub(super) fn missing(job: &Job, state: &State) -> Vec<String> {
     let held: std::collections::BTreeSet<&String> =
         state.files.iter().filter_map(|(_, added)| added.photo.as_ref()).collect();
     let named =
-        counted(state).flat_map(|signature| signature.signed.photos.iter().map(move |photo| (photo, signature)));
+        unstruck(state).flat_map(|signature| signature.signed.photos.iter().map(move |photo| (photo, signature)));
     let missing = named.filter(|(photo, _)| !held.contains(photo));
     let name = |(photo, signature): (&String, &Signature)| {
         let packet = signature.packet();
@@ -110,5 +110,5 @@ pub(super) fn unphotographed(state: &State, facts: &BookFacts<'_>) -> Vec<String
         let number = step_of(signature, facts).map(|step| operation(step.number));
         format!("{} step {}", signature.packet(), number.unwrap_or_else(|| signature.signed.step.clone()))
     };
-    counted(state).filter(asked).map(name).collect()
+    unstruck(state).filter(asked).map(name).collect()
 }

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::counted;
+use super::unstruck;
 use crate::archive::{Capacity, Standing, State};
 use crate::job::{Hand, Job};
 use crate::words::{ItemName, PacketName};
@@ -60,7 +60,7 @@ fn of_packet(job: &Job, state: &State, traveler: usize, hand: Option<Hand>) -> P
     };
     let open: Vec<&crate::job::Step> = own.steps.iter().filter(|step| !is_signed(step)).collect();
     let worked =
-        counted(state).filter(|signature| signature.packet() == name && signature.signed.capacity == Capacity::Done);
+        unstruck(state).filter(|signature| signature.packet() == name && signature.signed.capacity == Capacity::Done);
     let worked: Vec<_> = worked.collect();
     let days = || worked.iter().map(|signature| signature.signed.worked);
     let steps = amount(own.steps.len());
@@ -87,7 +87,7 @@ fn amount(count: usize) -> u32 {
 /// Minutes by month, from the first month with work to the last, those without any too.
 pub(super) fn months(state: &State) -> Vec<Month> {
     let mut months: BTreeMap<(u16, u8), u32> = BTreeMap::new();
-    for signature in counted(state) {
+    for signature in unstruck(state) {
         let (year, month, _) = signature.signed.worked.parts();
         let own = months.entry((year, month)).or_default();
         // A signature without minutes adds none.

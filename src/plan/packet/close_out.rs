@@ -4,13 +4,13 @@
 
 use serde::Serialize;
 
-use super::counted;
 use super::cover::{LeftOpen, TemporaryLine, temporary, waiting};
 use super::hardware::{HardwareLine, hardware};
 use super::source::Source;
 use super::tool::tools;
 use crate::job::{Joint, JointRef, Step, operation};
 use crate::plan::joint::leave_open;
+use crate::units::counted;
 
 /// The close-out.
 #[derive(Debug, Clone, Serialize)]

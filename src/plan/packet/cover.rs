@@ -7,7 +7,6 @@ use std::collections::BTreeSet;
 use serde::Serialize;
 
 use super::caution::{self, Caution, WeakenedLine};
-use super::counted;
 use super::departure::{self, Departure};
 use super::history::{self, HistoryLine};
 use super::open::{self, OpenNow};
@@ -18,7 +17,7 @@ use super::step::StepSheet;
 use crate::archive::Capacity;
 use crate::job::{Index, Job, Joint, Omitted, Signer, Step, operation};
 use crate::plan::joint::{fit_up_call, leave_open};
-use crate::units::spent;
+use crate::units::{counted, spent};
 
 /// The cover.
 #[derive(Debug, Clone, Serialize)]
