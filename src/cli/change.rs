@@ -13,7 +13,7 @@ use super::options::{EntryOptions, OutputOption, on_paper};
 use super::output::{Written, data_text, load_templates, print_all, print_data};
 use super::packet::{Planned, issue_all, report_findings};
 use super::project::LoadedProject;
-use super::project_archive::signers;
+use super::project_archive::refuse_stranger;
 use super::{Console, Outcome};
 use crate::archive::{Entry, NewBlob, NewPosting, Noticed, Voided};
 use crate::calendar::{Day, Moment};
@@ -95,10 +95,9 @@ fn tell(current: &CurrentWork, arguments: &Arguments, console: &mut Console) -> 
         (None, false) => "-".to_owned(),
         (None, true) => bail!("--issue needs --by, the initials of whoever enters the change"),
     };
-    ensure!(
-        !arguments.issue || signers(project).iter().any(|signer| signer.initials == by),
-        "nobody in build.toml has the initials `{by}`"
-    );
+    if arguments.issue {
+        refuse_stranger(project, &by)?;
+    }
     let notice =
         plan::notice(&project.job, &archive.state, sheets, &NoticeFacts { on, source: arguments.source.clone(), by });
     match arguments.format {

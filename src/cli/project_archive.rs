@@ -5,7 +5,7 @@
 
 use std::collections::BTreeMap;
 
-use anyhow::{Context, Result, bail};
+use anyhow::{Context, Result, bail, ensure};
 
 use super::Console;
 use super::folders::misplaced;
@@ -251,6 +251,14 @@ pub(super) fn signers(project: &LoadedProject) -> Vec<SignerFacts> {
         roles: job.roles_of(signer).map(role).collect(),
     };
     job.project.signers.iter().map(signer).collect()
+}
+
+/// Refuses initials that nobody in build.toml has, and names those that somebody has.
+pub(super) fn refuse_stranger(project: &LoadedProject, by: &str) -> Result<()> {
+    let known: Vec<&str> = project.job.project.signers.iter().map(|signer| signer.initials.value.as_str()).collect();
+    let names = known.join(", ");
+    ensure!(known.contains(&by), "nobody in build.toml has the initials `{by}`; these have: {names}");
+    Ok(())
 }
 
 /// Ids of the spaces.

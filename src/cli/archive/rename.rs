@@ -4,12 +4,12 @@
 
 use std::path::Path;
 
-use anyhow::{Context, Result, ensure};
+use anyhow::{Context, Result};
 
 use crate::archive::{NewPosting, Renamed};
 use crate::cli::options::{EntryOptions, on_paper};
 use crate::cli::project::load_without_texts;
-use crate::cli::project_archive::{named_in, open_to_record, signers};
+use crate::cli::project_archive::{named_in, open_to_record, refuse_stranger};
 use crate::cli::{Console, Outcome};
 
 /// Arguments of `archive rename`.
@@ -37,12 +37,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
         console.say("the archive has these names already; nothing is left to do")?;
         return Ok(Outcome::Clean);
     }
-    let known = signers(&project);
-    ensure!(
-        known.iter().any(|signer| signer.initials == arguments.by),
-        "nobody in build.toml has the initials `{}`",
-        arguments.by
-    );
+    refuse_stranger(&project, &arguments.by)?;
     let renamed = Renamed {
         aircraft: now.name,
         serial: now.serial,

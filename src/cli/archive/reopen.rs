@@ -7,7 +7,7 @@ use anyhow::{Result, ensure};
 use crate::archive::{EntryNumber, NewPosting, Struck};
 use crate::cli::options::{EntryOptions, on_paper};
 use crate::cli::project::load_without_texts;
-use crate::cli::project_archive::{open_to_record, signers};
+use crate::cli::project_archive::{open_to_record, refuse_stranger};
 use crate::cli::{Console, Outcome};
 use crate::job::{Hand, Space};
 use crate::work;
@@ -36,12 +36,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let (on, entered) = arguments.entry.day_and_time(console)?;
     ensure!(on <= entered.day(), "--on is {on}, which is after today, {}", entered.day());
     let mut archive = open_to_record(&project, console)?;
-    let known = signers(&project);
-    ensure!(
-        known.iter().any(|signer| signer.initials == arguments.by),
-        "nobody in build.toml has the initials `{}`",
-        arguments.by
-    );
+    refuse_stranger(&project, &arguments.by)?;
     let all = work::Spaces::of(&project.job);
     let wanted = |space: &Space| {
         let hand = space.hand.map(Hand::word);
