@@ -18,8 +18,8 @@ mod state;
 pub use against::Stages;
 pub use before_closing::{find_item, left_before_closing, open_under_hold};
 pub use change::{
-    Archived, Difference, DoneBy, Measured, Renamed, SheetChange, StepChange, Thing, Touched, TouchedStep, Verdict,
-    changes, outdated_sheets, register_touches, set_here,
+    Archived, Difference, DoneBy, Measured, Renamed, SheetChange, StepChange, Thing, Touched, TouchedStep, Unread,
+    Verdict, changes, outdated_sheets, register_touches, set_here, tell_what_to_read, unread,
 };
 pub use ledger::{
     Held, LastChance, LedgerLine, LookLine, OpenCounts, OpenDiscrepancy, chances_by_space, last_chances,

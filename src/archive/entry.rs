@@ -49,6 +49,8 @@ entries! {
         title "title": one String,
         /// Revision of the traveler.
         revision "revision": one String,
+        /// Why the revision is one under which another sheet of the traveler was issued.
+        same_revision "same-revision": maybe String,
         /// Day of the print.
         printed "printed": one Day,
         /// The sheet that it replaces.

@@ -208,7 +208,7 @@ fn write_facts(facts: &[Fact], form: Form, lines: &mut Lines) {
 fn facts_of(lines_read: &[Line], form: Form) -> Result<Vec<Fact>, usize> {
     let facts: Vec<Fact> = match form {
         Form::One => bare::bare(lines_read),
-        Form::Two | Form::Three => {
+        Form::Two | Form::Three | Form::Four => {
             let facts = lines_read.iter().enumerate().map(|(at, line)| read::quoted(line, form).ok_or(at));
             facts.collect::<Result<_, _>>()?
         }
@@ -224,7 +224,7 @@ fn facts_of(lines_read: &[Line], form: Form) -> Result<Vec<Fact>, usize> {
                 .map(|(at, fact)| if differs(&at) { read::other(&lines_read[at]) } else { fact });
             Ok(kept.collect())
         }
-        Form::Two | Form::Three => (0..facts.len()).find(differs).map_or(Ok(facts), Err),
+        Form::Two | Form::Three | Form::Four => (0..facts.len()).find(differs).map_or(Ok(facts), Err),
     }
 }
 

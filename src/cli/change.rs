@@ -8,7 +8,7 @@ use serde_json::json;
 
 use super::bench_pages;
 use super::current_work::{CurrentWork, load_current_work, load_work_to_record};
-use super::issue::{Press, Printing};
+use super::issue::{Press, Printing, SameRevision};
 use super::options::{EntryOptions, OutputOption, on_paper};
 use super::output::{Written, data_text, load_templates, print_all, print_data};
 use super::packet::{Planned, issue_all, report_findings};
@@ -35,6 +35,8 @@ pub(super) struct Arguments {
     /// Initials of whoever enters it; needed with --issue
     #[arg(long, value_parser = on_paper)]
     by: Option<String>,
+    #[command(flatten)]
+    same_revision: SameRevision,
     #[command(flatten)]
     entry: EntryOptions,
     /// A list for reading, the data, or the notice as PDF in the output folder
@@ -112,7 +114,6 @@ fn tell(current: &CurrentWork, arguments: &Arguments, console: &mut Console) -> 
         return Ok((Outcome::Clean, None));
     }
     if arguments.issue {
-        ask_for_revisions(&notice, console);
         let posting = issue(current, &notice, arguments, (on, entered), console)?;
         return Ok((Outcome::Clean, Some(posting)));
     }
@@ -123,19 +124,6 @@ fn tell(current: &CurrentWork, arguments: &Arguments, console: &mut Console) -> 
         return Ok((Outcome::of(written.iter().any(Option::is_none)), None));
     }
     Ok((Outcome::Clean, None))
-}
-
-/// A new issue has a new revision letter; asks for one where the old one stands. It is no refusal, for pages that stay in
-/// the packet carry the old one all the same.
-fn ask_for_revisions(notice: &Notice, console: &mut Console) {
-    let replaced = notice.sheets.iter().filter(|sheet| sheet.is_replaced() && sheet.new.is_some());
-    for sheet in replaced.filter(|sheet| sheet.revisions.0 == sheet.revisions.1) {
-        let packet = sheet.packet();
-        let old = &sheet.revisions.0;
-        console.complain(&format!(
-            "{packet}: its work changed and its revision is still `{old}`, under which a sheet was issued; give the traveler another"
-        ));
-    }
 }
 
 /// Says what of the specs could not be read, if anything could not.
@@ -262,6 +250,8 @@ fn issue(
         planned.push(one);
         pages.push((sheet.old.clone(), chosen));
     }
+    let printings = planned.iter_mut().filter_map(|planned| planned.printing.as_mut());
+    arguments.same_revision.require(&archive.state, printings, console)?;
     let documents: Vec<Document> = planned.iter().map(|planned| planned.document.clone()).collect();
     let written = print_all(&documents, &templates, &output, console)?;
     ensure!(written.iter().all(Option::is_some), "not every sheet was printed, so nothing is recorded");
@@ -328,7 +318,8 @@ fn plan_sheet(
     let packet = plan::packet(source).map_err(|refused| anyhow!("{refused}"))?;
     let kept = pages.iter().flat_map(|pages| &pages.keep).map(|page| page.page).collect();
     let supersedes = SheetCode::parse(&change.old).ok();
-    let printing = Printing { index, sheet, supersedes, carried: change.carried.clone(), kept };
+    let carried = change.carried.clone();
+    let printing = Printing { index, sheet, supersedes, carried, kept, same_revision: None };
     Ok((Planned { document: packet.document(), printing: Some(printing) }, pages))
 }
 

@@ -80,6 +80,7 @@ fn load_work(
         complain(free, "`shophead archive import` takes over what was done before there was a sheet");
         complain(on_sheets, "their sheets are in force, sign them there (`shophead archive enter`)");
         state = work::work_state(&project.job, &archive.state, state);
+        work::tell_what_to_read(&project.job, &archive.unread(&project), &mut state);
     }
     Ok(CurrentWork { project, order, state, archive, said })
 }

@@ -2,8 +2,10 @@
 //!
 //! It never issues over a sheet in force of the same traveler and hand; that is what `change` is for.
 
-use anyhow::Result;
+use anyhow::{Context, Result};
 
+use super::Console;
+use super::options::on_paper;
 use super::output::Written;
 use super::project::LoadedProject;
 use super::project_archive::ProjectArchive;
@@ -29,6 +31,56 @@ pub(super) struct Printing {
     pub carried: Vec<Carried>,
     /// Pages of earlier prints that stay in the packet.
     pub kept: Vec<KeptPage>,
+    /// Why it has the revision of another sheet that was issued of it.
+    pub same_revision: Option<String>,
+}
+
+/// `--same-revision`.
+#[derive(Debug, Clone, clap::Args)]
+pub(super) struct SameRevision {
+    /// Why a sheet is issued under a revision that another sheet of its traveler has already
+    #[arg(long, value_name = "REASON", value_parser = on_paper, requires = "issue")]
+    same_revision: Option<String>,
+}
+
+impl SameRevision {
+    /// A new issue has a revision of its own: two sheets that tell different work under one letter are taken for each
+    /// other. One that has another's stands only with its reason, which is asked for where somebody can answer.
+    pub fn require<'a>(
+        &self,
+        state: &State,
+        printings: impl Iterator<Item = &'a mut Printing>,
+        console: &mut Console,
+    ) -> Result<()> {
+        let mut same: Vec<&mut Printing> =
+            printings.filter(|printing| has_letter_of_another(state, printing)).collect();
+        if same.is_empty() {
+            return Ok(());
+        }
+        let named = same.iter().map(|own| {
+            format!("{}: another sheet of it was issued under revision `{}`", own.sheet.packet(), own.sheet.revision)
+        });
+        let said = named.collect::<Vec<_>>().join("; ");
+        let given = match &self.same_revision {
+            Some(given) => Some(given.clone()),
+            None => console.ask(&format!("{said}. Why does the letter stay? Nothing is issued without an answer:")),
+        };
+        let because = given.map(|given| on_paper(&given)).transpose().map_err(anyhow::Error::msg)?;
+        let help = "give the traveler its next `revision`, or say with --same-revision why it keeps this one";
+        let because = because.with_context(|| format!("{said}; nothing was issued: {help}"))?;
+        for printing in &mut same {
+            printing.same_revision = Some(because.clone());
+        }
+        Ok(())
+    }
+}
+
+/// Whether a sheet that is about to be issued has the revision of another of its packet.
+fn has_letter_of_another(state: &State, printing: &Printing) -> bool {
+    let sheet = &printing.sheet;
+    let mut others = state.issues.iter().filter(|issue| issue.issued.packet() == sheet.packet());
+    others.any(|other| other.issued.sheet != sheet.code() && other.issued.revision == sheet.revision)
+        && state.in_force(&sheet.packet()).is_none_or(|issue| issue.issued.sheet != sheet.code())
 }
 
 /// What every packet of a run is recorded with.
@@ -128,6 +180,7 @@ fn issued(
         hand: sheet.hand,
         title: project.job.travelers[printing.index].title.value.clone(),
         revision: sheet.revision.clone(),
+        same_revision: printing.same_revision.clone(),
         printed: print.day,
         supersedes: printing.supersedes,
         drawings: sheet.drawings.clone(),

@@ -7,7 +7,7 @@ use std::path::Path;
 use anyhow::Result;
 
 use super::current_work::{CurrentWork, load_current_work, load_work_to_record};
-use super::issue::{Press, Printing, add_to, carried_imports};
+use super::issue::{Press, Printing, SameRevision, add_to, carried_imports};
 use super::options::{EntryOptions, OutputOption};
 use super::output::{Written, load_templates, print_all};
 use super::print_options::PrintOptions;
@@ -35,6 +35,8 @@ pub(super) struct Arguments {
     /// Print for signing: record the sheets in the archive
     #[arg(long)]
     issue: bool,
+    #[command(flatten)]
+    same_revision: SameRevision,
     #[command(flatten)]
     entry: EntryOptions,
     #[command(flatten)]
@@ -87,8 +89,13 @@ fn print(
     let recorded = begins.then(|| work::work_state(&project.job, &archive.state, state.clone()));
     let work = AtPrinting::of(&project.job, order, recorded.as_ref().unwrap_or(state));
     let mut run = Run { project, archive, work, output: &output, refused: false };
-    let planned = run.plan_all(&selected, arguments.print.options(arguments.draft), when.map(|(day, _)| day), console);
+    let mut planned =
+        run.plan_all(&selected, arguments.print.options(arguments.draft), when.map(|(day, _)| day), console);
     let refused = run.refused;
+    if when.is_some() {
+        let printings = planned.iter_mut().filter_map(|planned| planned.printing.as_mut());
+        arguments.same_revision.require(&archive.state, printings, console)?;
+    }
     let documents: Vec<Document> = planned.iter().map(|planned| planned.document.clone()).collect();
     let written = print_all(&documents, &templates, &output, console)?;
     let failed = written.iter().any(Option::is_none);
@@ -174,7 +181,17 @@ impl Run<'_> {
         match state.in_force(&sheet.packet()) {
             Some(issue) if issue.issued.sheet == sheet.code() => {
                 let packet = packet(Signed::InForce(state, issue), Some(issue.issued.printed))?;
-                Ok(planned(&packet, Printing { index, sheet, supersedes: None, carried: Vec::new(), kept: Vec::new() }))
+                Ok(planned(
+                    &packet,
+                    Printing {
+                        index,
+                        sheet,
+                        supersedes: None,
+                        carried: Vec::new(),
+                        kept: Vec::new(),
+                        same_revision: None,
+                    },
+                ))
             }
             Some(issue) => {
                 let packet = packet(Signed::Nothing, None)?;
@@ -188,7 +205,10 @@ impl Run<'_> {
             None => {
                 let carried = carried_imports(&self.project.job, state, index, &sheet);
                 let packet = packet(Signed::Carried(state, &carried), day)?;
-                Ok(planned(&packet, Printing { index, sheet, supersedes: None, carried, kept: Vec::new() }))
+                Ok(planned(
+                    &packet,
+                    Printing { index, sheet, supersedes: None, carried, kept: Vec::new(), same_revision: None },
+                ))
             }
         }
     }

@@ -19,7 +19,7 @@ use crate::archive::{
 use crate::calendar::{Day, Moment};
 use crate::ident::SheetCode;
 use crate::job::{Item, Job, Role, Signer};
-use crate::work::Archived;
+use crate::work::{Archived, Unread, unread};
 
 /// An archive and what it says.
 pub(super) struct ProjectArchive {
@@ -124,6 +124,12 @@ impl ProjectArchive {
     pub fn sheets(&self, codes: impl Iterator<Item = SheetCode>) -> Result<BTreeMap<SheetCode, SheetRequirement>> {
         let issues = codes.filter_map(|code| self.state.sheet(code));
         issues.map(|issue| Ok((issue.issued.sheet, self.requirement(issue)?))).collect()
+    }
+
+    /// Signatures that wait for a read-through, with what there is to read; a sheet that cannot be read is for
+    /// `archive verify` to say.
+    pub fn unread(&self, project: &LoadedProject) -> Vec<Unread> {
+        unread(&self.state, &project.job.project.style, |issue| self.requirement(issue).ok())
     }
 
     /// Records everything or nothing, and shows what was recorded as soon as it is safe; an archive that is new begins with

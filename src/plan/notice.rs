@@ -139,7 +139,7 @@ pub fn notice(job: &Job, state: &State, sheets: Vec<SheetChange>, facts: &Notice
             .collect(),
         reworded: lines
             .iter()
-            .filter(|line| line.change.reworded)
+            .filter(|line| line.change.reworded && !line.change.is_read_again())
             .map(|line| format!("{} {}", line.sheet, line.change.number))
             .chain(
                 sheets

@@ -21,7 +21,7 @@ section! {
         /// A kind of step, or a name that a step gives as `procedure`.
         id "id": need Id => work,
         /// Revision, printed on the cover.
-        revision "revision": may Filled => wording,
+        revision "revision": may Filled => reread,
         /// What to do: Markdown of three lines at most.
         text "text": may Markdown => reread,
         /// Tools beyond those that follow from the joints.

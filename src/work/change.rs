@@ -9,6 +9,7 @@ mod drawings;
 mod hardware;
 mod order;
 mod rename;
+mod unread;
 mod weigh;
 mod words;
 
@@ -20,6 +21,7 @@ pub use compare::{changes, outdated_sheets};
 pub use drawings::{Touched, TouchedStep, register_touches};
 pub use hardware::set_here;
 pub use rename::{Renamed, Thing};
+pub use unread::{Unread, tell_what_to_read, unread};
 
 use super::space::Access;
 use crate::archive::{About, Carried, Carry, Fact, SheetRequirement};
@@ -174,6 +176,12 @@ pub struct StepChange {
 }
 
 impl StepChange {
+    /// Whether the words changed that are the work.
+    #[must_use]
+    pub fn is_read_again(&self) -> bool {
+        self.differences.iter().any(|own| matches!(own.about(), Some(About::Text | About::Procedure(_))))
+    }
+
     /// Whether anything about the step changed.
     #[must_use]
     pub fn is_changed(&self) -> bool {

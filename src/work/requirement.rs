@@ -18,7 +18,7 @@ use crate::archive::{
     StepRequirement,
 };
 use crate::ident::Digest;
-use crate::job::{Hand, Item, Job, JointRef, Part, Record, ShownPicture, StepRef, Traveler};
+use crate::job::{Hand, Item, Job, JointRef, Part, Record, ShownPicture, Step, StepRef, Traveler};
 use crate::words::PacketName;
 
 /// The digest of one step: what it does, to which parts and joints, and what must be measured and seen.
@@ -177,6 +177,9 @@ fn step_facts(job: &Job, item: Item, form: Form) -> Vec<Fact> {
     let pictures = job.pictures.get(&item).map_or(&[][..], Vec::as_slice);
     let words = job.project.own_words(step).filter(|_| step.joints.is_empty());
     facts.since_two(About::Text, words.map(|words| text(&without_file_names(&words.value, pictures))));
+    if form >= Form::Four && words.is_some() && step.spec.text.is_none() {
+        procedures(&mut facts, job, step);
+    }
     for picture in pictures {
         facts.since_two(About::Picture, Some(FactValue::File(Digest::of_sha256(picture.sha256))));
     }
@@ -227,6 +230,14 @@ fn without_file_names(text: &str, pictures: &[ShownPicture]) -> String {
         }
     }
     out
+}
+
+/// The revisions of the procedures from which a step has its words.
+fn procedures(facts: &mut Facts, job: &Job, step: &Step) {
+    for own in step.procedures.iter().map(|index| &job.project.procedures[*index]) {
+        let revision = own.revision.as_ref().filter(|_| own.span.is_some());
+        facts.maybe(About::Procedure(own.id.clone()), revision.map(|revision| text(revision)));
+    }
 }
 
 /// Holds, witness, stages and photo.

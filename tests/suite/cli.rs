@@ -11,6 +11,7 @@ mod lists;
 mod one_aircraft;
 mod pictures;
 mod questions;
+mod read_again;
 mod readme;
 mod regime;
 mod shell;

@@ -275,6 +275,8 @@ pub enum About {
     Kind,
     /// The text of a step whose words are the work.
     Text,
+    /// The revision of the procedure, by its id, from which a step has that text.
+    Procedure(String),
     /// A drawing view.
     View(String),
     /// A picture that the text shows, by the bytes of its file: the name under which the text asks for it is wording.
@@ -318,7 +320,7 @@ impl About {
         match self {
             Self::After(_) | Self::Needs(..) | Self::Space(_) => Aspect::Order,
             Self::Departure(..) | Self::Kind => Aspect::Work,
-            Self::Text | Self::Picture | Self::Kit(_, KitSide::Source) => Aspect::Read,
+            Self::Text | Self::Procedure(_) | Self::Picture | Self::Kit(_, KitSide::Source) => Aspect::Read,
             Self::View(_) => Aspect::Drawing,
             Self::Part(_) => Aspect::Part,
             Self::Layer(..) | Self::Preparation(..) => Aspect::Stack,

@@ -19,14 +19,16 @@ pub enum Form {
     Two,
     /// Pieces that a step sets or puts in for a time, also in the open holes of another traveler.
     Three,
+    /// Revisions of the procedures from which a step has the words that are the work.
+    Four,
 }
 
 impl Form {
     /// The form in which sheets are issued now.
-    pub const NEWEST: Self = Self::Three;
+    pub const NEWEST: Self = Self::Four;
 
     /// Every form.
-    pub const ALL: [Self; 3] = [Self::One, Self::Two, Self::Three];
+    pub const ALL: [Self; 4] = [Self::One, Self::Two, Self::Three, Self::Four];
 
     /// First line of the archived text.
     #[must_use]
@@ -35,6 +37,7 @@ impl Form {
             Self::One => "shophead requirements 1",
             Self::Two => "shophead requirements 2",
             Self::Three => "shophead requirements 3",
+            Self::Four => "shophead requirements 4",
         }
     }
 
@@ -51,6 +54,7 @@ impl Form {
             Self::One => None,
             Self::Two => Some(2),
             Self::Three => Some(3),
+            Self::Four => Some(4),
         }
     }
 }
@@ -135,6 +139,7 @@ fn name(about: &About, form: Written<'_>) -> String {
         About::Departure(rule, Some((scope, at))) => format!("departure {} at {} {}", own(rule), scope.word(), own(at)),
         About::Kind => "do".to_owned(),
         About::Text => "text".to_owned(),
+        About::Procedure(procedure) => format!("procedure {}", own(procedure)),
         About::View(view) if form.is_quoted() => format!("view {}", own(view)),
         About::View(view) => view.clone(),
         About::Picture => "picture".to_owned(),

@@ -119,6 +119,7 @@ fn about(name: &str) -> Option<About> {
     let about = match word {
         "after" => About::After(id),
         "view" => About::View(id),
+        "procedure" => About::Procedure(id),
         "part" => About::Part(id),
         "space" => About::Space(id),
         "stage" => About::Stage(id),
@@ -290,7 +291,7 @@ fn side_value(side: Side, text: &str, form: Form) -> Option<FactValue> {
 fn text_of(cursor: &mut Cursor<'_>, form: Form) -> Option<String> {
     match form {
         Form::One => Some(cursor.rest().to_owned()),
-        Form::Two | Form::Three => cursor.quoted(),
+        Form::Two | Form::Three | Form::Four => cursor.quoted(),
     }
 }
 

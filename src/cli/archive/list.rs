@@ -11,10 +11,11 @@ use crate::archive::{
 };
 use crate::cli::output::print_data;
 use crate::cli::project::load_without_texts;
-use crate::cli::project_archive::{describe, open_archive};
+use crate::cli::project_archive::{ProjectArchive, describe, open_archive};
 use crate::cli::{Console, Format, Outcome};
 use crate::ident::SheetCode;
 use crate::words::{Hand, ItemName};
+use crate::work::Unread;
 
 /// Arguments of `archive list`.
 #[derive(Debug, clap::Args)]
@@ -46,13 +47,15 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
         .all_in_force()
         .filter(|issue| arguments.traveler.as_ref().is_none_or(|own| *own == issue.issued.traveler))
         .collect();
+    let mut unread = archive.unread(&project);
+    unread.retain(|own| sheets.iter().any(|issue| issue.issued.sheet == own.sheet));
     if arguments.format == Format::Json {
         // A sheet that cannot be read is for `archive verify` to say; the list goes on without its stages.
         let readable = |issue: &&Issue| Some((issue.issued.sheet, archive.requirement(issue).ok()?));
         let required = sheets.iter().filter_map(readable).collect();
-        print_data(&as_data(&records, &sheets, &archive.state, &required), console)?;
+        print_data(&as_data(&records, &sheets, &archive, &required, &unread), console)?;
     } else {
-        as_text(&records, &sheets, &archive.state, console)?;
+        as_text(&records, &sheets, &archive.state, &unread, console)?;
     }
     Ok(Outcome::of(!archive.survey.is_whole()))
 }
@@ -64,7 +67,13 @@ fn progress(state: &State, issue: &Issue) -> (usize, usize) {
     (done.count(), issued.steps.len())
 }
 
-fn as_text(records: &[&Record], sheets: &[&Issue], state: &State, console: &mut Console) -> Result<()> {
+fn as_text(
+    records: &[&Record],
+    sheets: &[&Issue],
+    state: &State,
+    unread: &[Unread],
+    console: &mut Console,
+) -> Result<()> {
     for record in records {
         console.say(&format!("{} {}  {}", record.number, record.entered.in_record(), describe(&record.entry)))?;
     }
@@ -81,6 +90,15 @@ fn as_text(records: &[&Record], sheets: &[&Issue], state: &State, console: &mut 
             issued.revision
         ))?;
     }
+    if !unread.is_empty() {
+        console.say("signatures that wait for a read-through ([[read]] with the sheet's code enters it):")?;
+    }
+    for own in unread {
+        console.say(&format!("  {}  {} (entry {}, {})", own.sheet, own.item, own.entry, own.by))?;
+        for reason in &own.reasons {
+            console.say(&format!("      {reason}"))?;
+        }
+    }
     console.say("open discrepancies:")?;
     for open in state.open_discrepancies() {
         let stops = match open.opened.stops {
@@ -95,7 +113,14 @@ fn as_text(records: &[&Record], sheets: &[&Issue], state: &State, console: &mut 
 
 type Required = BTreeMap<SheetCode, SheetRequirement>;
 
-fn as_data(records: &[&Record], sheets: &[&Issue], state: &State, required: &Required) -> Value {
+fn as_data(
+    records: &[&Record],
+    sheets: &[&Issue],
+    archive: &ProjectArchive,
+    required: &Required,
+    unread: &[Unread],
+) -> Value {
+    let state = &archive.state;
     let entries: Vec<Value> = records
         .iter()
         .map(|record| json!({ "entry": record.number.0, "entered": record.entered.in_record(), "kind": record.entry.kind(), "text": record.text() }))
@@ -108,7 +133,8 @@ fn as_data(records: &[&Record], sheets: &[&Issue], state: &State, required: &Req
             let steps: Vec<Value> = issued.steps.iter().map(|step| {
                 let of_sheet = required.get(&issued.sheet);
                 let facts = of_sheet.and_then(|sheet| sheet.steps.iter().find(|own| own.id == step.id));
-                step_data(state, &issued.item(&step.id), facts)
+                let item = issued.item(&step.id);
+                step_data(state, &item, facts, unread.iter().find(|own| own.item == item))
             }).collect();
             json!({ "sheet": issued.sheet.to_string(), "traveler": issued.traveler, "hand": issued.hand.map(Hand::word), "revision": issued.revision,
                 "done": done, "of": all, "lost": issue.lost, "steps": steps })
@@ -125,7 +151,7 @@ fn as_data(records: &[&Record], sheets: &[&Issue], state: &State, required: &Req
     json!({ "entries": entries, "sheets": sheets, "open-discrepancies": open })
 }
 
-fn step_data(state: &State, item: &ItemName, required: Option<&StepRequirement>) -> Value {
+fn step_data(state: &State, item: &ItemName, required: Option<&StepRequirement>, unread: Option<&Unread>) -> Value {
     let (word, entry) = match state.standing(item) {
         Standing::Open => ("open", None),
         Standing::Signed(entry) => ("signed", Some(entry.0)),
@@ -136,7 +162,8 @@ fn step_data(state: &State, item: &ItemName, required: Option<&StepRequirement>)
     let stages = required.into_iter().flat_map(StepRequirement::stages);
     let stages: Vec<Value> = stages.map(|(id, facts)| stage_data(state, item, id, facts)).collect();
     let signatures: Vec<Value> = state.counting(item).map(|(signature, _)| signature_data(signature)).collect();
-    json!({ "step": item.step, "standing": word, "entry": entry, "hold-released": hold, "stages": stages, "signatures": signatures })
+    json!({ "step": item.step, "standing": word, "entry": entry, "hold-released": hold, "stages": stages, "signatures": signatures,
+        "to-read": unread.map(|own| json!({ "reasons": own.reasons, "differences": own.differences })) })
 }
 
 /// A stage of a step: whether it is passed, and for each who signs it the entry that fills the place.

@@ -9,6 +9,7 @@ use super::rename::{self, Thing};
 use super::{Archived, DoneBy, SheetChange, StepChange, Verdict, hardware, order, weigh, words};
 use crate::archive::{Carried, Carry, Form, Issue, SheetRequirement, Signature, State, StepRequirement};
 use crate::job::{Hand, Job};
+use crate::units::Style;
 use crate::work::requirement::{sheet_requirement, sheet_requirement_as, sheet_to_print};
 use crate::work::space::Spaces;
 
@@ -72,7 +73,7 @@ fn done_by(signature: &Signature) -> DoneBy {
 }
 
 fn compare(with: &Comparison<'_>) -> SheetChange {
-    let reads_again = reads_again(with);
+    let reads_again = reads_again(with.old, with.new, &with.job.project.style);
     let kept = with.new.steps.iter().map(|step| match with.old.step(&step.id) {
         Some(old) => kept_step(with, old, step, &reads_again),
         None => order::inserted_step(with, step),
@@ -128,12 +129,12 @@ fn not_recorded(with: &Comparison<'_>) -> Vec<&'static str> {
 }
 
 /// Why every signature of a sheet waits for one read-through, where it does: the drawings or the whole sheet changed.
-fn reads_again(with: &Comparison<'_>) -> Vec<String> {
-    let drawings = drawings(with.old, with.new).into_iter();
+pub(super) fn reads_again(old: &SheetRequirement, new: &SheetRequirement, style: &Style) -> Vec<String> {
+    let drawings = drawings(old, new).into_iter();
     let mut reasons: Vec<String> =
         drawings.map(|(sheet, old, new)| format!("drawing {sheet} is now at revision {new}, was {old}")).collect();
-    for difference in differences(&with.old.facts, &with.new.facts, with.old.form) {
-        reasons.push(format!("for the whole sheet: {}", words::of(&difference, &with.job.project.style)));
+    for difference in differences(&old.facts, &new.facts, old.form) {
+        reasons.push(format!("for the whole sheet: {}", words::of(&difference, style)));
     }
     reasons
 }

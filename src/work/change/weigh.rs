@@ -9,7 +9,7 @@
 //! | an inspection or a measurement added | look again |
 //! | what must come before, added | stands if it was so on the day of the work, else look again |
 //! | label of a reading | look again: a number says nothing without what was measured |
-//! | its instrument, a text that is the work, a picture, a source | stands after one read-through |
+//! | its instrument, a text that is the work, its procedure, a picture, a source | stands after one read-through |
 //! | structure, limits of the plans, heat, movement | a step that looks: look again; else one read-through |
 //! | hole as delivered; spacing, for who fastens | look again: it can still be seen |
 //! | fit-up hardware of a joint that is fastened | stands: it is out again |
@@ -101,6 +101,9 @@ fn one(own: &Weighing<'_, '_>, about: &About, difference: &Difference) -> (Verdi
             (Verdict::Stands, format!("{said}; the hole lies inside"))
         }
         About::Cure | About::CureLatest => cure(own, difference, said),
+        About::Procedure(_) if own.old.value(&About::Text) == own.new.value(&About::Text) => {
+            (Verdict::StandsAfterReading, format!("{said}; its words are the same"))
+        }
         About::Joint(_, Side::Count) if !looks && let Some(counts) = words::counts(difference) => {
             (of_aspect(about.aspect(), looks, difference), format!("{said}: {}", words::more(counts)))
         }

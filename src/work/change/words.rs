@@ -29,10 +29,14 @@ pub(super) fn of(difference: &Difference, style: &Style) -> String {
     if let (Some(About::Joint(joint, Side::Count)), Some((was, is))) = (difference.about(), counts(difference)) {
         return format!("joint {joint} has {} now, {was} before", fasteners(is));
     }
-    let texts = matches!(difference.about(), Some(About::Text));
     let shown = |fact: &Fact| {
         let value = shown_value(fact, style);
-        if texts { format!("\"{}\"", value.trim()) } else { value }
+        match fact.about {
+            // A text of several lines stands in one.
+            About::Text => format!("\"{}\"", value.split_whitespace().collect::<Vec<_>>().join(" ")),
+            About::Procedure(_) => format!("revision {value}"),
+            _ => value,
+        }
     };
     match (&difference.was, &difference.is) {
         (Some(was), Some(is)) => format!("{name} is now {}, was {}", shown(is), shown(was)),
@@ -99,6 +103,7 @@ impl Difference {
 pub(super) const fn kind(about: &About) -> &'static str {
     match about {
         About::Text => "texts of steps without joints",
+        About::Procedure(_) => "revisions of procedures",
         About::Stage(_) => "stages",
         About::Picture => "pictures",
         About::Kit(_, KitSide::Source) => "sources of kit hardware",

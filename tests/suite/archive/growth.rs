@@ -55,6 +55,7 @@ fn issued(sheet: &SheetRequirement) -> Issued {
         hand: None,
         title: "Part".into(),
         revision: "A".into(),
+        same_revision: None,
         printed: day("2026-03-01"),
         supersedes: None,
         drawings: Vec::new(),

@@ -81,6 +81,7 @@ fn issued(sheet: &SheetRequirement, pdf: &[u8], supersedes: Option<SheetCode>, c
         hand: sheet.hand,
         title: s("Aileron bellcrank support"),
         revision: sheet.revision.clone(),
+        same_revision: None,
         printed: day("2026-03-01"),
         supersedes,
         drawings: sheet.drawings.clone(),
@@ -144,7 +145,8 @@ pub fn since_one() -> Vec<(&'static str, Entry)> {
         DiscrepancyOpened { number: s("D-009"), cause: Cause::Change, also: vec![s("rivet")], ..discrepancy() };
     let print = Some(SheetCode::of(&Digest::of_bytes(b"print")));
     let kept = vec![KeptPage { print: SheetCode::of(&Digest::of_bytes(b"print before")), page: 3 }];
-    let pages = Issued { print, kept, ..issued(&first(), PDF, None, Vec::new()) };
+    let same_revision = Some(s("the letter is the drawing's"));
+    let pages = Issued { print, kept, same_revision, ..issued(&first(), PDF, None, Vec::new()) };
     let again = Reprinted {
         sheet: first().code(),
         printed: day("2026-03-08"),

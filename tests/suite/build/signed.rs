@@ -205,6 +205,7 @@ fn issued(sheet: &SheetRequirement, supersedes: Option<SheetCode>, carried: Vec<
         hand: sheet.hand,
         title: "Rib".into(),
         revision: sheet.revision.clone(),
+        same_revision: None,
         printed: day("2026-03-01"),
         supersedes,
         drawings: sheet.drawings.clone(),

@@ -1,6 +1,6 @@
 //! An archive belongs to one aircraft, its times run forward, and a new issue has a new revision.
 
-use shophead::archive::{Archive, Entry};
+use shophead::archive::{Archive, Entry, Issued, State};
 
 use crate::build::shop::{Ran, Shop, TRAVELER};
 
@@ -146,11 +146,40 @@ fn a_new_issue_asks_for_a_new_revision() {
     shop.edit("specs/bracket.toml", "count = 8", "count = 10");
     let change = ["change", "--issue", "--by", "B1", "--source", "letter 7", "--on", "2026-03-04"];
     let change = [&change[..], &["--entered", "2026-03-04T20:00"]].concat();
-    let twin = shop.twin();
+    let other = shop.twin();
+    let asked = shop.twin();
+    let before = issues(&shop);
     let ran = shop.run(&change);
-    assert_eq!(ran.code, 0, "{ran:?}");
-    assert!(ran.err.contains("B-1: its work changed and its revision is still `A`"), "{ran:?}");
-    twin.edit("specs/bracket.toml", "revision = \"A\"", "revision = \"B\"");
-    let ran = twin.run(&change);
-    assert!(ran.code == 0 && !ran.err.contains("its revision is still"), "{ran:?}");
+    assert_eq!(ran.code, 2, "{ran:?}");
+    let said = "B-1: another sheet of it was issued under revision `A`";
+    assert!(ran.err.contains(said) && ran.err.contains("--same-revision"), "{ran:?}");
+    assert_eq!(issues(&shop), before);
+
+    // Where the letter stays, the archive says why: as told, or as answered.
+    let why = "the drawing has no letters";
+    let told = shop.run(&[&change[..], &["--same-revision", why]].concat());
+    assert_eq!(told.code, 0, "{told:?}");
+    let answered = asked.run_answered(&change, "the drawing has no letters\n");
+    assert!(answered.code == 0 && answered.err.contains(said), "{answered:?}");
+    for shop in [&shop, &asked] {
+        let reasons: Vec<_> = issues(shop).into_iter().map(|issued| issued.same_revision).collect();
+        assert_eq!(reasons, [None, Some(why.to_owned())]);
+    }
+
+    other.edit("specs/bracket.toml", "revision = \"A\"", "revision = \"B\"");
+    let ran = other.run(&change);
+    assert!(ran.code == 0 && !ran.err.contains("issued under revision"), "{ran:?}");
+    assert_eq!(issues(&other).len(), 2);
+
+    // A letter that was left behind is no new one either.
+    other.edit("specs/bracket.toml", "count = 10", "count = 12");
+    other.edit("specs/bracket.toml", "revision = \"B\"", "revision = \"A\"");
+    let back = other.run(&[&change[..6], &["--on", "2026-03-05", "--entered", "2026-03-05T20:00"]].concat());
+    assert!(back.code == 2 && back.err.contains(said), "{back:?}");
+}
+
+/// Every sheet that was issued, in order.
+fn issues(shop: &Shop) -> Vec<Issued> {
+    let all = State::of(&archive(shop).read().unwrap().records).issues;
+    all.into_iter().map(|issue| issue.issued).collect()
 }

@@ -77,11 +77,12 @@ fn requirements_of_a_step_are_these_lines_and_no_others() {
     assert_eq!(lines_of(&sheet, "level"), expected);
     assert_eq!(sheet.code().to_string(), "CS07S-WQD6B", "the code of these requirements in form 2 is pinned");
 
+    let three = sheet_requirement_as(&job(SPEC), 0, None, Form::Three);
+    let said = "the number of the joint says how many pieces go in";
+    assert_eq!(lines_of(&three, "open"), lines_of(&sheet, "open"), "{said}");
+    assert_eq!(three.code().to_string(), "22ASV-G0V7E", "the code of these requirements in form 3 is pinned");
+
     let newest = sheet_requirement(&job(SPEC), 0, None);
-    assert_eq!(
-        lines_of(&newest, "open"),
-        lines_of(&sheet, "open"),
-        "the number of the joint says how many pieces go in"
-    );
-    assert_eq!(newest.code().to_string(), "22ASV-G0V7E", "the code of these requirements in form 3 is pinned");
+    assert_eq!(lines_of(&newest, "open"), lines_of(&three, "open"), "a step with joints names no procedure");
+    assert_eq!(newest.code().to_string(), "BF4BD-AER6B", "the code of these requirements in form 4 is pinned");
 }

@@ -16,6 +16,13 @@ fn state(shop: &Shop) -> State {
     State::of(&survey.records)
 }
 
+/// The same under another letter.
+fn revised_to(shop: &Shop, letters: (&str, &str), (from, to): (&str, &str), on: &str) {
+    let line = |letter| format!("revision = \"{letter}\"");
+    shop.edit(TANK, &line(letters.0), &line(letters.1));
+    revised(shop, from, to, on);
+}
+
 /// The shop with its sheets issued and one text of the tank's spec in the place of another; the new sheets are issued.
 fn revised(shop: &Shop, from: &str, to: &str, on: &str) {
     shop.edit(TANK, from, to);
@@ -36,7 +43,7 @@ fn a_narrower_limit_prints_its_page_and_the_front_and_the_rest_of_the_packet_sta
     let old = codes(&shop, "demo-data")["TANK-10 left"].clone();
     let before = state(&shop);
     let whole = before.sheet(SheetCode::parse(&old).unwrap()).unwrap().issued.clone();
-    revised(&shop, GAP, &GAP.replace("0.03", "0.02"), "2026-06-05");
+    revised_to(&shop, ("C", "D"), (GAP, &GAP.replace("0.03", "0.02")), "2026-06-05");
     let after = state(&shop);
     let new = codes(&shop, "demo-data")["TANK-10 left"].clone();
     let issued = &after.sheet(SheetCode::parse(&new).unwrap()).unwrap().issued;
@@ -65,7 +72,7 @@ fn a_page_that_stays_is_signed_under_the_code_that_it_carries() {
     let shop = fresh();
     issue(&shop);
     let old = codes(&shop, "demo-data")["TANK-10 left"].clone();
-    revised(&shop, GAP, &GAP.replace("0.03", "0.02"), "2026-06-05");
+    revised_to(&shop, ("C", "D"), (GAP, &GAP.replace("0.03", "0.02")), "2026-06-05");
     let new = codes(&shop, "demo-data")["TANK-10 left"].clone();
     let sign = |step: &str| {
         let why = ["--because", "the trial of a page that stays", "--by", "B1", "--on", "2026-06-06"];
@@ -85,12 +92,13 @@ fn a_page_that_stays_is_signed_under_the_code_that_it_carries() {
 fn a_second_change_replaces_pages_of_whatever_print_they_are() {
     let shop = fresh();
     issue(&shop);
-    revised(&shop, GAP, &GAP.replace("0.03", "0.02"), "2026-06-05");
+    revised_to(&shop, ("C", "D"), (GAP, &GAP.replace("0.03", "0.02")), "2026-06-05");
     let first = codes(&shop, "demo-data")["TANK-10 left"].clone();
     let between = state(&shop).sheet(SheetCode::parse(&first).unwrap()).unwrap().issued.clone();
     revised(&shop, "and deburr\"", "and deburr well\"", "2026-06-06");
     assert_eq!(codes(&shop, "demo-data")["TANK-10 left"], first, "words alone are no new sheet");
-    revised(&shop, &GAP.replace("0.03", "0.02"), &GAP.replace("0.03", "0.025"), "2026-06-07");
+    let wider = (&*GAP.replace("0.03", "0.02"), &*GAP.replace("0.03", "0.025"));
+    revised_to(&shop, ("D", "E"), wider, "2026-06-07");
     let second = codes(&shop, "demo-data")["TANK-10 left"].clone();
     let issued = state(&shop).sheet(SheetCode::parse(&second).unwrap()).unwrap().issued.clone();
     let stays = |kept: &KeptPage| between.kept.contains(kept);

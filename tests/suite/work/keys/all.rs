@@ -50,6 +50,7 @@ source = "common practice"
 minutes = { step = 10, hole = 0.25 }
 [[procedure]]
 id = "shop-rivet"
+revision = "A"
 text = "Slow and square."
 [board]
 first = ["A"]
