@@ -188,6 +188,9 @@ rules! {
         caution_weakened,
         wording_out_of_place,
     }
+    process {
+        process_unrecorded,
+    }
     regime {
         role_not_allowed,
         stage_unsignable,

@@ -45,7 +45,7 @@ pub use project::{AircraftSpec, BuildPart, Drawing, ProjectSpec, Settings, Signe
 pub use read::nearest;
 pub use regime::{RoleSpec, StageSign, StageSpec};
 pub use section::{Change, Form, Key, Section};
-pub use step::{Record, StepEntry, StepSpec};
+pub use step::{LEAK_TEST, Record, StepEntry, StepSpec};
 pub use traveler::{Allow, Bend, PartSpec, TravelerFile, TravelerSpec};
 
 use read::Entry as _;

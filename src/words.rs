@@ -84,6 +84,10 @@ words! {
         Prepare = "prepare",
         /// Mark out.
         LayOut = "lay-out",
+        /// Cut to the line.
+        Trim = "trim",
+        /// Bend, flange, joggle or dish.
+        Form = "form",
         /// Drill, also match-drill and open up.
         Drill = "drill",
         /// Ream to size.
@@ -94,6 +98,10 @@ words! {
         Dimple = "dimple",
         /// Take the burr off edges and holes.
         Deburr = "deburr",
+        /// Smooth and polish edges and scratches.
+        Dress = "dress",
+        /// Harden, age or anneal.
+        HeatTreat = "heat-treat",
         /// Degrease, etch, convert.
         Clean = "clean",
         /// Prime.
@@ -102,6 +110,8 @@ words! {
         Paint = "paint",
         /// Put together without final fasteners.
         Fit = "fit",
+        /// Press, shrink or freeze one part into another.
+        PressFit = "press-fit",
         /// Take apart.
         TakeApart = "take-apart",
         /// Drive or pull rivets.
@@ -114,6 +124,10 @@ words! {
         Bond = "bond",
         /// Seal.
         Seal = "seal",
+        /// Put equipment, cables, hoses and instruments in.
+        Install = "install",
+        /// Connect wires, lines, hoses or controls.
+        Connect = "connect",
         /// Rig and adjust.
         Rig = "rig",
         /// Level and align.
@@ -219,7 +233,7 @@ words! {
 }
 
 words! {
-    /// What a reading measures of a joint, where a table has a limit for the same.
+    /// What a reading measures, where more than its own limits depends on it.
     Measures {
         /// Width of the smallest shop head.
         HeadWidth = "shop head width",
@@ -229,6 +243,12 @@ words! {
         Drag = "drag",
         /// Torque without the drag.
         Torque = "torque",
+        /// Pressure of a test, where its unit does not say so.
+        Pressure = "pressure",
+        /// Time between two readings or under a heat, likewise.
+        Time = "time",
+        /// Temperature, likewise.
+        Temperature = "temperature",
     }
 }
 

@@ -7,7 +7,7 @@ use super::usual::lines_for;
 use super::{Index, Joint, Origin, Project, Step, StepKind, StepSpec, Text};
 use crate::hardware::Fastener;
 use crate::report::{Finding, Severity, fault};
-use crate::spec::{BuiltInProcedure, ProcedureSpec, ProjectSpec, built_in_procedures, nearest};
+use crate::spec::{BuiltInProcedure, LEAK_TEST, ProcedureSpec, ProjectSpec, built_in_procedures, nearest};
 use crate::text::{Span, Spanned};
 use crate::units::{Decimal, Minutes};
 
@@ -118,6 +118,7 @@ fn usual_procedure(step: &StepSpec, joints: &[&Joint]) -> &'static str {
         StepKind::Drill if !joints.is_empty() && !joints.iter().all(is_last) => {
             if joints.iter().all(|joint| is_bolt(joint)) { "drill-under" } else { "pilot" }
         }
+        StepKind::Test if step.tests_for_leaks() => LEAK_TEST,
         kind => kind.word(),
     }
 }

@@ -24,6 +24,7 @@ pub const FIRE_WHERE_NOTHING_STANDS: &[&str] = &[
     "metals-dissimilar",
     "nut-unsafetied",
     "part-unused",
+    "process-unrecorded",
     "rivet-keep-cold-missing",
     "seam-dry",
     "tank-untested",

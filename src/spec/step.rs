@@ -89,8 +89,8 @@ section! {
         max "max": may Decimal => work,
         /// Instrument.
         tool "tool": may Text => work,
-        /// What it measures of the step's joints, where its label does not say so in English: its limits then stand in
-        /// the place of the table's wherever the sheet says them.
+        /// What it measures, where its label does not say so in English. Of the step's joints: its limits then stand in the
+        /// place of the table's wherever the sheet says them. Of a test or a heat: pressure, time or temperature.
         measures "measures": may Word<Measures> => wording,
     }
 }
@@ -113,6 +113,18 @@ impl std::ops::Deref for StepSpec {
 
     fn deref(&self) -> &StepEntry {
         &self.entry
+    }
+}
+
+/// The built-in procedure of a test for leaks.
+pub const LEAK_TEST: &str = "leak-test";
+
+impl StepSpec {
+    /// Whether it is a test for leaks: by its procedure, or by a word of its title.
+    #[must_use]
+    pub fn tests_for_leaks(&self) -> bool {
+        let named = || self.procedure.iter().any(|own| own.value == LEAK_TEST);
+        self.kind.value == StepKind::Test && (named() || self.title.value.to_lowercase().contains("leak"))
     }
 }
 

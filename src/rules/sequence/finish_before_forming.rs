@@ -1,7 +1,8 @@
 //! # finish-before-forming
 //!
 //! ## What it checks
-//! No part is drilled, reamed, countersunk or dimpled after a step of the same traveler has primed or painted it.
+//! No part is trimmed, formed, heat-treated, drilled, reamed, countersunk or dimpled after a step of the same traveler has
+//! primed or painted it.
 //!
 //! ## Why it matters
 //! Forming cracks the coat and cutting bares the metal, just where sheet lies on sheet and water stays.
@@ -39,9 +40,7 @@ fn look(traveler: &Traveler, at: &At<'_>, sink: &mut Sink<'_>) {
         if matches!(kind, StepKind::Prime | StepKind::Paint) {
             coats.push((index, touch(index)));
         }
-        if !matches!(kind, StepKind::Drill | StepKind::Ream | StepKind::Countersink | StepKind::Dimple) {
-            continue;
-        }
+        let Some(verb) = harms(kind) else { continue };
         let own = touch(index);
         // The first coat says it; later ones on the same part add nothing.
         let Some((coat, part)) = coats.iter().find_map(|(coat, coated)| Some((*coat, shared(traveler, coated, &own)?)))
@@ -49,12 +48,22 @@ fn look(traveler: &Traveler, at: &At<'_>, sink: &mut Sink<'_>) {
             continue;
         };
         let coated = &traveler.steps[coat];
-        let (name, verb) = (&step.id.value, if kind == StepKind::Dimple { "forms" } else { "cuts" });
+        let name = &step.id.value;
         let message = format!("step {name} {verb} {part}, which step {} has coated before it", coated.id.value);
         let finding = sink.warning(step.kind.span, message).label(coated.kind.span, "coated here");
         let finding =
             finding.help(format!("move {name} before {}, or touch the bare edges up and allow it", coated.id.value));
         sink.push_about(Place { step: Some(name.clone()), ..Place::default() }, finding);
+    }
+}
+
+/// What a kind of work does to a coat that is there.
+const fn harms(kind: StepKind) -> Option<&'static str> {
+    match kind {
+        StepKind::Drill | StepKind::Ream | StepKind::Countersink | StepKind::Trim => Some("cuts"),
+        StepKind::Dimple | StepKind::Form => Some("forms"),
+        StepKind::HeatTreat => Some("heats"),
+        _ => None,
     }
 }
 

@@ -26,7 +26,7 @@
 //! When the part comes heat-treated from elsewhere after forming, and its paper says so.
 
 use crate::hardware::is_soft_temper;
-use crate::job::{Joint, Structure};
+use crate::job::{Joint, StepKind, Structure};
 use crate::report::Severity;
 use crate::rules::facts::NO_STRUCTURE;
 use crate::rules::{At, Check, Looks, Sink};
@@ -53,6 +53,9 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
 
 fn is_treated(at: &At<'_>) -> bool {
     at.traveler.steps.iter().any(|step| {
+        if step.kind.value == StepKind::HeatTreat {
+            return true;
+        }
         let text = step.text.as_ref().map_or("", |text| text.value.as_str());
         let words = format!("{} {text}", step.title.value).to_lowercase();
         TREATS.iter().any(|word| words.contains(word))

@@ -74,6 +74,13 @@ impl Concern {
             }
             StepKind::Bond | StepKind::Seal => &[Wet],
             StepKind::Prepare
+            | StepKind::Trim
+            | StepKind::Form
+            | StepKind::Dress
+            | StepKind::HeatTreat
+            | StepKind::PressFit
+            | StepKind::Install
+            | StepKind::Connect
             | StepKind::Clean
             | StepKind::Prime
             | StepKind::Paint

@@ -309,4 +309,52 @@ pub const TRIGGERS: &[Row] = &[
             "title = \"Look\"\ndo = \"inspect\"\njoints = [\"JD\"]",
         ],
     ),
+    (
+        "a furnace",
+        "hot-parts",
+        &["title = \"Age the ribs\"\ndo = \"heat-treat\""],
+        &["title = \"Look\"\ndo = \"inspect\"\ntext = \"The part was hardened.\""],
+    ),
+    (
+        "a tank or line under pressure",
+        "test-pressure",
+        &[
+            "title = \"Test the tank for leaks\"\ndo = \"test\"",
+            "title = \"Test the pitot line\"\ndo = \"test\"\ntext = \"Pressure slowly up.\"",
+        ],
+        &[
+            "title = \"Test the trim motor\"\ndo = \"test\"\ntext = \"Both ways.\"",
+            "title = \"Look\"\ndo = \"inspect\"\ntext = \"No leak, no pressure mark.\"",
+        ],
+    ),
+    (
+        "current",
+        "live-wire",
+        &[
+            "title = \"Connect the battery\"\ndo = \"connect\"",
+            "title = \"Put the lights in\"\ndo = \"install\"\ntools = [\"crimping tool\"]",
+        ],
+        &[
+            "title = \"Connect the rudder cables\"\ndo = \"connect\"",
+            "title = \"Torque\"\ndo = \"torque\"\ntext = \"Safety wire after it.\"",
+        ],
+    ),
+    (
+        "a press",
+        "press",
+        &["title = \"Press the bushing in\"\ndo = \"press-fit\""],
+        &["title = \"Fit\"\ndo = \"fit\"\ntext = \"Press the skin down by hand.\""],
+    ),
+    (
+        "cold for a press fit",
+        "cold-shrink",
+        &["title = \"Freeze the bushing\"\ndo = \"press-fit\"\ntext = \"Dry ice for an hour.\""],
+        &["title = \"Press the bushing in\"\ndo = \"press-fit\""],
+    ),
+    (
+        "heat for a press fit",
+        "heat",
+        &["title = \"Press the bushing in\"\ndo = \"press-fit\"\ntext = \"Heat the lug in the oven.\""],
+        &["title = \"Press the bushing in\"\ndo = \"press-fit\""],
+    ),
 ];
