@@ -74,7 +74,7 @@ fn a_key_of_earlier_versions_is_refused_with_its_new_name() {
 fn a_wrong_word_lists_the_words() {
     let (_, findings, _) = read(&format!("{HEAD}\n[[step]]\nid = \"s\"\ntitle = \"t\"\ndo = \"rivets\"\n"));
     let help = findings[0].help.as_deref().unwrap();
-    assert!(help.starts_with("did you mean `rivet`? one of: prepare, lay-out, drill"), "{help}");
+    assert!(help.starts_with("did you mean `rivet`? one of: prepare, lay-out, trim"), "{help}");
 }
 
 #[test]

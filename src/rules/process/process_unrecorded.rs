@@ -54,13 +54,13 @@ fn look(step: &Step, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     }
     let work = if step.kind.value == StepKind::HeatTreat { "heat-treats" } else { "tests for leaks" };
-    let message = format!("step {} {work} and asks for no reading of {}", step.id.value, missing.join(" and no "));
+    let message = format!("step {} {work} and asks for no reading of {}", step.id.value, missing.join(" or "));
     let example = match missing[0] {
         "pressure" => "{ id = \"pressure\", label = \"Pressure at the end\", unit = \"psi\", min = 1.0 }",
         "temperature" => "{ id = \"temperature\", label = \"Temperature at the part\", unit = \"F\" }",
         _ => "{ id = \"time\", label = \"Time\", unit = \"min\", min = 30 }",
     };
-    sink.push(sink.warning(step.kind.span, message).help(format!("add it under `records`, as {example}")));
+    sink.push(sink.warning(step.id.span, message).help(format!("add it under `records`, as {example}")));
 }
 
 /// Pressure, time or temperature, by its unit or by its key.
