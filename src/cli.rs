@@ -3,6 +3,7 @@
 //! The only place that knows the terminal, the clock and the process. It decides nothing about rivets.
 //! Exit codes: 0 no errors, 1 errors found in the builder's data, 2 could not run.
 
+mod apart;
 mod archive;
 mod bench;
 mod bench_pages;
@@ -142,6 +143,9 @@ impl Outcome {
 
 /// Runs the command line and gives the exit code; answers a shell instead that asks how a line may go on.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    if let Some(code) = apart::answered() {
+        return code;
+    }
     if completions::answered() {
         return ExitCode::SUCCESS;
     }

@@ -3,6 +3,7 @@
 //! Only this module knows minijinja and Typst. It decides nothing about the work: it prints what the plan holds,
 //! and it reads no clock, no file but template overrides, and no network.
 
+mod apart;
 mod bounds;
 mod boxes;
 mod drawing;
@@ -20,9 +21,10 @@ mod texts;
 mod thumbnail;
 mod world;
 
+pub use apart::{carry_out, order, read_answer};
 pub use boxes::{BoxPlace, Micrometres};
 pub use failure::Failure;
-pub use parallel::render_many;
+pub use parallel::{print_many, render_many};
 pub use pdf::{Laid, Printed};
 pub use picture::{MOST_PIXELS, Picture, Pictures};
 pub use places::{Area, ItemPlace, StepPlace, TextPlace};

@@ -3,9 +3,12 @@
 //! Nothing else writes to the process's streams.
 
 use std::io::{BufRead, IsTerminal, Write};
+use std::path::PathBuf;
+use std::time::Duration;
 
 use anyhow::{Context, Result, ensure};
 
+use super::apart::Apart;
 use crate::disk::{Disk, Watch};
 use crate::report::Colour;
 use crate::text::without_controls;
@@ -26,6 +29,7 @@ pub struct Console {
     live: bool,
     asks: Option<Answers>,
     disk: Disk,
+    apart: Option<Apart>,
 }
 
 impl Console {
@@ -41,6 +45,7 @@ impl Console {
             live: std::io::stderr().is_terminal(),
             asks: asks_process(),
             disk: Disk::default(),
+            apart: Apart::of_process(),
         }
     }
 
@@ -54,6 +59,7 @@ impl Console {
             live: false,
             asks: None,
             disk: Disk::default(),
+            apart: None,
         }
     }
 
@@ -69,6 +75,18 @@ impl Console {
     pub fn answered(mut self, answers: impl BufRead + 'static) -> Self {
         self.asks = Some(Answers::Lines(Box::new(answers)));
         self
+    }
+
+    /// The same console in a run that prints with own templates by starting a program, which may take so long.
+    #[must_use]
+    pub fn printing_apart(mut self, program: PathBuf, time: Duration) -> Self {
+        self.apart = Some(Apart::with(program, time));
+        self
+    }
+
+    /// How this run prints with own templates.
+    pub(super) fn apart(&self) -> Option<Apart> {
+        self.apart.clone()
     }
 
     /// Asks a question and returns the answer; nothing where nobody sits before the terminal or the answer is empty.

@@ -9,9 +9,9 @@ use anyhow::{Context, Result, bail};
 use serde::Serialize;
 use serde_json::{Map, Value, json};
 
-use super::Console;
 use super::current_work::CurrentWork;
 use super::progress_bar::Progress;
+use super::{Console, apart};
 use crate::disk::{self, Disk, Taken};
 use crate::ident::Digest;
 use crate::plan::Document;
@@ -29,7 +29,8 @@ pub(super) fn write_pdf(
         console.print(&render_human(&current.said, &current.project.files, console.colour()))?;
     }
     let templates = load_templates(&current.project.folder, console)?;
-    let written = write_one(document, render::print(document, &templates), output, &console.disk())?;
+    let printed = apart::print(console.apart().as_ref(), document, &templates);
+    let written = write_one(document, printed, output, &console.disk())?;
     console.say(&written.line)
 }
 
@@ -96,7 +97,9 @@ pub(super) fn print_all(
     let threads = std::thread::available_parallelism().map_or(1, usize::from);
     let progress = Progress::start(documents.len(), console.live());
     let disk = console.disk();
-    let results = render::render_many(documents, templates, threads, |index, printed| {
+    let apart = console.apart();
+    let print = |document: &Document| apart::print(apart.as_ref(), document, templates);
+    let results = render::print_many(documents, threads, print, |index, printed| {
         progress.step(&documents[index].stem);
         write_one(&documents[index], printed, output, &disk)
     });

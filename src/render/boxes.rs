@@ -2,6 +2,7 @@
 //!
 //! Nothing is computed a second time: a template marks the two corners of each box, and Typst says where they lie.
 
+use serde::{Deserialize, Serialize};
 use typst::foundations::{Content, Dict, Label, Selector, Value};
 use typst::introspection::Introspector;
 use typst::layout::{Abs, Point};
@@ -11,11 +12,11 @@ use typst_layout::PagedDocument;
 use super::failure::Failure;
 
 /// Whole thousandths of a millimetre.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub struct Micrometres(pub i64);
 
 /// A box on a page, measured from the page's top left corner to the middle of the box's line.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct BoxPlace {
     /// Page, counted from one.
     pub page: usize,

@@ -4,8 +4,10 @@
 
 use std::fmt;
 
+use serde::{Deserialize, Serialize};
+
 /// Why a document could not be printed; shows the place with a caret where there is one.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Failure {
     /// What is wrong.
     pub message: String,
@@ -14,7 +16,7 @@ pub struct Failure {
 }
 
 /// A place in a template, or in the Typst text that was made from it.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Place {
     /// The file's name.
     pub file: String,
@@ -32,7 +34,8 @@ pub struct Place {
 const SHOWN: usize = 100;
 
 impl Failure {
-    pub(super) fn new(message: impl Into<String>) -> Self {
+    /// A failure without a place.
+    pub fn new(message: impl Into<String>) -> Self {
         Self { message: message.into(), place: None }
     }
 

@@ -25,6 +25,19 @@ pub fn render_many<R>(
     documents: &[Document],
     templates: &Templates,
     threads: usize,
+    on_done: impl FnMut(usize, Result<Printed, Failure>) -> R,
+) -> Vec<R> {
+    print_many(documents, threads, |document| super::print(document, templates), on_done)
+}
+
+/// The same, each document printed in a way that is handed in.
+///
+/// # Panics
+/// As [`render_many`].
+pub fn print_many<R>(
+    documents: &[Document],
+    threads: usize,
+    print: impl Fn(&Document) -> Result<Printed, Failure> + Sync,
     mut on_done: impl FnMut(usize, Result<Printed, Failure>) -> R,
 ) -> Vec<R> {
     let next = AtomicUsize::new(0);
@@ -35,11 +48,12 @@ pub fn render_many<R>(
         for _ in 0..threads {
             let send = send.clone();
             let next = &next;
+            let print = &print;
             scope.spawn(move || {
                 let pool = rayon::ThreadPoolBuilder::new().num_threads(1).stack_size(STACK).build();
                 while let Some((at, document)) = take(next, documents) {
                     let printed = match &pool {
-                        Ok(pool) => pool.install(|| super::print(document, templates)),
+                        Ok(pool) => pool.install(|| print(document)),
                         Err(error) => Err(Failure::new(format!("a thread cannot be started: {error}"))),
                     };
                     typst::comemo::evict(0);

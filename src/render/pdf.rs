@@ -4,6 +4,7 @@
 
 use std::collections::BTreeMap;
 
+use serde::{Deserialize, Serialize};
 use typst::World;
 use typst::WorldExt;
 use typst::diag::SourceDiagnostic;
@@ -37,9 +38,10 @@ pub struct Laid {
 }
 
 /// A printed document.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Printed {
     /// The PDF.
+    #[serde(skip)]
     pub pdf: Vec<u8>,
     /// Number of pages.
     pub pages: usize,

@@ -41,6 +41,11 @@ impl Picture {
         Ok(picture)
     }
 
+    /// A picture of bytes that were judged before, by a process that handed them over.
+    pub(super) fn judged(bytes: Vec<u8>) -> Self {
+        Self(bytes.into())
+    }
+
     /// The bytes of its file.
     #[must_use]
     pub fn file(&self) -> &[u8] {

@@ -2,6 +2,7 @@
 //!
 //! Read from Typst's own frames and marks; nothing is computed a second time. What is drawn is not looked at.
 
+use serde::{Deserialize, Serialize};
 use typst::foundations::{Content, Dict, Value};
 use typst::layout::{Abs, Frame, FrameItem, Point};
 use typst_layout::PagedDocument;
@@ -44,7 +45,7 @@ pub struct StepPlace {
 }
 
 /// A piece of a packet that may be printed apart: where it begins.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct ItemPlace {
     /// What it is: `front`, which ends there, `joint`, `step`, `end` or `templates`.
     pub kind: String,

@@ -8,6 +8,7 @@ use std::path::Path;
 
 use minijinja::value::Serde;
 use minijinja::{Environment, Error, ErrorKind, State, UndefinedBehavior, Value, context};
+use serde::{Deserialize, Serialize};
 
 use super::bounds::{Bounded, DOCUMENT_FUEL, LONGEST_LIBRARY, LONGEST_TEMPLATE, LONGEST_VALUE, NO_END, with_room};
 use super::failure::Failure;
@@ -74,6 +75,22 @@ pub struct Templates {
     pictures: Pictures,
 }
 
+/// A template of the builder's own.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub(super) struct OwnFile {
+    /// As it is shown.
+    pub path: String,
+    /// The file's name.
+    pub name: String,
+    /// What it holds.
+    pub text: String,
+}
+
+/// The name of an embedded template, where it is one.
+pub(super) fn embedded_name(name: &str) -> Option<&'static str> {
+    EMBEDDED.iter().map(|(own, _)| *own).find(|own| *own == name)
+}
+
 /// The library that tells pages the mark of the builder's own templates.
 const OWN_MARK: &str = "own.typ";
 
@@ -85,19 +102,20 @@ impl Templates {
     /// # Errors
     /// When the folder or a file cannot be read, or a template is not well formed.
     pub fn load(folder: Option<&Path>) -> Result<Self, Failure> {
+        Self::of_files(folder.map_or_else(|| Ok(Vec::new()), read_folder)?)
+    }
+
+    /// The embedded templates, and a builder's own files in the places of those of their names.
+    pub(super) fn of_files(own_files: Vec<OwnFile>) -> Result<Self, Failure> {
         let mut files: BTreeMap<String, String> =
             EMBEDDED.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect();
         let mut own = BTreeMap::new();
-        if let Some(folder) = folder {
-            for (path, name, text) in read_folder(folder)? {
-                if [OWN_MARK, EDITION].contains(&name.as_str()) {
-                    return Err(Failure::new(format!(
-                        "{path} is made by the program: call your library by another name"
-                    )));
-                }
-                own.insert(name.clone(), path);
-                files.insert(name, text);
+        for OwnFile { path, name, text } in own_files {
+            if [OWN_MARK, EDITION].contains(&name.as_str()) {
+                return Err(Failure::new(format!("{path} is made by the program: call your library by another name")));
             }
+            own.insert(name.clone(), path);
+            files.insert(name, text);
         }
         let shown = |name: &str| own.get(name).map_or(name, String::as_str).to_owned();
         let mut filled = environment();
@@ -118,7 +136,12 @@ impl Templates {
 
     /// Names the set, where it holds own templates: every page then carries the mark, a digest of the set.
     pub fn set_mark(&mut self, mark: String) {
-        self.mark = (!self.own.is_empty()).then_some(mark);
+        self.set_own_mark((!self.own.is_empty()).then_some(mark));
+    }
+
+    /// The mark as another process has it.
+    pub(super) fn set_own_mark(&mut self, mark: Option<String>) {
+        self.mark = mark;
         self.write_mark();
     }
 
@@ -175,6 +198,22 @@ impl Templates {
     #[must_use]
     pub fn own(&self) -> Vec<&str> {
         self.own.keys().map(String::as_str).collect()
+    }
+
+    /// The builder's own templates as they were read.
+    pub(super) fn own_texts(&self) -> Vec<OwnFile> {
+        let library = |name: &str| self.libraries.get(name).cloned();
+        let filled = |name: &str| Some(self.filled.get_template(name).ok()?.source().to_owned());
+        let file = |(name, path): (&String, &String)| {
+            let text = library(name).or_else(|| filled(name))?;
+            Some(OwnFile { path: path.clone(), name: name.clone(), text })
+        };
+        self.own.iter().filter_map(file).collect()
+    }
+
+    /// Where the builder's own templates lie, as they are shown.
+    pub fn own_paths(&self) -> impl Iterator<Item = &str> {
+        self.own.values().map(String::as_str)
     }
 
     /// What is said of own files that take no embedded one's place and that no other own file names.
@@ -290,8 +329,8 @@ fn is_library(name: &str) -> bool {
     Path::new(name).extension().is_some_and(|extension| extension == "typ")
 }
 
-/// The path as shown, the name and the text of every template in a folder.
-fn read_folder(folder: &Path) -> Result<Vec<(String, String, String)>, Failure> {
+/// Every template in a folder.
+fn read_folder(folder: &Path) -> Result<Vec<OwnFile>, Failure> {
     let cannot = |path: &Path, error: &std::io::Error| {
         Failure::new(format!("the template {} cannot be read: {error}", path.display()))
     };
@@ -306,7 +345,7 @@ fn read_folder(folder: &Path) -> Result<Vec<(String, String, String)>, Failure> 
         }
         let most = if is_library(&name) { LONGEST_LIBRARY } else { LONGEST_TEMPLATE };
         let text = disk::read_text(&path, most).map_err(|failure| cannot(&path, failure.cause()))?;
-        files.push((path.display().to_string(), name, text));
+        files.push(OwnFile { path: path.display().to_string(), name, text });
     }
     files.sort();
     Ok(files)

@@ -1,6 +1,7 @@
 //! The program as a user meets it: exit codes, what goes to which stream, what is written and what is left alone.
 
 mod again;
+mod apart;
 mod bench;
 mod board;
 mod dates;

@@ -56,6 +56,7 @@ const BEHIND: &[(&str, &[&str])] = &[
     ("clap_mangen", &["cli"]),
     ("indicatif", &["cli"]),
     ("jiff", &["calendar", "cli"]),
+    ("rlimit", &["cli"]),
     ("walkdir", &["spec"]),
     ("imagesize", &["render"]),
     ("roxmltree", &["render"]),

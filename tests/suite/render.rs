@@ -1,5 +1,6 @@
 //! Rendering: what stands on the laid-out pages, whatever the texts hold; boxes; faults of templates; same bytes twice.
 
+mod apart;
 mod boxes;
 mod data;
 mod endless;

@@ -6,6 +6,7 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::{Command, ExitCode, Output};
 use std::rc::Rc;
+use std::time::Duration;
 
 use shophead::cli::{Console, run_on};
 use shophead::disk::Watch;
@@ -106,6 +107,14 @@ impl Shop {
     pub fn run_answered(&self, arguments: &[&str], answers: &'static str) -> Ran {
         let (out, err) = (Said::default(), Said::default());
         let mut console = Console::of_writers(out.clone(), err.clone()).answered(answers.as_bytes());
+        self.run_in(arguments, &mut console, &out, &err)
+    }
+
+    /// Runs the program on the folder's project, which prints with own templates in a process of its own, within a time.
+    pub fn run_apart(&self, arguments: &[&str], time: Duration) -> Ran {
+        let (out, err) = (Said::default(), Said::default());
+        let program = env!("CARGO_BIN_EXE_shophead").into();
+        let mut console = Console::of_writers(out.clone(), err.clone()).printing_apart(program, time);
         self.run_in(arguments, &mut console, &out, &err)
     }
 
