@@ -17,20 +17,18 @@ mod line;
 mod named;
 mod names;
 mod page;
-mod printable;
 mod record;
 mod requirement;
 mod sign;
 mod stage;
 mod state;
 mod store;
-mod typed;
 mod value;
 mod verify;
 mod writer;
 
 pub use blob::NewBlob;
-pub use enter::{EnterFacts, enter};
+pub use enter::{EnterFacts, Entered, OpenBox, TodayStep, enter, open_boxes, sheets_meant};
 pub use entry::{
     Added, Answered, Begun, Corrected, DiscrepancyClosed, DiscrepancyOpened, Entry, Finding, Imported, Issued, KINDS,
     Lost, Noticed, ReadThrough, Renamed, Reprinted, Signed, Struck, Superseded, Visited, Voided,
@@ -40,6 +38,7 @@ pub use folder::{LOCK, README};
 pub use head::Head;
 pub use kind::{KindForm, LineForm, Often};
 pub use line::{Lines, Reader, TextFault};
+pub use named::At;
 pub use page::explain_archive;
 pub use record::{Posting, Record};
 pub use requirement::{
@@ -50,7 +49,6 @@ pub use sign::{NOT_APPLICABLE, RoleFacts, SignerFacts, Signings, correct, sign, 
 pub use stage::{StageFacts, StageStanding};
 pub use state::{Aircraft, Basis, Discrepancy, Issue, Print, Signature, Standing, State, Visit};
 pub use store::Archive;
-pub use typed::{Typed, TypedSignature};
 pub use value::{
     BlobRef, Capacity, Carried, Carry, Cause, Class, Disposition, EntryNumber, IssuedStep, KeptPage, Reading, Stops,
     Value,

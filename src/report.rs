@@ -8,7 +8,7 @@ mod json;
 mod sarif;
 mod unjudged;
 
-pub use human::{Colour, render as render_human};
+pub use human::{Colour, render as render_human, render_findings};
 pub use json::render as render_json;
 pub use sarif::{RuleText, render as render_sarif};
 pub use unjudged::render as render_unjudged;

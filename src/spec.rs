@@ -5,6 +5,7 @@
 
 mod board;
 mod caution;
+mod evening;
 mod fitted;
 mod form;
 mod joint;
@@ -14,7 +15,6 @@ mod page;
 mod pattern;
 mod picture;
 mod procedure;
-mod progress;
 mod project;
 mod read;
 mod regime;
@@ -33,14 +33,18 @@ pub use board::{BoardSpec, JobWaitSpec};
 pub use caution::{
     CautionRule, CautionSign, CautionSpec, OnlyWhere, SIGN_NUMBERS, Trigger, built_in_cautions, caution_signs,
 };
+pub use evening::{
+    AnswerSpec, BoxName, CloseSpec, CorrectSpec, DiscrepancySpec, EveningSpec, FindingSpec, SheetSpec, SignSpec,
+    StartedSpec, StepFault, StepName, StrikeSpec, VisitSpec, WaitingSpec, WrittenEntry, box_key, named_box,
+    named_steps, shared,
+};
 pub use fitted::Fitted;
 pub use joint::{HolesSpec, JointSpec, LayerSpec, LeaveOpenSpec, Limits, MeasuredHead, TemporarySpec, WashersSpec};
 pub use kit::{FastenerSpec, TorqueSpec};
-pub use page::{FILES, format_page, progress_schema, project_schema, traveler_schema};
+pub use page::{FILES, evening_page, evening_schema, format_page, project_schema, traveler_schema};
 pub use pattern::{HolePlace, PatternFault, PatternSpec};
 pub use picture::{Along, MarkPlace, PictureSpec};
 pub use procedure::{BuiltInProcedure, ProcedureMinutes, ProcedureSpec, built_in_procedures};
-pub use progress::{DiscrepancySpec, DoneSpec, ProgressSpec, StartedSpec, WaitingSpec};
 pub use project::{AircraftSpec, BuildPart, Drawing, ProjectSpec, Settings, Signer, SpaceSpec, Stock, Tool};
 pub use read::nearest;
 pub use regime::{RoleSpec, StageSign, StageSpec};
@@ -125,21 +129,21 @@ pub fn read_project(file: FileId, files: &Files, report: &mut Report) -> Project
 ///
 /// # Errors
 /// When the file is there and cannot be read; faults inside it are findings.
-pub fn load_progress(project_file: &Path, files: &mut Files, report: &mut Report) -> Result<ProgressSpec> {
+pub fn load_progress(project_file: &Path, files: &mut Files, report: &mut Report) -> Result<EveningSpec> {
     let path = project_file.parent().unwrap_or(Path::new("")).join("progress.toml");
     let is_there = path.try_exists().with_context(|| format!("cannot read {}", shown(&path)))?;
     let text = if is_there { read_text(&path)? } else { String::new() };
     let id = files.add(shown(&path), text);
-    Ok(read_progress(id, files, report))
+    Ok(read_evening(id, files, report))
 }
 
-/// Reads a progress file from a text already in `files`.
+/// Reads an evening file, or a progress file, from a text already in `files`.
 ///
 /// # Panics
 /// When the list of its keys has one that must be there, which is a bug.
-pub fn read_progress(file: FileId, files: &Files, report: &mut Report) -> ProgressSpec {
-    let progress: Option<ProgressSpec> = read::file(file, Style::of(Unit::Inch), files, report);
-    progress.expect("no key of src/spec/progress.rs ends the reading of the progress file")
+pub fn read_evening(file: FileId, files: &Files, report: &mut Report) -> EveningSpec {
+    let evening: Option<EveningSpec> = read::file(file, Style::of(Unit::Inch), files, report);
+    evening.expect("no key of src/spec/evening.rs ends the reading of an evening file")
 }
 
 /// A traveler of which nothing can be used, under whatever id others name it.

@@ -3,7 +3,11 @@
 //! A word is added here and nowhere else: reading, the format page, the archive and the paper all ask these lists. It
 //! holds no list that the builder can make longer.
 
+mod record;
+
 use std::fmt;
+
+pub use record::{Capacity, Class, Disposition, Stops};
 
 /// A value of a closed list, with the word for it.
 pub trait Word: Copy + 'static {

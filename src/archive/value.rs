@@ -6,6 +6,8 @@ use crate::calendar::{Day, Moment};
 use crate::ident::{Digest, SheetCode};
 use crate::words::{Word, words};
 
+pub use crate::words::{Capacity, Class, Disposition, Stops};
+
 /// A type that stands on one line.
 pub trait Value: Sized {
     /// What the form is, for messages and for the page that explains the archive.
@@ -240,20 +242,6 @@ impl Value for IssuedStep {
 }
 
 words! {
-    /// What a signature is for.
-    Capacity {
-        /// The work was done.
-        Done = "done",
-        /// A hold point was released.
-        Hold = "hold",
-        /// A witness was there.
-        Witness = "witness",
-        /// A stage was signed.
-        Stage = "stage",
-    }
-}
-
-words! {
     /// How an earlier signature goes on under a new issue.
     Carry {
         /// It stands.
@@ -276,55 +264,6 @@ words! {
         Change = "change",
         /// A visitor found it.
         Visit = "visit",
-    }
-}
-
-words! {
-    /// How far a discrepancy stops the work.
-    Stops {
-        /// The step.
-        Step = "step",
-        /// The space: it may not close. Records have had this word from the start and keep it.
-        Space = "zone",
-        /// Nothing.
-        Nothing = "nothing",
-    }
-}
-
-impl Stops {
-    /// The word on paper and in what is typed.
-    #[must_use]
-    pub const fn on_paper(self) -> &'static str {
-        match self {
-            Self::Space => "space",
-            Self::Step | Self::Nothing => self.word(),
-        }
-    }
-}
-
-words! {
-    /// How much a discrepancy weighs; whoever is not sure says major.
-    Class {
-        /// Neither structure nor control, fuel, landing gear.
-        Minor = "minor",
-        /// Everything else.
-        Major = "major",
-    }
-}
-
-words! {
-    /// What was decided about a discrepancy.
-    Disposition {
-        /// It stays as it is.
-        UseAsIs = "use as is",
-        /// Brought back to the drawing.
-        Rework = "rework",
-        /// Made acceptable, though not to the drawing.
-        Repair = "repair",
-        /// Thrown away.
-        Scrap = "scrap",
-        /// Sent back.
-        Return = "return to supplier",
     }
 }
 

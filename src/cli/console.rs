@@ -162,6 +162,18 @@ impl Console {
         let _ = writeln!(self.err, "shophead: {}", without_controls(line));
     }
 
+    /// Writes findings, which spell control characters out themselves, to standard error.
+    pub fn warn(&mut self, findings: &str) {
+        // There is nowhere left to report that this failed.
+        let _ = self.err.write_all(findings.as_bytes());
+    }
+
+    /// Whether text on standard error carries colours.
+    #[must_use]
+    pub const fn error_colour(&self) -> Colour {
+        if self.live { self.colour } else { Colour::Plain }
+    }
+
     /// Writes out what is still buffered.
     ///
     /// # Errors

@@ -14,7 +14,7 @@ use super::time::system_time;
 use super::typed_text::on_paper;
 use crate::archive::{
     Aircraft, Archive, Begun, EnterFacts, Entry, EntryNumber, Issue, NewPosting, Record, RoleFacts, SheetRequirement,
-    SignerFacts, State, Survey, Writer,
+    SignerFacts, State, Survey, TodayStep, Writer,
 };
 use crate::calendar::{Day, Moment};
 use crate::ident::SheetCode;
@@ -277,12 +277,13 @@ pub(super) fn facts<'a>(
     signers: &'a [SignerFacts],
     spaces: &'a [String],
     sheets: &'a BTreeMap<SheetCode, SheetRequirement>,
+    today: &'a BTreeMap<String, Vec<TodayStep>>,
     entered: Moment,
     archive: &ProjectArchive,
 ) -> EnterFacts<'a> {
     // The first entry of a new archive tells of the aircraft; what is typed follows it.
     let last = archive.survey.last().entries.max(1);
-    EnterFacts { signers, spaces, sheets, entered, next: EntryNumber(last + 1) }
+    EnterFacts { signers, spaces, sheets, today, entered, next: EntryNumber(last + 1) }
 }
 
 /// An entry as one line.

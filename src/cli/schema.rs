@@ -5,7 +5,7 @@ use std::path::Path;
 use anyhow::Result;
 
 use super::{Console, Outcome};
-use crate::spec::{progress_schema, project_schema, traveler_schema};
+use crate::spec::{evening_schema, project_schema, traveler_schema};
 
 /// Arguments of `schema`.
 #[derive(Debug, clap::Args)]
@@ -22,8 +22,8 @@ enum File {
     Traveler,
     /// The project file, `build.toml`
     Project,
-    /// What is done, `progress.toml` beside the project file
-    Progress,
+    /// What was done: a file of an evening, and `progress.toml` beside the project file
+    Evening,
 }
 
 /// Runs `schema`; it needs no project.
@@ -31,7 +31,7 @@ pub(super) fn run(_: &Path, arguments: &Arguments, console: &mut Console) -> Res
     let schema = match arguments.file {
         File::Traveler => traveler_schema(),
         File::Project => project_schema(),
-        File::Progress => progress_schema(),
+        File::Evening => evening_schema(),
     };
     console.print(&format!("{schema:#}\n"))?;
     Ok(Outcome::Clean)

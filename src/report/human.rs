@@ -22,18 +22,17 @@ const LONGEST_LINE: usize = 400;
 /// All findings, then one line that counts them.
 #[must_use]
 pub fn render(report: &Report, files: &Files, colour: Colour) -> String {
+    format!("{}{}\n", render_findings(&report.findings, files, colour), summary(report))
+}
+
+/// Findings without a count, a blank line behind each.
+#[must_use]
+pub fn render_findings(findings: &[Finding], files: &Files, colour: Colour) -> String {
     let renderer = match colour {
         Colour::Plain => Renderer::plain(),
         Colour::Terminal => Renderer::styled(),
     };
-    let mut text = String::new();
-    for finding in &report.findings {
-        text.push_str(&renderer.render(&groups(finding, files)));
-        text.push_str("\n\n");
-    }
-    text.push_str(&summary(report));
-    text.push('\n');
-    text
+    findings.iter().map(|finding| renderer.render(&groups(finding, files)) + "\n\n").collect()
 }
 
 /// `3 errors, 1 warning, 2 notes in 8 travelers (1 allowed)`.

@@ -2,40 +2,20 @@
 //!
 //! A form knows what it looks like and what was probably meant, not what the value is for.
 
+mod text;
+
 use toml::de::{DeTable, DeValue};
 
 use super::read::{Entry, Node, Reading, Reads, Table as Cursor, nearest};
 use super::section::Form;
 use crate::calendar::{self, Day};
 use crate::report::LeftOut;
-use crate::text::{Span, Spanned, unprintable, unprintable_words};
+use crate::text::{Span, Spanned};
 use crate::units::{self, Length, Minutes, SizeFault, TorqueRange, TorqueUnit, Unit};
 use crate::words::{UNDRILLED, Word as Wordlist};
 
-fn text_of(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Spanned<String>> {
-    let DeValue::String(text) = node.get_ref() else {
-        reading.wrong(node, name, "a text in quotes");
-        return None;
-    };
-    let span = reading.span(node.span());
-    if let Some((_, c)) = unprintable(text) {
-        let message = format!("`{name}` holds {}", unprintable_words(c));
-        reading.invalid(span, message).help =
-            Some("write it with Latin, Greek or Cyrillic letters, digits and signs".into());
-        return None;
-    }
-    Some(Spanned { value: text.to_string(), span })
-}
-
-/// A text that must not be empty.
-fn filled(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Spanned<String>> {
-    let text = text_of(node, name, reading)?;
-    if text.value.trim().is_empty() {
-        reading.invalid(text.span, format!("`{name}` is empty"));
-        return None;
-    }
-    Some(text)
-}
+pub(super) use text::text_of;
+use text::{filled, markdown_of};
 
 /// A number, or a text that `parse` takes.
 fn scalar<T>(
@@ -64,7 +44,7 @@ fn scalar<T>(
     }
 }
 
-fn word_of<T: Wordlist>(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Spanned<T>> {
+pub(super) fn word_of<T: Wordlist>(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Spanned<T>> {
     let text = text_of(node, name, reading)?;
     let value = T::parse(&text.value);
     if value.is_none() {
@@ -102,7 +82,7 @@ forms! {
     /// A name that other places refer to.
     Id is Form::Id => Spanned<String>: filled;
     /// Markdown.
-    Markdown is Form::Markdown => Spanned<String>: text_of;
+    Markdown is Form::Markdown => Spanned<String>: markdown_of;
     /// A size, larger than nothing.
     Size is Form::Size => Spanned<units::Size>: size_of;
     /// A size of which only the length counts: a distance, not a hole.
@@ -374,7 +354,7 @@ lists! {
 }
 
 /// The items of a list, or the one value that stands in its place.
-fn one_or_more<T>(node: &Node<'_>, read: impl FnMut(&Node<'_>) -> Option<T>) -> Vec<T> {
+pub(super) fn one_or_more<T>(node: &Node<'_>, read: impl FnMut(&Node<'_>) -> Option<T>) -> Vec<T> {
     match node.get_ref() {
         DeValue::Array(items) => items.iter().filter_map(read).collect(),
         _ => std::iter::once(node).filter_map(read).collect(),

@@ -10,7 +10,8 @@
 //! `need` must be there, or the entry is left out; `want` must be there, and the entry goes on without it; `may` can be
 //! absent; `any` is empty where it is absent; `or`, with `= value` behind the form, is
 //! that value where it is absent. A key that had another name
-//! has it in front of the colon, as `spaces "spaces" was "zones": ...`; it is refused with the new one named.
+//! has it in front of the colon, as `spaces "spaces" was "zones": ...`; it is refused with the new one named. One that is
+//! read under a second name as well has that behind `also`.
 
 macro_rules! slot {
     (need $form:ty) => { <$form as $crate::spec::read::Reads>::Value };
@@ -73,7 +74,7 @@ macro_rules! earlier {
 
 macro_rules! section {
     ($($(#[doc = $about:literal])+ $name:ident = $word:literal $(checked by $check:path)? {
-        $($(#[doc = $line:literal])+ $field:ident $key:literal $(was $was:literal)?: $need:ident $form:ty $(= $default:expr)? => $change:ident,)+
+        $($(#[doc = $line:literal])+ $field:ident $key:literal $(was $was:literal)? $(also $also:literal)?: $need:ident $form:ty $(= $default:expr)? => $change:ident,)+
     })+) => {
         use $crate::spec::list::{change, earlier, fetch, required, slot};
         use $crate::spec::section::{Change, Key, Section};
@@ -93,6 +94,7 @@ macro_rules! section {
                     keys: &[$(Key {
                         name: $key,
                         was: earlier!($($was)?),
+                        also: earlier!($($also)?),
                         form: <$form as $crate::spec::read::Reads>::FORM,
                         required: required!($need),
                         change: change!($change),

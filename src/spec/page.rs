@@ -6,19 +6,19 @@ use std::fmt::Write;
 
 use serde_json::{Map, Value, json};
 
-use super::progress::ProgressSpec;
+use super::evening::EveningSpec;
 use super::project::ProjectSpec;
 use super::read::Entry;
 use super::section::{Form, Key, Section};
 use super::traveler::TravelerFile;
 
-/// The files of a project: project file, traveler, progress.
-pub static FILES: [&Section; 3] = [ProjectSpec::SECTION, TravelerFile::SECTION, ProgressSpec::SECTION];
+/// The files of a project: project file, traveler, evening.
+pub static FILES: [&Section; 3] = [ProjectSpec::SECTION, TravelerFile::SECTION, EveningSpec::SECTION];
 
-/// The sections in the order of the page, each with its heading.
-fn sections() -> Vec<(String, &'static Section)> {
+/// The sections of files in the order of the page, each with its heading.
+fn sections(files: &[&'static Section]) -> Vec<(String, &'static Section)> {
     let mut all = Vec::new();
-    for file in FILES {
+    for file in files.iter().copied() {
         all.push((file.sentence(), file));
         collect(file, &mut all);
     }
@@ -43,8 +43,19 @@ fn collect(section: &'static Section, all: &mut Vec<(String, &'static Section)>)
 /// The format page, `specs/FORMAT.md`.
 #[must_use]
 pub fn format_page() -> String {
-    let mut page = String::from(PREFACE);
-    for (heading, section) in sections() {
+    format!("{PREFACE}{}", keys_of(&[ProjectSpec::SECTION, TravelerFile::SECTION]))
+}
+
+/// The page of evenings, `specs/EVENING.md`.
+#[must_use]
+pub fn evening_page() -> String {
+    format!("{EVENING}{}", keys_of(&[EveningSpec::SECTION]))
+}
+
+/// The tables of keys of some files.
+fn keys_of(files: &[&'static Section]) -> String {
+    let mut page = String::new();
+    for (heading, section) in sections(files) {
         if section.name.is_empty() {
             let _ = write!(page, "\n## {heading}\n\n");
         } else {
@@ -53,9 +64,10 @@ pub fn format_page() -> String {
         page.push_str("| key | value | |\n|---|---|---|\n");
         for key in section.keys {
             let needed = if key.required { " **Required.**" } else { "" };
+            let also = key.also.map_or(String::new(), |also| format!(", `{also}`"));
             let _ = writeln!(
                 page,
-                "| `{}` | {} | {}{needed} |",
+                "| `{}`{also} | {} | {}{needed} |",
                 key.name,
                 form_words(&key.form),
                 key.sentence().replace('|', "\\|")
@@ -71,12 +83,15 @@ const PREFACE: &str = "\
 This page is generated from the key lists in `src/spec`; a test fails when it is stale.
 
 A project is one `build.toml` and any number of traveler files below its specs folder, in TOML. Keys are in
-kebab-case. A key that is not listed here is an error, and so is a reference to something that does not exist.
+kebab-case. A key that is not listed here is an error, and so is a reference to something that does not exist. What was done
+in an evening, and `progress.toml`, has a page of its own: [EVENING.md](EVENING.md).
 
 **Sizes** are texts or bare numbers: `\"0.063\"`, `.25`, `\"1/4\"`, `\"1-1/2\"`, `\"#30\"` (number drill), `\"F\"` (letter drill),
 `\"3.2 mm\"`, `\"0.25 in\"`. A bare number is in the project's unit. **Torques**: `\"23 in-lb\"`, `\"5 ft-lb\"`, `\"2.6 N m\"`,
 ranges `\"20-25 in-lb\"`. **Temperatures**: `\"250 F\"`, `\"120 C\"`. **Durations**: `\"24 h\"`, `\"3 d\"`, `\"40 min\"`.
 ";
+
+const EVENING: &str = include_str!("evening.md");
 
 fn form_words(form: &Form) -> String {
     match form {
@@ -109,6 +124,9 @@ fn form_words(form: &Form) -> String {
         Form::TextMap => "table of texts, keys of your own".into(),
         Form::ValueMap => "table of texts or numbers, keys of your own".into(),
         Form::When => "date or date and time, `2026-03-02T19:30`".into(),
+        Form::Steps => "number, id, range `\"010..070\"`, or a list of them".into(),
+        Form::Marks => "list of texts or numbers".into(),
+        Form::Readings => "table of numbers or texts, keys as beside the boxes".into(),
     }
 }
 
@@ -128,10 +146,10 @@ pub fn traveler_schema() -> Value {
     file_schema("shophead traveler file", TravelerFile::SECTION)
 }
 
-/// JSON Schema (draft 2020-12) of a progress file.
+/// JSON Schema (draft 2020-12) of an evening file and of a progress file.
 #[must_use]
-pub fn progress_schema() -> Value {
-    file_schema("shophead progress file", ProgressSpec::SECTION)
+pub fn evening_schema() -> Value {
+    file_schema("shophead evening file", EveningSpec::SECTION)
 }
 
 fn file_schema(title: &str, section: &'static Section) -> Value {
@@ -146,16 +164,24 @@ fn file_schema(title: &str, section: &'static Section) -> Value {
 }
 
 fn section_schema(section: &'static Section) -> Value {
-    let properties: Map<String, Value> =
-        section.keys.iter().map(|key| (key.name.to_owned(), key_schema(key))).collect();
-    let required: Vec<&str> = section.keys.iter().filter(|key| key.required).map(|key| key.name).collect();
-    json!({
+    let names = |key: &'static Key| [Some(key.name), key.also].into_iter().flatten();
+    let property = |key: &'static Key| names(key).map(|name| (name.to_owned(), key_schema(key)));
+    let properties: Map<String, Value> = section.keys.iter().flat_map(property).collect();
+    let needed = || section.keys.iter().filter(|key| key.required);
+    let required: Vec<&str> = needed().filter(|key| key.also.is_none()).map(|key| key.name).collect();
+    let mut schema = json!({
         "type": "object",
         "description": section.sentence(),
         "properties": properties,
         "required": required,
         "additionalProperties": false,
-    })
+    });
+    let either = |key| json!({ "anyOf": names(key).map(|name| json!({ "required": [name] })).collect::<Vec<_>>() });
+    let by_either: Vec<Value> = needed().filter(|key| key.also.is_some()).map(either).collect();
+    if let (Value::Object(map), false) = (&mut schema, by_either.is_empty()) {
+        map.insert("allOf".to_owned(), Value::Array(by_either));
+    }
+    schema
 }
 
 fn key_schema(key: &Key) -> Value {
@@ -168,6 +194,7 @@ fn key_schema(key: &Key) -> Value {
 
 fn form_schema(form: &Form) -> Value {
     let size = || json!({ "type": ["string", "number"] });
+    let mark = size;
     let list = |items: Value| json!({ "type": "array", "items": items });
     match form {
         Form::Text | Form::Id => json!({ "type": "string", "minLength": 1 }),
@@ -198,5 +225,10 @@ fn form_schema(form: &Form) -> Value {
         Form::TextMap => json!({ "type": "object", "additionalProperties": { "type": "string" } }),
         Form::ValueMap => json!({ "type": "object", "additionalProperties": { "type": ["string", "number"] } }),
         Form::When => json!({ "type": "string", "pattern": "^\\d{4}-\\d{2}-\\d{2}([Tt ]\\d{2}:\\d{2}(:\\d{2})?)?$" }),
+        Form::Steps => json!({ "anyOf": [mark(), list(mark())] }),
+        Form::Marks => list(mark()),
+        // `060.1` without quotation marks is a table in a table.
+        Form::Readings => json!({ "type": "object", "additionalProperties": { "anyOf": [
+            mark(), { "type": "object", "additionalProperties": mark() }] } }),
     }
 }

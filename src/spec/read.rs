@@ -125,8 +125,16 @@ impl<'a, 'r> Table<'a, 'r> {
     }
 
     fn node(&mut self, name: &'static str) -> Option<&'a Node<'a>> {
+        let key = self.section.key(name);
         let node = self.entries.get(name);
-        if let Some(key) = self.section.key(name).filter(|key| node.is_none() && key.required) {
+        let other = key.and_then(|key| key.also).and_then(|also| self.entries.get_key_value(also));
+        if let (Some(_), Some((other, _))) = (node, other) {
+            let message = format!("`{}` and `{name}` are one key, and both are given", other.get_ref());
+            let span = self.reading.span(other.span());
+            self.reading.findings.push(Finding::new(fault::KEY_UNKNOWN, Severity::Error, span, message));
+        }
+        let node = node.or(other.map(|(_, node)| node));
+        if let Some(key) = key.filter(|key| node.is_none() && key.required) {
             let message = format!("{} has no `{name}`", owner(self.section));
             let finding = Finding::new(fault::VALUE_INVALID, Severity::Error, self.span, message);
             self.reading.findings.push(finding.help(format!("add `{name} = ...`: {}", key.sentence())));

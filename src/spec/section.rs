@@ -66,6 +66,12 @@ pub enum Form {
     ValueMap,
     /// A date, or a date and time.
     When,
+    /// Steps: numbers, ids, ranges, or a list of them.
+    Steps,
+    /// A list of texts or numbers.
+    Marks,
+    /// A table of readings: numbers or texts by what stands beside the box.
+    Readings,
 }
 
 /// What a change of a key means to work that is signed.
@@ -88,6 +94,8 @@ pub struct Key {
     pub name: &'static str,
     /// As it was written in earlier versions, if otherwise.
     pub was: Option<&'static str>,
+    /// Another name under which it is read as well.
+    pub also: Option<&'static str>,
     /// Form of its value.
     pub form: Form,
     /// Whether it must be there.
@@ -125,7 +133,7 @@ impl Section {
     /// The key of a name.
     #[must_use]
     pub fn key(&self, name: &str) -> Option<&'static Key> {
-        self.keys.iter().find(|key| key.name == name)
+        self.keys.iter().find(|key| key.name == name || key.also == Some(name))
     }
 }
 

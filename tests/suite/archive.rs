@@ -3,6 +3,7 @@
 mod contradiction;
 mod damage;
 mod enter;
+mod entries;
 mod form;
 mod growth;
 #[cfg(unix)]

@@ -12,7 +12,7 @@ pub mod validator;
 use shophead::job::{Job, Order, State, resolve_progress};
 use shophead::report::{Finding, Report};
 use shophead::rules::check;
-use shophead::spec::read_progress;
+use shophead::spec::read_evening;
 use shophead::text::Files;
 
 pub use shop::job_of;
@@ -22,7 +22,7 @@ pub fn stand(job: &Job, files: &mut Files, progress: &str) -> (Order, State, Rep
     let order = Order::of(job);
     let mut report = Report::default();
     let id = files.add("progress.toml", progress);
-    let state = resolve_progress(read_progress(id, files, &mut report), job, &order, &mut report);
+    let state = resolve_progress(read_evening(id, files, &mut report), job, &order, &mut report);
     (order, state, report)
 }
 

@@ -17,7 +17,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("report", &["text"]),
     ("hardware", &["words", "units"]),
     ("spec", &["words", "calendar", "units", "text", "report", "disk"]),
-    ("archive", &["words", "calendar", "units", "ident", "text", "report", "disk"]),
+    ("archive", &["words", "calendar", "units", "ident", "text", "report", "disk", "spec"]),
     ("job", &["words", "calendar", "units", "text", "report", "hardware", "spec"]),
     ("rules", &["words", "calendar", "units", "text", "report", "hardware", "job"]),
     ("work", &["words", "calendar", "units", "ident", "text", "report", "job", "archive", "hardware"]),
@@ -39,7 +39,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
 
 /// Outside crates, each behind the modules named.
 const BEHIND: &[(&str, &[&str])] = &[
-    ("toml", &["spec", "hardware", "plan", "archive", "start"]),
+    ("toml", &["spec", "hardware", "plan", "start"]),
     ("annotate_snippets", &["report"]),
     ("minijinja", &["render", "cli"]),
     ("typst", &["render"]),

@@ -4,7 +4,7 @@ mod progress;
 mod schema;
 
 use shophead::report::{Finding, Report};
-use shophead::spec::{ProjectSpec, TravelerFile, format_page, read_project, read_traveler};
+use shophead::spec::{ProjectSpec, TravelerFile, evening_page, format_page, read_project, read_traveler};
 use shophead::text::Files;
 
 const HEAD: &str = "[traveler]\nid = \"T\"\ntitle = \"t\"\nrevision = \"A\"\n";
@@ -127,14 +127,16 @@ fn lists_must_have_one_value_or_one_per_layer() {
 }
 
 #[test]
-fn the_format_page_is_fresh() {
-    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("specs/FORMAT.md");
-    if std::env::var_os("SHOPHEAD_BLESS").is_some() {
-        std::fs::write(&path, format_page()).unwrap();
+fn the_pages_of_the_format_are_fresh() {
+    for (name, page) in [("specs/FORMAT.md", format_page()), ("specs/EVENING.md", evening_page())] {
+        let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join(name);
+        if std::env::var_os("SHOPHEAD_BLESS").is_some() {
+            std::fs::write(&path, &page).unwrap();
+        }
+        assert_eq!(
+            std::fs::read_to_string(&path).unwrap_or_default(),
+            page,
+            "run the tests with SHOPHEAD_BLESS=1 and read the change of {name}"
+        );
     }
-    assert_eq!(
-        std::fs::read_to_string(&path).unwrap_or_default(),
-        format_page(),
-        "run the tests with SHOPHEAD_BLESS=1 and read the change"
-    );
 }

@@ -1,28 +1,33 @@
-//! `archive sign`: one signature from the code on the sheet, the step and what stands in its boxes.
+//! `archive sign`: signatures from the names on the sheet and what stands in its boxes.
+//!
+//! The arguments are written as an entry of an evening and read as one.
 
 use std::path::{Path, PathBuf};
 
 use anyhow::{Result, anyhow, bail};
 
 use super::enter::{TypedFile, read, record_typed};
-use crate::archive::{Capacity, Reading, Typed, TypedSignature, Value as _};
+use crate::archive::Value as _;
 use crate::calendar::Day;
 use crate::cli::options::{EnteredOption, on_paper};
 use crate::cli::project::load_without_texts;
 use crate::cli::{Console, Outcome};
 use crate::ident::SheetCode;
+use crate::spec::WrittenEntry;
+use crate::words::{Capacity, Hand};
 
 /// Arguments of `archive sign`.
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
-    /// Code of the sheet, as printed on every page
-    #[arg(required_unless_present = "file")]
-    sheet: Option<String>,
-    /// Step: its number on the sheet, its id, or TRAVELER/step
-    #[arg(required_unless_present = "file")]
-    step: Option<String>,
+    /// TRAVELER, its HAND where it is built in two, and the STEPS as printed: 010..070, 050, or ids. The code of a sheet may
+    /// stand in the place of traveler and hand
+    #[arg(value_name = "TRAVELER [HAND] STEPS", num_args = 2.., required_unless_present = "file", value_parser = on_paper)]
+    what: Vec<String>,
+    /// Steps of those that were not done
+    #[arg(long, value_name = "STEPS", value_parser = on_paper)]
+    except: Vec<String>,
     /// A TOML file with `[[sign]]` entries instead
-    #[arg(long, value_name = "FILE", conflicts_with_all = ["sheet", "step"])]
+    #[arg(long, value_name = "FILE", conflicts_with = "what")]
     file: Option<PathBuf>,
     /// Initials as written on the sheet
     #[arg(long, required_unless_present = "file", value_parser = on_paper)]
@@ -48,8 +53,8 @@ pub(super) struct Arguments {
     /// Minutes of work
     #[arg(long)]
     minutes: Option<u32>,
-    /// A value read: ID=VALUE
-    #[arg(long, value_name = "ID=VALUE", value_parser = on_paper)]
+    /// A value read, by the number beside its box, as 060.1=0.2500, or by the record's id
+    #[arg(long, value_name = "BOX=VALUE", value_parser = on_paper)]
     reading: Vec<String>,
     /// Initials of a helper
     #[arg(long, value_parser = on_paper)]
@@ -87,53 +92,61 @@ pub(super) struct Arguments {
 
 /// Runs `archive sign`.
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let mut project = load_without_texts(project_path)?;
     let typed = match &arguments.file {
-        Some(file) => read(file)?,
-        None => TypedFile { typed: Typed { sign: vec![typed(arguments)?], ..Typed::default() }, digest: None },
+        Some(file) => read(file, &mut project)?,
+        None => TypedFile::of("command line".to_owned(), written(arguments)?, &mut project.files),
     };
-    record_typed(&load_without_texts(project_path)?, &typed, &arguments.entered, console)
+    record_typed(&project, typed, &arguments.entered, console)
 }
 
-fn typed(arguments: &Arguments) -> Result<TypedSignature> {
-    let (Some(sheet), Some(step)) = (&arguments.sheet, &arguments.step) else {
-        bail!("a sheet code and a step are needed")
+/// What the arguments say, as it would be typed into a file.
+fn written(arguments: &Arguments) -> Result<String> {
+    let [first, rest @ ..] = arguments.what.as_slice() else {
+        bail!("a traveler or a sheet code, and its steps are needed")
     };
+    let hand = rest.first().filter(|word| Hand::parse(word).is_some() && rest.len() > 1);
+    let steps = &rest[usize::from(hand.is_some())..];
+    let is_code = SheetCode::parse(first).is_ok();
     let capacity =
         |text: &String| Capacity::read(text).ok_or_else(|| anyhow!("--for is `{text}`, expected {}", Capacity::form()));
-    let on = arguments
-        .on
-        .as_deref()
-        .map(|text| Day::parse(text).ok_or_else(|| anyhow!("--on is `{text}`, expected {}", Day::form())));
-    Ok(TypedSignature {
-        sheet: SheetCode::parse(sheet).map_err(|fault| anyhow!("`{sheet}`: {fault}"))?,
-        step: step.clone(),
-        capacity: arguments.capacity.as_ref().map(capacity).transpose()?,
-        stage: arguments.stage.clone(),
-        outcome: arguments.outcome.clone(),
-        role: arguments.role.clone(),
-        by: arguments.by.clone(),
-        on: on.transpose()?,
-        minutes: arguments.minutes,
-        helpers: arguments.helper.clone(),
-        paid_helpers: arguments.paid_helper.clone(),
-        readings: pairs(&arguments.reading, "reading", "ID=VALUE")?,
-        asked: pairs(&arguments.asked, "asked", "FIELD=VALUE")?,
-        photos: arguments.photo.clone(),
-        discrepancies: arguments.discrepancy.clone(),
-        as_built: arguments.as_built.clone(),
-        place: arguments.place.clone(),
-        note: arguments.note.clone(),
-        reconstructed_from: arguments.reconstructed_from.clone(),
-        despite: arguments.despite.clone(),
-        because: arguments.because.clone(),
-    })
+    let on = arguments.on.as_deref();
+    let on = on.map(|text| Day::parse(text).ok_or_else(|| anyhow!("--on is `{text}`, expected {}", Day::form())));
+    let on = on.transpose()?.map(|day| day.to_string());
+    let minutes = arguments.minutes.map(|minutes| minutes.to_string());
+    let entry = WrittenEntry::titled("sign")
+        .text("sheet", is_code.then_some(first))
+        .text("traveler", (!is_code).then_some(first))
+        .text("hand", hand.map(String::as_str))
+        .texts("steps", steps)
+        .texts("except", &arguments.except)
+        .text("for", arguments.capacity.as_ref().map(capacity).transpose()?.map(Capacity::word))
+        .text("stage", arguments.stage.as_deref())
+        .text("outcome", arguments.outcome.as_deref())
+        .pairs("asked", &pairs(&arguments.asked, "asked", "FIELD=VALUE")?)
+        .text("role", arguments.role.as_deref())
+        .text("by", arguments.by.as_deref())
+        .bare("on", on.as_deref())
+        .bare("minutes", minutes.as_deref())
+        .texts("helpers", &arguments.helper)
+        .texts("paid-helpers", &arguments.paid_helper)
+        .pairs("readings", &pairs(&arguments.reading, "reading", "BOX=VALUE")?)
+        .texts("photos", &arguments.photo)
+        .texts("discrepancies", &arguments.discrepancy)
+        .texts("as-built", &arguments.as_built)
+        .text("place", arguments.place.as_deref())
+        .text("note", arguments.note.as_deref())
+        .text("reconstructed-from", arguments.reconstructed_from.as_deref())
+        .text("despite", arguments.despite.as_deref())
+        .text("because", arguments.because.as_deref());
+    Ok(entry.finish())
 }
 
 /// What an option gives as `NAME=VALUE`, each time that it stands there.
-fn pairs(texts: &[String], option: &str, form: &str) -> Result<Vec<Reading>> {
+fn pairs(texts: &[String], option: &str, form: &str) -> Result<Vec<(String, String)>> {
     let pair = |text: &String| {
         let (id, value) = text.split_once('=').ok_or_else(|| anyhow!("--{option} is `{text}`, expected {form}"))?;
-        Ok(Reading { id: id.trim().to_owned(), value: value.trim().to_owned() })
+        Ok((id.trim().to_owned(), value.trim().to_owned()))
     };
     texts.iter().map(pair).collect()
 }

@@ -2,11 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use shophead::archive::{DiscrepancyOpened, EnterFacts, Entry, EntryNumber, Typed, enter};
+use shophead::archive::{DiscrepancyOpened, EnterFacts, Entry, EntryNumber, TodayStep, enter};
 use shophead::calendar::{Moment, When};
 use shophead::ident::SheetCode;
 use shophead::job::{Job, Order, State};
 use shophead::plan::{BoardOptions, board};
+use shophead::report::{Finding, Report};
+use shophead::spec::read_evening;
+use shophead::text::Files;
 use shophead::words::PacketName;
 use shophead::work::work_state;
 
@@ -26,17 +29,53 @@ fn begun() -> (Ledger, SheetCode) {
     (ledger, code)
 }
 
-fn entered(ledger: &Ledger, text: &str) -> Result<(Vec<Entry>, Vec<String>), Vec<String>> {
+/// Every step of some specs, as they number it today.
+pub fn steps_of(job: &Job) -> BTreeMap<String, Vec<TodayStep>> {
+    let step = |own: &shophead::job::Step| TodayStep {
+        number: own.number,
+        id: own.id.value.clone(),
+        title: own.title.value.clone(),
+    };
+    job.travelers.iter().map(|own| (own.id.value.clone(), own.steps.iter().map(step).collect())).collect()
+}
+
+/// A fault as one line: the words under the mark, what is wrong, what would pass.
+fn line(finding: &Finding, files: &Files) -> String {
+    let help = finding.help.as_ref().map(|help| format!("; {help}")).unwrap_or_default();
+    format!("{}: {}{help}", files.slice(finding.span), finding.message)
+}
+
+pub fn entered(ledger: &Ledger, text: &str) -> Result<(Vec<Entry>, Vec<String>), Vec<String>> {
+    entered_with(ledger, text, &BTreeMap::new()).map(|(entries, remarks, _)| (entries, remarks))
+}
+
+/// Entries, remarks and doubts.
+pub type WithDoubts = (Vec<Entry>, Vec<String>, Vec<String>);
+
+pub fn entered_with(
+    ledger: &Ledger,
+    text: &str,
+    today: &BTreeMap<String, Vec<TodayStep>>,
+) -> Result<WithDoubts, Vec<String>> {
     let signers = [signer("B1")];
     let sheets: BTreeMap<_, _> = ledger.archived.clone();
     let facts = EnterFacts {
         signers: &signers,
         spaces: &["bay".to_owned()],
         sheets: &sheets,
+        today,
         entered: Moment::parse("2026-03-20T20:00").unwrap(),
         next: EntryNumber(u32::try_from(ledger.records.len()).unwrap() + 1),
     };
-    enter(&ledger.state(), &Typed::parse(text).unwrap(), &facts)
+    let (mut files, mut report) = (Files::default(), Report::default());
+    let id = files.add("evening.toml", text);
+    let typed = read_evening(id, &files, &mut report);
+    assert!(report.findings.is_empty(), "{:?}", report.findings);
+    let lines = |all: Vec<Finding>| all.iter().map(|own| line(own, &files)).collect::<Vec<_>>();
+    match enter(&ledger.state(), &typed, &facts) {
+        Ok(done) => Ok((done.entries.into_iter().map(|(entry, _)| entry).collect(), done.remarks, lines(done.doubts))),
+        Err(faults) => Err(lines(faults)),
+    }
 }
 
 /// A discrepancy in a file of its own; `keys` say where it was found.
@@ -76,7 +115,7 @@ fn number_padded_number_id_and_traveler_with_step_are_the_same_step() {
 fn a_step_that_is_on_no_sheet_is_refused_with_what_there_is() {
     let (ledger, code) = begun();
     let has = format!("sheet {code} has no step `TYPED`; it has 010 open, 020 deburr, 030 prime, 040 rivet");
-    let accepted = "accepted are the number on the sheet, the id and TRAVELER/step";
+    let accepted = "accepted are the number on the sheet, the id, TRAVELER/step, and a range of them such as 010..070";
     for (typed, shown) in
         [("45", "45"), ("40.0", "40.0"), ("\"+40\"", "+40"), ("\"rivets\"", "rivets"), ("\"T2/rivet\"", "T2/rivet")]
     {
@@ -91,8 +130,8 @@ fn a_step_that_is_on_no_sheet_is_refused_with_what_there_is() {
         assert!(faults.len() == 1 && faults[0].contains(&said), "{faults:?}, expected {said}");
     }
     for (keys, said) in [
-        ("step = 40", "step `40` stands on no sheet; give the sheet too, or type TRAVELER/step"),
-        ("step = \"T2/40\"", "step `T2/40`: no sheet of `T2` is in force"),
+        ("step = 40", "40: step `40` stands on no sheet; give `traveler` or `sheet` too, or type TRAVELER/step"),
+        ("step = \"T2/40\"", "\"T2/40\": no sheet of `T2` is in force; did you mean `T1`?"),
     ] {
         let faults = found(&ledger, keys).unwrap_err();
         assert!(faults.len() == 1 && faults[0].contains(said), "{faults:?}, expected {said}");
@@ -105,7 +144,7 @@ fn without_a_sheet_a_traveler_of_both_hands_does_not_say_which() {
     ledger.issue(&job(&edited("title = \"Rib\"", "title = \"Rib\"\nhands = [\"left\", \"right\"]")), &[]);
     let faults = found(&ledger, "step = \"T1/40\"").unwrap_err();
     assert!(faults.len() == 1 && faults[0].contains("T1 left and on"), "{faults:?}");
-    assert!(faults[0].ends_with("T1 right; give the sheet too"), "{faults:?}");
+    assert!(faults[0].ends_with("T1 right; say which with `hand`; or give the sheet too"), "{faults:?}");
 }
 
 #[test]
@@ -160,20 +199,24 @@ fn a_discrepancy_that_is_typed_by_number_holds_its_step() {
 
 #[test]
 fn readings_keep_the_zeros_that_were_typed() {
-    let typed = Typed::parse(
-        "by = \"B1\"\non = 2026-03-20\n[[sign]]\nsheet = \"B0PEQ-3ENBN\"\nstep = 10\nminutes = 30\n\
+    let (mut files, mut report) = (Files::default(), Report::default());
+    let text = "by = \"B1\"\non = 2026-03-20\n[[sign]]\nsheet = \"B0PEQ-3ENBN\"\nstep = 10\nminutes = 30\n\
          readings = { bore = 0.5000, drag = 6, gap = \"0.020\", toe = -0.10 }\n\
-         [[sign]]\nsheet = \"B0PEQ-3ENBN\"\nstep = \"20\"\nphotos = [1.10]\n[sign.readings]\nlevel = 24.0\n",
-    );
-    let typed = typed.unwrap_or_else(|fault| panic!("{fault}"));
+         [[sign]]\nsheet = \"B0PEQ-3ENBN\"\nstep = \"20\"\nphotos = [1.10]\n[sign.readings]\nlevel = 24.0\n";
+    let id = files.add("evening.toml", text);
+    let typed = read_evening(id, &files, &mut report);
+    assert!(report.findings.is_empty(), "{:?}", report.findings);
     let read: Vec<(&str, &str)> = typed
         .sign
         .iter()
         .flat_map(|sign| &sign.readings)
-        .map(|reading| (reading.id.as_str(), reading.value.as_str()))
+        .map(|(name, value)| (name.value.as_str(), value.value.as_str()))
         .collect();
     assert_eq!(read, [("bore", "0.5000"), ("drag", "6"), ("gap", "0.020"), ("toe", "-0.10"), ("level", "24.0")]);
-    // A fault is shown on the line as it was typed.
-    let fault = Typed::parse("[[sign]]\nreadings = { bore = 0.5000 }\nstep = 10\nsheat = \"x\"\n").unwrap_err();
-    assert!(fault.contains("line 4") && fault.contains("sheat"), "{fault}");
+    assert_eq!(typed.sign[1].photos[0].value, "1.10");
+    // A fault is shown at the place where it was typed.
+    let id = files.add("evening.toml", "[[sign]]\nreadings = { bore = 0.5000 }\nstep = 10\nsheat = \"x\"\n");
+    let _ = read_evening(id, &files, &mut report);
+    assert_eq!(files.position(report.findings[0].span).line, 4);
+    assert_eq!(report.findings[0].help.as_deref(), Some("did you mean `sheet`?"));
 }

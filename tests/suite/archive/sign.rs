@@ -1,10 +1,12 @@
 //! Signatures: what the paper would not have allowed is refused, readings outside open a discrepancy, corrections add.
 
 use shophead::archive::{
-    Capacity, Corrected, Entry, EntryNumber, Lost, Reading, Signed, Standing, Struck, Typed, Voided, correct, sign,
-    strike,
+    Capacity, Corrected, Entry, EntryNumber, Lost, Reading, Signed, Standing, Struck, Voided, correct, sign, strike,
 };
 use shophead::calendar::Moment;
+use shophead::report::Report;
+use shophead::spec::{DiscrepancySpec, read_evening};
+use shophead::text::Files;
 use shophead::words::{ItemName, PacketName};
 
 use crate::build::signed::{Ledger, SPEC, day, job, signer};
@@ -217,8 +219,22 @@ fn a_struck_signature_no_longer_counts_and_the_step_can_be_signed_again() {
 fn words_of_earlier_versions_are_read_in_what_is_typed_and_mean_the_same() {
     let today = "by = \"B1\"\n[[discrepancy]]\nwhat = \"x\"\nspace = \"bay\"\nstops = \"space\"\nclass = \"minor\"\n[[visit]]\nspaces = [\"bay\"]\n";
     let earlier = "by = \"B1\"\n[[discrepancy]]\nwhat = \"x\"\nzone = \"bay\"\nstops = \"zone\"\nweight = \"minor\"\n[[visit]]\nzones = [\"bay\"]\n";
-    let read = |text: &str| format!("{:?}", Typed::parse(text).unwrap());
-    assert_eq!(read(earlier), read(today));
-    let unknown = Typed::parse(&today.replace("\"space\"", "\"bay\"")).unwrap_err();
-    assert!(unknown.contains("`bay` is not known; expected one of step, space, nothing"), "{unknown}");
+    let read = |text: &str| {
+        let (mut files, mut report) = (Files::default(), Report::default());
+        let id = files.add("evening.toml", text);
+        let typed = read_evening(id, &files, &mut report);
+        let words = |own: &DiscrepancySpec| {
+            (own.space.clone().map(|own| own.value), own.stops.map(|own| own.value), own.class.map(|own| own.value))
+        };
+        let spaces: Vec<String> = typed.visit[0].spaces.iter().map(|own| own.value.clone()).collect();
+        (typed.discrepancy.iter().map(words).collect::<Vec<_>>(), spaces, report.findings)
+    };
+    let (found, spaces, findings) = read(today);
+    assert_eq!((found.len(), spaces.len(), findings.len()), (1, 1, 0), "{findings:?}");
+    assert_eq!(read(earlier), (found, spaces, findings));
+    let (_, _, unknown) = read(&today.replace("stops = \"space\"", "stops = \"bay\""));
+    assert_eq!(unknown[0].message, "`stops` is `bay`, which is none of its words");
+    assert_eq!(unknown[0].help.as_deref(), Some("one of: step, space, nothing"));
+    let (_, _, twice) = read(&today.replace("class =", "weight = \"minor\"\nclass ="));
+    assert_eq!(twice[0].message, "`weight` and `class` are one key, and both are given");
 }

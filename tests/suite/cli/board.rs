@@ -92,10 +92,14 @@ fn a_choice_that_does_not_exist_cannot_run() {
 #[test]
 fn a_fault_in_the_progress_file_is_told_and_the_board_still_printed() {
     let shop = Shop::demo();
-    shop.write("demo-data/progress.toml", "[[done]]\nstep = \"WING-10/prepair\"\non = 2026-01-05\nby = \"B1\"\n");
+    shop.write("demo-data/progress.toml", "[[sign]]\nstep = \"WING-10/prepair\"\non = 2026-01-05\nby = \"B1\"\n");
     let ran = run(&shop, &["board"]);
     assert_eq!(ran.code, 1);
-    assert!(ran.out.contains("there is no step `prepair`") && ran.out.contains("board.pdf"), "{}", ran.out);
+    assert!(
+        ran.out.contains("traveler WING-10 has no step `prepair`; it has 010 prepare") && ran.out.contains("board.pdf"),
+        "{}",
+        ran.out
+    );
 }
 
 #[test]

@@ -38,7 +38,7 @@ fn refused(shop: &Shop, sheet: &str, step: &str, more: &[&str]) -> String {
     let ran = sign(shop, sheet, step, more);
     assert_eq!(ran.code, 1, "{step} {more:?}: {}{}", ran.out, ran.err);
     assert!(ran.err.ends_with("nothing was recorded\n"), "{}", ran.err);
-    ran.err.lines().next().unwrap().rsplit_once("shophead: ").unwrap().1.to_owned()
+    ran.err.lines().next().unwrap().split_once("error[value-invalid]: ").unwrap().1.to_owned()
 }
 
 fn work(shop: &Shop, sheet: &str, steps: &[&str], by: &[&str]) {

@@ -191,7 +191,7 @@ fn control_characters_of_files_never_reach_the_terminal_raw() {
     let odd = "\\u001b[2J\\u202e";
     shop.edit("specs/bracket.toml", "id = \"B-1\"", &format!("id = \"B-1{odd}\""));
     shop.write("specs/\u{1b}[31mred.toml", "no toml");
-    shop.write("progress.toml", format!("[[done]]\nstep = \"{odd}/drill\"\non = 2026-03-01\nby = \"B1\"\n"));
+    shop.write("progress.toml", format!("[[sign]]\nstep = \"{odd}/drill\"\non = 2026-03-01\nby = \"B1\"\n"));
     for arguments in
         [&["check"][..], &["check", "--unjudged"], &["packet"], &["board"], &["pick"], &["archive", "list"]]
     {

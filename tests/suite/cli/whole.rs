@@ -152,7 +152,7 @@ fn photos_of_a_sheet() -> Shop {
 
 fn progress() -> Shop {
     let shop = packets();
-    let done = |step: &str| format!("[[done]]\nstep = \"{step}\"\non = 2026-03-01\nby = \"B1\"\n");
+    let done = |step: &str| format!("[[sign]]\nstep = \"{step}\"\non = 2026-03-01\nby = \"B1\"\n");
     shop.write("progress.toml", ["B-1/drill", "B-1/deburr", "C-1/drill"].map(done).concat());
     shop
 }

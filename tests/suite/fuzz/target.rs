@@ -4,12 +4,12 @@ use std::path::{Path, PathBuf};
 use std::sync::{Arc, LazyLock};
 
 use serde_json::json;
-use shophead::archive::{Archive, State, Typed};
+use shophead::archive::{Archive, State};
 use shophead::hardware::decode;
 use shophead::job::resolve;
 use shophead::render::{Picture, Templates, check_text, lay_out, pictures_of, thumbnail};
 use shophead::report::{Colour, Report, render_human, render_json};
-use shophead::spec::{Spec, read_project, read_traveler};
+use shophead::spec::{self, Spec, read_project, read_traveler};
 use shophead::text::Files;
 use shophead::{rules, work};
 
@@ -144,7 +144,10 @@ fn evenings() -> Vec<Vec<u8>> {
 /// Read, judged and entered into a copy, which is whole afterwards.
 fn read_evening(input: &[u8]) {
     let text = String::from_utf8_lossy(input);
-    if Typed::parse(&text).is_err() {
+    let (mut files, mut report) = (Files::default(), Report::default());
+    let id = files.add("evening.toml", &*text);
+    let _ = spec::read_evening(id, &files, &mut report);
+    if report.stops() {
         return;
     }
     let shop = ISSUED.twin();

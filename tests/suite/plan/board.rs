@@ -50,7 +50,7 @@ fn wanted(more: &str, travelers: &[String], progress: &str, options: BoardOption
 }
 
 pub fn done(step: &str, on: &str) -> String {
-    format!("[[done]]\nstep = \"{step}\"\non = {on}\nby = \"B1\"\n")
+    format!("[[sign]]\nstep = \"{step}\"\non = {on}\nby = \"B1\"\n")
 }
 
 fn names(rows: &[shophead::plan::Row]) -> Vec<&str> {
@@ -135,7 +135,7 @@ fn what_is_short_or_asked_or_needs_a_visitor_waits_and_says_for_what() {
     );
     let progress = done("OFF/drill", "2026-03-01")
         + "[[waiting]]\nstep = \"ASK/cut\"\nfor = \"answer\"\nwhat = \"designer\"\nuntil = 2026-03-04\n\
-           [[discrepancy]]\nid = \"7\"\nstep = \"OFF/drill\"\nwhat = \"hole long\"\n";
+           [[discrepancy]]\nnumber = \"7\"\nstep = \"OFF/drill\"\nwhat = \"hole long\"\n";
     let (board, ..) =
         board_at(&[rivet("R1", "J1"), rivet("R2", "J2"), look, ask.clone(), off], &progress, "2026-03-02T18:00", 60);
     let mut waits: Vec<(&str, WaitKind, &str)> = board

@@ -125,7 +125,7 @@ const CELLAR: &str = "[traveler]\nid = \"B\"\ntitle = \"Cellar\"\nrevision = \"A
     [[step]]\nid = \"close\"\ntitle = \"Close\"\ndo = \"close\"\ncloses = [\"cellar\"]\n";
 
 fn done(step: &str, values: &str) -> String {
-    format!("[[done]]\nstep = \"{step}\"\non = 2026-03-01\nby = \"B1\"\nvalues = {{ {values} }}\n")
+    format!("[[sign]]\nstep = \"{step}\"\non = 2026-03-01\nby = \"B1\"\nreadings = {{ {values} }}\n")
 }
 
 fn packet_of(texts: &[&str], progress: &str, choice: &VisitChoice) -> (VisitPacket, Job) {
@@ -329,7 +329,7 @@ pub fn crowded() -> (String, String, String) {
         );
         if n < 75 {
             progress.push_str(&done(&format!("A/s{n}"), "r = 0.05"));
-            let _ = write!(progress, "[[discrepancy]]\nid = \"{n}\"\nstep = \"A/s{n}\"\nwhat = \"{long}\"\n");
+            let _ = write!(progress, "[[discrepancy]]\nnumber = \"{n}\"\nstep = \"A/s{n}\"\nwhat = \"{long}\"\n");
         }
     }
     text.push_str("[[step]]\nid = \"fill\"\ntitle = \"Fill\"\ndo = \"rivet\"\nspaces = [\"bay\"]\n[[step]]\nid = \"close\"\ntitle = \"Close\"\ndo = \"close\"\ncloses = [\"bay\"]\n");

@@ -3,7 +3,7 @@
 use shophead::calendar::{Day, Moment, When};
 use shophead::job::{Item, Job, State, StepRef, check_days};
 use shophead::report::{Finding, Report};
-use shophead::spec::read_progress;
+use shophead::spec::read_evening;
 use shophead::text::Files;
 
 use crate::build::{job_of, stand};
@@ -23,10 +23,10 @@ fn read(text: &str) -> (State, Vec<String>, Job) {
 
 #[test]
 fn one_line_a_step_tells_what_is_done() {
-    let text = "[[done]]\nstep = \"A/one\"\nhand = \"left\"\non = 2026-03-02T19:30\nby = \"B1\"\nminutes = 45\nvalues = { level = \"0.05\" }\n\
+    let text = "[[sign]]\nstep = \"A/one\"\nhand = \"left\"\non = 2026-03-02T19:30\nby = \"B1\"\nminutes = 45\nreadings = { level = \"0.05\" }\n\
         [[started]]\nstep = \"A/one\"\nhand = \"right\"\non = 2026-03-03\nnote = \"half the row\"\n\
         [[waiting]]\nstep = \"A/two\"\nhand = \"left\"\nfor = \"answer\"\nwhat = \"designer\"\nuntil = 2026-03-05\n\
-        [[discrepancy]]\nid = \"D-1\"\nstep = \"A/one\"\nwhat = \"hole off the line\"\n";
+        [[discrepancy]]\nnumber = \"D-1\"\nstep = \"A/one\"\nwhat = \"hole off the line\"\n";
     let (state, findings, job) = read(text);
     assert!(findings.is_empty(), "{findings:?}");
     let hands = job.hands_of(0);
@@ -42,10 +42,10 @@ fn one_line_a_step_tells_what_is_done() {
 
 #[test]
 fn what_leads_nowhere_or_cannot_be_is_found() {
-    let entry = |rest: &str| format!("[[done]]\n{rest}\non = 2026-03-02\nby = \"B1\"\n");
+    let entry = |rest: &str| format!("[[sign]]\n{rest}\non = 2026-03-02\nby = \"B1\"\n");
     let cases = [
         (entry("step = \"B/one\""), "reference-dangling: error: there is no traveler `B`"),
-        (entry("step = \"A/tow\""), "reference-dangling: error: there is no step `tow`"),
+        (entry("step = \"A/tow\""), "reference-dangling: error: traveler A has no step `tow`; it has 010 one, 020 two"),
         (entry("step = \"one\""), "reference-dangling: error: `one` does not name a traveler and a step"),
         (
             entry("step = \"A/one\"").replace("B1", "B2"),
@@ -57,22 +57,22 @@ fn what_leads_nowhere_or_cannot_be_is_found() {
             "value-invalid: warning: A/two (left) is signed off, but A/one (left) comes first and is not",
         ),
         (
-            entry("step = \"A/one\"\nvalues = { level = 0.2 }"),
+            entry("step = \"A/one\"\nreadings = { level = 0.2 }"),
             "value-invalid: warning: Level is 0.2 deg, above 0.1 deg",
         ),
         (
-            entry("step = \"A/one\"\nvalues = { level = \"ok\" }"),
+            entry("step = \"A/one\"\nreadings = { level = \"ok\" }"),
             "value-invalid: error: Level is `ok`, which is not a number",
         ),
         (
-            entry("step = \"A/one\"\nvalues = { levl = 0.05 }"),
-            "reference-dangling: error: there is no record of the step `levl`",
+            entry("step = \"A/one\"\nreadings = { levl = 0.05 }"),
+            "reference-dangling: error: no step of this entry asks for a reading `levl`",
         ),
         (
             entry("step = \"A/one\"").replace("2026-03-02", "2026-03-02T10:00:00Z"),
             "value-invalid: error: `on` is a date",
         ),
-        (entry("step = \"A/one\"\nhands = \"left\""), "key-unknown: error: `done` has no key `hands`"),
+        (entry("step = \"A/one\"\nhands = \"left\""), "key-unknown: error: `sign` has no key `hands`"),
     ];
     for (text, expected) in cases {
         let (_, findings, _) = read(&text);
@@ -82,22 +82,22 @@ fn what_leads_nowhere_or_cannot_be_is_found() {
 
 #[test]
 fn a_step_that_is_signed_off_without_its_values_is_told() {
-    let done = |rest: &str| format!("[[done]]\nstep = \"A/one\"\non = 2026-03-02\nby = \"B1\"\n{rest}");
+    let done = |rest: &str| format!("[[sign]]\nstep = \"A/one\"\non = 2026-03-02\nby = \"B1\"\n{rest}");
     let (_, findings, _) = read(&done(""));
     let expected = "value-invalid: warning: A/one is signed off without the values that it asks for: `level`";
     assert_eq!(findings, [expected]);
-    let (state, findings, _) = read(&done("values = { level = \"N/A\" }\n"));
+    let (state, findings, _) = read(&done("readings = { level = \"N/A\" }\n"));
     assert!(findings.is_empty(), "{findings:?}");
     assert!(state.done.values().all(|done| done.values["level"] == "N/A"));
 }
 
 #[test]
 fn work_that_is_dated_after_today_is_told() {
-    let text = "[[done]]\nstep = \"A/one\"\non = 2026-03-03\nby = \"B1\"\n[[started]]\nstep = \"A/two\"\non = 2026-03-02T19:00\n\
-        [[discrepancy]]\nid = \"D-1\"\nstep = \"A/one\"\nwhat = \"long\"\nopened = 2027-03-02\n";
+    let text = "[[sign]]\nstep = \"A/one\"\non = 2026-03-03\nby = \"B1\"\n[[started]]\nstep = \"A/two\"\non = 2026-03-02T19:00\n\
+        [[discrepancy]]\nnumber = \"D-1\"\nstep = \"A/one\"\nwhat = \"long\"\non = 2027-03-02\n";
     let (mut files, mut report) = (Files::default(), Report::default());
     let id = files.add("progress.toml", text);
-    let spec = read_progress(id, &files, &mut report);
+    let spec = read_evening(id, &files, &mut report);
     check_days(&spec, Day::parse("2026-03-02").unwrap(), &mut report);
     let messages: Vec<&str> = report.findings.iter().map(|finding| finding.message.as_str()).collect();
     assert_eq!(

@@ -84,6 +84,7 @@ fn change(form: Form, value: &mut Value) {
         Form::TextMap | Form::ValueMap => {
             value.as_table_mut().unwrap().iter_mut().for_each(|(_, own)| change(Form::Text, own));
         }
+        Form::Steps | Form::Marks | Form::Readings => unreachable!("only evenings have these"),
         Form::Table(_) | Form::Tables(_) => unreachable!("tables are changed key by key"),
     }
 }

@@ -1,0 +1,43 @@
+//! Texts: what paper can show and has room for.
+//!
+//! It judges letters and their number, not what is said.
+
+use toml::de::DeValue;
+
+use crate::spec::read::{Node, Reading};
+use crate::text::{Spanned, too_long, unprintable, unprintable_words};
+
+/// A text that a page has room for.
+pub(in crate::spec) fn text_of(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Spanned<String>> {
+    let text = markdown_of(node, name, reading)?;
+    if let Some(said) = too_long(&text.value) {
+        reading.invalid(text.span, format!("`{name}` has {said}"));
+        return None;
+    }
+    Some(text)
+}
+
+pub(super) fn markdown_of(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Spanned<String>> {
+    let DeValue::String(text) = node.get_ref() else {
+        reading.wrong(node, name, "a text in quotes");
+        return None;
+    };
+    let span = reading.span(node.span());
+    if let Some((_, c)) = unprintable(text) {
+        let message = format!("`{name}` holds {}", unprintable_words(c));
+        reading.invalid(span, message).help =
+            Some("write it with Latin, Greek or Cyrillic letters, digits and signs".into());
+        return None;
+    }
+    Some(Spanned { value: text.to_string(), span })
+}
+
+/// A text that must not be empty.
+pub(super) fn filled(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Spanned<String>> {
+    let text = text_of(node, name, reading)?;
+    if text.value.trim().is_empty() {
+        reading.invalid(text.span, format!("`{name}` is empty"));
+        return None;
+    }
+    Some(text)
+}
