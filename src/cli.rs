@@ -19,12 +19,14 @@ mod drawings;
 mod explain;
 mod folders;
 mod issue;
+mod language;
 mod manual;
 mod names;
 mod new;
 mod options;
 mod output;
 mod packet;
+mod phrases;
 mod pick;
 mod pictures;
 mod print_options;
@@ -109,6 +111,8 @@ commands! {
     Pick: pick,
     /// Ask the tables: rivet, blind rivet, bolt, torque, bend, hole
     Bench: bench,
+    /// Print the fixed words of the documents, to put them in another language
+    Words: phrases,
     /// Print the JSON Schema of the files that a builder writes
     Schema: schema,
     /// Print completions for a shell

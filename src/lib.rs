@@ -11,6 +11,7 @@ pub mod figure;
 pub mod hardware;
 pub mod ident;
 pub mod job;
+pub mod phrase;
 pub mod plan;
 pub mod render;
 pub mod report;

@@ -15,6 +15,7 @@ mod pdf;
 mod picture;
 mod places;
 mod qr;
+mod say;
 mod template;
 mod text;
 mod texts;

@@ -32,6 +32,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let now = arguments.now.moment(console)?;
     let current = load_current_work(project_path, now.day(), console)?;
     let job = &current.project.job;
+    let _spoken = arguments.document.speak(&current.project);
     if arguments.drawings {
         let index = plan::drawing_index(job);
         return arguments.document.put_out(&index, |index| index.document(job, now), &current, console);

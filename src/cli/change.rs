@@ -118,6 +118,7 @@ fn tell(current: &CurrentWork, arguments: &Arguments, console: &mut Console) -> 
         return Ok((Outcome::Clean, Some(posting)));
     }
     if arguments.format == Form::Pdf {
+        let _spoken = project.speak();
         let output = arguments.output.folder(project)?;
         let templates = load_templates(&project.folder, console)?;
         let written = print_all(&[notice.document(&project.job, Some(on))], &templates, &output, console)?;
@@ -238,6 +239,7 @@ fn issue(
     let state = work::with_opened(&project.job, state, &notice.discrepancies);
     let work = AtPrinting::of(&project.job, order, &state);
     report_findings(project, console)?;
+    let spoken = project.speak();
     let mut templates = load_templates(&project.folder, console)?;
     templates.show_pictures(project.pictures.clone());
     let output = arguments.output.folder(project)?;
@@ -266,6 +268,7 @@ fn issue(
     for (planned, _) in planned.iter().zip(&pages).filter(|(_, (_, chosen))| chosen.is_some()) {
         warn_of_whole(planned, &output, console);
     }
+    drop(spoken);
     let mut posting = NewPosting { because: arguments.entry.because(), ..NewPosting::at(when.1) };
     posting.entries.extend(notice.discrepancies.iter().cloned().map(Entry::from));
     let press = Press { project, templates: &templates, archive };

@@ -53,6 +53,7 @@ fn code(text: &str) -> Result<SheetCode, String> {
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let now = arguments.now.moment(console)?;
     let current = load_current_work(project_path, now.day(), console)?;
+    let _spoken = (!arguments.typed).then(|| arguments.document.speak(&current.project));
     let sheet = sheet(&current, arguments)?;
     if arguments.typed {
         console.say(&sheet.typed.join("\n"))?;

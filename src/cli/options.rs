@@ -16,6 +16,7 @@ use super::time::{entry_time, page_time, typed_day};
 pub(super) use super::typed_text::on_paper;
 use super::{Console, Outcome};
 use crate::calendar::{Day, Moment};
+use crate::phrase::Spoken;
 use crate::plan::Document;
 
 /// `--output`.
@@ -75,6 +76,11 @@ pub(super) struct DocumentOptions {
 }
 
 impl DocumentOptions {
+    /// Speaks the project's language for a document on paper, as long as the result lives. Data is in English.
+    pub fn speak(&self, project: &LoadedProject) -> Option<Spoken> {
+        (self.format == DocumentForm::Pdf).then(|| project.speak())
+    }
+
     /// Writes the document of some data, or prints the data; errors in the project make the run end with errors.
     pub fn put_out<Data: Serialize>(
         &self,

@@ -81,6 +81,7 @@ fn print(
     let CurrentWork { project, order, state, archive, .. } = current;
     let selected = select(current, &arguments.selection, console)?;
     report_findings(project, console)?;
+    let spoken = project.speak();
     let mut templates = load_templates(&project.folder, console)?;
     templates.show_pictures(project.pictures.clone());
     let output = arguments.output.folder(project)?;
@@ -98,6 +99,7 @@ fn print(
     }
     let documents: Vec<Document> = planned.iter().map(|planned| planned.document.clone()).collect();
     let written = print_all(&documents, &templates, &output, console)?;
+    drop(spoken);
     let failed = written.iter().any(Option::is_none);
     let outcome = Outcome::of(refused || failed || project.job.unread > 0);
     let Some((day, entered)) = when else { return Ok((outcome, None)) };

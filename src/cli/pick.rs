@@ -52,6 +52,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let current = load_current_work(project_path, now.day(), console)?;
     let job = &current.project.job;
     let choice = choice(job, arguments)?;
+    let _spoken = (arguments.format == Form::Pdf).then(|| current.project.speak());
     let list = pick_list(job, &current.order, &current.state, &choice, now);
     match arguments.format {
         Form::Pdf => {

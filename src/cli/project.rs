@@ -7,9 +7,11 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result};
 
 use super::folders::check_folders;
+use super::language::load_language;
 use super::texts::check_texts;
 use crate::archive::{Archive, Entry};
 use crate::job::{Issued, Job, Project, resolve, resolve_as_issued};
+use crate::phrase::{self, Language, Spoken};
 use crate::render::Pictures;
 use crate::report::Report;
 use crate::text::Files;
@@ -23,6 +25,8 @@ pub(super) struct LoadedProject {
     pub job: Job,
     /// What is wrong with it.
     pub report: Report,
+    /// The language of its documents; none is English.
+    pub language: Option<&'static Language>,
     /// The pictures that its texts show.
     pub pictures: Pictures,
     /// Folder of the project file.
@@ -32,6 +36,11 @@ pub(super) struct LoadedProject {
 }
 
 impl LoadedProject {
+    /// Speaks the language of the documents, for what is planned and printed as long as the result lives.
+    pub fn speak(&self) -> Spoken {
+        phrase::speak(self.language)
+    }
+
     /// A folder of the settings, seen from where the command was started.
     pub fn folder_of(&self, setting: &str) -> PathBuf {
         PathBuf::from(spec::shown(&self.folder.join(setting)))
@@ -59,8 +68,9 @@ pub(super) fn load_without_texts(project_path: &Path) -> Result<LoadedProject> {
     let job = resolve_as_issued(spec, &issued, &mut report);
     rules::check(&job, &mut report);
     check_folders(&job, &folder, &mut report);
+    let language = load_language(&job, &folder, &mut files, &mut report)?;
     report.sort(&files);
-    Ok(LoadedProject { files, job, report, pictures: Pictures::new(), folder, file })
+    Ok(LoadedProject { files, job, report, language, pictures: Pictures::new(), folder, file })
 }
 
 /// The steps of every sheet that was issued, in the order of the records.

@@ -65,6 +65,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let archive = &current.archive;
     let sheets = archive.sheets(archive.state.issues.iter().map(|issue| issue.issued.sheet))?;
     let recorded = current.archived().map(|state| Recorded { state, sheets: &sheets });
+    let _spoken = (!arguments.typed).then(|| arguments.document.speak(&current.project));
     let packet = visit(job, &current.order, &current.state, recorded, &choice).with_errors(&current.project.report);
     if packet.spaces.is_empty() {
         bail!(

@@ -37,6 +37,10 @@ struct Head {
     pictures: Vec<(String, usize)>,
     own: Vec<OwnFile>,
     mark: Option<String>,
+    /// The fixed words of the templates.
+    words: String,
+    /// What is said of characters that cannot be printed.
+    stand_in: String,
 }
 
 /// What comes back; the bytes of the PDF follow.
@@ -69,6 +73,8 @@ pub fn order(document: &Document, templates: &Templates) -> Result<Vec<u8>, Fail
         pictures: pictures.iter().map(|(path, own)| (path.clone(), own.file().len())).collect(),
         own: templates.own_texts(),
         mark: templates.mark().map(str::to_owned),
+        words: templates.words().0.to_owned(),
+        stand_in: templates.words().1.to_owned(),
     };
     let mut bytes = with_head(&head)?;
     for (_, own) in thumbnails() {
@@ -145,6 +151,7 @@ fn printed(head: Head, mut rest: &[u8]) -> Option<Result<Printed, Failure>> {
     };
     let templates = Templates::of_files(head.own).map(|mut templates| {
         templates.set_own_mark(head.mark);
+        templates.set_words(head.words, head.stand_in);
         templates.show_pictures(pictures);
         templates
     });

@@ -101,7 +101,7 @@ fn lay_out_at(document: &Document, templates: &Templates, setting: Setting) -> R
 
 fn lay_out_with(document: &Document, templates: &Templates, setting: Setting, codes: u32) -> Result<Laid, Failure> {
     let pictures = templates.pictures().iter().map(|(name, picture)| (name.as_str(), picture.bytes()));
-    let print = document.print_code(&templates.digest_input(), pictures, setting.size);
+    let print = document.print_code(&(templates.digest_input() + templates.words().0), pictures, setting.size);
     let filled = templates.fill(document, &print, codes)?;
     let world = TypstWorld::new(filled, document.edition, setting, templates.libraries())?
         .with_pictures(templates.pictures(), &document.thumbnails)?;

@@ -14,9 +14,11 @@ use super::bounds::{Bounded, DOCUMENT_FUEL, LONGEST_LIBRARY, LONGEST_TEMPLATE, L
 use super::failure::Failure;
 use super::literal::{Code, take_stood_in, write_text, write_value};
 use super::picture::{Pictures, file_name};
+use super::say::{self, SAY};
 use super::world::EDITION;
 use super::{markdown, qr, text};
 use crate::disk;
+use crate::phrase::say;
 use crate::plan::Document;
 use crate::text::stand_in;
 
@@ -73,6 +75,8 @@ pub struct Templates {
     own: BTreeMap<String, String>,
     mark: Option<String>,
     pictures: Pictures,
+    /// What is said of characters that cannot be printed.
+    stand_in: String,
 }
 
 /// A template of the builder's own.
@@ -111,7 +115,7 @@ impl Templates {
             EMBEDDED.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect();
         let mut own = BTreeMap::new();
         for OwnFile { path, name, text } in own_files {
-            if [OWN_MARK, EDITION].contains(&name.as_str()) {
+            if [OWN_MARK, EDITION, SAY].contains(&name.as_str()) {
                 return Err(Failure::new(format!("{path} is made by the program: call your library by another name")));
             }
             own.insert(name.clone(), path);
@@ -129,7 +133,11 @@ impl Templates {
                     .map_err(|error| failure(&error, &shown(&name), &text))?;
             }
         }
-        let mut templates = Self { filled, libraries, own, mark: None, pictures: Pictures::new() };
+        libraries.insert(SAY.to_owned(), say::library());
+        let stand_in = say!(
+            "characters that the paper's fonts cannot print stand here by their codes. The files hold them as they were written."
+        );
+        let mut templates = Self { filled, libraries, own, mark: None, pictures: Pictures::new(), stand_in: stand_in.to_owned() };
         templates.write_mark();
         Ok(templates)
     }
@@ -184,7 +192,7 @@ impl Templates {
     #[must_use]
     pub fn digest_input(&self) -> String {
         let filled = self.filled.templates().map(|(name, template)| (name.to_owned(), template.source().to_owned()));
-        let libraries = self.libraries.clone().into_iter().filter(|(name, _)| name != OWN_MARK);
+        let libraries = self.libraries.clone().into_iter().filter(|(name, _)| ![OWN_MARK, SAY].contains(&name.as_str()));
         let all: BTreeMap<String, String> = libraries.chain(filled).collect();
         let mut input = String::new();
         for (name, text) in all {
@@ -192,6 +200,17 @@ impl Templates {
             input.extend([name.as_str(), " ", length.as_str(), "\n", text.as_str()]);
         }
         input
+    }
+
+    /// The fixed words of the templates in the language that is spoken, and what is said of characters that cannot be printed.
+    pub(super) fn words(&self) -> (&str, &str) {
+        (self.libraries.get(SAY).map_or("", String::as_str), &self.stand_in)
+    }
+
+    /// The same fixed words as another process has them.
+    pub(super) fn set_words(&mut self, library: String, stand_in: String) {
+        self.libraries.insert(SAY.to_owned(), library);
+        self.stand_in = stand_in;
     }
 
     /// The names of the builder's own templates, sorted.
@@ -257,7 +276,7 @@ impl Templates {
         // What an earlier document left is not of this one.
         take_stood_in();
         let text = template.render(values).map_err(|error| self.failure(&error, document.template))?;
-        Ok(text + &told(&take_stood_in()))
+        Ok(text + &told(&take_stood_in(), &self.stand_in))
     }
 
     fn failure(&self, error: &Error, fallback: &str) -> Failure {
@@ -270,15 +289,12 @@ impl Templates {
 }
 
 /// The last lines of a document in which codes stand for characters, told so; nothing where none does.
-fn told(stood_in: &BTreeSet<char>) -> String {
+fn told(stood_in: &BTreeSet<char>, words: &str) -> String {
     if stood_in.is_empty() {
         return String::new();
     }
     let codes: Vec<String> = stood_in.iter().map(|c| stand_in(*c)).collect();
-    let words = format!(
-        "{}: characters that the paper's fonts cannot print stand here by their codes. The files hold them as they were written.",
-        codes.join(" ")
-    );
+    let words = format!("{}: {words}", codes.join(" "));
     let mut text = "\n#block(width: 100%, stroke: 0.5pt, inset: 2mm, above: 4mm, breakable: false, text(".to_owned();
     write_text(&mut text, &words).expect("writing to a string cannot fail");
     text.push_str("))\n");

@@ -84,6 +84,8 @@ section! {
         pictures "pictures": or Filled = "pictures".into() => apart,
         /// Folder of what must be kept. Default: `archive`.
         archive "archive": or Filled = "archive".into() => apart,
+        /// The fixed words of the documents: `NAME` is the file `templates/words/NAME.toml`. Default: `english`.
+        words "words": or Filled = "english".into() => apart,
         /// Per cent added to rivets on pick lists. Default: 10.
         spare "spare": or Count<0> = 10 => apart,
         /// Day for which calibrations are judged. Absent: they are not.

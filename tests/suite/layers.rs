@@ -14,6 +14,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("ident", &[]),
     ("disk", &[]),
     ("text", &[]),
+    ("phrase", &["text"]),
     ("report", &["text"]),
     ("hardware", &["words", "units"]),
     ("spec", &["words", "calendar", "units", "text", "report", "disk"]),
@@ -25,21 +26,24 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("start", &["words", "units", "job", "hardware"]),
     (
         "plan",
-        &["words", "calendar", "units", "ident", "text", "report", "job", "archive", "hardware", "work", "figure"],
+        &[
+            "words", "calendar", "units", "ident", "text", "phrase", "report", "job", "archive", "hardware", "work",
+            "figure",
+        ],
     ),
-    ("render", &["words", "calendar", "units", "text", "plan", "disk"]),
+    ("render", &["words", "calendar", "units", "text", "phrase", "plan", "disk"]),
     (
         "cli",
         &[
             "words", "calendar", "units", "ident", "text", "report", "hardware", "spec", "job", "rules", "work",
-            "figure", "start", "plan", "render", "archive", "disk",
+            "figure", "start", "plan", "render", "archive", "disk", "phrase",
         ],
     ),
 ];
 
 /// Outside crates, each behind the modules named.
 const BEHIND: &[(&str, &[&str])] = &[
-    ("toml", &["spec", "hardware", "plan", "start"]),
+    ("toml", &["spec", "hardware", "plan", "start", "phrase"]),
     ("annotate_snippets", &["report"]),
     ("minijinja", &["render", "cli"]),
     ("typst", &["render"]),

@@ -41,6 +41,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let archive = open_archive(&project, console)?;
     let sheets = archive.sheets(archive.state.issues.iter().map(|issue| issue.issued.sheet))?;
     let facts = BookFacts { sheets: &sheets, head: archive.survey.last(), on, tasks: tasks.as_ref() };
+    let _spoken = arguments.document.speak(&project);
     let mut book = plan::book(&project.job, &archive.state, &facts);
     if arguments.document.format == DocumentForm::Json {
         print_data(&serde_json::json!({ "book": book }), console)?;

@@ -15,6 +15,7 @@ specs = "specs"
 output = "output"
 pictures = "pictures"
 archive = "archive"
+words = "english"
 spare = 10
 date = 2026-03-02
 [[role]]
