@@ -119,12 +119,13 @@ pub fn translated(key: &str, values: &[(&str, &dyn Display)]) -> Option<String> 
     Some(pattern::fill(spoken()?.plain(key)?, values))
 }
 
-/// The same for a phrase that depends on a number.
+/// The same for a phrase that depends on a number; English for one comes from here too, because it need not say the number.
 #[must_use]
-pub fn translated_for(key: &str, number: impl TryInto<u64>, values: &[(&str, &dyn Display)]) -> Option<String> {
+pub fn form_for(key: &str, number: impl TryInto<u64>, values: &[(&str, &dyn Display)]) -> Option<String> {
     // A number that is none of these is surely not one of a few.
     let number = number.try_into().unwrap_or(u64::MAX);
-    Some(pattern::fill(spoken()?.form(key, number)?, values))
+    let own = spoken().and_then(|language| language.form(key, number));
+    own.or((number == 1).then(|| printed(key))).map(|form| pattern::fill(form, values))
 }
 
 /// A phrase and its words as a line of a file.
@@ -173,13 +174,10 @@ macro_rules! say {
 macro_rules! say_count {
     ($n:expr, $one:literal, $many:literal $(, $name:ident $(= $value:expr)?)* $(,)?) => {{
         let n = $n;
-        match $crate::phrase::translated_for(
+        match $crate::phrase::form_for(
             $one, n, &[("n", &n), $((stringify!($name), &$crate::phrase::value!($name $(= $value)?))),*]
         ) {
             Some(own) => own,
-            None if n == 1 => $crate::phrase::without_use(
-                format!($one, n = n $(, $name = $crate::phrase::value!($name $(= $value)?))*), $one
-            ),
             None => $crate::phrase::without_use(
                 format!($many, n = n $(, $name = $crate::phrase::value!($name $(= $value)?))*), $one
             ),
@@ -188,8 +186,12 @@ macro_rules! say_count {
 }
 
 macro_rules! value {
-    ($name:ident) => { $name };
-    ($name:ident = $value:expr) => { $value };
+    ($name:ident) => {
+        $name
+    };
+    ($name:ident = $value:expr) => {
+        $value
+    };
 }
 
 pub(crate) use {say, say_count, value};

@@ -84,7 +84,9 @@ impl Reader<'_> {
         if let Some(choices) = tree.get(CHOICES) {
             self.choices(choices);
         } else if self.known.is_some() {
-            let help = format!("write `{CHOICES} = [\"1\"]` on top where one and many differ as in English, or [] where they do not");
+            let help = format!(
+                "write `{CHOICES} = [\"1\"]` on top where one and many differ as in English, or [] where they do not"
+            );
             self.tell(Weight::Wrong, 0..0, format!("`{CHOICES}` is missing"), help);
         }
         for (name, value) in tree.iter().filter(|(name, _)| name.get_ref() != CHOICES) {
@@ -138,11 +140,7 @@ impl Reader<'_> {
     }
 
     /// The forms of a phrase as they are written, as many as there must be.
-    fn forms(
-        &mut self,
-        words: &Spanned<DeValue<'_>>,
-        known: Option<&[String]>,
-    ) -> Option<Vec<(String, Range<usize>)>> {
+    fn forms(&mut self, words: &Spanned<DeValue<'_>>, known: Option<&[String]>) -> Option<Vec<(String, Range<usize>)>> {
         let texts: Option<Vec<(String, Range<usize>)>> = match words.get_ref() {
             DeValue::String(text) => Some(vec![(text.clone().into_owned(), words.span())]),
             DeValue::Array(list) => {
@@ -192,7 +190,8 @@ impl Reader<'_> {
         let Some(known) = self.known else { return };
         let missing = known.phrases.keys().filter(|key| !self.language.phrases.contains_key(*key)).count();
         if missing > 0 {
-            let message = format!("{missing} of {} phrases have no words here; they print in English", known.phrases.len());
+            let message =
+                format!("{missing} of {} phrases have no words here; they print in English", known.phrases.len());
             self.tell(Weight::Missing, 0..0, message, "`shophead words --missing` prints them, ready to be filled in");
         }
     }
@@ -211,11 +210,8 @@ fn wrong_places(key: &str, form: &str, counts: bool) -> Option<(String, String)>
         return Some(("a brace that begins or ends no value".to_owned(), help));
     }
     let given = pattern::places(form);
-    let missing: Vec<&str> = wanted
-        .iter()
-        .filter(|name| !(counts && **name == "n") && !given.contains(*name))
-        .copied()
-        .collect();
+    let missing: Vec<&str> =
+        wanted.iter().filter(|name| !(counts && **name == "n") && !given.contains(*name)).copied().collect();
     let unknown: Vec<&str> = given.iter().filter(|name| !wanted.contains(*name)).copied().collect();
     if !missing.is_empty() {
         return Some((format!("the value {} is left out", listed(&missing)), help));

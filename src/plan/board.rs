@@ -21,6 +21,7 @@ use super::document::{Document, Frame, plain};
 use crate::archive::{Issue, IssuedStep, Standing, State as Archived};
 use crate::calendar::Moment;
 use crate::job::{Clocks, Discrepancy, Item, Job, May, Order, OwnDocument, Signatory, State};
+use crate::phrase::say;
 use crate::report::{Report, Severity};
 use crate::units::Minutes;
 use crate::words::Hand;
@@ -248,7 +249,7 @@ impl Source<'_> {
 
 /// The person for whom an item that could be started waits.
 fn person(source: &Source<'_>, item: Item) -> Option<WaitLine> {
-    let helper = || source.wants_helper(item).then(|| WaitLine::new(WaitKind::Person, "a helper".to_owned()));
+    let helper = || source.wants_helper(item).then(|| WaitLine::new(WaitKind::Person, say!("a helper").to_owned()));
     visitor(source.job, source.state, item).as_deref().map(WaitLine::visitor).or_else(helper)
 }
 
@@ -269,14 +270,20 @@ fn visitor(job: &Job, state: &State, item: Item) -> Option<String> {
         stage.sign.all.iter().any(|name| comes(&name.value))
             || (!stage.sign.any.is_empty() && stage.sign.any.iter().all(|name| comes(&name.value)))
     });
-    hold.or_else(|| named.next().map(|stage| format!("{}, for stage {},", job.who_signs(stage), stage.title())))
+    hold.or_else(|| {
+        named.next().map(|stage| say!("{who}, for stage {stage},", who = job.who_signs(stage), stage = stage.title()))
+    })
 }
 
 fn wait_line(job: &Job, wait: &Wait) -> WaitLine {
     match wait {
-        Wait::Cure { until, after } => WaitLine::cure(format!("cures after {}", job.item_name(*after)), *until),
-        Wait::Closed(space) => WaitLine::new(WaitKind::Access, format!("{} is closed", job.space_name(*space))),
-        Wait::Discrepancy(id, what) => WaitLine::new(WaitKind::Answer, format!("discrepancy {id}: {what}")),
+        Wait::Cure { until, after } => {
+            WaitLine::cure(say!("cures after {after}", after = job.item_name(*after)), *until)
+        }
+        Wait::Closed(space) => {
+            WaitLine::new(WaitKind::Access, say!("{space} is closed", space = job.space_name(*space)))
+        }
+        Wait::Discrepancy(id, what) => WaitLine::new(WaitKind::Answer, say!("discrepancy {id}: {what}", id, what)),
         Wait::Written { wait, what, until } => WaitLine::written(*wait, what.clone(), *until),
     }
 }

@@ -5,8 +5,8 @@
 
 use serde::Serialize;
 
-use super::said::{Piece, Said};
-use crate::units::counted;
+use super::said::{Piece, Said, said_hand};
+use crate::phrase::{self, say, say_count};
 use crate::work::{Held, LastChance, LedgerLine, LookLine, OpenDiscrepancy};
 
 /// The last look on the closing step.
@@ -47,17 +47,17 @@ pub(super) fn at_step(chance: &LastChance) -> LastLook {
         let place = line.hand.map_or_else(|| line.traveler.clone(), |hand| format!("{} {hand}", line.traveler));
         Said::new()
             .strong(format!("{} x {}", line.count, line.call))
-            .plain(format!(", {}, {} of {place}", line.kind, line.joint))
-            .maybe(line.until.as_ref(), |said, until| said.plain(format!("; must end with {until}")))
+            .plain(say!(", {kind}, {joint} of {place}", kind = line.kind, joint = line.joint, place))
+            .maybe(line.until.as_ref(), |said, until| said.plain(say!("; must end with {until}", until)))
     };
-    let discrepancy = |open: &OpenDiscrepancy| Said::new().strong("discrepancy").plain(format!(" {open}"));
-    let rest = "nothing else lies, hangs or is written down for this space: wires, brackets, tools, swarf";
+    let discrepancy = |open: &OpenDiscrepancy| Said::new().strong(say!("discrepancy")).plain(format!(" {open}"));
+    let rest = say!("nothing else lies, hangs or is written down for this space: wires, brackets, tools, swarf");
     let lines = packets(unsigned(chance)).into_iter().map(|own| steps_of(&own)).chain(still_there(chance).map(parked));
     let lines = lines.chain(chance.discrepancies.iter().map(discrepancy)).chain([Said::new().plain(rest)]);
     let signed = chance.steps.iter().filter(|look| look.done).count();
-    let counted =
-        (signed > 0).then(|| format!("{signed} of {} steps in it were signed at printing.", chance.steps.len()));
-    let reopened = chance.reopened.then(|| "A later step opens it again.".to_owned());
+    let counted = (signed > 0)
+        .then(|| say!("{signed} of {steps} steps in it were signed at printing.", signed, steps = chance.steps.len()));
+    let reopened = chance.reopened.then(|| say!("A later step opens it again.").to_owned());
     LastLook {
         space: chance.space.clone(),
         notes: counted.into_iter().chain(reopened).collect(),
@@ -86,49 +86,57 @@ fn steps_of(looks: &[&LookLine]) -> Said {
     let photos = numbers(&mut looks.iter().filter(|look| look.photo));
     let all = numbers(&mut looks.iter());
     let said = looks.first().map_or_else(Said::new, |look| {
-        let hand = look.hand.map_or(String::new(), |hand| format!(" {hand}"));
-        Said::new().strong(format!("{}{hand}", look.traveler)).plain(format!(" steps {all}"))
+        let hand = look.hand.map_or(String::new(), |hand| format!(" {}", phrase::word(hand)));
+        Said::new().strong(format!("{}{hand}", look.traveler)).plain(say!(" steps {all}", all))
     });
     said.maybe((!photos.is_empty()).then_some(photos), |said, photos| {
-        said.plain("; ").strong(format!("photo {photos}"))
+        said.plain("; ").strong(say!("photo {photos}", photos))
     })
 }
 
 /// A space that closes, in a line of the board: with which step, after what, and who must have looked.
 pub(super) fn on_board(chance: &LastChance) -> LookRow {
-    let steps = counted(chance.before, "step", "steps");
+    let steps = say_count!(chance.before, "{n} step", "{n} steps");
     let looks: Vec<&str> = chance.holds.iter().chain(&chance.stages).map(String::as_str).collect();
     let parked: Vec<String> = still_there(chance)
         .filter(|line| line.held == Held::Open)
-        .map(|line| format!("{}: {}", line.kind, line.count))
+        .map(|line| format!("{}: {}", phrase::word(line.kind), line.count))
         .collect();
-    let open: Vec<String> = chance.discrepancies.iter().map(|open| format!("discrepancy {}", open.number)).collect();
+    let open: Vec<String> =
+        chance.discrepancies.iter().map(|open| say!("discrepancy {number}", number = open.number)).collect();
     let said = Said::new()
         .strong(&chance.closes)
-        .plain(if chance.before == 0 { ", nothing left to do before".to_owned() } else { format!(" after {steps}") })
+        .plain(if chance.before == 0 {
+            say!(", nothing left to do before").to_owned()
+        } else {
+            say!(" after {steps}", steps)
+        })
         .maybe(chance.time.as_ref(), |said, time| said.plain(format!(" ({time})")))
         .maybe((!parked.is_empty()).then(|| parked.join(", ")), |said, parked| {
-            said.plain("; still there: ").strong(parked)
+            said.plain(say!("; still there: ")).strong(parked)
         })
         .maybe((!open.is_empty()).then(|| open.join(", ")), |said, open| said.plain("; ").strong(open));
     LookRow {
         space: named(&chance.name, chance.hand),
-        words: said.plain(if chance.reopened { "; opened again later" } else { "" }).pieces(),
-        hold: (!looks.is_empty()).then(|| looks.join(" and ")),
+        words: said.plain(if chance.reopened { say!("; opened again later") } else { "" }).pieces(),
+        hold: (!looks.is_empty()).then(|| looks.join(say!(" and "))),
     }
 }
 
 /// A name with its hand in capitals: `TANK-10 LEFT`.
 pub(super) fn named(name: &str, hand: Option<&str>) -> String {
-    hand.map_or_else(|| name.to_owned(), |hand| format!("{name} {}", hand.to_uppercase()))
+    hand.map_or_else(|| name.to_owned(), |hand| format!("{name} {}", said_hand(hand)))
 }
 
 /// An entry of the ledger as the board says it.
 pub(super) fn parked_on_board(line: &LedgerLine) -> Said {
-    let end = line.until.as_ref().map_or_else(|| ": no step ends it".to_owned(), |until| format!(": until {until}"));
+    let end = line
+        .until
+        .as_ref()
+        .map_or_else(|| say!(": no step ends it").to_owned(), |until| say!(": until {until}", until));
     Said::new()
-        .strong(format!("{}: {}", line.kind, line.count))
-        .plain(format!(", joint {} in ", line.joint))
+        .strong(format!("{}: {}", phrase::word(line.kind), line.count))
+        .plain(say!(", joint {joint} in ", joint = line.joint))
         .strong(named(&line.traveler, line.hand))
         .plain(end)
 }

@@ -4,6 +4,8 @@
 
 use serde::Serialize;
 
+use crate::phrase;
+
 /// A run of letters of one weight.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
@@ -50,4 +52,9 @@ impl Said {
     pub(super) fn pieces(self) -> Vec<Piece> {
         self.0
     }
+}
+
+/// A hand in capitals.
+pub(super) fn said_hand(hand: &str) -> String {
+    phrase::word(hand).to_uppercase()
 }

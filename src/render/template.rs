@@ -192,7 +192,8 @@ impl Templates {
     #[must_use]
     pub fn digest_input(&self) -> String {
         let filled = self.filled.templates().map(|(name, template)| (name.to_owned(), template.source().to_owned()));
-        let libraries = self.libraries.clone().into_iter().filter(|(name, _)| ![OWN_MARK, SAY].contains(&name.as_str()));
+        let libraries =
+            self.libraries.clone().into_iter().filter(|(name, _)| ![OWN_MARK, SAY].contains(&name.as_str()));
         let all: BTreeMap<String, String> = libraries.chain(filled).collect();
         let mut input = String::new();
         for (name, text) in all {

@@ -18,6 +18,7 @@ mod ident;
 mod job;
 mod layers;
 mod limits;
+mod phrase;
 mod plan;
 mod render;
 mod report;

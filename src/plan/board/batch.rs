@@ -9,6 +9,7 @@ use serde::Serialize;
 use super::Source;
 use super::row::{Row, Rows, set_up};
 use crate::job::{Item, StepKind};
+use crate::phrase::say;
 use crate::units::spent;
 
 /// One batch.
@@ -43,10 +44,10 @@ const NEAR: usize = 2;
 pub(super) fn batches(source: &Source<'_>, rows: &Rows<'_>, ready: &[Item]) -> Vec<Batch> {
     let near = near(source, ready);
     let mut batches = vec![
-        batch(rows, "Helper needed", near.iter().filter(|(item, _)| source.job.step(item.at).helper.value)),
+        batch(rows, say!("Helper needed"), near.iter().filter(|(item, _)| source.job.step(item.at).helper.value)),
         batch(
             rows,
-            "Primer day",
+            say!("Primer day"),
             near.iter().filter(|(item, _)| source.job.step(item.at).kind.value == StepKind::Prime),
         ),
     ];
@@ -57,7 +58,7 @@ pub(super) fn batches(source: &Source<'_>, rows: &Rows<'_>, ready: &[Item]) -> V
         }
     }
     let tools = by_tool.into_iter().filter(|(_, entries)| entries.len() > 1);
-    batches.extend(tools.map(|(tool, entries)| batch(rows, &format!("Same set-up: {tool}"), entries.into_iter())));
+    batches.extend(tools.map(|(tool, entries)| batch(rows, &say!("Same set-up: {tool}", tool), entries.into_iter())));
     batches.retain(|batch| !batch.rows.is_empty());
     batches
 }

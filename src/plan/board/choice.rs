@@ -11,6 +11,7 @@ use super::row::{Row, Rows, stocked};
 use super::{Source, URGENT, person};
 use crate::calendar::{Moment, When};
 use crate::job::{Done, Item, State};
+use crate::phrase::{say, say_count};
 use crate::units::{Minutes, spent};
 use crate::work::{Condition, GUESSED_MINUTES, Readiness};
 
@@ -131,24 +132,32 @@ fn with_new(
 /// Why these, in plain words.
 fn why(source: &Source<'_>, in_work: &[Item], chosen: &[Item], planned: u32) -> String {
     let Some(first) = chosen.first() else {
-        return format!("Nothing that can be started fits into {} min.", source.options.minutes);
+        return say!("Nothing that can be started fits into {minutes} min.", minutes = source.options.minutes);
     };
     let waiting = source.order.all_after(*first).count();
     let reason = if in_work.contains(first) {
-        "it is begun".to_owned()
+        say!("it is begun").to_owned()
     } else if source.job.project.queue.place(first.at.traveler).is_some() {
-        "you want it first".to_owned()
-    } else if waiting == 1 {
-        "1 later step waits for it".to_owned()
+        say!("you want it first").to_owned()
     } else {
-        format!("{waiting} later steps wait for it")
+        say_count!(waiting, "{n} later step waits for it", "{n} later steps wait for it")
     };
     let guessed = chosen.iter().filter(|item| source.job.step(item.at).minutes.is_none()).count();
     let guess = match guessed {
         0 => String::new(),
-        1 => format!(" One step gives no time; {GUESSED_MINUTES} min are put in for it."),
-        n => format!(" {n} steps give no time; {GUESSED_MINUTES} min are put in for each."),
+        n => say_count!(
+            n,
+            " One step gives no time; {minutes} min are put in for it.",
+            " {n} steps give no time; {minutes} min are put in for each.",
+            minutes = GUESSED_MINUTES
+        ),
     };
     let name = source.job.item_name(*first);
-    format!("This takes about {}. {name} comes first because {reason}.{guess}", spent(planned))
+    say!(
+        "This takes about {planned}. {name} comes first because {reason}.{guess}",
+        planned = spent(planned),
+        name,
+        reason,
+        guess
+    )
 }

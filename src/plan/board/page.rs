@@ -9,10 +9,10 @@ use super::batch::Batch;
 use super::jobs::{JobRow, JobState};
 use super::row::{Row, WaitKind, WaitLine, WaitingRow};
 use super::{Board, DiscrepancyLine, SheetInForce};
+use crate::phrase::{self, say, say_count};
 use crate::plan::document::Frame;
 use crate::plan::last_look::{LookRow, named, on_board, parked_on_board};
-use crate::plan::said::{Piece, Said};
-use crate::units::counted;
+use crate::plan::said::{Piece, Said, said_hand};
 use crate::work::{Held, LastChance};
 
 /// What the board prints.
@@ -146,27 +146,27 @@ const NAMED: usize = 12;
 /// The first rows, and how many more there are.
 fn first<T: Clone>(rows: &[T], most: usize, what: &str) -> (Vec<T>, Option<String>) {
     let rest = rows.len().saturating_sub(most);
-    let more = (rest > 0).then(|| format!("and {rest} more {what}, not shown here"));
+    let more = (rest > 0).then(|| say!("and {rest} more {what}, not shown here", rest, what));
     (rows.iter().take(most).cloned().collect(), more)
 }
 
 pub(super) fn page(board: &Board, frame: Frame) -> BoardPage {
-    let (waiting, more_waiting) = first(&held_jobs(&board.waiting), WAITING, "waiting");
-    let (discrepancies, more_discrepancies) = first(&board.discrepancies, DISCREPANCIES, "discrepancies");
-    let (batches, more_batches) = first(&board.batches, TOGETHER, "groups");
-    let (looks, more_looks) = first(&board.last_chances, LOOKS, "spaces that close later");
-    let (ledger, more_ledger) = first(&board.ledger, LEDGER, "entries");
-    let (sheets, more_sheets) = first(&board.sheets, SHEETS, "sheets");
+    let (waiting, more_waiting) = first(&held_jobs(&board.waiting), WAITING, say!("waiting"));
+    let (discrepancies, more_discrepancies) = first(&board.discrepancies, DISCREPANCIES, say!("discrepancies"));
+    let (batches, more_batches) = first(&board.batches, TOGETHER, say!("groups"));
+    let (looks, more_looks) = first(&board.last_chances, LOOKS, say!("spaces that close later"));
+    let (ledger, more_ledger) = first(&board.ledger, LEDGER, say!("entries"));
+    let (sheets, more_sheets) = first(&board.sheets, SHEETS, say!("sheets"));
     BoardPage {
         frame,
         summary: summary(board),
         warning: (board.errors > 0).then(|| {
-            let errors = counted(board.errors, "error", "errors");
-            format!("{errors} in the project: this page may be wrong. Run check first.")
+            let errors = say_count!(board.errors, "{n} error", "{n} errors");
+            say!("{errors} in the project: this page may be wrong. Run check first.", errors)
         }),
         shut: shut(&board.last_chances),
         tonight: TonightOnPage {
-            title: format!("In {} minutes", board.tonight.minutes),
+            title: say!("In {minutes} minutes", minutes = board.tonight.minutes),
             why: board.tonight.why.clone(),
             jobs: tonight(&board.tonight.rows),
         },
@@ -191,13 +191,12 @@ pub(super) fn page(board: &Board, frame: Frame) -> BoardPage {
 
 fn summary(board: &Board) -> String {
     let counts = &board.counts;
-    let steps = counted(counts.all, "step", "steps");
+    let steps = say_count!(counts.all, "{n} step", "{n} steps");
     let open = match counts.discrepancies {
-        0 => "no discrepancy is open".to_owned(),
-        1 => "1 discrepancy is open".to_owned(),
-        n => format!("{n} discrepancies are open"),
+        0 => say!("no discrepancy is open").to_owned(),
+        n => say_count!(n, "{n} discrepancy is open", "{n} discrepancies are open"),
     };
-    format!("{} of {steps} done; {open}", counts.done)
+    say!("{done} of {steps} done; {open}", done = counts.done, steps, open)
 }
 
 /// `DO NOT CLOSE`: every space in which something is done and something is not, its hands together.
@@ -209,14 +208,14 @@ fn shut(chances: &[LastChance]) -> Option<String> {
     };
     let mut spaces: Vec<(&str, Vec<String>)> = Vec::new();
     for chance in chances.iter().filter(begun) {
-        let hand = chance.hand.map(str::to_uppercase);
+        let hand = chance.hand.map(said_hand);
         match spaces.iter_mut().find(|(name, _)| *name == chance.name) {
             Some((_, hands)) => hands.extend(hand),
             None => spaces.push((&chance.name, hand.into_iter().collect())),
         }
     }
     let words = |(name, hands): &(&str, Vec<String>)| {
-        if hands.is_empty() { (*name).to_owned() } else { format!("{name} {}", hands.join(" and ")) }
+        if hands.is_empty() { (*name).to_owned() } else { format!("{name} {}", hands.join(say!(" and "))) }
     };
     (!spaces.is_empty()).then(|| spaces.iter().map(words).collect::<Vec<_>>().join("; "))
 }
@@ -247,20 +246,20 @@ fn tonight(rows: &[Row]) -> Vec<Vec<Piece>> {
 
 fn takes(minutes: Option<u32>, helper: bool) -> Option<String> {
     let time = minutes.map(|minutes| format!("{minutes} min"));
-    let all: Vec<String> = time.into_iter().chain(helper.then(|| "helper".to_owned())).collect();
+    let all: Vec<String> = time.into_iter().chain(helper.then(|| say!("helper").to_owned())).collect();
     (!all.is_empty()).then(|| all.join(", "))
 }
 
 fn job(own: &JobRow) -> JobOnPage {
     let next = &own.next;
-    let place = (!next.spaces.is_empty()).then(|| format!("in {}", next.spaces.join(", ")));
+    let place = (!next.spaces.is_empty()).then(|| say!("in {spaces}", spaces = next.spaces.join(", ")));
     let remarks: Vec<String> = next.remarks.iter().cloned().chain(place).collect();
     JobOnPage {
         name: named(&own.traveler, own.hand),
         title: own.title.clone(),
         mark: match (own.put_off, own.state) {
-            (true, _) => Some("put off"),
-            (false, JobState::InWork) => Some("begun"),
+            (true, _) => Some(say!("put off")),
+            (false, JobState::InWork) => Some(say!("begun")),
             (false, JobState::Ready) => None,
         },
         number: next.number.clone(),
@@ -270,9 +269,9 @@ fn job(own: &JobRow) -> JobOnPage {
         then: own
             .then
             .iter()
-            .map(|row| ThenStep { number: row.number.clone(), kind: row.kind.replace('-', " ") })
+            .map(|row| ThenStep { number: row.number.clone(), kind: phrase::word(&row.kind.replace('-', " ")) })
             .collect(),
-        left: (own.left > 0).then(|| format!("and {} more", own.left)),
+        left: (own.left > 0).then(|| say!("and {left} more", left = own.left)),
     }
 }
 
@@ -310,10 +309,10 @@ fn together(batch: &Batch) -> Vec<Piece> {
         .iter()
         .map(|own| {
             let name = format!("{} {}", named(&own.row.traveler, own.row.hand), own.row.number);
-            if own.first.is_empty() { name } else { format!("{name} after {}", own.first.join(", ")) }
+            if own.first.is_empty() { name } else { say!("{name} after {first}", name, first = own.first.join(", ")) }
         })
         .collect();
-    let time = batch.time.as_ref().map_or_else(String::new, |time| format!("; about {time}"));
+    let time = batch.time.as_ref().map_or_else(String::new, |time| say!("; about {time}", time));
     Said::new().strong(format!("{}: ", batch.name)).plain(format!("{}{time}", rows.join("; "))).pieces()
 }
 
@@ -321,6 +320,6 @@ fn together(batch: &Batch) -> Vec<Piece> {
 fn more_jobs(jobs: &[JobRow]) -> Option<String> {
     let names: Vec<String> = jobs.iter().take(NAMED).map(|own| named(&own.traveler, own.hand)).collect();
     let rest = jobs.len().saturating_sub(NAMED);
-    let more = if rest > 0 { format!(" and {rest} more") } else { String::new() };
-    (!names.is_empty()).then(|| format!("Can go on too: {}{more}", names.join(", ")))
+    let more = if rest > 0 { say!(" and {rest} more", rest) } else { String::new() };
+    (!names.is_empty()).then(|| say!("Can go on too: {names}{more}", names = names.join(", "), more))
 }

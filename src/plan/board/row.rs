@@ -7,6 +7,7 @@ use serde::Serialize;
 use super::Source;
 use crate::calendar::{Moment, When};
 use crate::job::{Hand, Item, StepKind, operation};
+use crate::phrase::say;
 use crate::plan::hole;
 use crate::words::WaitFor;
 use crate::work::{Needs, Readiness, Shelf, counted_as};
@@ -89,15 +90,15 @@ impl WaitKind {
     }
 
     /// The word on the page.
-    pub(super) const fn words(self) -> &'static str {
+    pub(super) fn words(self) -> &'static str {
         match self {
-            Self::Cure => "cure",
-            Self::Part => "parts",
-            Self::Answer => "answer",
-            Self::Person => "person",
-            Self::Decision => "decision",
-            Self::Access => "access",
-            Self::Other => "other",
+            Self::Cure => say!("cure"),
+            Self::Part => say!("parts"),
+            Self::Answer => say!("answer"),
+            Self::Person => say!("person"),
+            Self::Decision => say!("decision"),
+            Self::Access => say!("access"),
+            Self::Other => say!("other"),
         }
     }
 }
@@ -138,7 +139,7 @@ impl WaitLine {
     }
 
     pub(super) fn visitor(who: &str) -> Self {
-        Self::new(WaitKind::Person, format!("{who} must look; invite"))
+        Self::new(WaitKind::Person, say!("{who} must look; invite", who))
     }
 }
 
@@ -209,26 +210,28 @@ impl<'a> Rows<'a> {
         if let Some((latest, after)) = self.readiness.latest(item) {
             let after = job.item_name(after);
             remarks.push(if latest < self.source.options.now {
-                format!("LATE: window after {after} ended {}", latest.long())
+                say!("LATE: window after {after} ended {latest}", after, latest = latest.long())
             } else {
-                format!("not after {} ({after})", latest.long())
+                say!("not after {latest} ({after})", latest = latest.long(), after)
             });
         }
         if let Some(cure) = step.cure {
-            remarks.push(format!("starts a cure of {}", cure.value));
+            remarks.push(say!("starts a cure of {cure}", cure = cure.value));
         }
         if let Some(hold) = &step.hold {
-            remarks.push(format!("hold: {}", job.role_word(&hold.value)));
+            remarks.push(say!("hold: {hold}", hold = job.role_word(&hold.value)));
         }
         for stage in job.stages_at(item.at) {
             let stage = &job.project.stages[stage];
-            remarks.push(format!("stage {}: {}", stage.id.value, job.who_signs(stage)));
+            remarks.push(say!("stage {stage}: {who}", stage = stage.id.value, who = job.who_signs(stage)));
         }
-        let closes = step.closes.iter().map(|space| format!("closes {}", job.space_spec(space.value).name.value));
-        let opens = step.opens.iter().map(|space| format!("opens {} again", job.space_spec(space.value).name.value));
+        let closes =
+            step.closes.iter().map(|space| say!("closes {name}", name = job.space_spec(space.value).name.value));
+        let opens =
+            step.opens.iter().map(|space| say!("opens {name} again", name = job.space_spec(space.value).name.value));
         remarks.extend(closes.chain(opens));
         if let Some(note) = self.source.state.started.get(&item).and_then(|started| started.note.as_ref()) {
-            remarks.push(format!("stopped: {note}"));
+            remarks.push(say!("stopped: {note}", note));
         }
         remarks
     }
@@ -253,14 +256,16 @@ pub(super) fn set_up(source: &Source<'_>, item: Item) -> Option<String> {
     let rivet = |words: &str| {
         let mut joints = joints.clone();
         let d = joints.next()?.diameter()?;
-        joints.all(|joint| joint.diameter() == Some(d)).then(|| format!("{words} for {}", style.rivet(d)))
+        joints
+            .all(|joint| joint.diameter() == Some(d))
+            .then(|| say!("{words} for {rivet}", words, rivet = style.rivet(d)))
     };
     match step.kind.value {
-        StepKind::Drill => size("drill"),
-        StepKind::Ream => size("reamer"),
-        StepKind::Countersink => rivet("countersink"),
-        StepKind::Dimple => rivet("dimple dies"),
-        StepKind::Rivet => rivet("rivet set"),
+        StepKind::Drill => size(say!("drill")),
+        StepKind::Ream => size(say!("reamer")),
+        StepKind::Countersink => rivet(say!("countersink")),
+        StepKind::Dimple => rivet(say!("dimple dies")),
+        StepKind::Rivet => rivet(say!("rivet set")),
         _ => None,
     }
 }
@@ -275,13 +280,13 @@ pub(super) fn stocked(source: &Source<'_>, ready: Vec<Item>) -> (Vec<Item>, Vec<
         for need in needs.hardware(item) {
             let call = counted_as(&need.hardware);
             if let Err(left) = tray.take(&call, need.count) {
-                missing.push(format!("{call}: needs {}, {left} left on the shelf", need.count));
+                missing.push(say!("{call}: needs {count}, {left} left on the shelf", call, count = need.count, left));
             }
         }
         for (part, count) in needs.parts(item) {
             let id = &source.job.travelers[item.at.traveler].parts[part].id.value;
             if let Err(left) = tray.take(id, count) {
-                missing.push(format!("part {id}: needs {count}, {left} on the shelf"));
+                missing.push(say!("part {id}: needs {count}, {left} on the shelf", id, count, left));
             }
         }
         if missing.is_empty() {
