@@ -160,11 +160,11 @@ pub fn without_use(mut words: String, key: &str) -> String {
 macro_rules! say {
     ($key:literal) => { $crate::phrase::fixed($key) };
     ($key:literal, $($name:ident $(= $value:expr)?),+ $(,)?) => {
-        match $crate::phrase::translated($key, &[$((stringify!($name), &$crate::phrase::value!($name $(= $value)?))),+]) {
-            Some(own) => own,
-            None => $crate::phrase::without_use(
-                format!($key, $($name = $crate::phrase::value!($name $(= $value)?)),+), $key
-            ),
+        match ($(&$crate::phrase::value!($name $(= $value)?),)+) {
+            ($($name,)+) => match $crate::phrase::translated($key, &[$((stringify!($name), $name)),+]) {
+                Some(own) => own,
+                None => $crate::phrase::without_use(format!($key, $($name = $name),+), $key),
+            },
         }
     };
 }
@@ -172,17 +172,14 @@ macro_rules! say {
 /// A phrase that depends on a number, which it is given as `{n}`: `say_count!(steps, "{n} step", "{n} steps")`. The form
 /// for one is the key.
 macro_rules! say_count {
-    ($n:expr, $one:literal, $many:literal $(, $name:ident $(= $value:expr)?)* $(,)?) => {{
-        let n = $n;
-        match $crate::phrase::form_for(
-            $one, n, &[("n", &n), $((stringify!($name), &$crate::phrase::value!($name $(= $value)?))),*]
-        ) {
-            Some(own) => own,
-            None => $crate::phrase::without_use(
-                format!($many, n = n $(, $name = $crate::phrase::value!($name $(= $value)?))*), $one
-            ),
+    ($n:expr, $one:literal, $many:literal $(, $name:ident $(= $value:expr)?)* $(,)?) => {
+        match ($n, $(&$crate::phrase::value!($name $(= $value)?),)*) {
+            (n, $($name,)*) => match $crate::phrase::form_for($one, n, &[("n", &n), $((stringify!($name), $name)),*]) {
+                Some(own) => own,
+                None => $crate::phrase::without_use(format!($many, n = n $(, $name = $name)*), $one),
+            },
         }
-    }};
+    };
 }
 
 macro_rules! value {

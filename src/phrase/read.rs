@@ -3,6 +3,7 @@
 //! It takes no word that could not be printed, and none whose values are not those of its key. What is wrong is told with its
 //! place; the phrases that are right are taken all the same.
 
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 use toml::Spanned;
@@ -179,7 +180,7 @@ impl Reader<'_> {
         } else if letters > MOST_LETTERS {
             Some((format!("{letters} letters; the most is {MOST_LETTERS}"), "say it shorter".to_owned()))
         } else {
-            wrong_places(key, form, known.is_some_and(|forms| forms.len() > 1))
+            wrong_places(known.unwrap_or(&[key.to_owned()]), form)
         };
         let Some((message, help)) = wrong else { return true };
         self.tell(Weight::Wrong, place, message, help);
@@ -198,8 +199,9 @@ impl Reader<'_> {
 }
 
 /// What is wrong with the values of a form, and what would pass. Where the form depends on a number, it need not say it.
-fn wrong_places(key: &str, form: &str, counts: bool) -> Option<(String, String)> {
-    let wanted = pattern::places(printed(key));
+fn wrong_places(english: &[String], form: &str) -> Option<(String, String)> {
+    let wanted: BTreeSet<&str> = english.iter().flat_map(|form| pattern::places(printed(form))).collect();
+    let counts = english.len() > 1;
     let listed = |names: &[&str]| names.iter().map(|name| format!("{{{name}}}")).collect::<Vec<_>>().join(", ");
     let help = if wanted.is_empty() {
         "this phrase has no values, and no brace is printed".to_owned()

@@ -2,14 +2,17 @@
 //!
 //! The words of outcomes come from the builder's own project file and from nowhere else.
 
+use crate::phrase::say;
+
 /// Whose act it is to tick an outcome.
 pub(super) fn whose_act(who: &str) -> String {
-    format!(
-        "A tick is the signer's own act as {who}, in the words of the builder's file; this paper says none of it by itself."
+    say!(
+        "A tick is the signer's own act as {who}, in the words of the builder's file; this paper says none of it by itself.",
+        who
     )
 }
 
 /// An outcome as it was written down, with whose act it was.
 pub(super) fn said_by(outcome: &str, by: &str, role: &str) -> String {
-    format!("\u{201c}{outcome}\u{201d}, the act of {by} as {role}")
+    say!("“{outcome}”, the act of {by} as {role}", outcome, by, role)
 }

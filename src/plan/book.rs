@@ -29,6 +29,7 @@ use crate::archive::{
 use crate::calendar::Day;
 use crate::ident::SheetCode;
 use crate::job::{Job, operation};
+use crate::phrase::{say, say_count};
 use crate::plan::act::said_by;
 use crate::plan::measured::{label_as_read, reading_unit};
 use crate::words::PacketName;
@@ -169,8 +170,11 @@ pub fn book(job: &Job, state: &State, facts: &BookFacts<'_>) -> Book {
     by_date.sort_by_key(|(signature, _)| (signature.signed.worked, signature.entry));
     let days: Vec<Day> = unstruck(state).map(|signature| signature.signed.worked).collect();
     let project = &job.project;
-    let names =
-        [("", Some(&project.aircraft)), ("serial ", project.serial()), ("registration ", project.registration())];
+    let names = [
+        ("", Some(&project.aircraft)),
+        (say!("serial "), project.serial()),
+        (say!("registration "), project.registration()),
+    ];
     let names: Vec<String> =
         names.into_iter().filter_map(|(word, text)| Some(format!("{word}{}", text?.value))).collect();
     Book {
@@ -218,13 +222,15 @@ fn line(job: &Job, signature: &Signature, facts: &BookFacts<'_>) -> BookLine {
         let what = label_as_read(job, signature, required, &reading.id);
         let value = with_unit(&reading.value, reading_unit(job, signature, required, &reading.id).as_deref());
         match required {
-            Some(step) => format!("{what} {value} (limits {})", step.limits_text(&reading.id)),
+            Some(step) => {
+                say!("{what} {value} (limits {limits})", what, value, limits = step.limits_text(&reading.id))
+            }
             None => format!("{what} {value}"),
         }
     };
     let named =
         required.map(|step| (operation(step.number), step.title.clone())).or_else(|| named_today(job, signature));
-    let paid = signature.signed.paid.iter().map(|name| format!("{name} (paid)"));
+    let paid = signature.signed.paid.iter().map(|name| say!("{name} (paid)", name));
     let role = signature.role().map_or_else(String::new, |role| format!(" ({})", job.role_word(role)));
     let signed = &signature.signed;
     BookLine {
@@ -279,14 +285,16 @@ const LATE_DAYS: u32 = 30;
 fn remarks(signature: &Signature) -> Vec<String> {
     let mut remarks = Vec::new();
     let late = signature.signed.late.filter(|days| *days > LATE_DAYS);
-    remarks.extend(late.map(|days| format!("entered {days} days after the work")));
+    remarks.extend(
+        late.map(|days| say_count!(days, "entered {n} days after the work", "entered {n} days after the work")),
+    );
     remarks.extend(signature.signed.note.clone());
     remarks.extend(
         signature
             .signed
             .reconstructed
             .as_ref()
-            .map(|from| format!("put together again on {} from {from}", signature.entered.day())),
+            .map(|from| say!("put together again on {day} from {from}", day = signature.entered.day(), from)),
     );
     remarks.extend(corrections(&signature.corrections));
     remarks.extend(signature.struck.as_ref().map(|because| struck_out(because)));
@@ -296,12 +304,18 @@ fn remarks(signature: &Signature) -> Vec<String> {
 fn corrections(all: &[(EntryNumber, Corrected)]) -> impl Iterator<Item = String> + use<'_> {
     all.iter().map(|(entry, own)| {
         let was = own.was.as_deref().unwrap_or("nothing");
-        format!("corrected by entry {entry}: {} was {was}: {}", own.field, own.because)
+        say!(
+            "corrected by entry {entry}: {field} was {was}: {because}",
+            entry,
+            field = own.field,
+            was,
+            because = own.because
+        )
     })
 }
 
 fn struck_out(because: &str) -> String {
-    format!("STRUCK OUT: {because}")
+    say!("STRUCK OUT: {because}", because)
 }
 
 fn assemblies(job: &Job, state: &State, facts: &BookFacts<'_>) -> Vec<Assembly> {
@@ -344,10 +358,10 @@ fn title_today(job: &Job, traveler: &str) -> Option<String> {
 
 fn sheet_line(issue: &Issue) -> (String, String, String, String) {
     let became = match (issue.superseded_by, &issue.voided, issue.lost) {
-        (Some(new), _, _) => format!("replaced by {new}"),
-        (None, Some(because), _) => format!("void: {because}"),
-        (None, None, true) => "in force, paper lost".to_owned(),
-        (None, None, false) => "in force".to_owned(),
+        (Some(new), _, _) => say!("replaced by {new}", new),
+        (None, Some(because), _) => say!("void: {because}", because),
+        (None, None, true) => say!("in force, paper lost").to_owned(),
+        (None, None, false) => say!("in force").to_owned(),
     };
     let issued = &issue.issued;
     (issued.sheet.to_string(), issued.revision.clone(), issued.printed.to_string(), became)

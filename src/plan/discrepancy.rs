@@ -15,6 +15,7 @@ use crate::archive::{Class, Disposition, Stops};
 use crate::calendar::Moment;
 use crate::hardware::{Head, Shop, limit, rivet_edge, rivet_pitch, solid_rivet_holes, source};
 use crate::job::{Job, OwnDocument, Project};
+use crate::phrase::say;
 use crate::units::{Length, Size, Style, Unit};
 
 /// The sheet.
@@ -70,13 +71,13 @@ fn usual(unit: Unit, shop: &Shop) -> Vec<Length> {
     }
 }
 
-const fn meaning(disposition: Disposition) -> &'static str {
+fn meaning(disposition: Disposition) -> &'static str {
     match disposition {
-        Disposition::UseAsIs => "it stays, with a reason",
-        Disposition::Rework => "brought back to the drawing",
-        Disposition::Repair => "made good in another way",
-        Disposition::Scrap => "thrown away and replaced",
-        Disposition::Return => "it came like that",
+        Disposition::UseAsIs => say!("it stays, with a reason"),
+        Disposition::Rework => say!("brought back to the drawing"),
+        Disposition::Repair => say!("made good in another way"),
+        Disposition::Scrap => say!("thrown away and replaced"),
+        Disposition::Return => say!("it came like that"),
     }
 }
 
@@ -95,14 +96,14 @@ pub fn blank_discrepancy(number: Option<String>, sheet: Option<String>, project:
         dispositions,
         stops: Stops::ALL.iter().map(|own| own.on_paper()).collect(),
         classes: Class::ALL.iter().map(|own| own.word()).collect(),
-        never: format!(
+        never: say!(
             "No larger rivet in spar caps, longitudinal stringers or other highly stressed tension members, unless the \
-             designer or an engineer says so in writing for this place ({})",
-            source("AC-4-12").cite()
+             designer or an engineer says so in writing for this place ({cite})",
+            cite = source("AC-4-12").cite()
         ),
-        larger: format!(
-            "An enlarged or deformed hole may take the next larger rivet only where edge distance and spacing still hold ({})",
-            source("AC-4-57b").cite()
+        larger: say!(
+            "An enlarged or deformed hole may take the next larger rivet only where edge distance and spacing still hold ({cite})",
+            cite = source("AC-4-57b").cite()
         ),
     }
 }
@@ -153,7 +154,7 @@ impl DiscrepancySheet {
     /// The sheet as a document.
     #[must_use]
     pub fn document(&self, job: &Job, now: Moment) -> Document {
-        let names = [("", Some(&job.project.aircraft)), ("serial ", job.project.serial())];
+        let names = [("", Some(&job.project.aircraft)), (say!("serial "), job.project.serial())];
         let names: Vec<String> =
             names.into_iter().filter_map(|(word, text)| Some(format!("{word}{}", text?.value))).collect();
         let page = page::page(self, job.project.settings.paper.value.word(), names.join(", "), now.day().to_string());

@@ -7,6 +7,7 @@ use serde::Serialize;
 use super::document::{Document, Frame, plain};
 use crate::calendar::Moment;
 use crate::job::{Job, OwnDocument, Traveler, operation, sheet_of_view};
+use crate::phrase::say;
 
 /// Every sheet and every traveler.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -118,7 +119,10 @@ fn cited_line(traveler: &Traveler, sheet: &str, current: Option<&str>) -> CitedL
 fn bench_line(job: &Job, traveler: &Traveler) -> BenchLine {
     let named = |sheet: String| {
         let drawing = job.project.drawings.iter().find(|drawing| drawing.sheet.value == sheet);
-        drawing.map_or_else(|| sheet.clone(), |drawing| format!("{sheet} rev {}", drawing.revision.value))
+        drawing.map_or_else(
+            || sheet.clone(),
+            |drawing| say!("{sheet} rev {revision}", sheet, revision = drawing.revision.value),
+        )
     };
     let sheets = sheets_of(traveler).into_iter().map(named).collect();
     BenchLine { traveler: traveler.id.value.clone(), title: traveler.title.value.clone(), sheets }
@@ -144,7 +148,11 @@ impl DrawingIndex {
     pub fn document(&self, job: &Job, now: Moment) -> Document {
         let page = DrawingsPage {
             frame: Frame::of(job, now.day().to_string()),
-            summary: format!("{} sheets, {} travelers", self.sheets.len(), self.travelers.len()),
+            summary: say!(
+                "{sheets} sheets, {travelers} travelers",
+                sheets = self.sheets.len(),
+                travelers = self.travelers.len()
+            ),
             sheets: self.sheets.clone(),
             travelers: self.travelers.clone(),
         };

@@ -12,7 +12,8 @@ use crate::job::{
     Access, Handled, Handling, Hardware, Job, Joint, Layer, Preparation, StepKind, Structure, Temporary, Traveler,
     grip_range, hole_range, operation,
 };
-use crate::units::{Length, Size, Style, counted};
+use crate::phrase::{say, say_count};
+use crate::units::{Length, Size, Style};
 use crate::words::Measures;
 
 /// A layer of a stack.
@@ -54,7 +55,11 @@ pub(super) fn delivered(joint: &Joint, style: &Style) -> Option<String> {
         return Some(style.size(*first));
     }
     let words = |hole: Option<Size>| hole.map_or_else(|| "undrilled".to_owned(), |hole| style.size(hole));
-    let each = joint.layers.iter().zip(holes).map(|(layer, hole)| format!("{} in {}", words(hole), layer.name));
+    let each = joint
+        .layers
+        .iter()
+        .zip(holes)
+        .map(|(layer, hole)| say!("{hole} in {name}", hole = words(hole), name = layer.name));
     Some(each.collect::<Vec<_>>().join(", "))
 }
 
@@ -73,26 +78,27 @@ pub(super) fn places(joint: &Joint, traveler: &Traveler, style: &Style) -> Vec<S
     let mut lines = Vec::new();
     match joint.edge.as_slice() {
         [] => {}
-        [one] => lines.push(format!("smallest edge distance {}", style.length(one.value))),
+        [one] => lines.push(say!("smallest edge distance {one}", one = style.length(one.value))),
         several => {
             let each = joint.layers.iter().zip(several);
             let each =
                 each.map(|(layer, edge)| format!("{} {}", short_name(layer, traveler), style.length(edge.value)));
-            lines.push(format!("smallest edge distance: {}", each.collect::<Vec<_>>().join(", ")));
+            lines.push(say!("smallest edge distance: {each}", each = each.collect::<Vec<_>>().join(", ")));
         }
     }
     if let Some(pitch) = &joint.pitch {
-        lines.push(format!("pitch {}", style.length(pitch.value)));
+        lines.push(say!("pitch {pitch}", pitch = style.length(pitch.value)));
     }
     if joint.rows.value > 1 {
-        let gap = joint.row_gap.as_ref().map_or(String::new(), |gap| format!(", {} apart", style.length(gap.value)));
-        lines.push(format!("{} rows{gap}", joint.rows.value));
+        let gap =
+            joint.row_gap.as_ref().map_or(String::new(), |gap| say!(", {gap} apart", gap = style.length(gap.value)));
+        lines.push(say!("{rows} rows{gap}", rows = joint.rows.value, gap));
     }
     if let Some(leg) = &joint.stringer_leg {
-        lines.push(format!("stringer leg {}", style.length(leg.value)));
+        lines.push(say!("stringer leg {leg}", leg = style.length(leg.value)));
     }
     if let Some(tube) = &joint.tube {
-        lines.push(format!("tube {} outside", style.length(tube.value)));
+        lines.push(say!("tube {tube} outside", tube = style.length(tube.value)));
     }
     lines
 }
@@ -101,22 +107,28 @@ pub(super) fn notes(joint: &Joint, style: &Style) -> Vec<String> {
     let mut lines = Vec::new();
     let several = |list: &[Hardware]| if list.is_empty() { "none".to_owned() } else { calls(list) };
     if let Some(wet) = &joint.wet {
-        lines.push(format!("set wet with {}", wet.value));
+        lines.push(say!("set wet with {wet}", wet = wet.value));
     }
     if joint.nut.is_some() || !joint.washers_head.is_empty() || !joint.washers_nut.is_empty() {
-        lines.push(format!(
-            "washers under head: {}; under nut: {}",
-            several(&joint.washers_head),
-            several(&joint.washers_nut)
+        lines.push(say!(
+            "washers under head: {head}; under nut: {nut}",
+            head = several(&joint.washers_head),
+            nut = several(&joint.washers_nut)
         ));
     }
-    for (what, hardware) in [("nut", &joint.nut), ("check nut", &joint.check_nut), ("cotter pin", &joint.cotter)] {
+    for (what, hardware) in
+        [(say!("nut"), &joint.nut), (say!("check nut"), &joint.check_nut), (say!("cotter pin"), &joint.cotter)]
+    {
         if let Some(hardware) = hardware {
             lines.push(format!("{what} {}", named(hardware, style)));
         }
     }
     if let Some(temporary) = &joint.temporary {
-        lines.push(format!("first with temporary {}: {}", temporary.fastener.call, temporary.why.value));
+        lines.push(say!(
+            "first with temporary {call}: {why}",
+            call = temporary.fastener.call,
+            why = temporary.why.value
+        ));
     }
     lines.extend(conditions(joint, style));
     lines
@@ -125,16 +137,16 @@ pub(super) fn notes(joint: &Joint, style: &Style) -> Vec<String> {
 /// How a joint is tightened, made and reached.
 pub(super) fn conditions(joint: &Joint, style: &Style) -> Vec<String> {
     let mut lines: Vec<String> =
-        torque::words(joint, style).map(|words| format!("torque {words}")).into_iter().collect();
+        torque::words(joint, style).map(|words| say!("torque {words}", words)).into_iter().collect();
     lines.extend(torque::snug_line(joint));
     if let Some(chamfer) = &joint.holes.chamfer {
-        lines.push(format!("burr chamfer at most {}", style.size(chamfer.value)));
+        lines.push(say!("burr chamfer at most {chamfer}", chamfer = style.size(chamfer.value)));
     }
     if joint.access.as_ref().is_some_and(|access| access.value == Access::OneSide) {
-        lines.push("reached from one side only".to_owned());
+        lines.push(say!("reached from one side only").to_owned());
     }
     if joint.structure.as_ref().is_some_and(|structure| structure.value == Structure::Primary) {
-        lines.push("primary structure".to_owned());
+        lines.push(say!("primary structure").to_owned());
     }
     lines
 }
@@ -156,11 +168,21 @@ pub(super) fn leave_open(job: &Job, joint: &Joint) -> Option<String> {
     let open = joint.leave_open.as_ref()?;
     let until = match joint.filled_by {
         Some(at) if at.traveler < job.travelers.len() => {
-            format!("{} step {}", job.travelers[at.traveler].id.value, operation(job.step(at).number))
+            say!(
+                "{traveler} step {number}",
+                traveler = job.travelers[at.traveler].id.value,
+                number = operation(job.step(at).number)
+            )
         }
         _ => open.until.value.clone(),
     };
-    Some(format!("{} of {} holes, until {until}: {}", open.count.value, joint.count.value, open.why.value))
+    Some(say!(
+        "{open} of {all} holes, until {until}: {why}",
+        open = open.count.value,
+        all = joint.count.value,
+        until,
+        why = open.why.value
+    ))
 }
 
 /// Which holes a step fills, in words that follow FILL; `id` names the joint on that step's sheet.
@@ -171,29 +193,29 @@ pub(super) fn fill(job: &Job, id: &str, handled: &Handled, on: usize) -> Option<
         _ => return None,
     };
     let joint = job.joint(handled.joint);
-    let all = counted(joint.open_count(), "hole", "holes");
+    let all = say_count!(joint.open_count(), "{n} hole", "{n} holes");
     let of = match handled.count.cmp(&joint.open_count()) {
         // A step without hands does it on both.
-        Ordering::Greater => format!("the {all} of each hand, {} in all,", handled.count),
-        Ordering::Equal => format!("the {all}"),
-        Ordering::Less => format!("{} of the {all}", handled.count),
+        Ordering::Greater => say!("the {all} of each hand, {count} in all,", all, count = handled.count),
+        Ordering::Equal => say!("the {all}", all),
+        Ordering::Less => say!("{count} of the {all}", count = handled.count, all),
     };
     let at = since.map(|at| {
         let number = operation(job.step(at).number);
         if at.traveler == on {
-            format!(" at step {number}")
+            say!(" at step {number}", number)
         } else {
-            format!(" at {} step {number}", job.travelers[at.traveler].id.value)
+            say!(" at {traveler} step {number}", traveler = job.travelers[at.traveler].id.value, number)
         }
     });
-    let with = shared.map(|with| format!(", with the fasteners of {}", job.joint(with).id.value));
+    let with = shared.map(|with| say!(", with the fasteners of {with}", with = job.joint(with).id.value));
     // Which step left them open is not known of a joint that no step works on; most holes get their own fasteners.
-    Some(format!("{id}: {of} left open{}{}", at.unwrap_or_default(), with.unwrap_or_default()))
+    Some(say!("{id}: {of} left open{at}{with}", id, of, at = at.unwrap_or_default(), with = with.unwrap_or_default()))
 }
 
 /// Fit-up hardware by its calls: bolt and nut.
 pub(super) fn fit_up_call(temporary: &Temporary) -> String {
-    let nut = temporary.nut.as_ref().map_or(String::new(), |nut| format!(" with {}", nut.call));
+    let nut = temporary.nut.as_ref().map_or(String::new(), |nut| say!(" with {call}", call = nut.call));
     format!("{}{nut}", temporary.fastener.call)
 }
 
@@ -201,8 +223,8 @@ pub(super) fn fit_up_call(temporary: &Temporary) -> String {
 pub(super) fn fit_up_words(joint: &Joint, handled: &Handled) -> Option<String> {
     let verb = match handled.what {
         Handling::PutIn { again: false } => "fit",
-        Handling::PutIn { again: true } => "fit again",
-        Handling::TakeOut => "take out",
+        Handling::PutIn { again: true } => say!("fit again"),
+        Handling::TakeOut => say!("take out"),
         _ => return None,
     };
     Some(format!("{verb} {} x {}", handled.count, fit_up_call(joint.temporary.as_ref()?)))
@@ -213,22 +235,22 @@ pub(super) fn limits(joint: &Joint, style: &Style) -> Option<String> {
     let multiples = [
         ("edge", &limits.edge),
         ("pitch", &limits.pitch),
-        ("row gap", &limits.row_gap),
-        ("hole to bend", &limits.bend),
+        (say!("row gap"), &limits.row_gap),
+        (say!("hole to bend"), &limits.bend),
     ];
     let multiples = multiples.iter().filter_map(|(name, ratio)| Some(format!("{name} {} D", ratio.as_ref()?.value)));
-    let hole = limits.hole.iter().map(|range| format!("hole {}", hole_range(range.value, style)));
-    let ranges =
-        hole.chain(limits.grip.iter().map(|range| format!("stack gripped {}", grip_range(range.value, style))));
-    let torque = limits.torque.iter().map(|torque| format!("torque {}", style.torques(torque.value)));
+    let hole = limits.hole.iter().map(|range| say!("hole {range}", range = hole_range(range.value, style)));
+    let ranges = hole
+        .chain(limits.grip.iter().map(|range| say!("stack gripped {range}", range = grip_range(range.value, style))));
+    let torque = limits.torque.iter().map(|torque| say!("torque {torque}", torque = style.torques(torque.value)));
     let set: Vec<String> = multiples.chain(ranges).chain(torque).collect();
-    Some(format!("limits of the plans: {} ({})", set.join(", "), limits.because.value))
+    Some(say!("limits of the plans: {set} ({because})", set = set.join(", "), because = limits.because.value))
 }
 
 /// A step's kind as a short word for a narrow box.
-pub(super) const fn verb(kind: StepKind) -> &'static str {
+pub(super) fn verb(kind: StepKind) -> &'static str {
     match kind {
-        StepKind::LayOut => "lay out",
+        StepKind::LayOut => say!("lay out"),
         StepKind::Countersink => "c'sink",
         StepKind::TakeApart => "apart",
         StepKind::Photograph => "photo",
@@ -256,5 +278,11 @@ pub(super) fn shop_head(joint: &Joint, style: &Style) -> Option<String> {
     };
     let (wide, least_wide) = side(Measures::HeadWidth, head.diameter.value, head.least_diameter.value);
     let (high, least_high) = side(Measures::HeadHeight, head.height.value, head.least_height.value);
-    Some(format!("shop head: aim at {wide} wide, {high} high; at least {least_wide} wide, {least_high} high"))
+    Some(say!(
+        "shop head: aim at {wide} wide, {high} high; at least {least_wide} wide, {least_high} high",
+        wide,
+        high,
+        least_wide,
+        least_high
+    ))
 }

@@ -14,6 +14,7 @@ use crate::archive::{DiscrepancyOpened, State};
 use crate::calendar::Day;
 use crate::ident::SheetCode;
 use crate::job::{Job, Space};
+use crate::phrase::say;
 use crate::plan::packet::{ChangePages, in_words};
 use crate::work::{Reopening, SheetChange, Spaces, StepChange, Verdict};
 
@@ -120,7 +121,7 @@ pub fn notice(job: &Job, state: &State, sheets: Vec<SheetChange>, facts: &Notice
         *hardware.entry(call.clone()).or_default() += by;
     }
     let aircraft = &job.project;
-    let serial = aircraft.serial().map(|serial| format!(", serial {}", serial.value)).unwrap_or_default();
+    let serial = aircraft.serial().map(|serial| say!(", serial {serial}", serial = serial.value)).unwrap_or_default();
     Notice {
         number: state.next_notice(),
         on: facts.on.to_string(),
@@ -145,7 +146,7 @@ pub fn notice(job: &Job, state: &State, sheets: Vec<SheetChange>, facts: &Notice
                 sheets
                     .iter()
                     .filter(|sheet| sheet.reworded)
-                    .map(|sheet| format!("{}: titles, names, cautions", sheet.packet())),
+                    .map(|sheet| say!("{packet}: titles, names, cautions", packet = sheet.packet())),
             )
             .collect(),
         renamed: sheets

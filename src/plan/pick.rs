@@ -16,6 +16,7 @@ use super::board::next_items;
 use super::document::{Document, Frame, plain};
 use crate::calendar::Moment;
 use crate::job::{Hand, Item, Job, Order, OwnDocument, State};
+use crate::phrase::{self, say, say_count};
 
 /// What a pick list is for; empty means the whole build.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -100,11 +101,9 @@ fn title(job: &Job, choice: &Choice) -> String {
             choice.spaces.iter().map(|space| job.space_spec(*space).name.value.clone()).collect::<Vec<_>>().join(", "),
         );
     }
-    words.extend(choice.next.map(|count| {
-        if count == 1 { "the next ready step".to_owned() } else { format!("the next {count} ready steps") }
-    }));
-    words.extend(choice.hand.map(|hand| format!("{} hand", hand.word())));
-    if words.is_empty() { "the whole build".to_owned() } else { words.join("; ") }
+    words.extend(choice.next.map(|count| say_count!(count, "the next ready step", "the next {n} ready steps")));
+    words.extend(choice.hand.map(|hand| say!("{hand} hand", hand = phrase::word(hand.word()))));
+    if words.is_empty() { say!("the whole build").to_owned() } else { words.join("; ") }
 }
 
 impl PickList {

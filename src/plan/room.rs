@@ -4,15 +4,16 @@
 
 use crate::hardware::{Fastener, nominal_hole};
 use crate::job::{Joint, Room};
+use crate::phrase::say;
 use crate::units::{Length, Size};
 
 /// The room of a joint with its smallest edge distance, or why it is not judged.
 pub(super) fn room(joint: &Joint) -> Result<(Room, Length), &'static str> {
     let Ok(Fastener::SolidRivet(_) | Fastener::BlindRivet(_)) = &joint.fastener else {
-        return Err("ask before enlarging the hole of a bolt or screw");
+        return Err(say!("ask before enlarging the hole of a bolt or screw"));
     };
-    let room = joint.room_for_next().ok_or("there is no larger rivet in the tables")?;
-    let edge = joint.least_edge().ok_or("no edge distance is given")?;
+    let room = joint.room_for_next().ok_or(say!("there is no larger rivet in the tables"))?;
+    let edge = joint.least_edge().ok_or(say!("no edge distance is given"))?;
     Ok((room, edge))
 }
 

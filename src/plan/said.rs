@@ -2,9 +2,8 @@
 //!
 //! It knows nothing of what is said.
 
-use serde::Serialize;
-
 use crate::phrase;
+use serde::Serialize;
 
 /// A run of letters of one weight.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

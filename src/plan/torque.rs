@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use crate::hardware::{Fastener, NutDuty, torque_for};
 use crate::job::Joint;
+use crate::phrase::say;
 use crate::units::{Style, Torque, TorqueRange, TorqueUnit};
 use crate::words::Measures;
 
@@ -55,7 +56,7 @@ struct Governing {
 fn governing(joint: &Joint) -> Option<Governing> {
     let called = called(joint)?;
     Some(match recorded_torque(joint, &called).filter(|range| *range != called.range) {
-        Some(range) => Governing { range, source: "from the plans".to_owned(), most: None },
+        Some(range) => Governing { range, source: say!("from the plans").to_owned(), most: None },
         None => called,
     })
 }
@@ -69,7 +70,7 @@ fn called(joint: &Joint) -> Option<Governing> {
     }
     // The plans' torque has no such limit beside it.
     if let Some(range) = joint.called_torque().and_then(|torque| torque.value.range()) {
-        return Some(Governing { range, source: "from the plans".to_owned(), most: None });
+        return Some(Governing { range, source: say!("from the plans").to_owned(), most: None });
     }
     if let Some(own) = &joint.own_torque {
         return Some(Governing { range: own.range, source: own.source.clone(), most: own.most });
@@ -90,8 +91,8 @@ fn adds_drag(joint: &Joint) -> bool {
 /// Range and source, with a word about the drag where the nut has one.
 fn range_and_source(joint: &Joint, governing: &Governing, style: &Style) -> (String, String) {
     let drag = match (joint.has_drag(), joint.torque_holds_drag()) {
-        (_, true) => ", drag included",
-        (true, false) => ", without the nut's drag",
+        (_, true) => say!(", drag included"),
+        (true, false) => say!(", without the nut's drag"),
         (false, false) => "",
     };
     (style.torques(governing.range), format!("{}{drag}", governing.source))
@@ -108,7 +109,7 @@ pub(super) fn strip(joint: &Joint, style: &Style) -> Option<TorqueStrip> {
     let adds = adds_drag(joint);
     let (range, source) = range_and_source(joint, &governing, style);
     // AC 43.13-1B, par. 7-40f: the greatest torque is meant without the drag.
-    let plus = if adds { " and the drag" } else { "" };
+    let plus = if adds { say!(" and the drag") } else { "" };
     Some(TorqueStrip {
         joint: joint.id.value.clone(),
         range,
@@ -160,8 +161,8 @@ fn settings(range: TorqueRange, most: Option<Torque>, style: &Style) -> Vec<Sett
 
 /// How a nut is tightened that is left snug, in words for the step.
 pub(super) fn snug_line(joint: &Joint) -> Option<String> {
-    let slot = if joint.is_castle() { "back to the nearest slot" } else { "back until it is free" };
-    let pin = if joint.cotter.is_some() || joint.is_castle() { ", new cotter pin" } else { "" };
-    let line = format!("SNUG: nut finger-tight, {slot}{pin}; the joint turns freely by hand, without play");
+    let slot = if joint.is_castle() { say!("back to the nearest slot") } else { say!("back until it is free") };
+    let pin = if joint.cotter.is_some() || joint.is_castle() { say!(", new cotter pin") } else { "" };
+    let line = say!("SNUG: nut finger-tight, {slot}{pin}; the joint turns freely by hand, without play", slot, pin);
     joint.is_snug().then_some(line)
 }

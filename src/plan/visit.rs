@@ -32,6 +32,7 @@ use crate::archive::State as Archived;
 use crate::calendar::Moment;
 use crate::ident::Requirement;
 use crate::job::{Hand, Job, Order, OwnDocument, State};
+use crate::phrase::say;
 use crate::report::{Report, Severity};
 use crate::work::LedgerLine;
 
@@ -232,7 +233,7 @@ impl VisitPacket {
     /// The packet as a document; `planned` is the day on which somebody comes, where that is known.
     #[must_use]
     pub fn document(&self, job: &Job, now: Moment, planned: Option<Moment>) -> Document {
-        let names = [("", Some(&job.project.aircraft)), ("serial ", job.project.serial())];
+        let names = [("", Some(&job.project.aircraft)), (say!("serial "), job.project.serial())];
         let names = names.into_iter().chain([("", job.project.registration())]);
         let names: Vec<String> = names.filter_map(|(word, text)| Some(format!("{word}{}", text?.value))).collect();
         let heading = page::Heading {

@@ -9,6 +9,7 @@ use serde::Serialize;
 use super::joint::leave_open;
 use crate::figure::{Drawing, PatternSketch, pattern_sketch};
 use crate::job::{Along, Hand, Job, Joint, PictureSpec, Traveler};
+use crate::phrase::say;
 use crate::units::{Decimal, Style};
 
 /// Where the joints of one traveler lie.
@@ -84,7 +85,8 @@ pub fn whereabouts(job: &Job, index: usize, hand: Option<Hand>) -> Option<Wherea
             picture: Some(marked(picture, style)),
             patterns: None,
             joints: traveler.joints.iter().map(|joint| line(joint, is_marked(joint))).collect(),
-            note: is_other_hand.then(|| "the picture shows the other hand: this one is its mirror image".to_owned()),
+            note: is_other_hand
+                .then(|| say!("the picture shows the other hand: this one is its mirror image").to_owned()),
         });
     }
     let patterns = pattern_sketch(&sketches(traveler, is_other_hand));
@@ -92,7 +94,7 @@ pub fn whereabouts(job: &Job, index: usize, hand: Option<Hand>) -> Option<Wherea
         picture: None,
         patterns,
         joints: traveler.joints.iter().filter(|joint| joint.places.is_some()).map(|joint| line(joint, true)).collect(),
-        note: Some("seen from the head side; in proportion, not to scale".to_owned()),
+        note: Some(say!("seen from the head side; in proportion, not to scale").to_owned()),
     })
 }
 
@@ -125,7 +127,10 @@ fn sketches(traveler: &Traveler, mirrored: bool) -> Vec<PatternSketch> {
         let pattern = joint.pattern.as_ref()?;
         Some(PatternSketch {
             joint: joint.id.value.clone(),
-            edge: pattern.edge_name.as_ref().map_or_else(|| "edge of the part".to_owned(), |name| name.value.clone()),
+            edge: pattern
+                .edge_name
+                .as_ref()
+                .map_or_else(|| say!("edge of the part").to_owned(), |name| name.value.clone()),
             end: pattern.end_name.as_ref().map_or_else(|| "end".to_owned(), |name| name.value.clone()),
             across: pattern.across.map(|way| way.value),
             along: pattern.along.map(|way| way.value),

@@ -7,6 +7,7 @@ use serde::Serialize;
 use super::{corrections, struck_out};
 use crate::archive::{Discrepancy, DiscrepancyOpened, State, Visit};
 use crate::job::{Job, Record, operation};
+use crate::phrase::say;
 use crate::words::PacketName;
 
 /// A discrepancy.
@@ -45,16 +46,18 @@ pub struct VisitEntry {
 
 pub(super) fn discrepancy(job: &Job, state: &State, own: &Discrepancy) -> DiscrepancyEntry {
     let opened = &own.opened;
-    let sides = [("should be", &opened.should), ("is", &opened.is)];
+    let sides = [(say!("should be"), &opened.should), (say!("is"), &opened.is)];
     let closed = own.closed.as_ref().map(|(_, closed)| {
         let reference = closed.reference.as_ref().map(|text| format!(", {text}")).unwrap_or_default();
-        let looked = closed.looked.as_ref().map(|by| format!("; looked at by {by}")).unwrap_or_default();
-        format!(
-            "{} on the word of {}{reference}; {} {}{looked}",
-            closed.disposition.word(),
-            closed.authority,
-            closed.by,
-            closed.on
+        let looked = closed.looked.as_ref().map(|by| say!("; looked at by {by}", by)).unwrap_or_default();
+        say!(
+            "{disposition} on the word of {authority}{reference}; {by} {on}{looked}",
+            disposition = closed.disposition.word(),
+            authority = closed.authority,
+            reference,
+            by = closed.by,
+            on = closed.on,
+            looked
         )
     });
     let after = own.closed.iter().flat_map(|(_, closed)| &closed.after);
@@ -74,9 +77,9 @@ pub(super) fn discrepancy(job: &Job, state: &State, own: &Discrepancy) -> Discre
 
 pub(super) fn visit(job: &Job, state: &State, own: &Visit) -> VisitEntry {
     let visited = &own.visited;
-    let report = visited.reference.as_ref().map(|number| format!("report {number}"));
+    let report = visited.reference.as_ref().map(|number| say!("report {number}", number));
     let findings = own.findings.iter().map(|(_, finding, answers)| {
-        let suggested = finding.suggested.as_ref().map(|text| format!("; suggested: {text}")).unwrap_or_default();
+        let suggested = finding.suggested.as_ref().map(|text| say!("; suggested: {text}", text)).unwrap_or_default();
         let discrepancy = finding.discrepancy.as_ref().map(|number| format!(" ({number})")).unwrap_or_default();
         let answers: Vec<String> =
             answers.iter().map(|answer| format!("; {} {}: {}", answer.on, answer.by, answer.answer)).collect();
@@ -99,7 +102,7 @@ pub(super) fn visit(job: &Job, state: &State, own: &Visit) -> VisitEntry {
 fn place(job: &Job, state: &State, opened: &DiscrepancyOpened) -> String {
     let packet = opened.packet();
     let step = opened.step.as_ref().map(|id| step_words(job, state, packet.as_ref(), id));
-    let joint = opened.joint.as_ref().map(|id| format!("joint {id}"));
+    let joint = opened.joint.as_ref().map(|id| say!("joint {id}", id));
     let space = opened.zone.as_ref().map(|id| space_name(job, id));
     let all = [packet.map(|packet| packet.to_string()), step, joint, space];
     all.into_iter().flatten().collect::<Vec<_>>().join(", ")
@@ -115,7 +118,9 @@ pub(super) fn step_words(job: &Job, state: &State, packet: Option<&PacketName>, 
         let traveler = job.travelers.iter().find(|own| packet.is_some_and(|packet| packet.traveler == own.id.value))?;
         traveler.steps.iter().find(|step| step.id.value == id).map(|step| step.number)
     };
-    issued.or_else(today).map_or_else(|| format!("step {id}"), |number| format!("step {}", operation(number)))
+    issued
+        .or_else(today)
+        .map_or_else(|| say!("step {id}", id), |number| say!("step {number}", number = operation(number)))
 }
 
 /// The name of a space on paper; its id where the project has it no longer.

@@ -10,7 +10,7 @@ use super::people::{PersonOnPage, person};
 use super::progress::hours;
 use super::{Assembly, Book, BookLine, Month, Progress, VisitEntry};
 use crate::job::Job;
-use crate::units::counted;
+use crate::phrase::{say, say_count};
 
 /// The first page.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -86,10 +86,10 @@ pub(super) fn front(book: &Book, job: &Job) -> Front {
         facts: facts(book),
         people: book.people.iter().map(person).collect(),
         visits: book.visits.clone(),
-        ledger: format!(
-            "{}; SHA-256 of the last: {}",
-            counted(book.entries, "entry in the ledger", "entries in the ledger"),
-            book.last
+        ledger: say!(
+            "{entries}; SHA-256 of the last: {last}",
+            entries = say_count!(book.entries, "{n} entry in the ledger", "{n} entries in the ledger"),
+            last = book.last
         ),
     }
 }
@@ -106,15 +106,20 @@ fn facts(book: &Book) -> Vec<(&'static str, String)> {
     let photos = book.files.iter().filter(|file| file.photo.is_some()).count();
     let sheets = book.assemblies.iter().map(|own| own.sheets.len()).sum::<usize>();
     vec![
-        ("work begun", book.begun.clone().unwrap_or_else(none)),
-        ("last work", book.last_worked.clone().unwrap_or_else(none)),
-        ("finished", finished.unwrap_or_else(|| format!("not yet: {} not signed", counted(open, "step", "steps")))),
-        ("time written down", hours(book.minutes).unwrap_or_else(none)),
-        ("steps signed", counting(false).to_string()),
-        ("holds, witnesses, stages signed", counting(true).to_string()),
-        ("sheets issued", sheets.to_string()),
-        ("photos", format!("{photos}, the builder in {builder_seen} of them")),
-        ("discrepancies", format!("{discrepancies}, decided {closed}")),
+        (say!("work begun"), book.begun.clone().unwrap_or_else(none)),
+        (say!("last work"), book.last_worked.clone().unwrap_or_else(none)),
+        (
+            say!("finished"),
+            finished.unwrap_or_else(|| {
+                say!("not yet: {open} not signed", open = say_count!(open, "{n} step", "{n} steps"))
+            }),
+        ),
+        (say!("time written down"), hours(book.minutes).unwrap_or_else(none)),
+        (say!("steps signed"), counting(false).to_string()),
+        (say!("holds, witnesses, stages signed"), counting(true).to_string()),
+        (say!("sheets issued"), sheets.to_string()),
+        (say!("photos"), say!("{photos}, the builder in {builder_seen} of them", photos, builder_seen)),
+        (say!("discrepancies"), say!("{discrepancies}, decided {closed}", discrepancies, closed)),
         ("visits", book.visits.len().to_string()),
     ]
 }
@@ -131,7 +136,7 @@ pub(super) fn bar(own: &Progress) -> Bar {
         words: own.title.clone(),
         part: own.signed,
         whole: own.steps,
-        said: format!("{} of {}{time}", own.signed, own.steps),
+        said: say!("{signed} of {steps}{time}", signed = own.signed, steps = own.steps, time),
     }
 }
 
@@ -154,21 +159,27 @@ pub(super) fn left(book: &Book) -> Vec<String> {
     let steps: u32 = open.iter().map(|own| open_steps(own)).sum();
     let estimate = hours(open.iter().map(|own| own.left).fold(0, u32::saturating_add));
     let work = estimate.filter(|_| steps > 0).map(|time| {
-        let where_open = counted(open.len(), "assembly", "assemblies");
-        format!("{} in {where_open}, by the specs' own estimate {time}", counted(steps, "step", "steps"))
+        let where_open = say_count!(open.len(), "{n} assembly", "{n} assemblies");
+        say!(
+            "{steps} in {where_open}, by the specs' own estimate {time}",
+            steps = say_count!(steps, "{n} step", "{n} steps"),
+            where_open,
+            time
+        )
     });
     let undecided: Vec<&str> =
         book.discrepancies.iter().filter(|own| own.closed.is_none()).map(|own| own.number.as_str()).collect();
-    let undecided =
-        (!undecided.is_empty()).then(|| format!("discrepancies without a decision: {}", undecided.join(", ")));
+    let undecided = (!undecided.is_empty())
+        .then(|| say!("discrepancies without a decision: {undecided}", undecided = undecided.join(", ")));
     let photos = book.missing.len();
-    let missing =
-        (photos > 0).then(|| format!("{} named on sheets and not in the archive", counted(photos, "photo", "photos")));
+    let missing = (photos > 0).then(|| {
+        say!("{photos} named on sheets and not in the archive", photos = say_count!(photos, "{n} photo", "{n} photos"))
+    });
     let unphotographed = book.unphotographed.len();
     let untaken = (unphotographed > 0).then(|| {
-        format!(
-            "{} whose sheet asks for a photo and that name none",
-            counted(unphotographed, "signed step", "signed steps")
+        say!(
+            "{unphotographed} whose sheet asks for a photo and that name none",
+            unphotographed = say_count!(unphotographed, "{n} signed step", "{n} signed steps")
         )
     });
     work.into_iter().chain(undecided).chain(missing).chain(untaken).collect()
@@ -188,14 +199,16 @@ pub(super) fn assembly(book: &Book, own: &Assembly) -> AssemblyOnPage {
         }
     }
     let latest = lines.iter().filter_map(|line| line.late).max();
-    let late = latest.map(|days| format!("Entered at most {} after the work.", counted(days, "day", "days")));
-    let finished =
-        progress.map(|line| line.finished.clone().unwrap_or_else(|| format!("{} of {}", line.signed, line.steps)));
+    let late = latest
+        .map(|days| say!("Entered at most {days} after the work.", days = say_count!(days, "{n} day", "{n} days")));
+    let finished = progress.map(|line| {
+        line.finished.clone().unwrap_or_else(|| say!("{signed} of {steps}", signed = line.signed, steps = line.steps))
+    });
     AssemblyOnPage {
         begun: lines.iter().filter(|line| !line.struck).map(|line| line.worked.clone()).min(),
         // A traveler that is no longer among the specs has no count of steps.
-        finished: finished.unwrap_or_else(|| "no longer in the specs".to_owned()),
-        notes: late.into_iter().chain(shared.map(|at| format!("All of it at {at}."))).collect(),
+        finished: finished.unwrap_or_else(|| say!("no longer in the specs").to_owned()),
+        notes: late.into_iter().chain(shared.map(|at| say!("All of it at {at}.", at))).collect(),
         open: open_words(&own.open),
         lines,
         own: Assembly { lines: Vec::new(), open: Vec::new(), ..own.clone() },
@@ -206,7 +219,8 @@ pub(super) fn assembly(book: &Book, own: &Assembly) -> AssemblyOnPage {
 fn open_words(open: &[String]) -> Option<String> {
     // Each begins with its number.
     let numbers: Vec<&str> = open.iter().filter_map(|step| step.split(' ').next()).collect();
-    (!numbers.is_empty()).then(|| format!("{}: {}", counted(open.len(), "step", "steps"), numbers.join(", ")))
+    (!numbers.is_empty())
+        .then(|| format!("{}: {}", say_count!(open.len(), "{n} step", "{n} steps"), numbers.join(", ")))
 }
 
 /// Assemblies with the numbers of their steps.

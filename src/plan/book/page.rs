@@ -10,6 +10,7 @@ use super::task::{TaskKind, TaskLine};
 use super::{Book, BookLine, DiscrepancyEntry, FileLine};
 use crate::calendar::Day;
 use crate::job::{Job, OwnDocument};
+use crate::phrase::{say, say_count};
 use crate::plan::document::{Document, Thumbnails, plain};
 
 /// What the build record prints.
@@ -85,7 +86,7 @@ impl Book {
             paper: job.project.settings.paper.value.word(),
             aircraft: self.aircraft.clone(),
             on: self.on.clone(),
-            foot: "The signed sheets are the original; this is their index and approves nothing.".to_owned(),
+            foot: say!("The signed sheets are the original; this is their index and approves nothing.").to_owned(),
             front: front::front(self, job),
             bars: self.progress.iter().map(front::bar).collect(),
             months: front::months(&self.months),
@@ -112,17 +113,17 @@ fn tasks(lines: &[TaskLine]) -> Vec<TaskOnPage> {
 }
 
 fn task(line: &TaskLine, sum: bool) -> TaskOnPage {
-    let signed = format!("{} of {}", line.signed, line.steps);
+    let signed = say!("{signed} of {steps}", signed = line.signed, steps = line.steps);
     TaskOnPage {
         name: line.name.clone(),
         sum,
         sheets: line.sheets.clone(),
         kind: line.kind,
-        signed: if line.steps == 0 && !sum { "not claimed".to_owned() } else { signed },
+        signed: if line.steps == 0 && !sum { say!("not claimed").to_owned() } else { signed },
         alone: hours(line.minutes.0),
         helped: hours(line.minutes.1),
         paid: hours(line.minutes.2),
-        paid_steps: (line.paid > 0).then(|| format!("{} steps", line.paid)),
+        paid_steps: (line.paid > 0).then(|| say_count!(line.paid, "{n} steps", "{n} steps")),
     }
 }
 
@@ -130,7 +131,7 @@ fn sum(lines: &[TaskLine], kind: TaskKind) -> Option<TaskOnPage> {
     let all: Vec<&TaskLine> = lines.iter().filter(|line| line.kind == kind).collect();
     let add = |of: fn(&TaskLine) -> u32| all.iter().map(|line| of(line)).fold(0, u32::saturating_add);
     let line = TaskLine {
-        name: format!("all of {}", kind.word()),
+        name: say!("all of {kind}", kind = kind.word()),
         kind,
         steps: add(|line| line.steps),
         signed: add(|line| line.signed),

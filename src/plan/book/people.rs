@@ -10,6 +10,7 @@ use super::progress::hours;
 use super::unstruck;
 use crate::archive::{Capacity, State};
 use crate::job::Job;
+use crate::phrase::say;
 use crate::plan::packet::role_words;
 
 /// One person.
@@ -95,7 +96,8 @@ fn add(sum: &mut (u32, u32), minutes: u32) {
 
 pub(super) fn person(own: &Person) -> PersonOnPage {
     let help = |(steps, minutes): (u32, u32)| {
-        (steps > 0).then(|| format!("{steps} steps, {}", hours(minutes).unwrap_or_else(|| "–".to_owned())))
+        (steps > 0)
+            .then(|| say!("{steps} steps, {time}", steps, time = hours(minutes).unwrap_or_else(|| "–".to_owned())))
     };
     PersonOnPage {
         initials: own.initials.clone(),

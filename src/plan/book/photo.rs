@@ -8,6 +8,7 @@ use super::found::{space_name, step_words};
 use super::{BookFacts, Signature, State, step_of, unstruck};
 use crate::archive::{About, Added, Capacity, EntryNumber};
 use crate::job::{Job, StepKind, operation};
+use crate::phrase::say;
 use crate::plan::document::Thumbnail;
 
 /// A file of the archive.
@@ -108,7 +109,11 @@ pub(super) fn unphotographed(state: &State, facts: &BookFacts<'_>) -> Vec<String
     };
     let name = |signature: &Signature| {
         let number = step_of(signature, facts).map(|step| operation(step.number));
-        format!("{} step {}", signature.packet(), number.unwrap_or_else(|| signature.signed.step.clone()))
+        say!(
+            "{packet} step {step}",
+            packet = signature.packet(),
+            step = number.unwrap_or_else(|| signature.signed.step.clone())
+        )
     };
     unstruck(state).filter(asked).map(name).collect()
 }

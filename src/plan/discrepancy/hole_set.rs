@@ -11,6 +11,7 @@ use crate::hardware::{
     Fastener, countersink_minimum, holes_for, limit, most_oversize, reaches, rivet_pitch, rivet_row_gap, source,
 };
 use crate::job::{Hand, Job, Joint, Order, Space, State, Structure, Traveler, operation};
+use crate::phrase::say;
 use crate::plan::hole;
 use crate::plan::joint::{LayerLine, decode, layer, leave_open, limits, notes, places, shop_head};
 use crate::plan::room;
@@ -183,7 +184,7 @@ impl HoleSet {
         let style = &subject.job.project.style;
         let mut remarks = notes(joint, style);
         remarks.extend(limits(joint, style));
-        remarks.extend(leave_open(subject.job, joint).map(|open| format!("left open: {open}")));
+        remarks.extend(leave_open(subject.job, joint).map(|open| say!("left open: {open}", open)));
         let (next, no_next) = match next_rivet(joint, style) {
             Ok(next) => (Some(next), None),
             Err(why) => (None, Some(why)),
@@ -221,7 +222,7 @@ impl HoleSet {
 fn listed(joint: &Joint, style: &Style) -> Vec<String> {
     let Ok(fastener) = &joint.fastener else { return Vec::new() };
     let row = |hole: crate::hardware::ListedHole| {
-        let nominal = if hole.nominal { ", nominal" } else { "" };
+        let nominal = if hole.nominal { say!(", nominal") } else { "" };
         if hole.low == hole.high {
             format!("{}{nominal}: {}", style.size(hole.size), hole.basis.cite())
         } else {
@@ -239,18 +240,19 @@ const fn word(met: bool) -> &'static str {
 fn next_rivet(joint: &Joint, style: &Style) -> Result<NextRivet, String> {
     let Ok(Fastener::SolidRivet(_) | Fastener::BlindRivet(_)) = &joint.fastener else {
         let cite = source("AC-7-39").cite();
-        return Err(format!(
-            "not a rivet: a larger bolt or screw is for the designer to choose (edge, clearance, {cite})"
+        return Err(say!(
+            "not a rivet: a larger bolt or screw is for the designer to choose (edge, clearance, {cite})",
+            cite
         ));
     };
-    let next = joint.next_rivet().ok_or("there is no larger rivet in the tables")?;
+    let next = joint.next_rivet().ok_or(say!("there is no larger rivet in the tables"))?;
     let hole = room::next_hole(joint).map(|(_, hole)| hole);
     Ok(NextRivet {
         size: style.rivet(next),
         hole: hole.map(|hole| style.size(hole)),
         call: larger_call(joint, next, hole.map(|hole| hole.length)),
         head: larger_head(joint, next, style),
-        room: room::room(joint).map_or("not judged", |(room, edge)| word(room.is_enough(edge))),
+        room: room::room(joint).map_or(say!("not judged"), |(room, edge)| word(room.is_enough(edge))),
     })
 }
 
@@ -267,21 +269,22 @@ fn larger_head(joint: &Joint, next: Length, style: &Style) -> Option<String> {
     let cut = joint.layers.iter().filter(|layer| layer.preparation.is_cut());
     let thinnest = cut.filter_map(|layer| layer.thickness).min();
     if let (Some(thinnest), Some(least)) = (thinnest, countersink_minimum(next, head)) {
-        let fits = if reaches(thinnest, least.value) { "thick enough" } else { "TOO THIN" };
-        return Some(format!(
-            "countersink for the larger head: the countersunk layer is {}, {fits}: {} or more ({})",
-            style.length(thinnest),
-            style.at_least(least.value),
-            least.basis.cite()
+        let fits = if reaches(thinnest, least.value) { say!("thick enough") } else { say!("TOO THIN") };
+        return Some(say!(
+            "countersink for the larger head: the countersunk layer is {thinnest}, {fits}: {least} or more ({cite})",
+            thinnest = style.length(thinnest),
+            fits,
+            least = style.at_least(least.value),
+            cite = least.basis.cite()
         ));
     }
-    joint.is_recessed().then(|| "the dimple or countersink must be made larger too, in every layer".to_owned())
+    joint.is_recessed().then(|| say!("the dimple or countersink must be made larger too, in every layer").to_owned())
 }
 
 /// Edge, pitch and row gap at the next size.
 fn checks(joint: &Joint, style: &Style) -> Vec<Check> {
     let (Some(d), Some(next)) = (joint.diameter(), joint.next_rivet()) else { return Vec::new() };
-    let plans = |ratio: Option<Ratio>| ratio.map(|ratio| (ratio, "limit of the plans".to_owned()));
+    let plans = |ratio: Option<Ratio>| ratio.map(|ratio| (ratio, say!("limit of the plans").to_owned()));
     let own = joint.limits.as_ref();
     let table_pitch = rivet_pitch(joint.rows.value);
     let table_gap = rivet_row_gap().least;
@@ -298,16 +301,16 @@ fn checks(joint: &Joint, style: &Style) -> Vec<Check> {
         next: given.and_then(|given| Some(format!("{} D", given.ratio_to(next)?))),
         needs: format!("{ratio} D, {}", style.length(style.least_shown(next.times(ratio), given))),
         source,
-        verdict: given.map_or("not judged", |given| word(reaches(given, next.times(ratio)))),
+        verdict: given.map_or(say!("not judged"), |given| word(reaches(given, next.times(ratio)))),
     };
     let (pitch_ratio, pitch_source) = pitch.unwrap_or_else(|| (table_pitch.value, table_pitch.basis.cite()));
     let mut all = vec![
-        check("edge distance", smallest, edge_ratio, edge_source),
+        check(say!("edge distance"), smallest, edge_ratio, edge_source),
         check("pitch", joint.pitch.as_ref().map(|pitch| pitch.value), pitch_ratio, pitch_source),
     ];
     if joint.rows.value > 1 {
         let (ratio, source) = gap.unwrap_or_else(|| (table_gap.value, table_gap.basis.cite()));
-        all.push(check("gap between rows", joint.row_gap.as_ref().map(|gap| gap.value), ratio, source));
+        all.push(check(say!("gap between rows"), joint.row_gap.as_ref().map(|gap| gap.value), ratio, source));
     }
     all
 }
@@ -352,11 +355,16 @@ fn of_discrepancy(own: &Discrepancy) -> Earlier {
     let decided = own.closed.as_ref().map_or_else(
         || "open".to_owned(),
         |(_, closed)| {
-            let fitted: Vec<String> = closed.as_built.iter().map(|text| format!("; as built: {text}")).collect();
-            format!("{} on the word of {}{}", closed.disposition.word(), closed.authority, fitted.concat())
+            let fitted: Vec<String> = closed.as_built.iter().map(|text| say!("; as built: {text}", text)).collect();
+            say!(
+                "{disposition} on the word of {authority}{fitted}",
+                disposition = closed.disposition.word(),
+                authority = closed.authority,
+                fitted = fitted.concat()
+            )
         },
     );
-    let decided = own.struck.as_ref().map_or(decided, |because| format!("struck out: {because}"));
+    let decided = own.struck.as_ref().map_or(decided, |because| say!("struck out: {because}", because));
     Earlier { number: own.opened.number.clone(), what: format!("{}: {}; {decided}", own.opened.found, own.opened.what) }
 }
 
@@ -367,20 +375,25 @@ fn access(subject: &DiscrepancySubject<'_>) -> Vec<String> {
     let spaces: BTreeSet<Space> =
         subject.hands().into_iter().flat_map(|hand| spaces().flat_map(move |space| job.spaces(space, hand))).collect();
     if spaces.is_empty() {
-        return vec!["no step on this hole set names a space; look yourself what will cover it".to_owned()];
+        return vec![say!("no step on this hole set names a space; look yourself what will cover it").to_owned()];
     }
     let chances = chances_by_space(job, subject.order, subject.state);
     let line = |space: &Space| {
         let name = job.space_name(*space);
         let of_space = || chances.iter().filter(|(own, ..)| own == space);
-        let named =
-            |item: crate::job::Item| format!("{} (step {})", job.item_name(item), operation(job.step(item.at).number));
+        let named = |item: crate::job::Item| {
+            say!(
+                "{item_name} (step {number})",
+                item_name = job.item_name(item),
+                number = operation(job.step(item.at).number)
+            )
+        };
         if let Some((_, by, _)) = of_space().find(|(_, _, chance)| !chance.closed) {
-            return format!("{name}: can be reached until {}", named(*by));
+            return say!("{name}: can be reached until {by}", name, by = named(*by));
         }
         match of_space().next() {
-            Some((_, by, _)) => format!("{name}: CLOSED by {}", named(*by)),
-            None => format!("{name}: no step closes it"),
+            Some((_, by, _)) => say!("{name}: CLOSED by {by}", name, by = named(*by)),
+            None => say!("{name}: no step closes it", name),
         }
     };
     spaces.iter().map(line).collect()

@@ -5,6 +5,7 @@
 use serde::Serialize;
 
 use super::{BlankRow, DiscrepancySheet, HoleSet};
+use crate::phrase::say;
 
 /// What the sheet prints.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -65,7 +66,7 @@ pub(super) fn page(
         number: sheet.number.clone(),
         sheet: sheet.sheet.clone(),
         subject: subject.map(shortened),
-        earlier: (rest > 0).then(|| format!("and {rest} more in the archive")),
+        earlier: (rest > 0).then(|| say!("and {rest} more in the archive", rest)),
         sizes: sheet.sizes.clone(),
         stops: sheet.stops.clone(),
         classes: sheet.classes.clone(),

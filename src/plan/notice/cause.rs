@@ -7,6 +7,7 @@ use super::NoticeFacts;
 use crate::archive::{About, Cause, Class, DiscrepancyOpened, State, Stops};
 use crate::ident::SheetCode;
 use crate::job::Job;
+use crate::phrase::say;
 use crate::units::Style;
 use crate::work::{Difference, SheetChange, StepChange, Verdict};
 
@@ -96,7 +97,14 @@ fn what(sheet: &SheetChange, steps: &[&StepChange]) -> String {
     let were = if steps.len() == 1 { "step" } else { "steps" };
     let done = if steps.len() == 1 { "was" } else { "were" };
     let reasons = distinct(steps.iter().flat_map(|step| step.reasons.iter().cloned()));
-    format!("{were} {} {done} done to revision {}: {}", numbers.join(", "), sheet.revisions.0, reasons.join("; "))
+    say!(
+        "{were} {numbers} {done} done to revision {revisions}: {reasons}",
+        were,
+        numbers = numbers.join(", "),
+        done,
+        revisions = sheet.revisions.0,
+        reasons = reasons.join("; ")
+    )
 }
 
 fn sides(steps: &[&StepChange], side: impl Fn(&Difference) -> Option<String>) -> Option<String> {

@@ -7,6 +7,7 @@ use serde::Serialize;
 use super::{Notice, NoticeSheet, StepLine};
 use crate::calendar::Day;
 use crate::job::{Job, OwnDocument};
+use crate::phrase::say;
 use crate::plan::document::{Document, plain};
 use crate::plan::said::{Piece, Said};
 use crate::work::{Reopening, Verdict};
@@ -134,11 +135,12 @@ impl Notice {
 }
 
 fn ground(notice: &Notice) -> Vec<Piece> {
-    let mut said = Said::new().maybe(notice.source.as_ref(), |said, source| said.plain("because of ").strong(source));
+    let mut said =
+        Said::new().maybe(notice.source.as_ref(), |said, source| said.plain(say!("because of ")).strong(source));
     let mut gap = if notice.source.is_some() { "; " } else { "" };
     for (sheet, old, new) in &notice.drawings {
-        said = said.plain(gap).plain("drawing ").strong(sheet).plain(": revision ").strong(new);
-        said = said.plain(format!(", was {old}"));
+        said = said.plain(gap).plain(say!("drawing ")).strong(sheet).plain(say!(": revision ")).strong(new);
+        said = said.plain(say!(", was {old}", old));
         gap = "; ";
     }
     said.pieces()
@@ -151,10 +153,10 @@ fn swap(notice: &Notice, out: &NoticeSheet) -> Swap {
 
 fn act(line: &StepLine) -> ActLine {
     let word = match line.change.verdict {
-        Verdict::UndoOrKeep => "UNDO OR KEEP?".to_owned(),
-        Verdict::ReworkOrAsk => "REWORK OR ASK".to_owned(),
-        Verdict::Retrofit => "RETROFIT".to_owned(),
-        Verdict::LookAgain => "LOOK AGAIN".to_owned(),
+        Verdict::UndoOrKeep => say!("UNDO OR KEEP?").to_owned(),
+        Verdict::ReworkOrAsk => say!("REWORK OR ASK").to_owned(),
+        Verdict::Retrofit => say!("RETROFIT").to_owned(),
+        Verdict::LookAgain => say!("LOOK AGAIN").to_owned(),
         other => other.words().to_uppercase(),
     };
     ActLine { word, line: line.clone() }

@@ -8,6 +8,7 @@ use serde::Serialize;
 
 use crate::hardware::{Fastener, Undecoded};
 use crate::job::{Hand, Hardware, Item, Job};
+use crate::phrase::say;
 use crate::plan::holders::{Holder, held};
 use crate::plan::spare::spare_of;
 use crate::units::Style;
@@ -212,7 +213,7 @@ pub(super) fn holders(job: &Job, items: &[Item]) -> Vec<HolderLine> {
     let style = &job.project.style;
     let name = |holder: Holder| match holder {
         Holder::Sheet(size) => size.name(style.unit),
-        Holder::Other(hole) => format!("bolts or clamps, in holes {}", style.name(hole)),
+        Holder::Other(hole) => say!("bolts or clamps, in holes {hole}", hole = style.name(hole)),
     };
     let lines = peaks.into_iter().filter(|(_, (count, _))| *count > 0);
     lines.map(|(holder, (peak, item))| HolderLine { size: name(holder), peak, step: job.item_name(item) }).collect()

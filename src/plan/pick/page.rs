@@ -6,8 +6,8 @@ use serde::Serialize;
 
 use super::PickList;
 use super::lines::{HolderLine, PickLine, PiecesLine};
+use crate::phrase::{say, say_count};
 use crate::plan::document::Frame;
-use crate::units::counted;
 
 /// What the pick list prints.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -97,11 +97,15 @@ const USERS: usize = 3;
 
 pub(super) fn page(list: &PickList, frame: Frame) -> PickPage {
     let some = |temporary: bool| list.hardware.iter().filter(move |line| line.temporary == temporary).map(pull_row);
-    let steps = counted(list.steps, "step", "steps");
+    let steps = say_count!(list.steps, "{n} step", "{n} steps");
     PickPage {
         frame,
         title: list.title.clone(),
-        summary: format!("{steps} not done; rivets with {} % spare, at least 5; bolts without", list.spare),
+        summary: say!(
+            "{steps} not done; rivets with {spare} % spare, at least 5; bolts without",
+            steps,
+            spare = list.spare
+        ),
         nothing: list.hardware.is_empty() && list.parts.is_empty(),
         hardware: some(false).collect(),
         fitup: some(true).collect(),
@@ -117,8 +121,8 @@ fn pull_row(line: &PickLine) -> PullRow {
     PullRow {
         call: line.call.clone(),
         bin: line.bin.clone(),
-        words: format!("{}; for {}", line.decode, users(line)),
-        once: line.single_use.then_some("used once, never again"),
+        words: say!("{decode}; for {users}", decode = line.decode, users = users(line)),
+        once: line.single_use.then_some(say!("used once, never again")),
         not: not(&others),
         pull: line.pull,
         sum: (line.spare > 0).then(|| format!("{} + {}", line.needed, line.spare)),
@@ -129,7 +133,7 @@ fn pull_row(line: &PickLine) -> PullRow {
 
 /// What it is not to be taken for: the word once.
 fn not(others: &[&str]) -> Option<String> {
-    (!others.is_empty()).then(|| format!("NOT {}", others.join(", ")))
+    (!others.is_empty()).then(|| say!("NOT {others}", others = others.join(", ")))
 }
 
 /// The travelers that take it, both hands together, those that take most first.
@@ -143,7 +147,7 @@ fn users(line: &PickLine) -> String {
     }
     sums.sort_by_key(|(_, count)| std::cmp::Reverse(*count));
     let rest = sums.len().saturating_sub(USERS);
-    let more = if rest > 0 { format!(" and {rest} more") } else { String::new() };
+    let more = if rest > 0 { say!(" and {rest} more", rest) } else { String::new() };
     let named = sums.iter().take(USERS).map(|(traveler, count)| format!("{traveler} {count}"));
     format!("{}{more}", named.collect::<Vec<_>>().join(", "))
 }

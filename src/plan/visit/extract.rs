@@ -7,6 +7,7 @@ use serde::Serialize;
 use super::scene::Scene;
 use crate::archive::{Discrepancy as Archived, Limits, NO_UNIT, RecordSide};
 use crate::job::{Discrepancy, Done, Item, Record, operation};
+use crate::phrase::say;
 use crate::plan::measured::{label_as_read, requirement};
 use crate::units::Decimal;
 use crate::work::{Held, LedgerLine, ledger};
@@ -160,27 +161,29 @@ fn archived_line(own: &Archived) -> DiscrepancyLook {
     let hand = opened.hand.map(|hand| hand.to_string());
     let place = [&opened.traveler, &hand, &opened.step, &opened.joint, &opened.zone];
     let place = place.into_iter().flatten().cloned().collect::<Vec<_>>().join(" ");
-    let sides = [("should be", &opened.should), ("is", &opened.is)];
+    let sides = [(say!("should be"), &opened.should), (say!("is"), &opened.is)];
     let closed = own.closed.as_ref().map(|(_, closed)| closed);
     let decided = closed.map(|closed| {
         let reference = closed.reference.as_ref().map_or(String::new(), |text| format!(", {text}"));
-        format!(
-            "{} on the word of {}{reference}; {} {}",
-            closed.disposition.word(),
-            closed.authority,
-            closed.by,
-            closed.on
+        say!(
+            "{disposition} on the word of {authority}{reference}; {by} {on}",
+            disposition = closed.disposition.word(),
+            authority = closed.authority,
+            reference,
+            by = closed.by,
+            on = closed.on
         )
     });
-    let readings =
-        closed.into_iter().flat_map(|closed| closed.after.iter().map(|own| format!("after: {} {}", own.id, own.value)));
-    let fitted = closed.into_iter().flat_map(|closed| closed.as_built.iter().map(|own| format!("as built: {own}")));
+    let readings = closed.into_iter().flat_map(|closed| {
+        closed.after.iter().map(|own| say!("after: {reading} {value}", reading = own.id, value = own.value))
+    });
+    let fitted = closed.into_iter().flat_map(|closed| closed.as_built.iter().map(|own| say!("as built: {own}", own)));
     DiscrepancyLook {
         number: opened.number.clone(),
         found: format!("{} {}, {place}", opened.found, opened.by),
         what: opened.what.clone(),
         sides: sides.into_iter().filter_map(|(word, text)| Some(format!("{word}: {}", text.as_ref()?))).collect(),
-        decided: own.struck.as_ref().map(|because| format!("struck out: {because}")).or(decided),
+        decided: own.struck.as_ref().map(|because| say!("struck out: {because}", because)).or(decided),
         after: readings.chain(fitted).collect(),
     }
 }
@@ -191,7 +194,7 @@ fn line(own: &Discrepancy) -> DiscrepancyLook {
         found: own.opened.map_or_else(String::new, |opened| opened.to_string()),
         what: own.what.clone(),
         sides: Vec::new(),
-        decided: (!own.open).then(|| "closed; the decision is on the builder's sheet".to_owned()),
+        decided: (!own.open).then(|| say!("closed; the decision is on the builder's sheet").to_owned()),
         after: Vec::new(),
     }
 }

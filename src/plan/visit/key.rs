@@ -5,6 +5,7 @@
 use super::left::drawings;
 use super::scene::Scene;
 use crate::job::operation;
+use crate::phrase::say;
 use crate::plan::packet::role_words;
 
 /// An example of each kind of name, and its meaning.
@@ -16,10 +17,13 @@ fn step(scene: &Scene<'_>) -> Option<(String, String)> {
     let chosen = scene.chosen.first()?;
     let item = chosen.closing.as_ref().map(|(by, _)| by).or_else(|| chosen.users.first())?;
     let (traveler, number) = (&scene.job.travelers[item.at.traveler], operation(scene.job.step(item.at).number));
-    let side = item.hand.map_or(String::new(), |hand| format!(", {} side", hand.word()));
-    let means = format!(
-        "step {number} of {} \u{201c}{}\u{201d}{side}, one of the builder's sets of work sheets",
-        traveler.id.value, traveler.title.value
+    let side = item.hand.map_or(String::new(), |hand| say!(", {hand} side", hand = hand.word()));
+    let means = say!(
+        "step {number} of {traveler} “{title}”{side}, one of the builder's sets of work sheets",
+        number,
+        traveler = traveler.id.value,
+        title = traveler.title.value,
+        side
     );
     Some((format!("{} {number}", scene.place(item.at.traveler, item.hand)), means))
 }
@@ -29,13 +33,13 @@ fn joint(scene: &Scene<'_>) -> Option<(String, String)> {
     let traveler = &scene.job.travelers[placed.traveler].id.value;
     Some((
         scene.joint(placed).id.value.clone(),
-        format!("a set of fasteners of {traveler}; every set of work sheets names its own"),
+        say!("a set of fasteners of {traveler}; every set of work sheets names its own", traveler),
     ))
 }
 
 fn drawing(scene: &Scene<'_>) -> Option<(String, String)> {
     let first = drawings(scene).into_iter().next()?;
-    Some((first.sheet, "a sheet of the drawings".to_owned()))
+    Some((first.sheet, say!("a sheet of the drawings").to_owned()))
 }
 
 /// Those whose signatures the pages name; without any signature, those who may sign.
@@ -45,5 +49,5 @@ fn initials(scene: &Scene<'_>) -> Option<(String, String)> {
         scene.items.iter().any(|item| scene.state.done.get(item).is_some_and(|done| done.by == initials))
     };
     let named = signers.iter().find(|signer| signed(&signer.initials.value)).or(signers.first())?;
-    Some((named.initials.value.clone(), format!("initials of who signed ({})", role_words(scene.job, named))))
+    Some((named.initials.value.clone(), say!("initials of who signed ({named})", named = role_words(scene.job, named))))
 }

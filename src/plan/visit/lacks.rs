@@ -6,16 +6,20 @@ use super::VisitPacket;
 use super::left::LeftKind;
 use super::scene::Scene;
 use super::stage::StageLine;
-use crate::units::counted;
+use crate::phrase::{say, say_count};
 
 /// Open steps that are named; the others are counted.
 const NAMED: usize = 6;
 
 /// In front of what is open.
-pub(super) const UNREADY: &str = "NOT READY";
+pub(super) fn unready() -> &'static str {
+    say!("NOT READY")
+}
 
 /// In front of a space in which nothing is planned.
-pub(super) const EMPTY: &str = "EMPTY";
+pub(super) fn empty() -> &'static str {
+    say!("EMPTY")
+}
 
 /// Why the packet is empty, or the work not ready, a sentence each; nothing where it is ready.
 pub(super) fn lacks(scene: &Scene<'_>, packet: &VisitPacket) -> Vec<String> {
@@ -24,28 +28,38 @@ pub(super) fn lacks(scene: &Scene<'_>, packet: &VisitPacket) -> Vec<String> {
         let name = chosen.name(scene.job);
         let closes = |item| chosen.closing.as_ref().is_some_and(|(by, _)| *by == item);
         if chosen.users.iter().all(|item| closes(*item)) {
-            lacks.push(format!(
-                "{name}: {EMPTY}. No step of the builder's plan works there; `spaces` on a step says that it does."
+            lacks.push(say!(
+                "{name}: {empty}. No step of the builder's plan works there; `spaces` on a step says that it does.",
+                name,
+                empty = empty()
             ));
         } else if scene.joints_in(chosen).is_empty() {
-            lacks.push(format!("{name}: no set of fasteners is listed, because no step that works there names one."));
+            lacks
+                .push(say!("{name}: no set of fasteners is listed, because no step that works there names one.", name));
         }
     }
     lacks.extend(packet.stages.iter().filter_map(not_ready));
     for space in packet.spaces.iter().filter(|space| space.hold.is_some() && space.closed.is_none()) {
         let open = packet.left.iter().filter(|left| left.space == space.space && left.kind == LeftKind::Step).count();
         if open > 0 {
-            let steps = counted(open, "step is open", "steps are open");
+            let steps = say_count!(open, "{n} step is open", "{n} steps are open");
             let named = packet.left.iter().filter(|left| left.space == space.space && left.kind == LeftKind::Step);
             let named: Vec<&str> = named.take(NAMED).map(|left| left.place.as_str()).collect();
-            let rest = if open > NAMED { " and others" } else { "" };
-            lacks.push(format!("{}: {UNREADY}. {steps}: {}{rest}; part 3.", space.space, named.join(", ")));
+            let rest = if open > NAMED { say!(" and others") } else { "" };
+            lacks.push(say!(
+                "{space}: {unready}. {steps}: {named}{rest}; part 3.",
+                space = space.space,
+                unready = unready(),
+                steps,
+                named = named.join(", "),
+                rest
+            ));
         }
     }
     if !packet.open.is_empty() {
-        lacks.push(format!(
-            "{}, in part 3.",
-            counted(packet.open.len(), "discrepancy is open", "discrepancies are open")
+        lacks.push(say!(
+            "{open}, in part 3.",
+            open = say_count!(packet.open.len(), "{n} discrepancy is open", "{n} discrepancies are open")
         ));
     }
     lacks
@@ -53,9 +67,16 @@ pub(super) fn lacks(scene: &Scene<'_>, packet: &VisitPacket) -> Vec<String> {
 
 fn not_ready(stage: &StageLine) -> Option<String> {
     (!stage.open.is_empty()).then(|| {
-        let steps = counted(stage.open.len(), "step is open", "steps are open");
+        let steps = say_count!(stage.open.len(), "{n} step is open", "{n} steps are open");
         let named: Vec<&str> = stage.open.iter().take(NAMED).map(String::as_str).collect();
-        let rest = if stage.open.len() > NAMED { "; and others" } else { "" };
-        format!("Stage {}: {UNREADY}. {steps} before it: {}{rest}.", stage.title, named.join("; "))
+        let rest = if stage.open.len() > NAMED { say!("; and others") } else { "" };
+        say!(
+            "Stage {title}: {unready}. {steps} before it: {named}{rest}.",
+            title = stage.title,
+            unready = unready(),
+            steps,
+            named = named.join("; "),
+            rest
+        )
     })
 }

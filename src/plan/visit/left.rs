@@ -7,6 +7,7 @@ use serde::Serialize;
 use super::scene::{Chosen, Scene};
 use crate::archive::{Capacity, DiscrepancyOpened, State as Archived, Visit};
 use crate::job::{Item, StepKind, operation};
+use crate::phrase::say;
 
 /// What changed since somebody looked last.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]
@@ -105,14 +106,21 @@ pub(super) fn since(scene: &Scene<'_>) -> Since {
 
 fn came(scene: &Scene<'_>, visit: &Visit) -> String {
     let own = &visit.visited;
-    format!("{} {} ({}); open then: {}", own.on, own.by, scene.job.role_word(&own.role), own.zones.join(", "))
+    say!(
+        "{on} {by} ({role}); open then: {zones}",
+        on = own.on,
+        by = own.by,
+        role = scene.job.role_word(&own.role),
+        zones = own.zones.join(", ")
+    )
 }
 
 fn findings(visit: &Visit) -> Vec<String> {
     let words = visit.findings.iter().map(|(_, finding, answers)| {
-        let answer = answers
-            .last()
-            .map_or_else(|| "not answered yet".to_owned(), |own| format!("answer of {}: {}", own.on, own.answer));
+        let answer = answers.last().map_or_else(
+            || say!("not answered yet").to_owned(),
+            |own| say!("answer of {on}: {answer}", on = own.on, answer = own.answer),
+        );
         format!("{}. {}; {answer}", finding.number, finding.what)
     });
     words.collect()
@@ -150,7 +158,7 @@ pub(super) fn drawings(scene: &Scene<'_>) -> Vec<DrawingInForce> {
             let current = register.map(|drawing| drawing.revision.value.as_str());
             let behind = (cited.revision.as_deref() != current).then(|| {
                 let written = cited.revision.as_deref().unwrap_or("none");
-                format!("{} is written to rev {written}", own.id.value)
+                say!("{traveler} is written to rev {written}", traveler = own.id.value, written)
             });
             let at = lines.iter().position(|line| line.sheet == cited.sheet).unwrap_or(lines.len());
             if at == lines.len() {
@@ -196,8 +204,10 @@ fn left_in(scene: &Scene<'_>, chosen: &Chosen) -> Vec<LeftLine> {
         let open = chance.discrepancies.iter();
         lines.extend(open.map(|own| line(LeftKind::Discrepancy, own.number.clone(), own.what.clone(), false)));
         for parked in chance.parked.iter().filter(|parked| parked.held == crate::work::Held::Open) {
-            let until =
-                parked.until.as_ref().map_or_else(|| "no step ends it".to_owned(), |until| format!("until {until}"));
+            let until = parked
+                .until
+                .as_ref()
+                .map_or_else(|| say!("no step ends it").to_owned(), |until| say!("until {until}", until));
             let what = format!("{} x {}, {}, {until}", parked.count, parked.kind, parked.joint);
             lines.push(line(LeftKind::Parked, parked.traveler.clone(), what, false));
         }
@@ -215,7 +225,7 @@ fn left_in(scene: &Scene<'_>, chosen: &Chosen) -> Vec<LeftLine> {
         if scene.state.is_done(item) {
             if wants_photo(scene, item) && lacks_photo(scene, item) {
                 let what = step.photo.as_ref().map_or_else(|| step.title.value.clone(), |photo| photo.value.clone());
-                lines.push(line(LeftKind::Photo, place, format!("no photo number is written: {what}"), true));
+                lines.push(line(LeftKind::Photo, place, say!("no photo number is written: {what}", what), true));
             }
         } else if !closes {
             lines.push(line(LeftKind::Step, place, step.title.value.clone(), wants_photo(scene, item)));

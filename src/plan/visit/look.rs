@@ -7,18 +7,21 @@ use serde::Serialize;
 use super::scene::{Chosen, PlacedJoint, Scene};
 use crate::hardware::{Fastener, bolt_edge, rivet_edge};
 use crate::job::{Hardware, Item, Joint, Safety, StepKind, Structure};
+use crate::phrase::say;
 use crate::plan::{joint as joints, torque};
 use crate::units::Style;
 
 /// What is looked at in every space, whatever is fastened there.
-const ALWAYS: [&str; 6] = [
-    "clearance of moving parts, full travel",
-    "nothing chafes: wires, lines, cables",
-    "drain holes open, nothing pools",
-    "corrosion protection whole, bare edges touched up",
-    "no loose hardware, swarf, tools",
-    "sharp edges, scratches, dents, cracks",
-];
+fn always() -> [&'static str; 6] {
+    [
+        say!("clearance of moving parts, full travel"),
+        say!("nothing chafes: wires, lines, cables"),
+        say!("drain holes open, nothing pools"),
+        say!("corrosion protection whole, bare edges touched up"),
+        say!("no loose hardware, swarf, tools"),
+        say!("sharp edges, scratches, dents, cracks"),
+    ]
+}
 
 /// What to look at in one space.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -84,7 +87,7 @@ pub(super) fn looks(scene: &Scene<'_>) -> Vec<SpaceLook> {
             (set(scene, *own).is_none(), !is_primary(joint), !is_bolt(joint), *own)
         });
         let joints = placed.into_iter().map(|own| look(scene, own)).collect();
-        SpaceLook { space: chosen.name(scene.job), always: ALWAYS, joints }
+        SpaceLook { space: chosen.name(scene.job), always: always(), joints }
     };
     scene.chosen.iter().map(of_space).collect()
 }
@@ -121,13 +124,14 @@ fn parts(joint: &Joint) -> String {
     let names: Vec<&str> = joint.layers.iter().map(|layer| layer.name.as_str()).collect();
     let [first, between @ .., last] = &names[..] else { return names.concat() };
     let other = match joint.fastener {
-        Ok(Fastener::SolidRivet(_)) => "shop head",
-        Ok(Fastener::BlindRivet(_)) => "blind head",
+        Ok(Fastener::SolidRivet(_)) => say!("shop head"),
+        Ok(Fastener::BlindRivet(_)) => say!("blind head"),
         Ok(Fastener::Bolt(_) | Fastener::Screw(_)) => "nut",
         _ => return names.join(", "),
     };
-    let through = if between.is_empty() { String::new() } else { format!(", through {}", between.join(", ")) };
-    format!("head on {first}{through}, {other} on {last}")
+    let through =
+        if between.is_empty() { String::new() } else { say!(", through {between}", between = between.join(", ")) };
+    say!("head on {first}{through}, {other} on {last}", first, through, other, last)
 }
 
 /// The items that set a joint's fasteners.
@@ -150,7 +154,12 @@ fn edge(joint: &Joint, style: &Style) -> Option<String> {
         (_, Fastener::SolidRivet(_) | Fastener::BlindRivet(_)) => rivet_edge(fastener.head()).least.value,
         _ => bolt_edge().least.value,
     };
-    Some(format!("{}, {} D ({least} D or more)", style.length(smallest), smallest.ratio_to(d)?))
+    Some(say!(
+        "{smallest}, {ratio_to} D ({least} D or more)",
+        smallest = style.length(smallest),
+        ratio_to = smallest.ratio_to(d)?,
+        least
+    ))
 }
 
 fn bolt(scene: &Scene<'_>, placed: PlacedJoint) -> BoltLook {
@@ -179,15 +188,15 @@ fn safety(joint: &Joint) -> String {
     let nut = called(&joint.nut);
     match joint.safety() {
         Safety::Pin if joint.cotter.is_some() => {
-            let nut = if nut.is_empty() { nut } else { format!("nut {nut}, ") };
-            format!("{nut}cotter pin {}", called(&joint.cotter))
+            let nut = if nut.is_empty() { nut } else { say!("nut {nut}, ", nut) };
+            say!("{nut}cotter pin {cotter}", nut, cotter = called(&joint.cotter))
         }
-        Safety::Itself if matches!(joint.decoded_nut(), Some(Fastener::Nutplate(_))) => format!("nutplate {nut}"),
-        Safety::Itself => format!("self-locking nut {nut}"),
-        Safety::CheckNut => format!("nut {nut}, check nut {}", called(&joint.check_nut)),
-        Safety::LockWasher => format!("nut {nut} on a lock washer"),
-        Safety::Wire => "safety wire through the head".to_owned(),
-        Safety::Pin | Safety::Open if nut.is_empty() => "the builder's file names no nut: ask".to_owned(),
-        Safety::Pin | Safety::Open => format!("nut {nut}; the builder's file names nothing that locks it: ask"),
+        Safety::Itself if matches!(joint.decoded_nut(), Some(Fastener::Nutplate(_))) => say!("nutplate {nut}", nut),
+        Safety::Itself => say!("self-locking nut {nut}", nut),
+        Safety::CheckNut => say!("nut {nut}, check nut {check_nut}", nut, check_nut = called(&joint.check_nut)),
+        Safety::LockWasher => say!("nut {nut} on a lock washer", nut),
+        Safety::Wire => say!("safety wire through the head").to_owned(),
+        Safety::Pin | Safety::Open if nut.is_empty() => say!("the builder's file names no nut: ask").to_owned(),
+        Safety::Pin | Safety::Open => say!("nut {nut}; the builder's file names nothing that locks it: ask", nut),
     }
 }

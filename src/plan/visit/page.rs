@@ -8,12 +8,13 @@ use serde_json::Value;
 
 use super::VisitPacket;
 use super::extract::{DiscrepancyLook, ReadingLine, ReadingVerdict};
-use super::lacks::{EMPTY, UNREADY};
+use super::lacks::{empty, unready};
 use super::left::{DrawingInForce, LeftKind, LeftLine, PhotoLine};
 use super::look::{LookJoint, SpaceLook};
 use super::space::SpaceLine;
 use super::stage::{StageOnPage, stages_on_page};
 use super::tone::{Sentences, Tone};
+use crate::phrase::{say, say_count};
 use crate::plan::said::{Piece, Said};
 use crate::units::counted;
 use crate::work::LedgerLine;
@@ -224,19 +225,19 @@ fn clip(text: &str, most: usize) -> String {
 }
 
 fn page(packet: &VisitPacket, heading: Heading) -> VisitPage {
-    let planned = heading.planned.as_ref().map(|day| format!("planned for a visit on {day}; ")).unwrap_or_default();
+    let planned = heading.planned.as_ref().map(|day| say!("planned for a visit on {day}; ", day)).unwrap_or_default();
     let crowded = packet.spaces.len() > FEW_SPACES;
     VisitPage {
-        days: format!("{planned}printed {}", heading.printed),
+        days: say!("{planned}printed {printed}", planned, printed = heading.printed),
         paper: heading.paper,
         aircraft: heading.aircraft,
         printed: heading.printed,
         planned: heading.planned,
         code: packet.code.clone(),
         warning: (packet.errors > 0)
-            .then(|| format!("{} errors in the builder's files: this packet may be wrong.", packet.errors)),
+            .then(|| say!("{errors} errors in the builder's files: this packet may be wrong.", errors = packet.errors)),
         crowded,
-        unready: packet.lacks.iter().any(|lack| lack.contains(UNREADY) || lack.contains(EMPTY)).then_some(UNREADY),
+        unready: packet.lacks.iter().any(|lack| lack.contains(unready()) || lack.contains(empty())).then(unready),
         lacks: lacks(&packet.lacks),
         words: packet.visitor.sentences(),
         says: packet.visitor.says.clone(),
@@ -244,7 +245,7 @@ fn page(packet: &VisitPacket, heading: Heading) -> VisitPage {
         spaces: packet.spaces.iter().map(|line| space(line, packet.visitor.tone)).collect(),
         omitted: omitted(&packet.left_out),
         gauges: (!packet.gauges.is_empty())
-            .then(|| format!("the builder, measuring tools: {}", gauges(&packet.gauges))),
+            .then(|| say!("the builder, measuring tools: {gauges}", gauges = gauges(&packet.gauges))),
         key: key(packet),
         since: since(packet, crowded),
         drawings: packet.drawings.clone(),
@@ -264,49 +265,52 @@ fn page(packet: &VisitPacket, heading: Heading) -> VisitPage {
 
 /// The first of what is missing, and how much more; what stands in large letters above is not said again.
 fn lacks(all: &[String]) -> Vec<String> {
-    let shown = all.iter().take(LACKS).map(|lack| lack.replace(&format!("{UNREADY}. "), ""));
+    let shown = all.iter().take(LACKS).map(|lack| lack.replace(&format!("{}. ", unready()), ""));
     let rest = all.len().saturating_sub(LACKS);
-    shown.chain((rest > 0).then(|| format!("and {rest} more: ask the builder"))).collect()
+    shown.chain((rest > 0).then(|| say!("and {rest} more: ask the builder", rest))).collect()
 }
 
 fn space(line: &SpaceLine, tone: Tone) -> SpaceOnPage {
     let (done, all) = line.done;
     let said = match (&line.closed, &line.closes) {
         (Some(day), by) => Said::new()
-            .strong(format!("Closed on {day} by {}.", by.as_deref().unwrap_or("none")))
-            .plain(" It must be opened again to be looked at."),
-        (None, None) if !line.is_space => Said::new().plain("The steps of this stage."),
-        (None, None) => Said::new().plain("No step of the builder’s plan closes it."),
+            .strong(say!("Closed on {day} by {who}.", day, who = by.as_deref().unwrap_or(say!("none"))))
+            .plain(say!(" It must be opened again to be looked at.")),
+        (None, None) if !line.is_space => Said::new().plain(say!("The steps of this stage.")),
+        (None, None) => Said::new().plain(say!("No step of the builder’s plan closes it.")),
         (None, Some(by)) => {
-            let said = Said::new().plain("It will be closed by ").strong(by).plain(".");
+            let said = Said::new().plain(say!("It will be closed by ")).strong(by).plain(".");
             match (line.before, &line.time) {
-                (0, _) => said.plain(" Nothing else comes before it."),
-                (_, Some(time)) => said.plain(format!(
-                    " About {time} of the builder’s work come before that, in this space and elsewhere."
+                (0, _) => said.plain(say!(" Nothing else comes before it.")),
+                (_, Some(time)) => said.plain(say!(
+                    " About {time} of the builder’s work come before that, in this space and elsewhere.",
+                    time
                 )),
                 (_, None) => said,
             }
         }
     };
-    let is_are = |count: usize| if count == 1 { "is" } else { "are" };
     let said = if line.closed.is_some() {
         said
     } else {
         let left = all - done;
-        let listed = if left > 0 { ", listed in part 3" } else { "" };
-        said.plain(format!(
-            " Of {all} {} {}, {done} {} signed; {left} {} still to do{listed}.",
-            if all == 1 { "step" } else { "steps" },
-            if line.is_space { "in this space before it is closed" } else { "of it" },
-            is_are(done),
-            is_are(left)
-        ))
+        let listed = if left > 0 { say!(", listed in part 3") } else { "" };
+        let steps = say_count!(all, "{n} step", "{n} steps");
+        let place = if line.is_space { say!("in this space before it is closed") } else { say!("of it") };
+        let signed = say_count!(done, "{n} is signed", "{n} are signed");
+        let open = say_count!(left, "{n} is still to do", "{n} are still to do");
+        said.plain(say!(" Of {steps} {place}, {signed}; {open}{listed}.", steps, place, signed, open, listed))
     };
-    let said = if line.reopened { said.plain(" A later step opens it again.") } else { said };
+    let said = if line.reopened { said.plain(say!(" A later step opens it again.")) } else { said };
     let said = said.maybe(line.hold.as_ref(), |said, role| {
-        let look = if role.contains(" and ") { " look" } else { " looks" };
-        let rule = if tone == Tone::Advice { " The builder’s own rule: the " } else { " The " };
-        said.plain(rule).strong(role).plain(format!("{look} before it closes."))
+        // What several roles must do is said of several.
+        let before = if role.contains(say!(" and ")) {
+            say!(" look before it closes.")
+        } else {
+            say!(" looks before it closes.")
+        };
+        let rule = if tone == Tone::Advice { say!(" The builder’s own rule: the ") } else { say!(" The ") };
+        said.plain(rule).strong(role).plain(before)
     });
     SpaceOnPage { space: line.space.clone(), words: said.pieces() }
 }
@@ -314,7 +318,9 @@ fn space(line: &SpaceLine, tone: Tone) -> SpaceOnPage {
 fn omitted(names: &[String]) -> Option<String> {
     let shown: Vec<String> = names.iter().take(NAMED).map(|name| clip(name, LONGEST)).collect();
     let rest = if names.len() > NAMED { " ..." } else { "" };
-    (!names.is_empty()).then(|| format!("{} more: {}{rest}: ask the builder", names.len(), shown.join("; ")))
+    (!names.is_empty()).then(|| {
+        say!("{count} more: {shown}{rest}: ask the builder", count = names.len(), shown = shown.join("; "), rest)
+    })
 }
 
 /// As many names as a few lines hold, and how many more there are.
@@ -329,7 +335,7 @@ fn gauges(names: &[String]) -> String {
         shown.push(name);
     }
     let rest = names.len() - shown.len();
-    let more = if rest > 0 { format!(", and {rest} more: ask the builder") } else { String::new() };
+    let more = if rest > 0 { say!(", and {rest} more: ask the builder", rest) } else { String::new() };
     format!("{}{more}", shown.join(", "))
 }
 
@@ -338,31 +344,31 @@ fn key(packet: &VisitPacket) -> Vec<Piece> {
     for (name, means) in &packet.key {
         said = said.strong(name).plain(format!(": {means}. "));
     }
-    said.strong(&packet.code).plain(": this packet; the same code means the same contents.").pieces()
+    said.strong(&packet.code).plain(say!(": this packet; the same code means the same contents.")).pieces()
 }
 
 fn since(packet: &VisitPacket, crowded: bool) -> SinceOnPage {
     let since = &packet.since;
-    let findings = since.findings.iter().map(|finding| format!("found then: {finding}"));
-    let drawings = since.drawings.iter().map(|drawing| format!("drawing revised: {drawing}"));
+    let findings = since.findings.iter().map(|finding| say!("found then: {finding}", finding));
+    let drawings = since.drawings.iter().map(|drawing| say!("drawing revised: {drawing}", drawing));
     SinceOnPage {
         title: match (&since.visit, crowded) {
-            (Some(_), _) => "Since the last visit",
-            (None, true) => "Signed so far in these spaces",
-            (None, false) => "Signed so far in this space",
+            (Some(_), _) => say!("Since the last visit"),
+            (None, true) => say!("Signed so far in these spaces"),
+            (None, false) => say!("Signed so far in this space"),
         },
-        note: since.visit.clone().unwrap_or_else(|| "newest first; no earlier visit is recorded".to_owned()),
+        note: since.visit.clone().unwrap_or_else(|| say!("newest first; no earlier visit is recorded").to_owned()),
         lines: findings.chain(drawings).chain(since.signed.iter().cloned()).collect(),
-        empty: if since.visit.is_some() { "nothing was signed since" } else { "nothing yet" },
+        empty: if since.visit.is_some() { say!("nothing was signed since") } else { say!("nothing yet") },
     }
 }
 
 fn looks(look: &SpaceLook) -> LooksOnPage {
     LooksOnPage {
         space: look.space.clone(),
-        note: format!(
-            "{}, those that are installed first",
-            counted(look.joints.len(), "set of fasteners", "sets of fasteners")
+        note: say!(
+            "{joints}, those that are installed first",
+            joints = say_count!(look.joints.len(), "{n} set of fasteners", "{n} sets of fasteners")
         ),
         always: look.always,
         joints: look.joints.iter().map(look_at).collect(),
@@ -370,9 +376,9 @@ fn looks(look: &SpaceLook) -> LooksOnPage {
 }
 
 fn look_at(joint: &LookJoint) -> LookOnPage {
-    let unset = if joint.begun { "not finished" } else { "not installed yet" };
+    let unset = if joint.begun { say!("not finished") } else { say!("not installed yet") };
     LookOnPage {
-        standing: joint.set.as_ref().map_or_else(|| unset.to_owned(), |day| format!("installed {day}")),
+        standing: joint.set.as_ref().map_or_else(|| unset.to_owned(), |day| say!("installed {day}", day)),
         joint: joint.clone(),
     }
 }
@@ -380,22 +386,22 @@ fn look_at(joint: &LookJoint) -> LookOnPage {
 fn reading_counts(readings: &[ReadingLine]) -> String {
     use ReadingVerdict as V;
     let count = |verdicts: &[V]| readings.iter().filter(|own| verdicts.contains(&own.verdict)).count();
-    format!(
-        "{}; outside: {}, missing: {}, on the limit: {}",
-        counted(readings.len(), "reading", "readings"),
-        count(&[V::Outside]),
-        count(&[V::NotWritten, V::NoNumber]),
-        count(&[V::OnLimit])
+    say!(
+        "{readings}; outside: {outside}, missing: {missing}, on the limit: {on_limit}",
+        readings = say_count!(readings.len(), "{n} reading", "{n} readings"),
+        outside = count(&[V::Outside]),
+        missing = count(&[V::NotWritten, V::NoNumber]),
+        on_limit = count(&[V::OnLimit])
     )
 }
 
 fn reading(line: &ReadingLine) -> ReadingOnPage {
-    let at = line.step.as_ref().map(|step| format!(", at “{step}”")).unwrap_or_default();
+    let at = line.step.as_ref().map(|step| say!(", at “{step}”", step)).unwrap_or_default();
     let flag = match line.verdict {
-        ReadingVerdict::Outside => Some("OUTSIDE"),
-        ReadingVerdict::NotWritten => Some("NOT WRITTEN"),
-        ReadingVerdict::NoNumber => Some("NO NUMBER"),
-        ReadingVerdict::OnLimit => Some("ON THE LIMIT"),
+        ReadingVerdict::Outside => Some(say!("OUTSIDE")),
+        ReadingVerdict::NotWritten => Some(say!("NOT WRITTEN")),
+        ReadingVerdict::NoNumber => Some(say!("NO NUMBER")),
+        ReadingVerdict::OnLimit => Some(say!("ON THE LIMIT")),
         ReadingVerdict::NoLimits | ReadingVerdict::Inside => None,
     };
     ReadingOnPage {
@@ -404,19 +410,23 @@ fn reading(line: &ReadingLine) -> ReadingOnPage {
         label: format!("{}{at}", line.label),
         place: format!("{}, {}", line.place, line.by),
         read: line.read.clone(),
-        limits: if line.verdict == ReadingVerdict::NoLimits { "none given".to_owned() } else { line.limits.clone() },
+        limits: if line.verdict == ReadingVerdict::NoLimits {
+            say!("none given").to_owned()
+        } else {
+            line.limits.clone()
+        },
     }
 }
 
 fn parked(line: &LedgerLine) -> Vec<Piece> {
     let said = Said::new()
         .strong(format!("{} x {}", line.count, line.kind))
-        .plain(format!(", {} in {}", line.joint, line.traveler))
+        .plain(say!(", {joint} in {traveler}", joint = line.joint, traveler = line.traveler))
         .maybe(line.hand, |said, hand| said.plain(" ").strong(hand.to_uppercase()))
-        .plain(format!(": {}, since {}, ", line.call, line.since));
+        .plain(say!(": {call}, since {since}, ", call = line.call, since = line.since));
     let said = match &line.until {
-        Some(until) => said.plain(format!("until {until}")),
-        None => said.strong("no step ends it"),
+        Some(until) => said.plain(say!("until {until}", until)),
+        None => said.strong(say!("no step ends it")),
     };
     said.maybe(line.why.as_ref(), |said, why| said.plain(format!(" ({why})"))).pieces()
 }
@@ -424,9 +434,9 @@ fn parked(line: &LedgerLine) -> Vec<Piece> {
 fn left(packet: &VisitPacket, space: &SpaceLine) -> LeftOnPage {
     let lines: Vec<&LeftLine> = packet.left.iter().filter(|line| line.space == space.space).collect();
     let kinds = [
-        (LeftKind::Step, "step to do", "steps to do"),
-        (LeftKind::Photo, "photo missing", "photos missing"),
-        (LeftKind::Parked, "still in or open", "still in or open"),
+        (LeftKind::Step, say!("step to do"), say!("steps to do")),
+        (LeftKind::Photo, say!("photo missing"), say!("photos missing")),
+        (LeftKind::Parked, say!("still in or open"), say!("still in or open")),
         (LeftKind::Discrepancy, "discrepancy", "discrepancies"),
     ];
     let counts = kinds.into_iter().filter_map(|(kind, one, many)| {
@@ -443,9 +453,9 @@ fn left(packet: &VisitPacket, space: &SpaceLine) -> LeftOnPage {
 fn left_row(line: &LeftLine) -> LeftRow {
     let lead = match line.kind {
         LeftKind::Step => "",
-        LeftKind::Photo => "photo: ",
-        LeftKind::Parked => "still in or open: ",
-        LeftKind::Discrepancy => "discrepancy: ",
+        LeftKind::Photo => say!("photo: "),
+        LeftKind::Parked => say!("still in or open: "),
+        LeftKind::Discrepancy => say!("discrepancy: "),
     };
     LeftRow {
         place: line.place.clone(),

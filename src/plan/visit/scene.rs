@@ -7,6 +7,7 @@ use std::collections::BTreeSet;
 use super::{Recorded, VisitChoice};
 use crate::archive::{Capacity, Signature, State as Archived, StepRequirement};
 use crate::job::{Hand, Item, Job, Joint, Order, Space, State, StepRef};
+use crate::phrase::say;
 use crate::plan::AllSheets;
 use crate::work::{LastChance, Stages, chances_by_space, stage_items};
 
@@ -40,7 +41,7 @@ impl Chosen {
         match (self.space, self.stages.first()) {
             (Some(space), _) => job.space_name(space),
             (None, Some((stage, at))) => {
-                format!("Stage {} at {}", job.project.stages[*stage].title(), job.item_name(*at))
+                say!("Stage {title} at {at}", title = job.project.stages[*stage].title(), at = job.item_name(*at))
             }
             (None, None) => String::new(),
         }

@@ -8,9 +8,9 @@ use super::STAGE_BOXES;
 use super::scene::{Chosen, Scene};
 use crate::archive::State as Archived;
 use crate::job::{Item, May, Role, Signatory, operation};
+use crate::phrase::{say, say_count};
 use crate::plan::act::{said_by, whose_act};
 use crate::plan::said::{Piece, Said};
-use crate::units::counted;
 use crate::work::{Stages, stage_facts, stage_missing};
 
 /// One stage at one of the steps at which it is signed.
@@ -82,7 +82,7 @@ fn line(scene: &Scene<'_>, all: &Stages<'_>, stage: usize, at: Item) -> StageLin
         let role = job.role_word(&signed.role);
         match &signed.outcome {
             Some(said) => format!("{}: {}", signed.worked, said_by(said, &signed.by, role)),
-            None => format!("{}: {} as {role}", signed.worked, signed.by),
+            None => say!("{worked}: {by} as {role}", worked = signed.worked, by = signed.by, role),
         }
     });
     let roles = signing_roles(scene, stage);
@@ -102,7 +102,7 @@ fn line(scene: &Scene<'_>, all: &Stages<'_>, stage: usize, at: Item) -> StageLin
         signed: signed.collect(),
         missing: stage_missing(job, archived, stage, at),
         fields: fields(&roles),
-        act: (!outcomes.is_empty()).then(|| whose_act(&releasing.join(" or "))),
+        act: (!outcomes.is_empty()).then(|| whose_act(&releasing.join(say!(" or ")))),
         outcomes,
     }
 }
@@ -173,24 +173,38 @@ pub(super) fn stages_on_page(lines: &[StageLine]) -> Vec<StageOnPage> {
 
 fn on_page(line: &StageLine) -> StageOnPage {
     let (done, all) = line.done;
-    let about = if line.about.is_empty() { String::new() } else { format!(" It is about {}.", line.about.join(", ")) };
-    let said = Said::new().plain("Signed at ").strong(&line.at).plain(" by ").strong(&line.who).plain(".").plain(about);
-    let said = said.plain(format!(
-        " Of {}, {done} {} signed.",
-        counted(all, "step", "steps"),
-        if done == 1 { "is" } else { "are" }
+    let about = if line.about.is_empty() {
+        String::new()
+    } else {
+        say!(" It is about {about}.", about = line.about.join(", "))
+    };
+    let said = Said::new()
+        .plain(say!("Signed at "))
+        .strong(&line.at)
+        .plain(say!(" by "))
+        .strong(&line.who)
+        .plain(".")
+        .plain(about);
+    let said = said.plain(say!(
+        " Of {steps}, {signed}.",
+        steps = say_count!(all, "{n} step", "{n} steps"),
+        signed = say_count!(done, "{n} is signed", "{n} are signed")
     ));
     let signed = line.signed.iter().fold(said, |said, signed| said.plain(format!(" {signed}.")));
     let passed = line.missing.is_empty();
     let missing = if passed { String::new() } else { format!(" {}.", line.missing.join("; ")) };
-    let sheet = line.sheet.as_ref().map_or_else(|| "the sheet".to_owned(), |code| format!("sheet {code}"));
+    let sheet = line.sheet.as_ref().map_or_else(|| say!("the sheet").to_owned(), |code| say!("sheet {code}", code));
     StageOnPage {
-        title: format!("Stage {}", line.title),
+        title: say!("Stage {title}", title = line.title),
         words: signed.strong(missing).pieces(),
         fields: line.fields.clone(),
         outcomes: line.outcomes.clone(),
         act: line.act.clone(),
-        original: format!("The box at step {} of {sheet} is the original; this one is the visitor's.", line.number),
+        original: say!(
+            "The box at step {number} of {sheet} is the original; this one is the visitor's.",
+            number = line.number,
+            sheet
+        ),
         boxed: !passed,
     }
 }

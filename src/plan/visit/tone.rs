@@ -8,6 +8,7 @@ use serde::Serialize;
 
 use super::scene::Scene;
 use crate::job::{Job, May, Role, Signatory};
+use crate::phrase::say;
 use crate::plan::packet::role_words;
 
 /// What somebody comes for.
@@ -91,41 +92,42 @@ impl Visitor {
 
     /// The visitor in a sentence: the roles, or just that.
     pub(super) fn word(&self) -> String {
-        if self.roles.is_empty() { "visitor".to_owned() } else { self.roles.join(" and ") }
+        if self.roles.is_empty() { say!("visitor").to_owned() } else { self.roles.join(say!(" and ")) }
     }
 
     /// The sentences of its tone.
     pub(super) fn sentences(&self) -> Sentences {
         let who = self.word();
-        let text = |text: &str| text.replace("WHO", &who);
-        let of = |foot, lead, clean, what, not| Sentences {
-            foot: text(foot),
-            lead: text(lead),
-            clean: text(clean),
-            what: text(what),
-            not: text(not),
+        let of = |foot, lead, clean: &str, what, not: &str| Sentences {
+            foot,
+            lead,
+            clean: clean.to_owned(),
+            what,
+            not: not.to_owned(),
         };
         match self.tone {
             Tone::Advice => of(
-                "Advice is asked for; the responsibility stays with the builder. A tick permits nothing. Plans and regulations govern.",
-                "somebody else's eyes before it cannot be seen any more; advice is asked for, and nothing else",
-                "no finding in what could be seen (this permits nothing)",
-                "Advice only; the responsibility stays with the builder.",
-                "This page permits nothing and replaces no inspection that the law asks for.",
+                say!(
+                    "Advice is asked for; the responsibility stays with the builder. A tick permits nothing. Plans and regulations govern."
+                ).to_owned(),
+                say!("somebody else's eyes before it cannot be seen any more; advice is asked for, and nothing else").to_owned(),
+                say!("no finding in what could be seen (this permits nothing)"),
+                say!("Advice only; the responsibility stays with the builder.").to_owned(),
+                say!("This page permits nothing and replaces no inspection that the law asks for."),
             ),
             Tone::Look => of(
-                "The WHO looks; a tick says what was looked at, and permits nothing. Plans and regulations govern.",
-                "what the WHO looks at before it cannot be seen any more",
-                "no finding in what could be seen (this permits nothing)",
-                "The WHO looks; what that means is said by the rule under which the WHO comes.",
-                "This page permits nothing by itself and replaces no inspection that the law asks for.",
+                say!("The {who} looks; a tick says what was looked at, and permits nothing. Plans and regulations govern.", who),
+                say!("what the {who} looks at before it cannot be seen any more", who),
+                say!("no finding in what could be seen (this permits nothing)"),
+                say!("The {who} looks; what that means is said by the rule under which the {who} comes.", who),
+                say!("This page permits nothing by itself and replaces no inspection that the law asks for."),
             ),
             Tone::Stage => of(
-                "A tick says what was looked at. What is written about a stage is the act of the WHO alone. Plans and regulations govern.",
-                "what the WHO looks at before the stage is signed",
-                "no finding in what could be seen (the stage is signed in a box of its own)",
-                "What is written about a stage is the act of the WHO alone.",
-                "Nothing that is printed here says it, and it replaces nothing else that the law asks for.",
+                say!("A tick says what was looked at. What is written about a stage is the act of the {who} alone. Plans and regulations govern.", who),
+                say!("what the {who} looks at before the stage is signed", who),
+                say!("no finding in what could be seen (the stage is signed in a box of its own)"),
+                say!("What is written about a stage is the act of the {who} alone.", who),
+                say!("Nothing that is printed here says it, and it replaces nothing else that the law asks for."),
             ),
         }
     }
