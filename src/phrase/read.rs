@@ -129,13 +129,14 @@ impl Reader<'_> {
             let help = "see `shophead words` for every phrase; one that a document no longer says may go";
             return self.tell(Weight::Unknown, key.span(), "no document says this", help);
         }
+        let own: Vec<String> = forms.iter().map(|(form, _)| form.clone()).collect();
+        let english = known.flatten().unwrap_or(&own);
         for (form, place) in &forms {
-            if !self.form(name, form, place.clone(), known.flatten()) {
+            if !self.form(english, form, place.clone()) {
                 return;
             }
         }
-        let forms: Vec<String> = forms.into_iter().map(|(form, _)| form).collect();
-        if self.language.phrases.insert(name.to_owned(), forms).is_some() {
+        if self.language.phrases.insert(name.to_owned(), own).is_some() {
             self.tell(Weight::Wrong, key.span(), "this phrase stands here a second time", "leave one of the two");
         }
     }
@@ -170,7 +171,7 @@ impl Reader<'_> {
     }
 
     /// Whether a form can be printed in the place of its key.
-    fn form(&mut self, key: &str, form: &str, place: Range<usize>, known: Option<&[String]>) -> bool {
+    fn form(&mut self, english: &[String], form: &str, place: Range<usize>) -> bool {
         let bad = unprintable(form).map(|(_, c)| c).or_else(|| form.chars().find(|c| c.is_control()));
         let letters = form.chars().count();
         let wrong = if let Some(c) = bad {
@@ -180,7 +181,7 @@ impl Reader<'_> {
         } else if letters > MOST_LETTERS {
             Some((format!("{letters} letters; the most is {MOST_LETTERS}"), "say it shorter".to_owned()))
         } else {
-            wrong_places(known.unwrap_or(&[key.to_owned()]), form)
+            wrong_places(english, form)
         };
         let Some((message, help)) = wrong else { return true };
         self.tell(Weight::Wrong, place, message, help);

@@ -12,34 +12,45 @@ pub struct Words {
     pub is_phrase: bool,
 }
 
-/// The fixed words of a template: strings and text.
+/// The fixed words of a template: strings and text. The pieces of a phrase that is put together with `+` are one.
 pub fn words(template: &str) -> Vec<Words> {
     let source = Source::detached(without_values(template));
     let mut found = Vec::new();
-    walk(&LinkedNode::new(source.root()), &mut |node| {
-        let text = match node.kind() {
-            SyntaxKind::Text => node.leaf_text().to_string(),
-            SyntaxKind::Str => unquoted(node.leaf_text()),
-            _ => return,
-        };
-        let line = source.text()[..node.offset()].matches('\n').count() + 1;
-        found.push(Words { line, text, is_phrase: is_said(node) });
-    });
+    walk(&LinkedNode::new(source.root()), source.text(), &mut found);
     found
 }
 
-/// Whether a string is the first argument of `say`.
-fn is_said(node: &LinkedNode<'_>) -> bool {
-    let Some(arguments) = node.parent().filter(|parent| parent.kind() == SyntaxKind::Args) else { return false };
-    let first = arguments.children().find(|child| !matches!(child.kind(), SyntaxKind::LeftParen | SyntaxKind::Space));
-    let called = arguments.parent().and_then(|call| call.children().next().map(|name| name.leaf_text().to_string()));
-    called.as_deref() == Some("say") && first.is_some_and(|first| first.offset() == node.offset())
+fn walk(node: &LinkedNode<'_>, text: &str, found: &mut Vec<Words>) {
+    let line = text[..node.offset()].matches('\n').count() + 1;
+    let mut add = |text: String, is_phrase| found.push(Words { line, text, is_phrase });
+    match node.kind() {
+        SyntaxKind::Text => add(node.leaf_text().to_string(), false),
+        SyntaxKind::Str => add(unquoted(node.leaf_text()), false),
+        _ => {}
+    }
+    let key = key_of(node);
+    if let Some(key) = &key {
+        add(strings(key).concat(), true);
+    }
+    for child in node.children() {
+        if key.as_ref().is_none_or(|key| key.offset() != child.offset()) {
+            walk(&child, text, found);
+        }
+    }
 }
 
-fn walk(node: &LinkedNode<'_>, each: &mut impl FnMut(&LinkedNode<'_>)) {
-    each(node);
-    for child in node.children() {
-        walk(&child, each);
+/// The first argument among the arguments of `say`.
+fn key_of<'a>(node: &LinkedNode<'a>) -> Option<LinkedNode<'a>> {
+    let call = node.parent().filter(|_| node.kind() == SyntaxKind::Args)?;
+    let name = call.children().next()?;
+    let blank = |child: &LinkedNode<'_>| matches!(child.kind(), SyntaxKind::LeftParen | SyntaxKind::Space);
+    node.children().find(|child| !blank(child)).filter(|_| name.leaf_text() == "say")
+}
+
+fn strings(node: &LinkedNode<'_>) -> Vec<String> {
+    match node.kind() {
+        SyntaxKind::Str => vec![unquoted(node.leaf_text())],
+        _ => node.children().flat_map(|child| strings(&child)).collect(),
     }
 }
 
@@ -69,8 +80,9 @@ fn without_values(template: &str) -> String {
 
 #[test]
 fn words_of_a_template_are_read() {
-    let template = "{#- about -#}\n#head(say(\"A b\", n: \"C d\"), {{ x | f(\"no\") }})\nSome words #say(\"E\")\n";
+    let template =
+        "{#- about -#}\n#head(say(\"A b\", n: \"C d\"), {{ x | f(\"no\") }})\nSome words #say(\"E \"\n + \"f\")\n";
     let read: Vec<_> = words(template).into_iter().map(|own| (own.line, own.text, own.is_phrase)).collect();
     let own = |line, text: &str, is_phrase| (line, text.to_owned(), is_phrase);
-    assert_eq!(read, [own(2, "A b", true), own(2, "C d", false), own(3, "Some words", false), own(3, "E", true)]);
+    assert_eq!(read, [own(2, "A b", true), own(2, "C d", false), own(3, "Some words", false), own(3, "E f", true)]);
 }
