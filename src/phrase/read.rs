@@ -93,7 +93,7 @@ impl Reader<'_> {
         for (name, value) in tree.iter().filter(|(name, _)| name.get_ref() != CHOICES) {
             match value.get_ref() {
                 DeValue::Table(table) => {
-                    for (key, words) in table.iter() {
+                    for (key, words) in table {
                         self.phrase(key, words);
                     }
                 }
@@ -112,7 +112,7 @@ impl Reader<'_> {
             let message = format!("`{CHOICES}` has {} choices; the most is {}", entries.len(), MOST_FORMS - 1);
             return self.tell(Weight::Wrong, node.span(), message, help);
         }
-        for entry in entries.iter() {
+        for entry in entries {
             let choice = entry.get_ref().as_str().and_then(Choice::parse);
             match choice {
                 Some(choice) => self.language.choices.push(choice),
@@ -214,7 +214,7 @@ fn wrong_places(english: &[String], form: &str) -> Option<(String, String)> {
     }
     let given = pattern::places(form);
     let missing: Vec<&str> =
-        wanted.iter().filter(|name| !(counts && **name == "n") && !given.contains(*name)).copied().collect();
+        wanted.iter().filter(|name| !(given.contains(*name) || counts && **name == "n")).copied().collect();
     let unknown: Vec<&str> = given.iter().filter(|name| !wanted.contains(*name)).copied().collect();
     if !missing.is_empty() {
         return Some((format!("the value {} is left out", listed(&missing)), help));

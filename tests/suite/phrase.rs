@@ -217,7 +217,7 @@ const UNITS: [&str; 5] = ["mm", "in", "min", "lb", "deg"];
 
 /// Whether a literal is made of words that a builder reads.
 fn is_words(text: &str) -> bool {
-    let letters = |word: &str| word.chars().filter(|c| c.is_ascii_alphabetic()).count() >= 2;
+    let letters = |word: &str| word.chars().filter(char::is_ascii_alphabetic).count() >= 2;
     let words: Vec<&str> = text.split(|c: char| !c.is_ascii_alphabetic()).filter(|word| letters(word)).collect();
     // A line of a file that is typed in, and numbers with units alone.
     let entry = text.split_once(" = ").is_some_and(|(key, _)| key.chars().all(|c| c.is_ascii_lowercase() || c == '-'));
