@@ -38,6 +38,7 @@ pub(super) fn places(pattern: &str) -> BTreeSet<&str> {
         Piece::Place(name) => Some(name),
         Piece::Text(_) => None,
     };
+    // What is not well formed is told apart.
     pieces(pattern).unwrap_or_default().into_iter().filter_map(named).collect()
 }
 

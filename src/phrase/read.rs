@@ -76,6 +76,7 @@ impl Reader<'_> {
     fn file(&mut self, text: &str) {
         let (tree, faults) = DeTable::parse_recoverable(text);
         for fault in faults {
+            // One without a place is told at the beginning.
             let place = fault.span().unwrap_or(0..0);
             let help = "a phrase is a line `\"English words\" = \"your words\"`; a quote inside is written \\\"";
             self.tell(Weight::Unreadable, place, fault.message(), help);

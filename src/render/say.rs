@@ -25,6 +25,9 @@ const FUNCTION: &str = r#"
   }
   pieces.filter(piece => piece != "").join()
 }
+
+/// A word of a list of the program's own.
+#let say-word(word) = phrases.at(word, default: word)
 "#;
 
 /// The library: for English no phrase is listed, for a key is its own words.
