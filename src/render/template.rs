@@ -137,7 +137,8 @@ impl Templates {
         let stand_in = say!(
             "characters that the paper's fonts cannot print stand here by their codes. The files hold them as they were written."
         );
-        let mut templates = Self { filled, libraries, own, mark: None, pictures: Pictures::new(), stand_in: stand_in.to_owned() };
+        let mut templates =
+            Self { filled, libraries, own, mark: None, pictures: Pictures::new(), stand_in: stand_in.to_owned() };
         templates.write_mark();
         Ok(templates)
     }

@@ -24,7 +24,8 @@ fn falls_back(code: &str) -> bool {
 
 /// Whether the line at `at` says why, or only adds words where there is something to say.
 fn says_why(lines: &[&str], at: usize) -> bool {
-    let is_clause = (lines[at].contains("format!(") || lines[at].contains("say!(")) && lines[at].contains(").unwrap_or_default()");
+    let is_clause =
+        (lines[at].contains("format!(") || lines[at].contains("say!(")) && lines[at].contains(").unwrap_or_default()");
     if is_clause || lines[at].contains("// ") {
         return true;
     }
