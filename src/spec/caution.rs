@@ -36,6 +36,8 @@ pub struct Trigger {
     pub kinds: Vec<StepKind>,
     /// What its joints and spaces are.
     pub only: Option<OnlyWhere>,
+    /// Phrases by which the step's text says it already: not where one of them stands.
+    pub told: Vec<String>,
     /// Words with which the title begins or goes on.
     pub verbs: Vec<String>,
     /// Whole phrases of the title.
@@ -53,6 +55,8 @@ words! {
     OnlyWhere {
         /// The step sets solid rivets, or names no joint.
         SolidRivets = "solid rivets",
+        /// The step sets so many solid rivets that hands grow numb, or names no joint.
+        ManySolidRivets = "many solid rivets",
         /// The step sets blind rivets.
         BlindRivets = "blind rivets",
         /// A rivet of the step is kept cold until it is driven.

@@ -7,9 +7,9 @@ use serde::Serialize;
 
 use super::source::Source;
 use crate::hardware::Fastener;
-use crate::job::{Handled, Handling, Hardware, Joint, JointRef, Preparation, StepKind, operation};
+use crate::job::{Handled, Handling, Hardware, Joint, JointRef, Layer, Preparation, StepKind, operation};
 use crate::plan::hole;
-use crate::plan::joint::{delivered, fit_up_words, head_side, prepared, shop_head};
+use crate::plan::joint::{delivered, fit_up_words, head_side, prepared, shop_head, short_name};
 use crate::plan::torque;
 use crate::units::{Style, counted};
 
@@ -29,7 +29,7 @@ pub struct StepJoint {
     pub hardware: Vec<String>,
     /// More about it.
     pub lines: Vec<String>,
-    /// What of that the card of the joint does not say: enough where the card stands on the same sheet.
+    /// What of that the card of the joint does not say, parts by their ids: enough where the card stands on the same sheet.
     pub short: Vec<String>,
 }
 
@@ -138,8 +138,15 @@ impl AtStep<'_> {
             lead: words.lead,
             hardware: words.hardware,
             lines: words.own.iter().chain(&words.card).cloned().collect(),
-            short: words.own,
+            short: words.own.iter().map(|line| self.by_ids(line)).collect(),
         }
+    }
+
+    /// A line that calls its layers by their parts' ids alone.
+    fn by_ids(&self, line: &str) -> String {
+        let traveler = &self.source.job.travelers[self.joint.traveler];
+        let shorter = |line: String, layer: &Layer| line.replace(&layer.name, &short_name(layer, traveler));
+        self.of().layers.iter().fold(line.to_owned(), shorter)
     }
 
     /// Where the step was done before the joint had as many: how many more, before what there is in all.

@@ -15,7 +15,7 @@ use super::sign::{self, Marks};
 use super::source::Source;
 use super::step::StepSheet;
 use crate::archive::Capacity;
-use crate::job::{Index, Job, Joint, Omitted, Signer, Step, operation};
+use crate::job::{Index, Job, Joint, May, Omitted, Signer, Step, Text, operation};
 use crate::plan::joint::{fit_up_call, leave_open};
 use crate::units::{counted, spent};
 
@@ -142,11 +142,9 @@ pub(super) fn plan(source: Source<'_>, steps: &[StepSheet], marks: &Marks<'_>) -
     let traveler = source.traveler();
     let minutes =
         source.steps().filter_map(|(_, step)| step.minutes).map(|minutes| minutes.value).fold(0, u32::saturating_add);
-    let people = job
-        .project
-        .signers
-        .iter()
-        .map(|one| Signatory { initials: one.initials.value.clone(), role: role_words(job, one) });
+    // On the one sheet of a small job stands nobody who has nothing to sign there.
+    let people = job.project.signers.iter().filter(|one| !source.is_small() || may_mark(job, one, steps));
+    let people = people.map(|one| Signatory { initials: one.initials.value.clone(), role: role_words(job, one) });
     Cover {
         summary: traveler.summary.as_ref().map(|summary| summary.value.clone()),
         after: traveler.after.iter().map(|at| traveler_line(source, at.value)).collect(),
@@ -169,6 +167,14 @@ pub(super) fn plan(source: Source<'_>, steps: &[StepSheet], marks: &Marks<'_>) -
         history: history::lines(source),
         read_note: sign::any_waits(marks),
     }
+}
+
+/// Whether a person may mark one of the steps: work them, look where a step asks for it, or sign a stage, which names whom.
+fn may_mark(job: &Job, person: &Signer, steps: &[StepSheet]) -> bool {
+    let marks = |role: &str| steps.iter().flat_map(|step| &step.signs).any(|sign| sign.role == role);
+    let staged = || steps.iter().flat_map(|step| &step.signs).any(|sign| sign.kind == Capacity::Stage.word());
+    let of_role = |role: &Text| marks(&role.value) || job.role(&role.value).is_none_or(|own| own.may(May::Do));
+    person.roles.iter().any(of_role) || staged()
 }
 
 /// The project's own procedures that the printed steps follow, in the order of the project file.

@@ -53,7 +53,7 @@ pub struct StripSheet {
 const PAGE: Space = Space { width: millimetres(165), height: millimetres(160) };
 const SECTION: Space = Space { width: millimetres(44), height: millimetres(36) };
 /// On the one sheet of a small job.
-const SMALL: Space = Space { width: millimetres(31), height: millimetres(17) };
+const SMALL: Space = Space { width: millimetres(24), height: millimetres(14) };
 
 impl Figures {
     /// Those of some joints, and the templates only where they are meant.

@@ -77,6 +77,8 @@ pub struct Rung {
     pub short: String,
     /// What the short form leaves out: decimal inch and millimetres.
     pub more: String,
+    /// Whether a step makes it.
+    pub made: bool,
 }
 
 /// Whether the next larger fastener would still have room.
@@ -144,19 +146,19 @@ fn layer(layer: &Layer, traveler: &Traveler, style: &Style) -> JointLayer {
 
 /// The hole's sizes in order: as delivered, then after each step that makes or enlarges it.
 pub(super) fn rungs(joint: &Joint, traveler: &Traveler, style: &Style) -> Vec<Rung> {
-    let rung = |when: String, short: String, full: &str| {
+    let rung = |made: bool, when: String, short: String, full: &str| {
         // A fraction has its unit in the short form alone. Where the layers differ, the sizes in full say which is whose,
         // and stand beside the short ones whole.
         let fraction = short.strip_suffix(" in").filter(|name| name.contains('/')).unwrap_or(&short);
         let more = full.strip_prefix(fraction).unwrap_or(full).trim_start().to_owned();
-        Rung { when, short, more }
+        Rung { when, short, more, made }
     };
     let start = delivered(joint, style);
-    let start = start.map(|full| rung("as delivered".into(), delivered_short(joint, style), &full));
+    let start = start.map(|full| rung(false, "as delivered".into(), delivered_short(joint, style), &full));
     let made = joint.drillings().filter_map(|at| {
         let size = at.hole?.size;
         let when = format!("step {}", operation(traveler.steps[at.step].number));
-        Some(rung(when, hole::short(joint, size, style), &hole::full(joint, size, style)))
+        Some(rung(true, when, hole::short(joint, size, style), &hole::full(joint, size, style)))
     });
     start.into_iter().chain(made).collect()
 }

@@ -20,6 +20,9 @@ pub(super) struct AtStep<'a> {
     everything: String,
 }
 
+/// About half an hour at the gun; common practice.
+const MANY_RIVETS: u32 = 30;
+
 /// Words that take back what follows them, and the one that takes back what stands before it.
 const NOT: [&str; 5] = ["no", "not", "non", "never", "without"];
 const FREE: &str = "free";
@@ -56,6 +59,7 @@ impl<'a> AtStep<'a> {
     fn meets(&self, trigger: &Trigger) -> bool {
         (trigger.kinds.is_empty() || trigger.kinds.contains(&self.step.kind.value))
             && trigger.only.is_none_or(|only| self.is(only))
+            && !trigger.told.iter().any(|phrase| holds_phrase(&self.text, phrase))
             && self.says(trigger)
     }
 
@@ -100,6 +104,11 @@ impl<'a> AtStep<'a> {
             // A step that names no joint is warned as if it set the usual rivet.
             OnlyWhere::SolidRivets => {
                 self.joints().next().is_none() || self.sets(|own| matches!(own, Fastener::SolidRivet(_)))
+            }
+            OnlyWhere::ManySolidRivets => {
+                let solid = self.joints().filter(|own| matches!(own.fastener, Ok(Fastener::SolidRivet(_))));
+                let all = solid.map(|own| own.count.value).fold(0, u32::saturating_add);
+                self.joints().next().is_none() || all >= MANY_RIVETS
             }
             OnlyWhere::BlindRivets => self.sets(|own| matches!(own, Fastener::BlindRivet(_))),
             OnlyWhere::KeptCold => self.sets(|own| matches!(own, Fastener::SolidRivet(rivet) if rivet.is_kept_cold())),

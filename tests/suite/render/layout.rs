@@ -2,6 +2,7 @@
 //! no number torn from its unit; and the paper that the demo takes.
 
 mod fault;
+mod jobs;
 mod others;
 mod small;
 

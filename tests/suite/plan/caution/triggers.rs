@@ -40,8 +40,12 @@ pub const TRIGGERS: &[Row] = &[
     (
         "gun and bar",
         "vibration",
-        &["title = \"Drive\"\ndo = \"rivet\"\njoints = [\"J\"]"],
-        &["title = \"Pull\"\ndo = \"rivet\"\njoints = [\"JB\"]", "title = \"Bolt\"\ndo = \"bolt\""],
+        &["title = \"Drive\"\ndo = \"rivet\"\njoints = [\"JM\"]", "title = \"Drive\"\ndo = \"rivet\""],
+        &[
+            "title = \"Drive a few\"\ndo = \"rivet\"\njoints = [\"J\"]",
+            "title = \"Pull\"\ndo = \"rivet\"\njoints = [\"JB\"]",
+            "title = \"Bolt\"\ndo = \"bolt\"",
+        ],
     ),
     (
         "compressed air on chips",
@@ -282,8 +286,15 @@ pub const TRIGGERS: &[Row] = &[
     (
         "solid rivets",
         "first-three",
-        &["title = \"Set\"\ndo = \"rivet\"\njoints = [\"J\"]", "title = \"Set\"\ndo = \"rivet\""],
-        &["title = \"Set\"\ndo = \"rivet\"\njoints = [\"JB\"]", "title = \"Bolt\"\ndo = \"bolt\""],
+        &[
+            "title = \"Set\"\ndo = \"rivet\"\njoints = [\"J\"]\ntext = \"From the middle outward.\"",
+            "title = \"Set\"\ndo = \"rivet\"",
+        ],
+        &[
+            "title = \"Set, as the procedure says\"\ndo = \"rivet\"\njoints = [\"J\"]",
+            "title = \"Set\"\ndo = \"rivet\"\njoints = [\"JB\"]",
+            "title = \"Bolt\"\ndo = \"bolt\"",
+        ],
     ),
     (
         "blind rivets",
