@@ -213,6 +213,11 @@ impl Joint {
         so_far.map(|hole| FinalHole { size: hole.size, span: hole.span }).last().or_else(|| self.delivered())
     }
 
+    /// What a step does to the joint: one kind of work, or the two that it does in one.
+    pub fn works_at(&self, step: usize) -> impl Iterator<Item = StepKind> {
+        self.life.iter().filter(move |at| at.step == step).map(|at| at.kind)
+    }
+
     /// The steps that put the final fasteners in.
     pub fn fastenings(&self) -> impl Iterator<Item = &LivesAt> {
         self.life.iter().filter(|at| at.kind.fastens())

@@ -4,7 +4,7 @@
 //! both. The estimate of a step is made here and nowhere else.
 
 use super::usual::lines_for;
-use super::{Index, Joint, Origin, Project, Step, StepKind, StepSpec, Text};
+use super::{Index, Joint, Origin, Preparation, Project, Step, StepKind, StepSpec, Text};
 use crate::hardware::Fastener;
 use crate::report::{Finding, Severity, fault};
 use crate::spec::{BuiltInProcedure, LEAK_TEST, ProcedureSpec, ProjectSpec, built_in_procedures, nearest};
@@ -149,14 +149,13 @@ pub(in crate::job) fn take(
         procedures.extend(find(usual_procedure(step, &joints)));
     }
     let of = || procedures.iter().map(|index| &known[*index]);
-    let holes: u32 = joints.iter().map(|joint| joint.count.value).fold(0, u32::saturating_add);
     let span = step.id.span;
     let usual_cure = || of().find_map(|own| own.usual_cure).filter(|_| origin != Origin::Written);
     let taken = Taken {
         text: step.text.is_none().then(|| text(&of().collect::<Vec<_>>(), &beside, span)).flatten(),
         tools: of().flat_map(|own| own.tools.iter().cloned()).collect(),
         cure: of().find_map(|own| own.cure).or_else(|| usual_cure().map(|value| Spanned { value, span })),
-        minutes: estimate(of(), holes).map(|value| Spanned { value, span }),
+        minutes: estimate(&of().collect::<Vec<_>>(), &joints).map(|value| Spanned { value, span }),
         procedures,
     };
     (taken, findings)
@@ -179,15 +178,31 @@ fn text(procedures: &[&Procedure], joints: &[&Joint], span: Span) -> Option<Text
 }
 
 /// Minutes of a step by counts, rounded up; nothing where its procedures give none.
-fn estimate<'a>(procedures: impl Iterator<Item = &'a Procedure>, holes: u32) -> Option<u32> {
-    let micro: i64 = procedures
-        .map(|own| {
-            let of_holes = own.for_hole.micro().saturating_mul(i64::from(holes));
-            i64::from(own.for_step).saturating_mul(MICRO).saturating_add(of_holes)
-        })
-        .fold(0, i64::saturating_add);
+fn estimate(procedures: &[&Procedure], joints: &[&Joint]) -> Option<u32> {
+    let named: Vec<&str> = procedures.iter().map(|own| own.id.as_str()).collect();
+    let minutes = |own: &&Procedure| {
+        let worked = joints.iter().filter(|joint| is_worked_by(&own.id, &named, joint));
+        let holes = worked.map(|joint| joint.count.value).fold(0, u32::saturating_add);
+        let of_holes = own.for_hole.micro().saturating_mul(i64::from(holes));
+        i64::from(own.for_step).saturating_mul(MICRO).saturating_add(of_holes)
+    };
+    let micro: i64 = procedures.iter().map(minutes).fold(0, i64::saturating_add);
     let whole = micro.saturating_add(MICRO - 1) / MICRO;
     u32::try_from(whole).ok().filter(|minutes| *minutes > 0).map(|minutes| minutes.min(MOST_MINUTES))
+}
+
+/// Whether a procedure is about a joint of a step that is done by several: of two that share the joints each has its own.
+fn is_worked_by(id: &str, named: &[&str], joint: &Joint) -> bool {
+    let both = |one: &str, other: &str| named.contains(&one) && named.contains(&other);
+    let is_reamed = || matches!(joint.fastener, Ok(Fastener::Bolt(_)));
+    let any = |such: fn(Preparation) -> bool| joint.layers.iter().any(|layer| such(layer.preparation));
+    match id {
+        "pilot" | "drill" if both("drill", "ream") => !is_reamed(),
+        "ream" if both("drill", "ream") => is_reamed(),
+        "countersink" if both("countersink", "dimple") => any(Preparation::is_cut),
+        "dimple" if both("countersink", "dimple") => any(|own| own == Preparation::Dimple),
+        _ => true,
+    }
 }
 
 const MICRO: i64 = 1_000_000;

@@ -78,6 +78,7 @@ impl Making<'_> {
             shop: self.shop,
             span: self.traveler.id.span,
             together: self.are_together(),
+            issued: self.issued,
         };
         let mut steps = trade.steps();
         if let Some(issued) = self.issued {

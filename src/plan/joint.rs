@@ -134,10 +134,14 @@ pub(super) fn notes(joint: &Joint, style: &Style) -> Vec<String> {
     lines
 }
 
+/// What a joint is tightened to.
+pub(super) fn torque_line(joint: &Joint, style: &Style) -> Option<String> {
+    torque::words(joint, style).map(|words| say!("torque {words}", words))
+}
+
 /// How a joint is tightened, made and reached.
 pub(super) fn conditions(joint: &Joint, style: &Style) -> Vec<String> {
-    let mut lines: Vec<String> =
-        torque::words(joint, style).map(|words| say!("torque {words}", words)).into_iter().collect();
+    let mut lines: Vec<String> = torque_line(joint, style).into_iter().collect();
     lines.extend(torque::snug_line(joint));
     if let Some(chamfer) = &joint.holes.chamfer {
         lines.push(say!("burr chamfer at most {chamfer}", chamfer = style.size(chamfer.value)));

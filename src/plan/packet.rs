@@ -213,7 +213,11 @@ pub fn packet(source: Source<'_>) -> Result<Packet, Refused> {
         cover: cover::plan(source, &steps, &marks),
         whereabouts: (!source.is_excerpt()).then(|| whereabouts(source.job, source.index, source.hand)).flatten(),
         preparation: preparation::plan(source, hardware::hardware(source)),
-        joints: joint::sheets(source).into_iter().filter(|joint| prints(change_pages::JOINT, &joint.id)).collect(),
+        joints: joint::sheets(source)
+            .into_iter()
+            .filter(|joint| prints(change_pages::JOINT, &joint.id))
+            .map(|joint| joint.beside(&steps))
+            .collect(),
         figures: Figures::of(source).only(|id| prints(change_pages::JOINT, id), prints(change_pages::TEMPLATES, "")),
         extra: if source.is_excerpt() { 1 } else { 2 },
         closeout: close_out::plan(source).filter(|_| prints(change_pages::END, "")),

@@ -59,6 +59,7 @@ const EMBEDDED: &[(&str, &str)] = &template_files![
     "pick.typ.j2",
     "portrait.typ",
     "purpose.typ.j2",
+    "run.typ",
     "small.typ.j2",
     "step.typ",
     "step.typ.j2",

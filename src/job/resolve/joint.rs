@@ -12,7 +12,7 @@ use crate::report::{Finding, Place, Report};
 use crate::spec::{JointSpec, LayerSpec, Preparation, TemporarySpec};
 use crate::text::Spanned;
 use crate::units::{Length, Size, Unit};
-use crate::words::Lubrication;
+use crate::words::{Lubrication, StepKind};
 
 impl Resolving<'_> {
     pub(super) fn resolve_joint(&mut self, spec: JointSpec, parts: &[Part], names: &Names) -> Joint {
@@ -234,11 +234,28 @@ pub(super) fn trace_lives(joints: &mut [Joint], steps: &[Step]) {
     for (index, step) in steps.iter().enumerate() {
         for named in &step.joints {
             let joint = &mut joints[named.value];
-            let kind = step.kind.value;
             let written = step.to.map(|to| HoleLife { size: to.value, span: Some(to.span) });
             let last = joint.last.map(|last| HoleLife { size: last.size, span: last.span });
-            let hole = if kind.makes_holes() { written.or(last) } else { None };
-            joint.life.push(LivesAt { step: index, kind, span: named.span, hole });
+            for kind in kinds_at(step, joint) {
+                let hole = if kind.makes_holes() { written.or(last) } else { None };
+                joint.life.push(LivesAt { step: index, kind, span: named.span, hole });
+            }
         }
+    }
+}
+
+/// What a step does to one of its joints: its kind of work, or of the two by which it says that it is done those that this
+/// joint asks for. Bolts have reamed holes, other fasteners drilled ones.
+fn kinds_at(step: &Step, joint: &Joint) -> Vec<StepKind> {
+    let says = |procedure: &str| step.spec.procedure.iter().any(|named| named.value == procedure);
+    let kind = step.kind.value;
+    let layers = || joint.layers.iter().map(|layer| layer.preparation);
+    match kind {
+        StepKind::Ream if says("drill") && !matches!(joint.fastener, Ok(Fastener::Bolt(_))) => vec![StepKind::Drill],
+        StepKind::Countersink if says("dimple") && layers().any(|own| own == Preparation::Dimple) => {
+            let cut = layers().any(Preparation::is_cut).then_some(kind);
+            cut.into_iter().chain([StepKind::Dimple]).collect()
+        }
+        _ => vec![kind],
     }
 }

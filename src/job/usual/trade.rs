@@ -6,7 +6,7 @@
 
 use super::lines;
 use crate::hardware::{Fastener, Shop, shop_head};
-use crate::job::{Joint, Part, Preparation, Text};
+use crate::job::{IssuedSteps, Joint, Part, Preparation, Text};
 use crate::spec::{ProjectSpec, Record, StepEntry, StepSpec};
 use crate::text::{Span, Spanned};
 use crate::units::{Decimal, Length, Size, Style};
@@ -24,6 +24,8 @@ pub(super) struct Trade<'a> {
     pub span: Span,
     /// Steps that fall together are one.
     pub together: bool,
+    /// Steps that were issued: paper keeps its form.
+    pub issued: Option<&'a IssuedSteps>,
 }
 
 impl Trade<'_> {
@@ -145,9 +147,18 @@ impl Trade<'_> {
         steps
     }
 
+    /// Whether two kinds of work are one step of the id `one`: where both are asked for, unless paper has them apart.
+    fn are_one(&self, one: &str, apart: [&str; 2], both: bool) -> bool {
+        let has = |id: &str| self.issued.is_some_and(|issued| issued.number(id).is_some());
+        self.together && (has(one) || (both && !apart.into_iter().any(has)))
+    }
+
     fn make_holes_together(&self, pilot: Size, with_pilot: bool) -> Vec<StepSpec> {
         let drilled = self.such(|joint| needs_work(joint) && !is_reamed_here(joint));
         let reamed = by_name(self.such(|joint| needs_work(joint) && is_reamed_here(joint)));
+        if self.are_one("holes", ["drill", "ream"], !drilled.is_empty() && !reamed.is_empty()) {
+            return self.holes(with_pilot.then_some(pilot), &drilled, &reamed).into_iter().collect();
+        }
         let mut steps = Vec::new();
         if !drilled.is_empty() {
             let mut step = with_joints(self.step("drill", "Drill to final size", StepKind::Drill), &drilled);
@@ -160,19 +171,34 @@ impl Trade<'_> {
         if !reamed.is_empty() {
             let step = self.step("ream", "Drill and ream to final size", StepKind::Ream);
             let mut step = self.by(with_joints(step, &reamed), &["drill-under", "ream"]);
-            for joint in &reamed {
-                let under = self.under(joint).map(|under| self.drill(under, joint.id.span));
-                let tools = &mut step.entry.tools;
-                tools.extend(
-                    under
-                        .into_iter()
-                        .filter(|drill| !tools.iter().any(|tool| tool.value == drill.value))
-                        .collect::<Vec<_>>(),
-                );
-            }
+            self.add_drills(&mut step, None, &reamed);
             steps.push(step);
         }
         steps
+    }
+
+    /// All holes in one step: those of bolts are reamed, the others drilled.
+    fn holes(&self, pilot: Option<Size>, drilled: &[&Joint], reamed: &[&Joint]) -> Option<StepSpec> {
+        let all: Vec<&Joint> = drilled.iter().chain(reamed).copied().collect();
+        if all.is_empty() {
+            return None;
+        }
+        let step = with_joints(self.step("holes", "Drill and ream to final size", StepKind::Ream), &all);
+        let procedures = pilot.map(|_| "pilot").into_iter().chain(["drill", "ream"]);
+        let mut step = self.by(step, &procedures.collect::<Vec<_>>());
+        self.add_drills(&mut step, pilot, reamed);
+        Some(step)
+    }
+
+    /// The drills that a step needs before the final size: the pilot, and those before the reamer.
+    fn add_drills(&self, step: &mut StepSpec, pilot: Option<Size>, reamed: &[&Joint]) {
+        let under = reamed.iter().filter_map(|joint| Some(self.drill(self.under(joint)?, joint.id.span)));
+        let pilot = pilot.map(|pilot| self.drill(pilot, self.span));
+        for drill in pilot.into_iter().chain(under.collect::<Vec<_>>()) {
+            if !step.entry.tools.iter().any(|tool| tool.value == drill.value) {
+                step.entry.tools.push(drill);
+            }
+        }
     }
 
     fn drill(&self, size: Size, span: Span) -> Text {
@@ -220,6 +246,11 @@ impl Trade<'_> {
         };
         let cut = with(Preparation::is_cut);
         let formed = with(|preparation| preparation == Preparation::Dimple);
+        if self.are_one("form", ["countersink", "dimple"], !cut.is_empty() && !formed.is_empty()) {
+            let all = with(|preparation| preparation.is_cut() || preparation == Preparation::Dimple);
+            let step = with_joints(self.step("form", "Countersink and dimple", StepKind::Countersink), &all);
+            return if all.is_empty() { Vec::new() } else { vec![self.by(step, &["countersink", "dimple"])] };
+        }
         let cut = (!cut.is_empty())
             .then(|| with_joints(self.step("countersink", "Countersink", StepKind::Countersink), &cut));
         let formed =

@@ -2,6 +2,8 @@
 //!
 //! A row says nothing that the sheet does not say; it points to the sheet.
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 
 use super::Source;
@@ -260,6 +262,11 @@ pub(super) fn set_up(source: &Source<'_>, item: Item) -> Option<String> {
             .all(|joint| joint.diameter() == Some(d))
             .then(|| say!("{words} for {rivet}", words, rivet = style.rivet(d)))
     };
+    // A step that does two kinds of work has more than one set-up.
+    let kinds: BTreeSet<StepKind> = joints.clone().flat_map(|joint| joint.works_at(item.at.step)).collect();
+    if kinds.len() > 1 {
+        return None;
+    }
     match step.kind.value {
         StepKind::Drill => size(say!("drill")),
         StepKind::Ream => size(say!("reamer")),

@@ -171,13 +171,13 @@ impl AtStep<'_> {
     /// What the step's kind of work needs to know of a joint that it names.
     fn worked(&self) -> Words {
         let joint = self.of();
-        let kind = self.source.traveler().steps[self.at].kind.value;
+        let kinds: Vec<StepKind> = joint.works_at(self.at).collect();
+        let kind = kinds.first().copied().unwrap_or(self.source.traveler().steps[self.at].kind.value);
         match (kind, self.handled().find(|one| one.what.is_final())) {
             (StepKind::Drill | StepKind::Ream, _) => self.made(kind),
             (_, Some(one)) => self.fastened(*one),
             (StepKind::Torque, _) => self.torqued(),
-            (StepKind::Countersink, _) => formed(joint, Preparation::is_cut, &countersink(joint), self.style()),
-            (StepKind::Dimple, _) => formed(joint, |preparation| preparation == Preparation::Dimple, "", self.style()),
+            (StepKind::Countersink | StepKind::Dimple, _) => formed(joint, &kinds, self.style()),
             // Once a fastener is in, it is what there is to look at.
             _ if self.is_set() => self.looked_at(),
             _ => self.hole_now(),
@@ -310,14 +310,27 @@ fn countersink(joint: &Joint) -> String {
     angle.map_or_else(String::new, |angle| format!("{angle} deg "))
 }
 
-fn formed(joint: &Joint, is_meant: fn(Preparation) -> bool, angle: &str, style: &Style) -> Words {
+/// What is cut or formed around the holes: where a step does both, each layer says which.
+fn formed(joint: &Joint, kinds: &[StepKind], style: &Style) -> Words {
     let size = joint.diameter().map_or_else(String::new, |d| style.rivet(d));
-    let layers = joint.layers.iter().filter(|layer| is_meant(layer.preparation)).map(|layer| {
+    let cuts = kinds.contains(&StepKind::Countersink);
+    let dimples = kinds.contains(&StepKind::Dimple);
+    let layers = joint.layers.iter().filter_map(|layer| {
+        let is_cut = layer.preparation.is_cut();
+        if !(is_cut && cuts || layer.preparation == Preparation::Dimple && dimples) {
+            return None;
+        }
+        let verb = match (cuts && dimples, is_cut) {
+            (false, _) => "",
+            (true, true) => "countersink ",
+            (true, false) => "dimple ",
+        };
         let thickness = layer.thickness.map_or(String::new(), |thickness| format!(" {}", style.length(thickness)));
         let sides = if layer.preparation == Preparation::CountersinkBoth { " from both sides" } else { "" };
-        format!("{}{thickness}{sides}", layer.name)
+        Some(format!("{verb}{}{thickness}{sides}", layer.name))
     });
     let plain = prepared(joint, Preparation::Plain).map(|layer| format!("leave {} plain", layer.name));
+    let angle = if cuts { countersink(joint) } else { String::new() };
     Words {
         count: holes(joint),
         lead: format!("{angle}for {size} {}", joint.call),

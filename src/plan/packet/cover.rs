@@ -133,6 +133,8 @@ pub struct LeftOpen {
 pub struct Signatory {
     /// Initials as printed in the project file.
     pub initials: String,
+    /// Their name, where the project file gives it.
+    pub name: Option<String>,
     /// In which roles they sign, as the words for them.
     pub role: String,
 }
@@ -144,7 +146,11 @@ pub(super) fn plan(source: Source<'_>, steps: &[StepSheet], marks: &Marks<'_>) -
         source.steps().filter_map(|(_, step)| step.minutes).map(|minutes| minutes.value).fold(0, u32::saturating_add);
     // On the one sheet of a small job stands nobody who has nothing to sign there.
     let people = job.project.signers.iter().filter(|one| !source.is_small() || may_mark(job, one, steps));
-    let people = people.map(|one| Signatory { initials: one.initials.value.clone(), role: role_words(job, one) });
+    let people = people.map(|one| Signatory {
+        initials: one.initials.value.clone(),
+        name: one.name.as_ref().map(|name| name.value.clone()),
+        role: role_words(job, one),
+    });
     Cover {
         summary: traveler.summary.as_ref().map(|summary| summary.value.clone()),
         after: traveler.after.iter().map(|at| traveler_line(source, at.value)).collect(),

@@ -7,9 +7,10 @@ use serde::Serialize;
 
 use super::at_step::with_fastener;
 use super::source::Source;
+use super::step::StepSheet;
 use crate::job::{Joint, Layer, Traveler, operation};
 use crate::plan::hole;
-use crate::plan::joint::{conditions, delivered, leave_open, limits, places, shop_head, short_name, verb};
+use crate::plan::joint::{conditions, delivered, leave_open, limits, places, shop_head, short_name, torque_line, verb};
 use crate::plan::room;
 use crate::units::{Size, Style};
 
@@ -43,10 +44,17 @@ pub struct JointSheet {
     pub next_size: NextSize,
     /// What goes with the fastener: sealant, washers, nut, pin, and what is in before it.
     pub hardware: Vec<String>,
+    /// What of that no step of the packet says: enough where the steps stand on the same sheet.
+    pub untold: Vec<String>,
+    /// What of the notes no step says, the hole's size left out, which the ladder beside it has.
+    pub brief: Vec<String>,
     /// The shop head by its measures, for a card that the steps do not repeat.
     pub shop_head: Option<String>,
     /// What else to know: where the final hole comes from, torque, access.
     pub notes: Vec<String>,
+    /// Which of them says the torque.
+    #[serde(skip)]
+    pub torque: Option<String>,
     /// Holes that stay open.
     pub leave_open: Option<String>,
     /// Limits that the plans set instead of the tables.
@@ -95,6 +103,19 @@ pub(super) fn sheets(source: Source<'_>) -> Vec<JointSheet> {
     source.joints().map(|(_, joint)| sheet(source, joint)).collect()
 }
 
+impl JointSheet {
+    /// The same beside the steps that are printed with it.
+    pub(super) fn beside(mut self, steps: &[StepSheet]) -> Self {
+        let at_steps = || steps.iter().flat_map(|step| &step.joints).filter(|named| named.id == self.id);
+        let is_said = |words: &String| at_steps().any(|named| named.hardware.contains(words));
+        self.untold = self.hardware.iter().filter(|words| !is_said(words)).cloned().collect();
+        if steps.iter().flat_map(|step| &step.torques).any(|strip| strip.joint == self.id) {
+            self.brief.retain(|note| Some(note) != self.torque.as_ref());
+        }
+        self
+    }
+}
+
 fn sheet(source: Source<'_>, joint: &Joint) -> JointSheet {
     let style = &source.job.project.style;
     JointSheet {
@@ -111,8 +132,11 @@ fn sheet(source: Source<'_>, joint: &Joint) -> JointSheet {
         edge_first: !joint.edge.is_empty(),
         next_size: next_size(joint, style),
         hardware: hardware(joint),
+        untold: hardware(joint),
+        brief: last_source(joint).map(str::to_owned).into_iter().chain(conditions(joint, style)).collect(),
         shop_head: shop_head(joint, style),
-        notes: last_source(joint, style).into_iter().chain(conditions(joint, style)).collect(),
+        notes: last_note(joint, style).into_iter().chain(conditions(joint, style)).collect(),
+        torque: torque_line(joint, style),
         leave_open: leave_open(source.job, joint),
         limits: limits(joint, style),
         stages: stages(joint, source.traveler()),
@@ -120,14 +144,18 @@ fn sheet(source: Source<'_>, joint: &Joint) -> JointSheet {
 }
 
 /// Where the final size comes from, unless the plans give it.
-fn last_source(joint: &Joint, style: &Style) -> Option<String> {
+fn last_source(joint: &Joint) -> Option<&'static str> {
     let hole = joint.final_hole()?;
-    let source = match joint.last {
-        Some(last) if last.span.is_some() => return None,
-        _ if hole.span.is_some() => "as drilled or delivered, larger than the usual hole",
-        _ => "usual hole of the table",
-    };
-    Some(format!("final hole {}: {source}", hole::short(joint, hole.size, style)))
+    match joint.last {
+        Some(last) if last.span.is_some() => None,
+        _ if hole.span.is_some() => Some("as drilled or delivered, larger than the usual hole"),
+        _ => Some("usual hole of the table"),
+    }
+}
+
+/// The same with the size.
+fn last_note(joint: &Joint, style: &Style) -> Option<String> {
+    Some(format!("final hole {}: {}", hole::short(joint, joint.final_hole()?.size, style), last_source(joint)?))
 }
 
 /// Why there is a temporary fastener stands in front of the packet.

@@ -57,10 +57,16 @@ impl<'a> AtStep<'a> {
     }
 
     fn meets(&self, trigger: &Trigger) -> bool {
-        (trigger.kinds.is_empty() || trigger.kinds.contains(&self.step.kind.value))
+        (trigger.kinds.is_empty() || self.kinds().any(|kind| trigger.kinds.contains(&kind)))
             && trigger.only.is_none_or(|only| self.is(only))
             && !trigger.told.iter().any(|phrase| holds_phrase(&self.text, phrase))
             && self.says(trigger)
+    }
+
+    /// Its kind of work, and what it does to its joints beside that.
+    fn kinds(&self) -> impl Iterator<Item = StepKind> {
+        let at = self.at;
+        std::iter::once(self.step.kind.value).chain(self.named().flat_map(move |joint| joint.works_at(at)))
     }
 
     /// Whether one of the trigger's names, verbs or phrases is found, where it has any.

@@ -130,7 +130,7 @@ const FILLING: &[Concern] = &[
 pub(super) fn add(facts: &mut Facts, job: &Job, at: StepRef, joint: JointRef, handled: &[Handled]) {
     let traveler = &job.travelers[joint.traveler];
     let own = job.joint(joint);
-    let kind = job.step(at).kind.value;
+    let kind = own.works_at(at.step).next().unwrap_or(job.step(at).kind.value);
     let mut of = OfJoint { facts, joint: own, id: own.id.value.clone(), step: at.step };
     of.layers(traveler);
     // Where a step of its own does the torque, the bolting step leaves the nut loose.

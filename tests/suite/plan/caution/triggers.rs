@@ -231,8 +231,14 @@ pub const TRIGGERS: &[Row] = &[
     (
         "bolts",
         "bolt-now",
-        &["title = \"Bolt\"\ndo = \"bolt\"", "title = \"Torque\"\ndo = \"torque\""],
-        &["title = \"Drive\"\ndo = \"rivet\"\ntext = \"The bolt comes later.\""],
+        &[
+            "title = \"Bolt\"\ndo = \"bolt\"",
+            "title = \"Torque\"\ndo = \"torque\"\ntext = \"From the middle outward.\"",
+        ],
+        &[
+            "title = \"Drive\"\ndo = \"rivet\"\ntext = \"The bolt comes later.\"",
+            "title = \"Torque, as the procedure says\"\ndo = \"torque\"",
+        ],
     ),
     (
         "cotter pins and safety wire",
