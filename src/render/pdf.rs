@@ -84,8 +84,9 @@ fn lay_out_close(document: &Document, templates: &Templates, setting: Setting) -
         return Ok(laid);
     }
     let close = lay_out_at(document, templates, Setting { close: true, ..setting })?;
-    let fits = document.pages.is_some_and(|most| close.page_count() <= most);
-    Ok(if fits { close } else { laid })
+    // One page more than it should take is still less than the usual layout's.
+    let fits = document.pages.is_some_and(|most| close.page_count() <= most + 1);
+    Ok(if fits && close.page_count() < laid.page_count() { close } else { laid })
 }
 
 fn lay_out_at(document: &Document, templates: &Templates, setting: Setting) -> Result<Laid, Failure> {

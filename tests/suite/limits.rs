@@ -16,6 +16,7 @@ const MAY_STAND: &[(&str, &str)] = &[
     ("max(Length::from_nm(1))", "a sketch of which all places are one still has a size to be divided by"),
     ("LATE_DAYS", "days after which an entry says itself that it came late"),
     ("MOST_SPACES", "spaces that one visit looks into"),
+    ("MANY_RIVETS", "rivets from which hands grow numb: common practice, no limit"),
     ("COLUMNS", "columns of the torque strip"),
     ("LAST_COLUMN", "columns of the torque strip"),
     ("Torque::from_inch_pounds(100)", "where the strip of drags takes coarser steps"),
