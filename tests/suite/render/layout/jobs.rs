@@ -27,8 +27,8 @@ fn traveler(parts: Parts, joints: &[&str]) -> String {
         format!("[[part]]\nid = \"{id}\"\nname = \"{name}\"\nmaterial = \"2024-T3\"\nthickness = \"{thickness}\"\n")
     };
     let parts: String = parts.iter().map(part).collect();
-    let joints: String = joints.iter().map(|joint| format!("[[joint]]\n{joint}\n")).collect();
-    format!("{head}{parts}{joints}")
+    let joints: Vec<String> = joints.iter().map(|joint| format!("[[joint]]\n{joint}\n")).collect();
+    format!("{head}{parts}{}", joints.concat())
 }
 
 /// A joint that is reached from both sides, on no structure.
