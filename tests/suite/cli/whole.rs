@@ -27,6 +27,8 @@ const CASES: &[Case] = &[
         arguments: &["archive", "enter", "{}/evening.toml", ENTERED, LATER],
         steps: 8,
     },
+    Case { name: "archive enter, odd time", prepare: evening, arguments: ODD, steps: 8 },
+    Case { name: "archive enter, read", prepare: unread, arguments: READ, steps: 8 },
     Case { name: "archive sign", prepare: evening, arguments: SIGN, steps: 8 },
     Case { name: "archive add, to begin", prepare: photos, arguments: ADD, steps: 40 },
     Case { name: "archive add", prepare: photos_of_a_sheet, arguments: ADD, steps: 25 },
@@ -39,6 +41,8 @@ const CASES: &[Case] = &[
     Case { name: "packet --issue, to begin", prepare: packets, arguments: ISSUE, steps: 60 },
     Case { name: "packet --issue", prepare: more_packets, arguments: ISSUE, steps: 40 },
     Case { name: "change --issue", prepare: changed, arguments: CHANGE, steps: 50 },
+    Case { name: "change --issue, same letter", prepare: changed_alone, arguments: SAME, steps: 50 },
+    Case { name: "archive rename", prepare: renamed, arguments: RENAME, steps: 8 },
     Case {
         name: "archive reopen",
         prepare: closed,
@@ -60,7 +64,11 @@ const CASES: &[Case] = &[
     Case { name: "archive book", prepare: issued, arguments: &["archive", "book", ON, DAY], steps: 4 },
     Case { name: "archive export", prepare: issued, arguments: &["archive", "export", "{}/output/all.zip"], steps: 5 },
     Case { name: "packet", prepare: packets, arguments: &["packet"], steps: 10 },
+    Case { name: "board", prepare: issued, arguments: &["board", "--now", LATER], steps: 4 },
+    Case { name: "pick", prepare: issued, arguments: &["pick", "--format", "pdf"], steps: 4 },
     Case { name: "new traveler", prepare: packets, arguments: NEW, steps: 4 },
+    Case { name: "new stock", prepare: shelf, arguments: &["new", "stock", "{}/shelf.csv", "--write"], steps: 4 },
+    Case { name: "manual", prepare: packets, arguments: &["manual", "--to", "{}/man"], steps: 60 },
 ];
 
 const ENTERED: &str = "--entered";
@@ -70,6 +78,12 @@ const LATER: &str = "2026-03-04T20:00";
 const ISSUE: &[&str] = &["packet", "--issue", ON, "2026-03-01", ENTERED, "2026-03-01T09:00"];
 const CHANGE: &[&str] = &["change", "--issue", "--by", "B1", "--source", "letter 7", ON, DAY, ENTERED, LATER];
 const ADD: &[&str] = &["archive", "add", "{}/a.jpg", "{}/b.jpg", "{}/c.jpg", "--taken", DAY, ENTERED, LATER];
+const ODD: &[&str] =
+    &["archive", "enter", "{}/evening.toml", ENTERED, "2100-01-01T20:00", "--time-because", "the clock stood still"];
+const READ: &[&str] = &["archive", "enter", "{}/read.toml", ENTERED, "2026-03-05T20:00"];
+const SAME: &[&str] =
+    &["change", "--issue", "--by", "B1", "--same-revision", "the plans have no letters", ON, DAY, ENTERED, LATER];
+const RENAME: &[&str] = &["archive", "rename", "--by", "B1", "--because", "it is registered", ON, DAY, ENTERED, LATER];
 const SIGN: &[&str] = &["archive", "sign", "{B}", "drill", "--by", "B1", ON, "2026-03-02", ENTERED, LATER];
 
 const NEW: &[&str] = &[
@@ -164,6 +178,48 @@ fn changed() -> Shop {
     must_sign(&shop, &code, "drill");
     shop.edit("specs/bracket.toml", "count = 8", "count = 10");
     shop.edit("specs/bracket.toml", "revision = \"A\"", "revision = \"B\"");
+    shop
+}
+
+/// The same under the letter that it had.
+fn changed_alone() -> Shop {
+    let shop = changed();
+    shop.edit("specs/bracket.toml", "revision = \"B\"", "revision = \"A\"");
+    shop
+}
+
+/// A change note that was not read, and a correction beside it.
+fn unread() -> Shop {
+    let shop = changed();
+    shop.edit("specs/bracket.toml", "count = 10", "count = 8");
+    shop.edit("specs/bracket.toml", "revision = \"B\"", "revision = \"B\"\ndrawings = [\"W-1:C\"]");
+    shop.edit("build.toml", "[[space]]", "[[drawing]]\nsheet = \"W-1\"\nrevision = \"C\"\n[[space]]");
+    let shop = must(shop, CHANGE);
+    let code = shophead::archive::State::of(&archive(&shop).read().unwrap().records)
+        .all_in_force()
+        .find(|issue| issue.issued.traveler == "B-1")
+        .unwrap()
+        .issued
+        .sheet;
+    let signed = records(&shop).into_iter().find(|own| own.entry.kind() == "signed").unwrap().number;
+    let typed = format!(
+        "by = \"B1\"\non = 2026-03-05\n[[read]]\nsheet = \"{code}\"\n[[correct]]\nentry = {}\nfield = \"minutes\"\nnow = \"50\"\nbecause = \"miscounted\"\n",
+        signed.0
+    );
+    shop.write("read.toml", typed);
+    shop
+}
+
+/// The aircraft has a serial number from here on.
+fn renamed() -> Shop {
+    let shop = issued();
+    shop.edit("build.toml", "name = \"Dunlin two-seat\"", "name = \"Dunlin two-seat\"\nserial = \"D-014\"");
+    shop
+}
+
+fn shelf() -> Shop {
+    let shop = packets();
+    shop.write("shelf.csv", "item,on-hand\nMS20470AD4-5,340\nMS20426AD3-4,120\n");
     shop
 }
 
