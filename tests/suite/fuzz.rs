@@ -83,4 +83,4 @@ macro_rules! long_runs {
     };
 }
 
-long_runs!(specs, calls, texts, templates, evenings, archives, pictures);
+long_runs!(specs, calls, texts, templates, evenings, archives, pictures, scans);

@@ -6,6 +6,7 @@ use std::sync::{Arc, LazyLock};
 use serde_json::json;
 use shophead::archive::{Archive, State};
 use shophead::hardware::decode;
+use shophead::ident::{PageCode, SheetCode};
 use shophead::job::resolve;
 use shophead::render::{Picture, Templates, check_text, lay_out, pictures_of, thumbnail};
 use shophead::report::{Colour, Report, render_human, render_json};
@@ -34,6 +35,7 @@ pub const TARGETS: &[Target] = &[
     Target { name: "evenings", few: 40, corpus: evenings, attempt: read_evening },
     Target { name: "archives", few: 60, corpus: postings, attempt: read_posting },
     Target { name: "pictures", few: 60, corpus: pictures, attempt: read_picture },
+    Target { name: "scans", few: 40, corpus: scans, attempt: read_scan },
 ];
 
 fn files(folder: &Path, ending: &str) -> Vec<Vec<u8>> {
@@ -200,4 +202,51 @@ fn pictures() -> Vec<Vec<u8>> {
 fn read_picture(input: &[u8]) {
     let _ = Picture::of(input.to_vec());
     let _ = thumbnail(input);
+}
+
+/// What a camera or a scanner gives: the code of a sheet or a page as it was read or typed, a file's name, and its bytes.
+fn scans() -> Vec<Vec<u8>> {
+    let code = issued_code();
+    let page = PageCode { sheet: code, part: Some("010-030".to_owned()), page: 2, print: Some(code) };
+    let called = ["IMG_0001.JPG", "B-1 Blatt 2 (gezeichnet).pdf", "\u{e4}\u{301}.tiff", "scan", ".hidden", "a.tar.gz"];
+    let named = called.iter().map(|name| [name.as_bytes(), b"\n", &jpeg()[..]].concat());
+    let typed = [code.to_string(), code.to_string().to_lowercase().replace('-', " "), page.to_string()];
+    named.chain(typed.map(String::into_bytes)).collect()
+}
+
+fn issued_code() -> SheetCode {
+    let survey = Archive::at(ISSUED.path("archive")).read().unwrap();
+    State::of(&survey.records).all_in_force().next().unwrap().issued.sheet
+}
+
+/// Codes read back as they are written; a file of any name is added once and found again, or refused.
+fn read_scan(input: &[u8]) {
+    let text = String::from_utf8_lossy(input);
+    if let Ok(code) = SheetCode::parse(&text) {
+        assert_eq!(SheetCode::parse(&code.to_string()), Ok(code));
+    }
+    if let Some(code) = PageCode::parse(&text) {
+        assert_eq!(PageCode::parse(&code.to_string()), Some(code));
+    }
+    let (name, bytes) = text.split_once('\n').unwrap_or((&text, "x"));
+    let name: String = name.chars().filter(|c| !matches!(c, '/' | '\0')).collect();
+    if name.is_empty() || name.len() > 255 || name.chars().all(|c| c == '.') {
+        return;
+    }
+    let shop = ISSUED.twin();
+    shop.write(&format!("scans/{name}"), bytes);
+    let code = issued_code().to_string();
+    let path = format!("{{}}/scans/{name}");
+    let add = ["archive", "add", &path, "--sheet", &code, "--step", "010", "--entered", "2026-03-04T20:00"];
+    // A name with the sign for the folder in it would be another path.
+    if name.contains("{}") {
+        return;
+    }
+    let first = shop.run_watched(&add, Arc::new(|_, _| Ok(())));
+    assert!((0..=2).contains(&first.code), "{first:?}");
+    let again = shop.run_watched(&add, Arc::new(|_, _| Ok(())));
+    let survey = Archive::at(shop.path("archive")).verify().unwrap();
+    assert!(survey.is_whole(), "{:?}", survey.flaws);
+    let added = survey.records.iter().filter(|record| record.entry.kind() == "added").count();
+    assert_eq!((again.code, added), (first.code, usize::from(first.code == 0)), "{first:?}");
 }
