@@ -101,7 +101,8 @@ impl Writer<'_> {
 
     fn start(&mut self, tag: &Tag<'_>) {
         match tag {
-            Tag::Paragraph => self.open("md-paragraph({\"\";", "});"),
+            // HTML prints as it is written, and stands apart as it is written.
+            Tag::Paragraph | Tag::HtmlBlock => self.open("md-paragraph({\"\";", "});"),
             Tag::Heading { level, .. } => self.open(heading(*level), "});"),
             Tag::BlockQuote(_) => self.open("md-quote({\"\";", "});"),
             Tag::CodeBlock(kind) => {

@@ -64,6 +64,30 @@ fn markdown_is_understood_and_nothing_else_is() {
 }
 
 #[test]
+fn a_text_of_one_piece_of_any_kind_prints() {
+    for (text, expected) in [
+        ("<div>", "<div>"),
+        ("<!-- look at it -->", "<!--lookatit-->"),
+        ("<script>\nrun()\n</script>", "<script>run()</script>"),
+        ("[a]: b", ""),
+        ("> ", ""),
+        ("- ", ""),
+        ("#", ""),
+        ("---", ""),
+        ("```\n```", ""),
+        ("| a |\n|---|", "a"),
+        ("`code`", "code"),
+        ("**strong**", "strong"),
+        ("[](x)", ""),
+        ("{{ traveler.title }}", "Look"),
+        ("{% if false %}a{% endif %}", ""),
+    ] {
+        let text_of = |text: &str| whole(&laid(&one_step("Look", text, "Plate")));
+        assert!(text_of(text).contains(expected), "{text}");
+    }
+}
+
+#[test]
 fn values_enter_a_text_as_themselves() {
     let title = "*#30* _`x`_ \"$ {{ 1 }}";
     let text =
