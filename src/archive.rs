@@ -42,8 +42,8 @@ pub use named::At;
 pub use page::explain_archive;
 pub use record::{Posting, Record};
 pub use requirement::{
-    About, Aspect, Fact, FactValue, Form, KitSide, LayerFacts, Limits, NO_UNIT, PartFacts, RecordSide, Scope,
-    SheetRequirement, Side, SpaceUse, StepRequirement, exact_value, fact_lines, shown_name, shown_value,
+    About, Aspect, ComparedFacts, Fact, FactValue, Form, KitSide, LayerFacts, Limits, NO_UNIT, PartFacts, RecordSide,
+    Scope, SheetRequirement, Side, SpaceUse, StepRequirement, exact_value, fact_lines, shown_name, shown_value,
 };
 pub use sign::{NOT_APPLICABLE, RoleFacts, SignerFacts, Signings, correct, sign, strike};
 pub use stage::{StageFacts, StageStanding};

@@ -5,6 +5,7 @@
 
 mod board;
 mod caution;
+mod compared;
 mod cure;
 mod file_name;
 mod fit_up;
@@ -30,6 +31,7 @@ mod usual;
 
 pub use board::{JobWait, Queue};
 pub use caution::{Cautions, Weakened};
+pub use compared::{Compared, Incomparable, ReadingRef};
 pub use cure::{Clock, Clocks, Touch, same_side};
 pub use file_name::{FileKey, OwnDocument, PrintKind, packet_stem};
 pub use fit_up::FitUp;
@@ -55,9 +57,9 @@ pub use usual::Omitted;
 pub use crate::words::{Grain, May};
 
 pub use crate::spec::{
-    Access, Allow, Along, Bend, CautionRule, Drawing, Hand, HolePlace, JointSpec, Limits, MeasuredHead, OnlyWhere,
-    Paper, PictureSpec, Preparation, Record, Settings, SignalWord, Signer, SpaceSpec, StageSpec, StepEntry, StepKind,
-    StepSpec, Stock, Structure, Text, Tool, TravelerSpec, Trigger, WaitFor, nearest,
+    Access, Allow, Along, Bend, CautionRule, Drawing, FitSpec, Hand, HolePlace, JointSpec, Limits, MeasuredHead,
+    OnlyWhere, Paper, PictureSpec, Preparation, Record, Settings, SignalWord, Signer, SpaceSpec, StageSpec, StepEntry,
+    StepKind, StepSpec, Stock, Structure, Text, Tool, TravelerSpec, Trigger, WaitFor, nearest,
 };
 
 use std::collections::BTreeMap;

@@ -190,6 +190,7 @@ rules! {
     }
     process {
         process_unrecorded,
+        reading_incomparable,
     }
     regime {
         role_not_allowed,

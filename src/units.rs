@@ -6,12 +6,14 @@
 use std::cmp::Ordering;
 
 mod decimal;
+mod difference;
 mod drill;
 mod length;
 mod quantity;
 mod style;
 
 pub use decimal::Decimal;
+pub use difference::DifferenceLimits;
 pub use drill::{DrillName, drills, letter_above};
 pub use length::{Length, Ratio, Unit};
 pub use quantity::{JointTorque, Minutes, Temperature, Torque, TorqueRange};

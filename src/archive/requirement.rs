@@ -9,7 +9,8 @@ mod line;
 mod read;
 
 pub use fact::{
-    About, Aspect, Fact, FactValue, KitSide, LayerFacts, PartFacts, RecordSide, Scope, Side, SpaceUse, fact_value,
+    About, Aspect, ComparedFacts, Fact, FactValue, KitSide, LayerFacts, PartFacts, RecordSide, Scope, Side, SpaceUse,
+    fact_value,
 };
 pub use line::{Form, Line, exact_value, lines as fact_lines, shown_name, shown_value};
 
@@ -132,6 +133,14 @@ impl StepRequirement {
             _ => None,
         };
         Limits { min: limit(RecordSide::Min), max: limit(RecordSide::Max) }
+    }
+
+    /// The values that are compared with another, by id; in the order of the sheet.
+    pub fn compared(&self) -> impl Iterator<Item = (&str, &ComparedFacts)> {
+        self.facts.iter().filter_map(|fact| match (&fact.about, &fact.value) {
+            (About::Record(id, RecordSide::Less), FactValue::Compared(own)) => Some((id.as_str(), own)),
+            _ => None,
+        })
     }
 
     /// The limits of a value to be measured as a sentence says them: `-0.1 to 0.1 deg`.

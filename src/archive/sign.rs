@@ -3,10 +3,12 @@
 //! It refuses what the paper would not have allowed: a sheet or step that does not exist, a hold or a stage signed in
 //! another role, a box left blank, work of the future. It writes nothing itself.
 
+mod compared;
 mod right;
 
 pub use right::{RoleFacts, SignerFacts};
 
+use self::compared::Apart;
 use super::entry::{Corrected, DiscrepancyOpened, Entry, Signed, Struck};
 use super::entry_line::correctable;
 use super::requirement::{Limits, SheetRequirement, StepRequirement};
@@ -105,7 +107,7 @@ pub fn sign(
     if !faults.is_empty() {
         return Err(faults);
     }
-    let opened = open_for_readings(state, issue, step, signing);
+    let opened = open_for_readings(state, issue, (sheet, step), signing);
     signings
         .remarks
         .extend(opened.iter().map(|opened| format!("discrepancy {} is opened: {}", opened.number, opened.what)));
@@ -198,10 +200,21 @@ fn check_readings(step: &StepRequirement, readings: &[Reading], capacity: Capaci
     );
 }
 
-fn open_for_readings(state: &State, issue: &Issue, step: &StepRequirement, signing: &Signed) -> Vec<DiscrepancyOpened> {
+fn open_for_readings(
+    state: &State,
+    issue: &Issue,
+    (sheet, step): (&SheetRequirement, &StepRequirement),
+    signing: &Signed,
+) -> Vec<DiscrepancyOpened> {
     let outside =
         signing.readings.iter().filter(|reading| step.limits(&reading.id).contain(&reading.value) == Some(false));
-    let opened = state.next_discrepancies().zip(outside).map(|(number, reading)| DiscrepancyOpened {
+    let outside = outside.map(|reading| Apart {
+        what: format!("`{}` of step `{}` is outside its tolerance", reading.id, step.id),
+        should: step.limits_text(&reading.id),
+        is: reading.value.clone(),
+    });
+    let outside = outside.chain(compared::apart(state, issue, (sheet, step), &signing.readings));
+    let opened = state.next_discrepancies().zip(outside).map(|(number, apart)| DiscrepancyOpened {
         number,
         cause: Cause::Reading,
         sheet: Some(signing.sheet),
@@ -211,9 +224,9 @@ fn open_for_readings(state: &State, issue: &Issue, step: &StepRequirement, signi
         also: Vec::new(),
         zone: None,
         joint: None,
-        what: format!("`{}` of step `{}` is outside its tolerance", reading.id, step.id),
-        should: Some(step.limits_text(&reading.id)),
-        is: Some(reading.value.clone()),
+        what: apart.what,
+        should: Some(apart.should),
+        is: Some(apart.is),
         stops: Stops::Step,
         class: Class::Major,
         photos: signing.photos.clone(),

@@ -24,6 +24,8 @@ pub struct Procedure {
     pub span: Option<Span>,
     /// Tools beyond those that follow from the joints.
     pub tools: Vec<Text>,
+    /// Consumables.
+    pub uses: Vec<Text>,
     /// Minutes for a step.
     pub for_step: u32,
     /// Minutes for each hole.
@@ -51,6 +53,7 @@ pub(in crate::job) struct Taken {
     pub procedures: Vec<usize>,
     pub text: Option<Text>,
     pub tools: Vec<Text>,
+    pub uses: Vec<Text>,
     pub cure: Option<Spanned<Minutes>>,
     pub minutes: Option<Spanned<u32>>,
 }
@@ -76,6 +79,7 @@ pub(in crate::job) fn procedures(spec: &ProjectSpec) -> Vec<Procedure> {
         text: built_in.text.trim_end().to_owned(),
         span: None,
         tools: Vec::new(),
+        uses: Vec::new(),
         for_step: built_in.minutes.step,
         for_hole: built_in.minutes.for_each_hole(),
         cure: None,
@@ -96,6 +100,7 @@ fn own_procedure(spec: &ProcedureSpec) -> Procedure {
         text: text.unwrap_or_default().trim_end().to_owned(),
         span: spec.text.as_ref().map(|text| text.span),
         tools: spec.tools.clone(),
+        uses: spec.uses.clone(),
         // Nobody said how long it takes: the step itself may.
         for_step: minutes.map_or_else(|| built_in.map_or(0, |own| own.minutes.step), |own| own.step.value),
         for_hole: match (minutes, built_in) {
@@ -154,6 +159,7 @@ pub(in crate::job) fn take(
     let taken = Taken {
         text: step.text.is_none().then(|| text(&of().collect::<Vec<_>>(), &beside, span)).flatten(),
         tools: of().flat_map(|own| own.tools.iter().cloned()).collect(),
+        uses: of().flat_map(|own| own.uses.iter().cloned()).collect(),
         cure: of().find_map(|own| own.cure).or_else(|| usual_cure().map(|value| Spanned { value, span })),
         minutes: estimate(&of().collect::<Vec<_>>(), &joints).map(|value| Spanned { value, span }),
         procedures,

@@ -89,6 +89,12 @@ impl State {
         self.done.contains_key(&item)
     }
 
+    /// The value of a reading of an item that is signed off.
+    #[must_use]
+    pub fn reading(&self, item: Item, id: &str) -> Option<&str> {
+        self.done.get(&item)?.values.get(id).map(String::as_str)
+    }
+
     /// Discrepancies that are not settled.
     pub fn open_discrepancies(&self) -> impl Iterator<Item = &Discrepancy> {
         self.discrepancies.iter().filter(|discrepancy| discrepancy.open)
@@ -132,6 +138,7 @@ pub fn resolve_progress(spec: EveningSpec, job: &Job, order: &Order, report: &mu
     state.started.retain(|item, _| !state.done.contains_key(item));
     state.looked.retain(|item| !state.done.contains_key(item));
     at.check_order(&state, order, &places);
+    at.check_compared(&state, &places);
     report.drop_followers();
     state
 }

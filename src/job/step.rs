@@ -62,6 +62,8 @@ pub struct Step {
     pub text: Option<Text>,
     /// Tools that it or its procedures name.
     pub tools: Vec<Text>,
+    /// Consumables that it or its procedures name, each once.
+    pub uses: Vec<Text>,
     /// Nothing touches the parts until then.
     pub cure: Option<Spanned<Minutes>>,
     /// The estimate: its own, else by counts from its procedures.

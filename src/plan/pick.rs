@@ -10,7 +10,7 @@ use std::collections::BTreeSet;
 
 use serde::Serialize;
 
-pub use lines::{HolderLine, PickLine, PickUse, PiecesLine};
+pub use lines::{ConsumableLine, HolderLine, PickLine, PickUse, PiecesLine};
 
 use super::board::next_items;
 use super::document::{Document, Frame, plain};
@@ -51,6 +51,8 @@ pub struct PickList {
     pub parts: Vec<PiecesLine>,
     /// Sheet holders: the most that one step has in at once, by size.
     pub holders: Vec<HolderLine>,
+    /// Consumables, each once.
+    pub consumables: Vec<ConsumableLine>,
     /// Rivets' spare, in per cent.
     pub spare: u32,
 }
@@ -69,6 +71,7 @@ pub fn pick_list(job: &Job, order: &Order, state: &State, choice: &Choice, now: 
         hardware: drawn.hardware,
         parts: drawn.parts,
         holders: lines::holders(job, &items),
+        consumables: lines::consumables(job, &items),
         spare: job.project.settings.spare.value,
     }
 }

@@ -26,6 +26,8 @@ section! {
         text "text": may Markdown => reread,
         /// Tools beyond those that follow from the joints.
         tools "tools": any Texts => wording,
+        /// Consumables, which stand on preparation and pick lists.
+        uses "uses": any Texts => wording,
         /// Estimated time of a step.
         minutes "minutes": may Table<ProcedureMinutes> => wording,
         /// Nothing touches the parts until then, where the step does not say otherwise.

@@ -3,11 +3,13 @@
 //! It refuses limits between which no reading lies.
 
 use super::form::{
-    Count, Decimal, Duration, Filled, Flag, Id, Markdown, Names, Size, Tables, Text, Texts, Tried, Word,
+    Count, Decimal, Duration, Filled, Flag, Id, Markdown, Names, Size, SizePair, Table, Tables, Text, Texts, Tried,
+    Word,
 };
 use super::list::section;
 use super::read::Reading;
 use crate::text::Spanned;
+use crate::units;
 use crate::words::{Measures, StepKind};
 
 section! {
@@ -35,6 +37,8 @@ section! {
         manual "manual": any Texts => wording,
         /// Tools beyond those that follow from the joints.
         tools "tools": any Texts => wording,
+        /// Consumables: tape, sealant, abrasive, ties. They stand on preparation and pick lists.
+        uses "uses": any Texts => wording,
         /// `TRAVELER/step` that must be done first, beyond order and `after`.
         needs "needs": any Texts => work,
         /// Spaces that must be open.
@@ -53,6 +57,8 @@ section! {
         witness "witness": may Filled => work,
         /// The stage that is signed at this step; what follows waits for it.
         stage "stage": may Filled => work,
+        /// A press fit, whose interference follows from two readings.
+        fit "fit": may Table<FitSpec> => work,
         /// Values to measure.
         records "records": any Tables<Record> => work,
         /// Cautions beyond those that the step's kind and materials bring by themselves.
@@ -75,6 +81,16 @@ section! {
         because "because": may Filled => wording,
     }
 
+    /// A press fit: two readings of this step, or `step/reading`, whose difference is the interference.
+    FitSpec = "fit" {
+        /// The reading of the bore.
+        bore "bore": need Filled => work,
+        /// The reading of the pin, bushing or bearing that goes in.
+        pin "pin": need Filled => work,
+        /// Least and most interference: pin less bore.
+        interference "interference": need SizePair => work,
+    }
+
     /// One value to measure.
     Record = "records" checked by check_limits {
         /// Id, unique in the step.
@@ -89,6 +105,9 @@ section! {
         max "max": may Decimal => work,
         /// Instrument.
         tool "tool": may Text => work,
+        /// How far it may be from another reading, as `0.06 of left`: of this step, or `step/reading` of this traveler. Both have
+        /// the same unit.
+        within "within": may Filled => work,
         /// What it measures, where its label does not say so in English. Of the step's joints: its limits then stand in the
         /// place of the table's wherever the sheet says them. Of a test or a heat: pressure, time or temperature.
         measures "measures": may Word<Measures> => wording,
@@ -144,6 +163,7 @@ impl StepEntry {
             drawings: Vec::new(),
             manual: Vec::new(),
             tools: Vec::new(),
+            uses: Vec::new(),
             needs: Vec::new(),
             spaces: Vec::new(),
             closes: Vec::new(),
@@ -153,6 +173,7 @@ impl StepEntry {
             hold: None,
             witness: None,
             stage: None,
+            fit: None,
             records: Vec::new(),
             cautions: Vec::new(),
             photo: None,
@@ -184,7 +205,20 @@ impl StepEntry {
     }
 }
 
+/// How far from which other reading, of `0.06 of left`.
+#[must_use]
+pub fn parse_within(text: &str) -> Option<(units::Decimal, &str)> {
+    let (most, other) = text.split_once(" of ")?;
+    let most = units::Decimal::parse(most).ok().filter(|most| most.micro() >= 0)?;
+    Some((most, other.trim())).filter(|(_, other)| !other.is_empty())
+}
+
 fn check_limits(record: &Record, reading: &mut Reading) {
+    if let Some(within) = record.within.as_ref().filter(|within| parse_within(&within.value).is_none()) {
+        let message = format!("`within` is `{}`, which is not a number and another reading", within.value);
+        reading.invalid(within.span, message).help =
+            Some("write it as `0.06 of left`, in the unit of both readings".into());
+    }
     if let (Some(low), Some(high)) = (&record.min, &record.max)
         && low.value > high.value
     {

@@ -5,8 +5,8 @@
 use std::fmt::Write as _;
 
 use super::{list, quoted};
-use crate::job::{Record, Step, StepEntry, Text, Traveler};
-use crate::units::{Minutes, Size, Style};
+use crate::job::{FitSpec, Record, Step, StepEntry, Text, Traveler};
+use crate::units::{Length, Minutes, Size, Style};
 
 /// Every step as TOML.
 #[must_use]
@@ -27,6 +27,7 @@ fn step_text(step: &Step, style: &Style) -> String {
         drawings,
         manual,
         tools,
+        uses,
         needs,
         spaces,
         closes,
@@ -36,6 +37,7 @@ fn step_text(step: &Step, style: &Style) -> String {
         hold,
         witness,
         stage,
+        fit,
         records,
         cautions,
         photo,
@@ -56,7 +58,8 @@ fn step_text(step: &Step, style: &Style) -> String {
     lines.texts("parts", parts);
     lines.texts("procedure", procedure);
     lines.text("text", text.as_ref());
-    for (key, texts) in [("drawings", drawings), ("manual", manual), ("tools", tools), ("needs", needs)] {
+    for (key, texts) in [("drawings", drawings), ("manual", manual), ("tools", tools), ("uses", uses), ("needs", needs)]
+    {
         lines.texts(key, texts);
     }
     for (key, texts) in [("spaces", spaces), ("closes", closes), ("opens", opens)] {
@@ -67,6 +70,7 @@ fn step_text(step: &Step, style: &Style) -> String {
     for (key, text) in [("hold", hold), ("witness", witness), ("stage", stage)] {
         lines.text(key, text.as_ref());
     }
+    lines.key("fit", fit.as_ref().map(|fit| fit_text(fit, style)));
     let records: Vec<String> = records.iter().map(|record| format!("    {},", record_text(record))).collect();
     lines.key("records", (!records.is_empty()).then(|| format!("[\n{}\n]", records.join("\n"))));
     lines.texts("cautions", cautions);
@@ -111,6 +115,18 @@ fn duration(minutes: Minutes) -> String {
     })
 }
 
+fn fit_text(fit: &FitSpec, style: &Style) -> String {
+    let (least, most) = fit.interference;
+    let size = |length: Length| size_text(Size::plain(length), style);
+    format!(
+        "{{ bore = {}, pin = {}, interference = [{}, {}] }}",
+        quoted(&fit.bore.value),
+        quoted(&fit.pin.value),
+        size(least.value),
+        size(most.value)
+    )
+}
+
 fn record_text(record: &Record) -> String {
     let mut text = format!("{{ id = {}, label = {}", quoted(&record.id.value), quoted(&record.label.value));
     let mut add = |key: &str, value: Option<String>| {
@@ -123,6 +139,7 @@ fn record_text(record: &Record) -> String {
     add("min", record.min.map(|min| quoted(&min.value.to_string())));
     add("max", record.max.map(|max| quoted(&max.value.to_string())));
     add("tool", record.tool.as_ref().map(|tool| quoted(&tool.value)));
+    add("within", record.within.as_ref().map(|within| quoted(&within.value)));
     add("measures", record.measures.map(|measures| quoted(measures.value.word())));
     text + " }"
 }

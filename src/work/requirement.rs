@@ -14,8 +14,8 @@ mod wording;
 use super::before_closing::find_item;
 use super::stage::stage_facts;
 use crate::archive::{
-    About, Fact, FactValue, Form, NO_UNIT, PartFacts, RecordSide, Scope, SheetRequirement, Signature, SpaceUse, State,
-    StepRequirement,
+    About, ComparedFacts, Fact, FactValue, Form, NO_UNIT, PartFacts, RecordSide, Scope, SheetRequirement, Signature,
+    SpaceUse, State, StepRequirement,
 };
 use crate::ident::Digest;
 use crate::job::{Hand, Item, Job, JointRef, Part, Record, ShownPicture, Step, StepRef, Traveler};
@@ -202,6 +202,11 @@ fn step_facts(job: &Job, item: Item, form: Form) -> Vec<Fact> {
     }
     for record in &step.records {
         add_record(&mut facts, record);
+    }
+    for own in traveler.compared(at.step) {
+        let about = About::Record(traveler.reading_name(own.one, at.step), RecordSide::Less);
+        let other = traveler.reading_name(own.other, at.step);
+        facts.since_two(about, Some(FactValue::Compared(ComparedFacts { other, limits: own.limits })));
     }
     inspection(&mut facts, job, at);
     for need in &step.needs {

@@ -1,5 +1,6 @@
 //! The archive: bytes of every kind of record, damage found, interrupted writing, two writers.
 
+mod compared;
 mod contradiction;
 mod damage;
 mod enter;

@@ -4,6 +4,7 @@ mod board;
 mod book;
 mod caution;
 mod change_pages;
+mod compared;
 mod discrepancy;
 mod excerpt;
 mod facing;

@@ -5,7 +5,7 @@
 
 use crate::archive::stage::StageFacts;
 use crate::ident::Digest;
-use crate::units::{Decimal, Length, Minutes, Ratio, TorqueRange};
+use crate::units::{Decimal, DifferenceLimits, Length, Minutes, Ratio, TorqueRange};
 use crate::words::{StepKind, words};
 
 words! {
@@ -237,6 +237,8 @@ words! {
         Max = "max",
         /// Instrument.
         Tool = "tool",
+        /// Limits of it less another value.
+        Less = "less another",
     }
 }
 
@@ -367,6 +369,15 @@ pub struct PartFacts {
     pub bend: Option<(u32, Length)>,
 }
 
+/// What a measured value is compared with.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct ComparedFacts {
+    /// The other value: a record of the same step, or `step/record`.
+    pub other: String,
+    /// Limits of the one less the other.
+    pub limits: DifferenceLimits,
+}
+
 /// The value of a fact.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub enum FactValue {
@@ -386,6 +397,8 @@ pub enum FactValue {
     Minutes(Minutes),
     /// A limit of a measured value.
     Limit(Decimal),
+    /// A measured value against another.
+    Compared(ComparedFacts),
     /// Two lengths: along and across.
     Point(Length, Length),
     /// Two lengths: smallest and largest.
@@ -429,6 +442,11 @@ impl Fact {
     pub fn plain(&self) -> Self {
         match &self.value {
             FactValue::Limit(limit) => Self::new(self.about.clone(), FactValue::Limit(limit.plain())),
+            FactValue::Compared(own) => {
+                let limits = DifferenceLimits { low: own.limits.low.plain(), high: own.limits.high.plain() };
+                let other = own.other.clone();
+                Self::new(self.about.clone(), FactValue::Compared(ComparedFacts { other, limits }))
+            }
             _ => self.clone(),
         }
     }

@@ -194,6 +194,8 @@ fn written(fact: &Fact, form: Written<'_>) -> String {
         FactValue::Ratio(ratio) => format!("{} thousandths of D", ratio.0),
         FactValue::Minutes(minutes) => format!("{} min", minutes.0),
         FactValue::Limit(limit) => limit.to_string(),
+        FactValue::Compared(own) if matches!(form, Written::Shown(_)) => own.limits.words(None, &own.other),
+        FactValue::Compared(own) => format!("{}, {} to {}", id(&own.other, form), own.limits.low, own.limits.high),
         FactValue::Point(along, across) => format!("{}, {}", length(*along, form), length(*across, form)),
         FactValue::Range(least, most) => format!("{} to {}", length(*least, form), length(*most, form)),
         FactValue::Layer(layer) => layer_text(layer, form),

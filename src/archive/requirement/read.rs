@@ -2,11 +2,13 @@
 //!
 //! What would not be written again as it was read is refused.
 
-use super::fact::{About, Aspect, Fact, FactValue, KitSide, LayerFacts, PartFacts, RecordSide, Scope, Side, SpaceUse};
+use super::fact::{
+    About, Aspect, ComparedFacts, Fact, FactValue, KitSide, LayerFacts, PartFacts, RecordSide, Scope, Side, SpaceUse,
+};
 use super::line::{Form, Line, stated};
 use crate::archive::stage::StageFacts;
 use crate::ident::Digest;
-use crate::units::{Decimal, Length, Minutes, Ratio, Torque, TorqueRange};
+use crate::units::{Decimal, DifferenceLimits, Length, Minutes, Ratio, Torque, TorqueRange};
 use crate::words::{StepKind, UNDRILLED};
 
 pub(super) fn other(line: &Line) -> Fact {
@@ -189,6 +191,7 @@ pub(super) fn value(about: &About, text: &str, form: Form) -> Option<FactValue> 
         ) => FactValue::Length(cursor.length()?),
         About::Kit(_, KitSide::Hole | KitSide::Grip) => range(&mut cursor)?,
         About::Record(_, RecordSide::Min | RecordSide::Max) => FactValue::Limit(Decimal::parse(cursor.rest()).ok()?),
+        About::Record(_, RecordSide::Less) => FactValue::Compared(compared(&mut cursor)?),
         About::Space(_) => FactValue::Space(SpaceUse::parse(cursor.rest())?),
         About::Stage(_) => FactValue::Stage(stage_value(&mut cursor)?),
         About::Cure | About::CureLatest => FactValue::Minutes(minutes(&mut cursor)?),
@@ -229,6 +232,14 @@ fn names(cursor: &mut Cursor<'_>) -> Option<Vec<String>> {
         all.push(cursor.quoted()?);
     }
     Some(all)
+}
+
+fn compared(cursor: &mut Cursor<'_>) -> Option<ComparedFacts> {
+    let other = cursor.quoted()?;
+    cursor.word(", ")?;
+    let (low, high) = cursor.rest().split_once(" to ")?;
+    let limits = DifferenceLimits { low: Decimal::parse(low).ok()?, high: Decimal::parse(high).ok()? };
+    Some(ComparedFacts { other, limits })
 }
 
 fn minutes(cursor: &mut Cursor<'_>) -> Option<Minutes> {

@@ -281,6 +281,22 @@ impl<'a> Following<'a> {
         all
     }
 
+    /// Readings that are compared with each other, as soon as both are there.
+    pub fn check_compared(&mut self, state: &State, places: &BTreeMap<Item, Span>) {
+        for (item, span) in places {
+            for compared in self.job.apart(*item, |at, id| state.reading(Item { at, ..*item }, id)) {
+                let traveler = &self.job.travelers[item.at.traveler];
+                let name = |reading| traveler.reading_name(reading, item.at.step);
+                let unit = traveler.record(compared.one).unit.as_ref().map(|unit| unit.value.as_str());
+                let should = compared.limits.words(unit, &name(compared.other));
+                let message = format!("{} of {} is not {should}", name(compared.one), self.job.item_name(*item));
+                let finding = Finding::new(fault::VALUE_INVALID, Severity::Warning, *span, message);
+                let finding = finding.label(compared.span, "the limit");
+                self.push(finding.help("measure again, or open a [[discrepancy]]"), *item);
+            }
+        }
+    }
+
     /// What is signed off stands on work that is signed off.
     pub fn check_order(&mut self, state: &State, order: &Order, places: &BTreeMap<Item, Span>) {
         for (item, span) in places {

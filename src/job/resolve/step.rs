@@ -10,6 +10,17 @@ use crate::report::Place;
 use crate::spec::StepSpec;
 use crate::text::Spanned;
 
+/// Texts, those that say the same once.
+fn each_once(texts: impl Iterator<Item = Text>) -> Vec<Text> {
+    let mut once: Vec<Text> = Vec::new();
+    for text in texts {
+        if !once.iter().any(|known| known.value.eq_ignore_ascii_case(&text.value)) {
+            once.push(text);
+        }
+    }
+    once
+}
+
 impl Resolving<'_> {
     pub(super) fn resolve_step(
         &mut self,
@@ -33,6 +44,7 @@ impl Resolving<'_> {
             procedures: taken.procedures,
             text: spec.text.clone().or(taken.text),
             tools: spec.tools.iter().cloned().chain(taken.tools).collect(),
+            uses: each_once(spec.uses.iter().cloned().chain(taken.uses)),
             cure: spec.cure.or(taken.cure),
             minutes: spec.minutes.or(taken.minutes),
             joints,

@@ -227,6 +227,9 @@ fn change(step: &mut StepSpec, written: StepEntry) {
     own.cure = own.cure.or(usual.cure);
     own.cure_latest = own.cure_latest.or(usual.cure_latest);
     own.minutes = own.minutes.or(usual.minutes);
+    if own.fit.is_none() {
+        own.fit = usual.fit;
+    }
     let texts = [
         (&mut own.text, usual.text),
         (&mut own.hold, usual.hold),
@@ -243,5 +246,6 @@ fn change(step: &mut StepSpec, written: StepEntry) {
     let kept = usual.records.into_iter().filter(|record| !is_written(&record.id.value)).collect::<Vec<_>>();
     own.records.splice(0..0, kept);
     own.tools.splice(0..0, usual.tools);
+    own.uses.splice(0..0, usual.uses);
     own.cautions.splice(0..0, usual.cautions);
 }

@@ -379,6 +379,7 @@ impl Trade<'_> {
             min: Decimal::parse(&self.style.least_number(least)).ok().map(|value| Spanned { value, span }),
             max: None,
             tool: Some(text("head gauge".to_owned())),
+            within: None,
             measures: Some(Spanned { value: measures, span }),
         };
         let wide = ("wide", "width", head.least_diameter.value, Measures::HeadWidth);

@@ -24,7 +24,7 @@ pub struct Preparation {
     pub spare: u32,
     /// Tools to lay out.
     pub tools: Vec<ToolLine>,
-    /// Sealants and the like that joints are set wet with.
+    /// Consumables: what joints are set wet with, and what steps use.
     pub consumables: Vec<String>,
     /// Steps that need a second person, in words.
     pub helper: Option<String>,
@@ -72,9 +72,10 @@ fn consumables(source: Source<'_>) -> Vec<String> {
     // What another traveler's holes are filled wet with lies here as well.
     let filled = source.steps().flat_map(|(_, step)| &step.fills).map(|joint| source.job.joint(*joint));
     let filled = filled.filter(|joint| joint.shares_with.is_none());
-    for wet in source.joints().map(|(_, joint)| joint).chain(filled).filter_map(|joint| joint.wet.as_ref()) {
-        if !consumables.contains(&wet.value) {
-            consumables.push(wet.value.clone());
+    let wet = source.joints().map(|(_, joint)| joint).chain(filled).filter_map(|joint| joint.wet.as_ref());
+    for used in wet.chain(source.steps().flat_map(|(_, step)| &step.uses)) {
+        if !consumables.iter().any(|known| known.eq_ignore_ascii_case(&used.value)) {
+            consumables.push(used.value.clone());
         }
     }
     consumables

@@ -11,13 +11,13 @@ use super::departure::{self, Departure};
 use super::sign::{self, Marks, Sign, signs};
 use super::source::Source;
 use super::{history, open};
-use crate::archive::Signature;
-use crate::job::{Handled, Handling, Record, Step, operation};
+use crate::archive::{Limits, Signature};
+use crate::job::{Compared, Handled, Handling, ReadingRef, Record, Step, operation};
 use crate::plan::joint::{fill, leave_open};
 use crate::plan::last_look::LastLook;
 use crate::plan::measured::requirement;
 use crate::plan::torque::{self, TorqueStrip};
-use crate::units::spent;
+use crate::units::{Decimal, spent};
 
 /// One step.
 #[derive(Debug, Clone, Serialize)]
@@ -59,6 +59,8 @@ pub struct StepSheet {
     pub drawings: Vec<String>,
     /// Tools as named.
     pub tools: Vec<String>,
+    /// Consumables.
+    pub uses: Vec<String>,
     /// Joints with this step's drill or fastener.
     pub joints: Vec<StepJoint>,
     /// What is the same for several of them, each with their ids.
@@ -69,6 +71,8 @@ pub struct StepSheet {
     pub text: Option<String>,
     /// Values to measure.
     pub records: Vec<RecordLine>,
+    /// Readings that are compared with each other.
+    pub compared: Vec<ComparedLine>,
     /// Waiting time after it.
     pub cure: Option<Cure>,
     /// Photo prompt.
@@ -94,6 +98,20 @@ pub struct RecordLine {
     /// Instrument.
     pub tool: Option<String>,
     /// What was read, where the step is signed.
+    pub read: Option<String>,
+}
+
+/// Two readings that are compared: what is to be taken from what, and what the difference may be.
+#[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct ComparedLine {
+    /// What is taken from what.
+    pub label: String,
+    /// What the difference may be, with unit.
+    pub requirement: String,
+    /// Unit beside the blank.
+    pub unit: Option<String>,
+    /// The difference of what was read, where the step is signed and has both.
     pub read: Option<String>,
 }
 
@@ -143,11 +161,13 @@ fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepS
             .chain(step.manual.iter().map(|page| format!("manual {}", page.value)))
             .collect(),
         tools: texts(&step.tools),
+        uses: texts(&step.uses),
         joints,
         common,
         torques: torques(source, at, &handled),
         text: step.text.as_ref().map(|text| text.value.clone()),
         records: step.records.iter().map(|own| record(own, done)).collect(),
+        compared: compared(source, at, done),
         cure: cure(step),
         photo: step.photo.as_ref().map(|photo| photo.value.clone()),
         signs: signs(source, at, step, marks),
@@ -218,6 +238,40 @@ fn record(record: &Record, done: Option<&Signature>) -> RecordLine {
         tool: record.tool.as_ref().map(|tool| tool.value.clone()),
         read: done.and_then(|signature| signature.reading(&record.id.value)).map(str::to_owned),
     }
+}
+
+fn compared(source: Source<'_>, at: usize, done: Option<&Signature>) -> Vec<ComparedLine> {
+    let traveler = source.traveler();
+    let line = |own: Compared| {
+        let label = |reading: ReadingRef| {
+            let label = &traveler.record(reading).label.value;
+            let step = operation(traveler.steps[reading.step].number);
+            if reading.step == at { label.clone() } else { format!("{label} (step {step})") }
+        };
+        let unit = traveler.record(own.one).unit.as_ref().map(|unit| unit.value.clone());
+        let limits = if own.limits.is_distance() {
+            Limits { min: None, max: Some(own.limits.high) }
+        } else {
+            Limits { min: Some(own.limits.low), max: Some(own.limits.high) }
+        };
+        let value = |reading: ReadingRef| {
+            let id = &traveler.record(reading).id.value;
+            let own = (reading.step == at).then_some(done).flatten()?;
+            Decimal::parse(own.reading(id)?).ok()
+        };
+        let read = value(own.one)
+            .zip(value(own.other))
+            .map(|(one, other)| Decimal::from_micro(one.micro().saturating_sub(other.micro())).to_string());
+        let words = if own.is_fit { "Interference: " } else { "Difference: " };
+        ComparedLine {
+            label: format!("{words}{} less {}", label(own.one), label(own.other)),
+            // One limit is always there.
+            requirement: limits.words(unit.as_deref()).unwrap_or_default(),
+            unit,
+            read,
+        }
+    };
+    traveler.compared(at).map(line).collect()
 }
 
 fn cure(step: &Step) -> Option<Cure> {

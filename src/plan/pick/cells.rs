@@ -62,6 +62,13 @@ pub(super) fn write(list: &PickList) -> String {
             part.look_alike.clone().unwrap_or_default(),
         ]));
     }
+    for used in &list.consumables {
+        let mut cells: [String; 12] = Default::default();
+        cells[0] = "consumable".to_owned();
+        cells[1].clone_from(&used.what);
+        cells[2] = used.travelers.join(" ");
+        text.push_str(&line(cells));
+    }
     text
 }
 

@@ -100,6 +100,18 @@ pub struct HolderLine {
     pub step: String,
 }
 
+/// A consumable.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct ConsumableLine {
+    /// What it is, as the specs say it.
+    pub what: String,
+    /// Where it lies, as the stock list says it.
+    pub bin: Option<String>,
+    /// Travelers that use it.
+    pub travelers: Vec<String>,
+}
+
 /// Hardware and parts of some items.
 pub(super) struct Lines {
     pub hardware: Vec<PickLine>,
@@ -197,6 +209,31 @@ fn finish(line: &mut PickLine, per_cent: u32, shelf: &Shelf, calls: &[String]) {
 fn look_alike(one: &str, other: &str) -> bool {
     let stem = |call: &str| call.rsplit_once('-').map(|(stem, _)| stem.to_owned());
     one != other && (strsim::damerau_levenshtein(one, other) == 1 || (stem(one).is_some() && stem(one) == stem(other)))
+}
+
+/// What the items use up: what joints are set wet with where the items fasten them, and what the steps name; each once.
+pub(super) fn consumables(job: &Job, items: &[Item]) -> Vec<ConsumableLine> {
+    let shelf = Shelf::of(job);
+    let mut lines: Vec<ConsumableLine> = Vec::new();
+    for item in items {
+        let traveler = &job.travelers[item.at.traveler].id.value;
+        let handled = job.handled(*item);
+        let fastened = handled.iter().filter(|one| one.what.is_final()).map(|one| job.joint(one.joint));
+        let wet = fastened.filter_map(|joint| joint.wet.as_ref());
+        for used in wet.chain(&job.step(item.at).uses) {
+            let known = lines.iter_mut().find(|line| line.what.eq_ignore_ascii_case(&used.value));
+            match known {
+                Some(line) if line.travelers.contains(traveler) => {}
+                Some(line) => line.travelers.push(traveler.clone()),
+                None => lines.push(ConsumableLine {
+                    what: used.value.clone(),
+                    bin: shelf.bin(&used.value).map(str::to_owned),
+                    travelers: vec![traveler.clone()],
+                }),
+            }
+        }
+    }
+    lines
 }
 
 /// The most sheet holders that one of the items has in at once, by size.

@@ -5,7 +5,7 @@
 use serde::Serialize;
 
 use super::PickList;
-use super::lines::{HolderLine, PickLine, PiecesLine};
+use super::lines::{ConsumableLine, HolderLine, PickLine, PiecesLine};
 use crate::phrase::{say, say_count};
 use crate::plan::document::Frame;
 
@@ -31,6 +31,8 @@ pub struct PickPage {
     pub parts: Vec<PartRow>,
     /// Assemblies that must be at the bench, in a line.
     pub assemblies: Option<String>,
+    /// Consumables, each a line.
+    pub consumables: Vec<String>,
     /// What must be bought.
     pub orders: Vec<PickLine>,
 }
@@ -106,12 +108,13 @@ pub(super) fn page(list: &PickList, frame: Frame) -> PickPage {
             steps,
             spare = list.spare
         ),
-        nothing: list.hardware.is_empty() && list.parts.is_empty(),
+        nothing: list.hardware.is_empty() && list.parts.is_empty() && list.consumables.is_empty(),
         hardware: some(false).collect(),
         fitup: some(true).collect(),
         holders: list.holders.clone(),
         parts: part_rows(list.parts.iter().filter(|part| !part.assembly)),
         assemblies: assemblies(list.parts.iter().filter(|part| part.assembly)),
+        consumables: list.consumables.iter().map(consumable).collect(),
         orders: list.orders().cloned().collect(),
     }
 }
@@ -175,6 +178,11 @@ fn part_rows<'a>(parts: impl Iterator<Item = &'a PiecesLine>) -> Vec<PartRow> {
         });
     }
     rows
+}
+
+fn consumable(line: &ConsumableLine) -> String {
+    let bin = line.bin.as_ref().map(|bin| format!(", {bin}")).unwrap_or_default();
+    format!("{}{bin} ({})", line.what, line.travelers.join(", "))
 }
 
 /// `C200 Fuselage shell (CTRL-20)`, each once.

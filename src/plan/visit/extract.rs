@@ -93,11 +93,12 @@ fn reading(scene: &Scene<'_>, item: Item, done: &Done, record: &Record) -> Readi
     let limits = Limits { min: record.min.map(|min| min.value), max: record.max.map(|max| max.value) };
     let verdict = match value.map(|value| limits.contain(value)) {
         None => ReadingVerdict::NotWritten,
-        Some(_) if limits == Limits::default() => ReadingVerdict::NoLimits,
-        Some(None) => ReadingVerdict::NoNumber,
+        Some(None) if limits != Limits::default() => ReadingVerdict::NoNumber,
         Some(Some(false)) => ReadingVerdict::Outside,
+        Some(_) if is_apart(scene, item, record) => ReadingVerdict::Outside,
+        Some(_) if limits == Limits::default() => ReadingVerdict::NoLimits,
         Some(Some(true)) if value.is_some_and(|value| is_on_limit(value, limits)) => ReadingVerdict::OnLimit,
-        Some(Some(true)) => ReadingVerdict::Inside,
+        Some(_) => ReadingVerdict::Inside,
     };
     // A value stays what it was when it was read: today's label and unit are for those that are still to be read.
     let signed = scene.signed(item).filter(|_| value.is_some());
@@ -116,6 +117,14 @@ fn reading(scene: &Scene<'_>, item: Item, done: &Done, record: &Record) -> Readi
         limits: requirement(record),
         by: format!("{} {}", done.by, done.on.earliest.day()),
     }
+}
+
+/// Whether a value does not keep to what it is compared with.
+fn is_apart(scene: &Scene<'_>, item: Item, record: &Record) -> bool {
+    let read = |at, id: &str| scene.state.reading(Item { at, ..item }, id);
+    let traveler = &scene.job.travelers[item.at.traveler];
+    let apart = scene.job.apart(item, read);
+    apart.iter().any(|own| [own.one, own.other].iter().any(|at| std::ptr::eq(traveler.record(*at), record)))
 }
 
 /// Whether a value is exactly one of its limits: the next reading of the same thing may well lie outside.

@@ -3,11 +3,11 @@
 //! ## What it checks
 //! A step whose outcome cannot be seen afterwards asks for what it was done under: a test for leaks (`do = "test"` whose
 //! title says leak, or with the procedure `leak-test`) for a pressure and a time; a `heat-treat` for a temperature and a
-//! time. A reading is told by its unit (psi, kPa, in H2O; min, h; F, C) or by `measures`.
+//! time; a `press-fit` for the readings of bore and pin, with a `fit`. A reading is told by its unit (psi, kPa, in H2O; min, h; F, C) or by `measures`.
 //!
 //! ## Why it matters
-//! "Tight" without a pressure and a time is an opinion. A part that was hardened too cold looks like a good one
-//! until it carries load.
+//! "Tight" without a pressure and a time is an opinion. A part that was hardened too cold, or a bushing in a worn bore,
+//! looks like a good one until it carries load.
 //!
 //! ## Source
 //! - `common-practice` common practice: a special process is proved by the record of its conditions.
@@ -20,7 +20,7 @@
 //! ```
 //!
 //! ## How to put it right
-//! Add the readings, with units.
+//! Add the readings, with units; for a press fit also `fit = { bore = "..", pin = "..", interference = [..] }`.
 //!
 //! ## When to allow it
 //! When the shop that does it gives a certificate with these values, and the reason names it.
@@ -44,6 +44,11 @@ pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Step(
 
 fn look(step: &Step, _: &At<'_>, sink: &mut Sink<'_>) {
     let asked: &[Measures] = match step.kind.value {
+        StepKind::PressFit if step.fit.is_none() => {
+            let message = format!("step {} presses a part in and measures no interference", step.id.value);
+            let help = "measure both and add `fit = { bore = \"bore\", pin = \"pin\", interference = [\"0.0005\", \"0.0015\"] }`";
+            return sink.push(sink.warning(step.id.span, message).help(help));
+        }
         StepKind::HeatTreat => &[Measures::Temperature, Measures::Time],
         _ if step.tests_for_leaks() => &[Measures::Pressure, Measures::Time],
         _ => return,

@@ -126,6 +126,7 @@ fn names(fact: &Fact, thing: Thing) -> BTreeSet<&str> {
     }
     match (&fact.about, &fact.value) {
         (_, FactValue::Layer(layer)) if thing == Thing::Part => found.extend(layer.part.as_deref()),
+        (_, FactValue::Compared(own)) if thing == Thing::Record => found.extend([own.other.as_str()]),
         (About::Departure(_, Some((scope, id))), _) => {
             found.extend((of_scope(*scope) == thing).then_some(id.as_str()));
         }
@@ -157,6 +158,9 @@ fn with_name(fact: &Fact, thing: Thing, from: &str, to: &str) -> Fact {
         | (About::Joint(id, _) | About::Layer(id, _) | About::Preparation(id, _), Thing::Joint) => put(id),
         (About::Departure(_, Some((scope, id))), thing) if of_scope(*scope) == thing => put(id),
         _ => {}
+    }
+    if let (FactValue::Compared(own), Thing::Record) = (&mut fact.value, thing) {
+        put(&mut own.other);
     }
     if let (FactValue::Layer(layer), Thing::Part) = (&mut fact.value, thing)
         && let Some(part) = &mut layer.part

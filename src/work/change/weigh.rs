@@ -18,6 +18,8 @@
 //!
 //! Common practice; the aspects of the facts are the classes. It never says that changed work is right.
 
+mod compared;
+
 use super::comparison::Comparison;
 use super::{Difference, Measured, Verdict, order, words};
 use crate::archive::{
@@ -174,6 +176,7 @@ fn record(own: &Weighing<'_, '_>, id: &str, weighed: &mut Weighed) {
         weighed.take(verdict, reason);
         weighed.measured.push(measured);
     }
+    compared::weigh(own, (id, &label), weighed);
     // A value that is new or gone was told of above.
     if was.is_none() || is.is_none() {
         return;

@@ -110,6 +110,7 @@ pub(super) const fn kind(about: &About) -> &'static str {
         About::Kit(..) => "numbers of kit hardware",
         About::Record(_, RecordSide::Label) => "labels of readings",
         About::Record(_, RecordSide::Tool) => "instruments",
+        About::Record(_, RecordSide::Less) => "comparisons of readings",
         About::Joint(_, Side::HeadForm) => "form of heads",
         About::Joint(_, Side::HoleStart) => "holes as delivered",
         About::Joint(_, Side::Temporary | Side::PutIn) => "fit-up hardware",

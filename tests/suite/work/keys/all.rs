@@ -46,6 +46,7 @@ id = "shop-prime"
 revision = "B"
 text = "Thin coats."
 tools = ["spray gun"]
+uses = ["masking tape"]
 cure = "24 h"
 source = "common practice"
 minutes = { step = 10, hole = 0.25 }
@@ -325,6 +326,7 @@ text = "Slowly."
 drawings = ["W-1 view C"]
 manual = ["p. 6-12"]
 tools = ["stop"]
+uses = ["cutting oil"]
 needs = ["B/s"]
 spaces = ["bay"]
 opens = ["bay"]
@@ -384,7 +386,16 @@ closes = ["bay"]
 hold = "inspector"
 stage = "S1"
 witness = "technical counselor"
-records = [{ id = "twist", label = "Twist", unit = "deg", min = "-0.1", max = "0.1", tool = "level", measures = "torque" }]
+records = [
+  { id = "twist", label = "Twist", unit = "deg", min = "-0.1", max = "0.1", tool = "level", measures = "torque" },
+  { id = "again", label = "Twist again", unit = "deg", within = "0.1 of twist" },
+]
+[[step]]
+id = "bushing"
+title = "Press the bushing in"
+do = "press-fit"
+fit = { bore = "bore", pin = "pin", interference = ["0.0005", "0.0015"] }
+records = [{ id = "bore", label = "Bore", unit = "in" }, { id = "pin", label = "Pin", unit = "in" }]
 [[allow]]
 rule = "edge-distance-short"
 joint = "J1"
