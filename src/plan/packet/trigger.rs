@@ -1,4 +1,5 @@
-//! What fires a caution at a step: its kind, its joints and spaces, its tools and materials, the verb of its title.
+//! What fires a caution at a step: its kind, its joints and spaces, its tools, consumables and materials, the verb of its
+//! title.
 //!
 //! Words of the text count only as whole phrases and only where a trigger asks for them: a line that is mentioned is not
 //! worked on.
@@ -35,7 +36,8 @@ impl<'a> AtStep<'a> {
         let materials = step.parts.iter().filter_map(|number| traveler.parts[number.value].material.as_ref());
         let joints = step.joints.iter().map(|number| &traveler.joints[number.value]);
         let wet = joints.chain(filled(source.job, step)).filter_map(|joint| joint.wet.as_ref());
-        let things: Vec<&str> = tools.chain(materials).chain(wet).map(|text| text.value.as_str()).collect();
+        let things: Vec<&str> =
+            tools.chain(materials).chain(wet).chain(&step.uses).map(|text| text.value.as_str()).collect();
         let title = step.title.value.as_str();
         let text = step.text.as_ref().map_or("", |text| text.value.as_str());
         let everything = [title, text].iter().chain(&things).copied().collect::<Vec<_>>().join(" ").to_lowercase();

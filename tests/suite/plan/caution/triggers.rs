@@ -369,6 +369,12 @@ pub const TRIGGERS: &[Row] = &[
         &["title = \"Press the bushing in\"\ndo = \"press-fit\""],
     ),
     (
+        "what a step uses up",
+        "chromate",
+        &["title = \"Press the bushing in\"\ndo = \"press-fit\"\nuses = [\"zinc chromate primer\"]"],
+        &["title = \"Press the bushing in\"\ndo = \"press-fit\"\nuses = [\"wax\"]"],
+    ),
+    (
         "heat for a press fit",
         "heat",
         &["title = \"Press the bushing in\"\ndo = \"press-fit\"\ntext = \"Heat the lug in the oven.\""],
