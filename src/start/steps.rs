@@ -58,11 +58,8 @@ fn step_text(step: &Step, style: &Style) -> String {
     lines.texts("parts", parts);
     lines.texts("procedure", procedure);
     lines.text("text", text.as_ref());
-    for (key, texts) in [("drawings", drawings), ("manual", manual), ("tools", tools), ("uses", uses), ("needs", needs)]
-    {
-        lines.texts(key, texts);
-    }
-    for (key, texts) in [("spaces", spaces), ("closes", closes), ("opens", opens)] {
+    let cited = [("drawings", drawings), ("manual", manual), ("tools", tools), ("uses", uses), ("needs", needs)];
+    for (key, texts) in cited.into_iter().chain([("spaces", spaces), ("closes", closes), ("opens", opens)]) {
         lines.texts(key, texts);
     }
     lines.key("cure", step.cure.map(|cure| duration(cure.value)));
@@ -70,9 +67,7 @@ fn step_text(step: &Step, style: &Style) -> String {
     for (key, text) in [("hold", hold), ("witness", witness), ("stage", stage)] {
         lines.text(key, text.as_ref());
     }
-    lines.key("fit", fit.as_ref().map(|fit| fit_text(fit, style)));
-    let records: Vec<String> = records.iter().map(|record| format!("    {},", record_text(record))).collect();
-    lines.key("records", (!records.is_empty()).then(|| format!("[\n{}\n]", records.join("\n"))));
+    lines.measured(fit.as_ref(), records, style);
     lines.texts("cautions", cautions);
     lines.text("photo", photo.as_ref());
     lines.key("helper", step.helper.value.then(|| "true".to_owned()));
@@ -90,6 +85,12 @@ impl Lines {
 
     fn text(&mut self, key: &str, text: Option<&Text>) {
         self.key(key, text.map(|text| block(&text.value)));
+    }
+
+    fn measured(&mut self, fit: Option<&FitSpec>, records: &[Record], style: &Style) {
+        self.key("fit", fit.map(|fit| fit_text(fit, style)));
+        let records: Vec<String> = records.iter().map(|record| format!("    {},", record_text(record))).collect();
+        self.key("records", (!records.is_empty()).then(|| format!("[\n{}\n]", records.join("\n"))));
     }
 
     fn texts(&mut self, key: &str, texts: &[Text]) {

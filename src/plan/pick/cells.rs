@@ -64,7 +64,7 @@ pub(super) fn write(list: &PickList) -> String {
     }
     for used in &list.consumables {
         let mut cells: [String; 12] = Default::default();
-        cells[0] = "consumable".to_owned();
+        "consumable".clone_into(&mut cells[0]);
         cells[1].clone_from(&used.what);
         cells[2] = used.travelers.join(" ");
         text.push_str(&line(cells));
