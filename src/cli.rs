@@ -16,6 +16,7 @@ mod console;
 mod current_work;
 mod discrepancy;
 mod drawings;
+mod evening;
 mod explain;
 mod folders;
 mod issue;
@@ -95,6 +96,8 @@ commands! {
     Packet: packet,
     /// Say what a rule checks, why, on which source, and when to allow a departure
     Explain: explain,
+    /// Write a file for tonight's signatures, ready to be filled in: what the board proposes
+    Evening: evening,
     /// Say what a revision does to signed work; print the notice and only the sheets that change
     Change: change,
     /// Say what an update of the drawing register touches, before anything is edited

@@ -11,6 +11,7 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result, bail, ensure};
 
 use super::project::{LoadedProject, load_project};
+use super::schema::{File, editor_line, write_schemas};
 use super::{Console, Outcome};
 use crate::disk::{self, Disk, Taken};
 use crate::job::{Job, resolve};
@@ -118,7 +119,9 @@ fn start_project(own: &ProjectArguments, console: &mut Console) -> Result<Outcom
     std::fs::create_dir_all(folder.join("specs"))
         .with_context(|| format!("cannot make the folder {}", folder.display()))?;
     let file = folder.join("build.toml");
-    write_new(&file, &text, &console.disk())?;
+    // Its schema is written once it is known that there was no project.
+    write_new(&file, &format!("#:schema ./schemas/project.json\n{text}"), &console.disk())?;
+    write_schemas(folder, &console.disk())?;
     console.say(&format!("{}  every key with its meaning", shown(&file)))?;
     console.say(&format!("{}  empty: start a traveler with `shophead new traveler`", shown(&folder.join("specs"))))?;
     Ok(Outcome::Clean)
@@ -155,7 +158,8 @@ fn start_traveler(project_path: &Path, own: &TravelerArguments, console: &mut Co
     }
     ensure!(path.symlink_metadata().is_err(), "{} is there already and is left as it is", shown(&path));
     register(&project, &unregistered, console)?;
-    write_new(&path, &judged.text, &console.disk())?;
+    let line = editor_line(&project.folder, &path, File::Traveler);
+    write_new(&path, &format!("{line}{}", judged.text), &console.disk())?;
     let Judged { id, steps, .. } = &judged;
     console.say(&format!(
         "{}  its {steps} steps follow from parts and joints: `shophead steps {id}` lists them, next is `shophead packet {id}`",

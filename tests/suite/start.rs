@@ -5,6 +5,7 @@ use shophead::start::{JointOutline, PartOutline, ProjectStart, project_text};
 use shophead::text::Files;
 
 use crate::build::shop::{Ran, Shop};
+use crate::build::validator::{Schema, json_of_toml};
 
 fn project() -> Shop {
     let shop = Shop::empty();
@@ -105,6 +106,25 @@ fn every_commented_key_of_a_new_project_reads_when_it_is_uncommented() {
 }
 
 #[test]
+fn every_file_that_is_written_names_its_schema_which_lies_in_the_project() {
+    let shop = project();
+    assert_eq!(shop.run(SKIN).code, 0);
+    let ran = shop.run(&["evening", "WNG-300", "--hand", "left", "--now", "2026-03-02T18:00"]);
+    assert_eq!(ran.code, 0, "{ran:?}");
+    let files =
+        [("build.toml", "project"), ("specs/wng-300.toml", "traveler"), ("evenings/2026-03-02.toml", "evening")];
+    for (file, schema) in files {
+        let text = std::fs::read_to_string(shop.path(file)).unwrap();
+        let named = text.lines().next().unwrap().strip_prefix("#:schema ").unwrap();
+        let path = shop.path(file).parent().unwrap().join(named);
+        let kept = std::fs::read_to_string(&path).unwrap_or_else(|failure| panic!("{}: {failure}", path.display()));
+        assert_eq!(kept, shop.run(&["schema", schema]).out, "{file}");
+        let schema = Schema::new(serde_json::from_str(&kept).unwrap());
+        assert_eq!(schema.fault(&json_of_toml(&text)), None, "{file}\n{text}");
+    }
+}
+
+#[test]
 fn a_name_is_a_text_whatever_it_holds() {
     let name = "\"] \n@serial@ \\ # \u{7f}";
     let start = ProjectStart {
@@ -131,7 +151,7 @@ fn a_new_traveler_has_the_usual_steps_checks_clean_and_prints() {
     let text = std::fs::read_to_string(shop.path("specs/wng-300.toml")).unwrap();
     assert!(!text.contains("[[step]]"), "{text}");
     let ids: Vec<String> = steps(&shop, "WNG-300").into_iter().map(|(id, ..)| id).collect();
-    assert_eq!(ids, ["verify", "drill", "ream", "deburr", "dimple", "prime", "rivet", "bolt", "inspect"]);
+    assert_eq!(ids, ["verify", "holes", "deburr", "dimple", "prime", "rivet", "bolt", "inspect"]);
     let checked = shop.run(&["check"]);
     assert_eq!(checked.code, 0, "{}", checked.out);
     assert_eq!(warnings_and_errors(&checked), [""; 0], "{}", checked.out);

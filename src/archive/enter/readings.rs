@@ -72,6 +72,20 @@ impl OpenBox {
         self.name().key()
     }
 
+    /// Why a value cannot stand in it.
+    #[must_use]
+    pub fn fault(&self, value: &str) -> Option<String> {
+        let must = self.limited != Limits::default() && value != NOT_APPLICABLE;
+        let is_wrong = must && Decimal::parse(value).is_err();
+        is_wrong.then(|| format!("{} is `{value}`, expected a number or {NOT_APPLICABLE}", self.words()))
+    }
+
+    /// Whether a value lies inside its limits; one that is no number does.
+    #[must_use]
+    pub fn contains(&self, value: &str) -> bool {
+        self.limited.contain(value) != Some(false)
+    }
+
     fn name(&self) -> BoxName<'_> {
         let (step, record, label, limits) = (&self.step, &self.record, &self.label, &self.limits);
         BoxName { number: self.number, step, nth: self.nth, record, label, limits }
@@ -125,12 +139,7 @@ fn boxes_of(meant: &Meant<'_>, sheet: &SheetRequirement) -> Vec<OpenBox> {
 }
 
 fn not_a_number(own: &OpenBox, value: &Text) -> Option<Finding> {
-    let written = value.value.trim();
-    let must = own.limited != Limits::default() && written != NOT_APPLICABLE;
-    (must && Decimal::parse(written).is_err()).then(|| {
-        let message = format!("{} is `{written}`, expected a number or {NOT_APPLICABLE}", own.words());
-        finding(value.span, message)
-    })
+    own.fault(value.value.trim()).map(|fault| finding(value.span, fault))
 }
 
 fn blank(meant: &Meant<'_>, own: &OpenBox) -> Finding {

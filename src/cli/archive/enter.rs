@@ -9,7 +9,7 @@ use crate::archive::{self, Capacity, Entered, Entry, EntryNumber, NewPosting, Po
 use crate::calendar::Moment;
 use crate::cli::options::EnteredOption;
 use crate::cli::project::{LoadedProject, load_without_texts};
-use crate::cli::project_archive::{ProjectArchive, facts, open_to_record, signers, spaces};
+use crate::cli::project_archive::{ProjectArchive, describe, facts, open_to_record, signers, spaces};
 use crate::cli::{Console, Outcome};
 use crate::ident::Digest;
 use crate::job::{Item, Job, Order, State};
@@ -40,6 +40,8 @@ pub(super) struct TypedFile {
     pub typed: EveningSpec,
     pub faults: Report,
     pub digest: Option<Digest>,
+    /// Whether a terminal is asked before it is recorded.
+    pub confirm: bool,
 }
 
 impl TypedFile {
@@ -48,7 +50,7 @@ impl TypedFile {
         let mut faults = Report::default();
         let id = files.add(name, text);
         let typed = spec::read_evening(id, files, &mut faults);
-        Self { typed, faults, digest: None }
+        Self { typed, faults, digest: None, confirm: false }
     }
 }
 
@@ -75,11 +77,15 @@ pub(super) fn record_typed(
             .say(&format!("this file was entered on {entered}, entries {first} to {last}; nothing is left to do"))?;
         return Ok(Outcome::Clean);
     }
-    let digest = file.digest;
+    let (digest, confirm) = (file.digest, file.confirm);
     let judged = match judge(project, file, &archive, entered, console)? {
         Ok(judged) => judged,
         Err(faults) => return Ok(refuse(faults, &project.files, console)),
     };
+    if confirm && !judged.entries.is_empty() && !is_meant(&judged, console)? {
+        console.complain("nothing was recorded");
+        return Ok(Outcome::ErrorsFound);
+    }
     if judged.entries.is_empty() {
         console.say("nothing is left to do")?;
     } else {
@@ -91,6 +97,32 @@ pub(super) fn record_typed(
         console.say(&format!("note: {remark}"))?;
     }
     Ok(Outcome::Clean)
+}
+
+/// Shows what will be recorded; whether somebody before a terminal means it. Nobody is asked elsewhere.
+fn is_meant(judged: &Entered, console: &mut Console) -> Result<bool> {
+    if !console.can_ask() {
+        return Ok(true);
+    }
+    for (entry, _) in &judged.entries {
+        console.say(&format!("will record: {}", described(entry)))?;
+    }
+    for remark in &judged.remarks {
+        console.say(&format!("note: {remark}"))?;
+    }
+    let answer = console.ask_offering("Is that what was done? Enter for yes, no to stop:", &[])?;
+    Ok(answer.is_none_or(|answer| answer.to_lowercase().starts_with('y')))
+}
+
+/// An entry as one line; of a signature also its minutes, helpers and readings.
+fn described(entry: &Entry) -> String {
+    let line = describe(entry);
+    let Entry::Signed(signed) = entry else { return line };
+    let minutes = signed.minutes.map(|minutes| format!("{minutes} min"));
+    let helpers = (!signed.helpers.is_empty()).then(|| format!("helped by {}", signed.helpers.join(", ")));
+    let readings = signed.readings.iter().map(|own| format!("{} {}", own.id, own.value));
+    let more: Vec<String> = minutes.into_iter().chain(helpers).chain(readings).collect();
+    if more.is_empty() { line } else { format!("{line}; {}", more.join(", ")) }
 }
 
 /// Shows what is wrong, each at its place; nothing is recorded.

@@ -1,6 +1,9 @@
 //! `archive sign`: signatures from the names on the sheet and what stands in its boxes.
 //!
-//! The arguments are written as an entry of an evening and read as one.
+//! The arguments are written as an entry of an evening and read as one. On a terminal it asks for what is missing, and shows
+//! what it will record before it does.
+
+mod ask;
 
 use std::path::{Path, PathBuf};
 
@@ -29,8 +32,8 @@ pub(super) struct Arguments {
     /// A TOML file with `[[sign]]` entries instead
     #[arg(long, value_name = "FILE", conflicts_with = "what")]
     file: Option<PathBuf>,
-    /// Initials as written on the sheet
-    #[arg(long, required_unless_present = "file", value_parser = on_paper)]
+    /// Initials as written on the sheet; a terminal is asked for them
+    #[arg(long, value_parser = on_paper)]
     by: Option<String>,
     /// Day of the work, as 2026-03-02; without it, today
     #[arg(long, value_name = "DAY")]
@@ -86,6 +89,9 @@ pub(super) struct Arguments {
     /// Why it is signed although a step before it is open, a cure runs or a discrepancy stops it
     #[arg(long, value_name = "REASON")]
     because: Option<String>,
+    /// On a terminal record what is shown without asking whether it is meant
+    #[arg(long)]
+    yes: bool,
     #[command(flatten)]
     entered: EnteredOption,
 }
@@ -93,10 +99,15 @@ pub(super) struct Arguments {
 /// Runs `archive sign`.
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let mut project = load_without_texts(project_path)?;
-    let typed = match &arguments.file {
-        Some(file) => read(file, &mut project)?,
-        None => TypedFile::of("command line".to_owned(), written(arguments)?, &mut project.files),
-    };
+    if let Some(file) = &arguments.file {
+        let typed = read(file, &mut project)?;
+        return record_typed(&project, typed, &arguments.entered, console);
+    }
+    let mut typed = TypedFile::of("command line".to_owned(), written(arguments)?, &mut project.files);
+    typed.confirm = !arguments.yes;
+    if console.can_ask() {
+        ask::fill_in(&project, &mut typed, console)?;
+    }
     record_typed(&project, typed, &arguments.entered, console)
 }
 

@@ -89,7 +89,7 @@ pub struct StepSheet {
 pub struct RecordLine {
     /// Id of the value, as the archive keeps the reading.
     pub id: String,
-    /// What is measured.
+    /// What is measured, behind the number by which a reading is typed: `060.1`.
     pub label: String,
     /// The limits in words, with unit.
     pub requirement: String,
@@ -166,7 +166,7 @@ fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepS
         common,
         torques: torques(source, at, &handled),
         text: step.text.as_ref().map(|text| text.value.clone()),
-        records: step.records.iter().map(|own| record(own, done)).collect(),
+        records: step.records.iter().enumerate().map(|(nth, own)| record(step.number, nth + 1, own, done)).collect(),
         compared: compared(source, at, done),
         cure: cure(step),
         photo: step.photo.as_ref().map(|photo| photo.value.clone()),
@@ -229,10 +229,10 @@ fn parts(source: Source<'_>, step: &Step) -> Vec<String> {
     step.parts.iter().map(name).collect()
 }
 
-fn record(record: &Record, done: Option<&Signature>) -> RecordLine {
+fn record(number: u32, nth: usize, record: &Record, done: Option<&Signature>) -> RecordLine {
     RecordLine {
         id: record.id.value.clone(),
-        label: record.label.value.clone(),
+        label: format!("{number:03}.{nth} {}", record.label.value),
         requirement: requirement(record),
         unit: record.unit.as_ref().map(|unit| unit.value.clone()),
         tool: record.tool.as_ref().map(|tool| tool.value.clone()),

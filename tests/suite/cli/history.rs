@@ -1,6 +1,7 @@
 //! The demo's history through the program: issued, signed, changed, closed, told; and the archive that is kept with it.
 
 mod against;
+mod asked;
 mod book;
 mod evening;
 mod pages;

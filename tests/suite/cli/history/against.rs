@@ -158,7 +158,7 @@ fn the_reason_is_asked_for_on_a_terminal_and_no_answer_records_nothing() {
     let (shop, code) = issued();
     let silent = shop.run_answered(&sign(&code, "prime", "2026-03-02", &[]), "\n");
     is_refused(&silent, "step R-1/deburr before it is not signed");
-    let asked = shop.run_answered(&sign(&code, "prime", "2026-03-02", &[]), "the edges are sealed anyway\n");
+    let asked = shop.run_answered(&sign(&code, "prime", "2026-03-02", &[]), "the edges are sealed anyway\n\n");
     passes(&asked);
     assert!(asked.err.contains("R-1/prime: step R-1/deburr before it is not signed. Why is it signed all the same?"));
     assert!(signatures(&shop).1.contains("note: signed all the same: the edges are sealed anyway\n"));
