@@ -5,8 +5,10 @@
 
 mod exceptions;
 mod lines;
+mod own;
 mod trade;
 
+use self::own::Own;
 use super::number::IssuedSteps;
 use super::{Joint, Origin, Part, Text};
 use crate::hardware::Shop;
@@ -61,11 +63,16 @@ impl Making<'_> {
         let absent = if entries.is_empty() { Steps::Usual } else { Steps::Written };
         match self.traveler.steps.map_or(absent, |steps| steps.value) {
             Steps::Written => exceptions::written(entries),
-            Steps::Usual => exceptions::changed(self.usual(), entries),
+            Steps::Usual => {
+                let all = self.usual(&Own::default());
+                let is_usual = |entry: &&StepEntry| all.iter().any(|step| step.id.value == entry.id.value);
+                let own = Own::of(entries.iter().filter(|entry| !is_usual(entry)));
+                exceptions::changed(self.usual(&own), entries, &all)
+            }
         }
     }
 
-    fn usual(&self) -> Vec<StepSpec> {
+    fn usual(&self, own: &Own) -> Vec<StepSpec> {
         if self.parts.is_empty() && self.joints.is_empty() {
             return Vec::new();
         }
@@ -79,6 +86,7 @@ impl Making<'_> {
             span: self.traveler.id.span,
             together: self.are_together(),
             issued: self.issued,
+            own,
         };
         let mut steps = trade.steps();
         if let Some(issued) = self.issued {

@@ -14,7 +14,8 @@ use crate::words::{Measures, StepKind};
 
 section! {
     /// One step, signed once. Among usual steps, an entry with the id of one of them changes that one: its keys take the
-    /// place of those that the step has by itself; records, tools and cautions are added.
+    /// place of those that the step has by itself; records, tools and cautions are added. What another entry does to a joint, no usual
+    /// step does again.
     StepEntry = "step" {
         /// Stable name. Neither it nor the number on an issued sheet changes.
         id "id": need Id => work,

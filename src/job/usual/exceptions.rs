@@ -2,6 +2,7 @@
 //!
 //! It refuses a step without what makes it one, a place that does not exist, and a usual step left out without a reason.
 
+use super::own::place_of;
 use super::{Made, Omitted};
 use crate::job::{Origin, Text};
 use crate::report::{Finding, Severity, fault};
@@ -26,10 +27,10 @@ pub(super) fn written(entries: Vec<StepEntry>) -> Made {
     made
 }
 
-/// The usual steps as the entries change them.
-pub(super) fn changed(usual: Vec<StepSpec>, entries: Vec<StepEntry>) -> Made {
+/// The usual steps as the entries change them, where `all` are those that there would be without any.
+pub(super) fn changed(usual: Vec<StepSpec>, entries: Vec<StepEntry>, all: &[StepSpec]) -> Made {
     let mut made = Made { steps: usual.into_iter().map(|step| (step, Origin::Usual)).collect(), ..Made::default() };
-    let known: Vec<String> = made.steps.iter().map(|(step, _)| step.id.value.clone()).collect();
+    let known: Vec<String> = all.iter().map(|step| step.id.value.clone()).collect();
     let mut places: Vec<Place> = Vec::new();
     for entry in entries {
         let place = Place::of(&entry);
@@ -45,7 +46,10 @@ pub(super) fn changed(usual: Vec<StepSpec>, entries: Vec<StepEntry>) -> Made {
         {
             change(step, entry);
             *origin = Origin::Changed;
-        } else if made.take(entry, Origin::Written, |entry| Some(no_such(entry, &known))) && place.anchor.is_none() {
+        } else if made.take(entry, Origin::Written, |entry| Some(no_such(entry, &known)))
+            && place.anchor.is_none()
+            && !made.put_in_own_place(all)
+        {
             made.findings.push(
                 invalid(id.span, format!("step `{}` has no place among the usual steps", id.value))
                     .help(format!("write `before = \"..\"` or `behind = \"..\"` with one of: {}", known.join(", "))),
@@ -96,6 +100,9 @@ impl Place {
 /// What is meant by an entry that is neither a usual step nor written in full.
 fn no_such(entry: &StepEntry, known: &[String]) -> String {
     let id = &entry.id.value;
+    if known.contains(id) {
+        return format!("leave it out: other steps of this file do all that `{id}` does");
+    }
     let of_kind: Vec<&str> =
         known.iter().map(String::as_str).filter(|own| own.starts_with(&format!("{id}-"))).collect();
     if !of_kind.is_empty() {
@@ -151,6 +158,15 @@ impl Made {
         let because =
             entry.because.unwrap_or_else(|| Spanned { value: "no reason given".to_owned(), span: entry.span });
         self.omitted.push(Omitted { id: entry.id, title: step.title.value, because });
+    }
+
+    /// Moves the newest step to where the usual one would stand of which it takes the place; whether there is one.
+    fn put_in_own_place(&mut self, all: &[StepSpec]) -> bool {
+        let Some(newest) = self.steps.pop() else { return false };
+        let now = self.steps.iter().map(|(step, _)| step.id.value.as_str());
+        let place = place_of(&newest.0, all, now);
+        self.steps.insert(place.unwrap_or(self.steps.len()), newest);
+        place.is_some()
     }
 
     /// Moves steps to the places that their entries give; several at one place keep the order of the file.

@@ -5,6 +5,7 @@
 //! or space, so that no other joint changes it.
 
 use super::lines;
+use super::own::Own;
 use crate::hardware::{Fastener, Shop, shop_head};
 use crate::job::{IssuedSteps, Joint, Part, Preparation, Text};
 use crate::spec::{ProjectSpec, Record, StepEntry, StepSpec};
@@ -26,6 +27,8 @@ pub(super) struct Trade<'a> {
     pub together: bool,
     /// Steps that were issued: paper keeps its form.
     pub issued: Option<&'a IssuedSteps>,
+    /// What steps of the builder's own do already.
+    pub own: &'a Own,
 }
 
 impl Trade<'_> {
@@ -118,30 +121,31 @@ impl Trade<'_> {
     fn make_holes(&self) -> Vec<StepSpec> {
         let pilot = self.shop.pilot();
         let piloted = self.such(|joint| {
-            !is_reamed_here(joint)
-                && joint.delivered_most().is_none()
-                && joint.last.is_some_and(|last| last.size.length > pilot.length)
-        });
-        if self.together {
-            return self.make_holes_together(pilot, !piloted.is_empty());
-        }
-        let piloted = self.such(|joint| {
             joint.delivered_most().is_none() && joint.last.is_some_and(|last| last.size.length > pilot.length)
         });
+        let piloted = self.own.left(StepKind::Drill, false, piloted);
+        if self.together {
+            return self.make_holes_together(pilot, piloted.iter().any(|joint| !is_reamed_here(joint)));
+        }
         let mut steps = Vec::new();
         if !piloted.is_empty() {
             let step = self.step("pilot", "Drill pilot holes through all layers", StepKind::Drill);
             steps.push(reaching(with_joints(step, &piloted), pilot, self.span));
         }
+        let is_left = |kind: StepKind, is_last: bool, joint| !self.own.left(kind, is_last, vec![joint]).is_empty();
         for joint in self.such(needs_work) {
             if is_reamed_here(joint) {
-                if let Some(under) = self.under(joint) {
+                if let Some(under) = self.under(joint).filter(|_| is_left(StepKind::Drill, false, joint)) {
                     let step = self.of_joint("drill", "Open to reaming size", joint, StepKind::Drill);
                     steps.push(reaching(step, under, joint.id.span));
                 }
-                steps.push(self.of_joint("ream", "Ream to final size", joint, StepKind::Ream));
-            } else {
+                if is_left(StepKind::Ream, true, joint) {
+                    steps.push(self.of_joint("ream", "Ream to final size", joint, StepKind::Ream));
+                }
+            } else if is_left(StepKind::Drill, true, joint) {
                 steps.push(self.of_joint("drill", "Drill to final size", joint, StepKind::Drill));
+            } else {
+                // A step of the builder's own makes the hole.
             }
         }
         steps
@@ -155,7 +159,9 @@ impl Trade<'_> {
 
     fn make_holes_together(&self, pilot: Size, with_pilot: bool) -> Vec<StepSpec> {
         let drilled = self.such(|joint| needs_work(joint) && !is_reamed_here(joint));
+        let drilled = self.own.left(StepKind::Drill, true, drilled);
         let reamed = by_name(self.such(|joint| needs_work(joint) && is_reamed_here(joint)));
+        let reamed = self.own.left(StepKind::Ream, true, reamed);
         if self.are_one("holes", ["drill", "ream"], !drilled.is_empty() && !reamed.is_empty()) {
             return self.holes(with_pilot.then_some(pilot), &drilled, &reamed).into_iter().collect();
         }
@@ -231,9 +237,10 @@ impl Trade<'_> {
             let fitted = self.such(|joint| joint.temporary.is_some());
             steps.push(with_joints(step, &fitted));
         }
-        if !worked.is_empty() {
+        let left = self.own.left(StepKind::Deburr, true, worked);
+        if !left.is_empty() {
             let title = if apart && one { "Take apart, deburr holes and edges" } else { "Deburr holes and edges" };
-            let step = with_joints(self.step("deburr", title, StepKind::Deburr), &worked);
+            let step = with_joints(self.step("deburr", title, StepKind::Deburr), &left);
             let step = if one { self.with_parts(step) } else { step };
             steps.push(if apart && one { self.by(step, &["take-apart", "deburr"]) } else { step });
         }
@@ -244,10 +251,11 @@ impl Trade<'_> {
         let with = |wanted: fn(Preparation) -> bool| {
             self.such(|joint| joint.layers.iter().any(|layer| wanted(layer.preparation)))
         };
-        let cut = with(Preparation::is_cut);
-        let formed = with(|preparation| preparation == Preparation::Dimple);
+        let cut = self.own.left(StepKind::Countersink, true, with(Preparation::is_cut));
+        let formed = self.own.left(StepKind::Dimple, true, with(|preparation| preparation == Preparation::Dimple));
         if self.are_one("form", ["countersink", "dimple"], !cut.is_empty() && !formed.is_empty()) {
-            let all = with(|preparation| preparation.is_cut() || preparation == Preparation::Dimple);
+            let is_other = |joint: &&Joint| !cut.iter().any(|own| own.id.value == joint.id.value);
+            let all: Vec<&Joint> = cut.iter().copied().chain(formed.iter().copied().filter(is_other)).collect();
             let step = with_joints(self.step("form", "Countersink and dimple", StepKind::Countersink), &all);
             return if all.is_empty() { Vec::new() } else { vec![self.by(step, &["countersink", "dimple"])] };
         }
@@ -283,7 +291,7 @@ impl Trade<'_> {
     }
 
     fn fasten_one(&self, joint: &Joint) -> Vec<StepSpec> {
-        match Fastening::of(joint) {
+        let steps = match Fastening::of(joint) {
             Fastening::Rivets => vec![self.of_joint("rivet", rivet_verb(&[joint]), joint, StepKind::Rivet)],
             Fastening::Bolts => {
                 let bolt = self.of_joint("bolt", "Bolt", joint, StepKind::Bolt);
@@ -291,7 +299,9 @@ impl Trade<'_> {
                 std::iter::once(bolt).chain(is_tightened(joint).then_some(torque)).collect()
             }
             Fastening::Nothing => Vec::new(),
-        }
+        };
+        let is_left = |step: &StepSpec| !self.own.left(step.kind.value, true, vec![joint]).is_empty();
+        steps.into_iter().filter(is_left).collect()
     }
 
     /// One step for the rivets, one for the bolts, which are tightened as they go in.
@@ -300,8 +310,8 @@ impl Trade<'_> {
             joints.iter().copied().filter(|joint| Fastening::of(joint) == wanted).collect()
         };
         let fits = |first: bool| if first && self.is_several() { Some("fit") } else { None };
-        let rivets = of(Fastening::Rivets);
-        let bolts = of(Fastening::Bolts);
+        let rivets = self.own.left(StepKind::Rivet, true, of(Fastening::Rivets));
+        let bolts = self.own.left(StepKind::Bolt, true, of(Fastening::Bolts));
         let mut steps = Vec::new();
         if !rivets.is_empty() {
             let step = with_joints(self.step("rivet", rivet_verb(&rivets), StepKind::Rivet), &rivets);
@@ -323,7 +333,9 @@ impl Trade<'_> {
     }
 
     fn finish(&self) -> Vec<StepSpec> {
-        let joints = by_name(self.joints.iter().collect());
+        let all: Vec<&Joint> = self.joints.iter().collect();
+        let joints = by_name(self.own.left(StepKind::Inspect, true, all));
+        let is_needed = !joints.is_empty() || self.joints.is_empty();
         let inspect = self.step("inspect", "Inspect", StepKind::Inspect);
         let mut inspect = if joints.is_empty() { self.with_parts(inspect) } else { with_joints(inspect, &joints) };
         inspect.entry.records = joints.iter().flat_map(|joint| self.head_records(joint)).collect();
@@ -339,6 +351,7 @@ impl Trade<'_> {
             photograph.entry.photo = photo;
             vec![inspect, photograph]
         };
+        steps.retain(|step| is_needed || step.kind.value != StepKind::Inspect);
         steps.extend(self.closes.iter().map(|space| self.close(space)));
         steps
     }

@@ -10,6 +10,7 @@ use super::Source;
 use super::row::{Row, Rows, set_up};
 use crate::job::{Item, StepKind};
 use crate::phrase::say;
+use crate::plan::last_look::named;
 use crate::units::spent;
 
 /// One batch.
@@ -35,6 +36,9 @@ pub struct BatchRow {
     pub row: Row,
     /// What must be done before; nothing for what is ready.
     pub first: Vec<String>,
+    /// The same as paper says it: numbers of the same packet, else with the packet's name.
+    #[serde(skip)]
+    pub after: Vec<String>,
 }
 
 /// Steps that may still come before a step of a batch.
@@ -65,9 +69,15 @@ pub(super) fn batches(source: &Source<'_>, rows: &Rows<'_>, ready: &[Item]) -> V
 
 fn batch<'a>(rows: &Rows<'_>, name: &str, entries: impl Iterator<Item = &'a (Item, Vec<Item>)>) -> Batch {
     let rows: Vec<BatchRow> = entries
-        .map(|(item, first)| BatchRow {
-            row: rows.row(*item),
-            first: first.iter().map(|item| rows.row(*item).step).collect(),
+        .map(|(item, first)| {
+            let row = rows.row(*item);
+            let first: Vec<Row> = first.iter().map(|item| rows.row(*item)).collect();
+            let said = |own: &Row| {
+                let same = own.traveler == row.traveler && own.hand == row.hand;
+                if same { own.number.clone() } else { format!("{} {}", named(&own.traveler, own.hand), own.number) }
+            };
+            let after = first.iter().map(said).collect();
+            BatchRow { first: first.into_iter().map(|own| own.step).collect(), after, row }
         })
         .collect();
     let minutes = rows.iter().filter_map(|row| row.row.minutes).sum();

@@ -309,7 +309,7 @@ fn together(batch: &Batch) -> Vec<Piece> {
         .iter()
         .map(|own| {
             let name = format!("{} {}", named(&own.row.traveler, own.row.hand), own.row.number);
-            if own.first.is_empty() { name } else { say!("{name} after {first}", name, first = own.first.join(", ")) }
+            if own.after.is_empty() { name } else { say!("{name} after {first}", name, first = own.after.join(", ")) }
         })
         .collect();
     let time = batch.time.as_ref().map_or_else(String::new, |time| say!("; about {time}", time));

@@ -151,6 +151,44 @@ fn an_entry_changes_leaves_out_and_adds() {
 }
 
 #[test]
+fn a_step_of_ones_own_stands_in_the_place_of_the_usual_ones_that_do_the_same() {
+    let own = |id: &str, kind: &str, joints: &str| {
+        format!("[[step]]\nid = \"{id}\"\ntitle = \"Own {id}\"\ndo = \"{kind}\"\njoints = [{joints}]\n")
+    };
+    let listed = |joints: &[(u32, usize)], entries: &str| -> Vec<String> {
+        let text = traveler(joints).replace("revision = \"A\"", "revision = \"A\"\nsteps = \"usual\"") + entries;
+        let (job, _, report) = job_of(PROJECT, &[text]);
+        assert_eq!(report.findings, []);
+        let joints = |step: &Step| step.spec.entry.joints.iter().map(|joint| joint.value.clone()).collect::<Vec<_>>();
+        let line = |step: &Step| format!("{} {} {}", step.id.value, step.origin.word(), joints(step).join("+"));
+        job.travelers[0].steps.iter().map(line).map(|line| line.trim_end().to_owned()).collect()
+    };
+    let entries = own("skin", "drill", "\"J2\", \"J3\"") + &own("row", "rivet", "\"J1\", \"J2\", \"J3\", \"J4\"");
+    let four = listed(&[(1, 0), (2, 0), (3, 0), (4, 0)], &entries);
+    let expected = [
+        "verify usual",
+        "lay-out usual J1+J2+J3+J4",
+        "pin usual",
+        "pilot usual J1+J2+J3+J4",
+        "drill-j1 usual J1",
+        "skin written J2+J3",
+        "drill-j4 usual J4",
+        "take-apart usual",
+        "deburr usual J1+J2+J3+J4",
+        "clean usual",
+        "prime usual",
+        "fit usual",
+        "row written J1+J2+J3+J4",
+        "inspect usual J1+J2+J3+J4",
+        "photograph usual",
+    ];
+    assert_eq!(four, expected);
+    // Of steps that fall together only what is left, and its readings with it.
+    let two = listed(&[(1, 0), (2, 0)], &(own("first", "rivet", "\"J1\"") + &own("look", "inspect", "\"J1\"")));
+    assert_eq!(two[4..], ["first written J1", "rivet usual J2", "look written J1", "inspect usual J2"], "{two:?}");
+}
+
+#[test]
 fn an_entry_that_means_nothing_is_said_with_what_would() {
     for (entry, said) in [
         ("id = \"drill-j9\"\ncure = \"1 d\"", "has no `title`"),
