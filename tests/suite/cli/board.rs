@@ -96,7 +96,7 @@ fn a_fault_in_the_progress_file_is_told_and_the_board_still_printed() {
     let ran = run(&shop, &["board"]);
     assert_eq!(ran.code, 1);
     assert!(
-        ran.out.contains("traveler WING-10 has no step `prepair`; it has 010 prepare") && ran.out.contains("board.pdf"),
+        ran.out.contains("traveler WING-10 has no step `prepair`; it has 010 verify") && ran.out.contains("board.pdf"),
         "{}",
         ran.out
     );

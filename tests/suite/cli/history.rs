@@ -318,7 +318,7 @@ fn a_slip_in_a_spec_is_no_revision_of_the_plans() {
 fn what_stands_on_a_sheet_in_force_is_not_taken_over_beside_it() {
     let shop = fresh();
     issue(&shop);
-    shop.write("demo-data/progress.toml", "[[sign]]\nstep = \"TAIL-10/prepare\"\non = 2026-03-02\nby = \"B1\"\n[[sign]]\nstep = \"FUS-10/prepare\"\non = 2026-03-01\nby = \"B1\"\n");
+    shop.write("demo-data/progress.toml", "[[sign]]\nstep = \"TAIL-10/prepare\"\non = 2026-03-02\nby = \"B1\"\n[[sign]]\nstep = \"FUS-10/verify\"\non = 2026-03-01\nby = \"B1\"\n");
     let board = shop.run(&["--project", "demo-data", "board", "--format", "json"]);
     assert!(
         board.err.contains("their sheets are in force") && board.err.contains("`shophead archive import`"),

@@ -175,7 +175,7 @@ fn the_demo_knows_what_happened_to_a_joint_before() {
     let ran = run(&shop, &["discrepancy", "TAIL-20/J2", "--format", "json"]);
     assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
     let sheet: Value = serde_json::from_str(&ran.out).unwrap();
-    assert_eq!((&sheet["sheet"], &sheet["subject"]["earlier"][0]["number"]), (&"GMA45-M5HBH".into(), &"D-001".into()));
+    assert_eq!((&sheet["sheet"], &sheet["subject"]["earlier"][0]["number"]), (&"X89H0-HCXC7".into(), &"D-001".into()));
     assert!(sheet["subject"]["access"][0].as_str().unwrap().contains("CLOSED by TAIL-20/close-tips"));
     let ran = run(&shop, &["discrepancy", "TANK-10/J1", "--hand", "left", "--number", "D-002"]);
     assert!(ran.code == 0 && shop.path("output/discrepancy-D-002.pdf").exists(), "{}{}", ran.out, ran.err);

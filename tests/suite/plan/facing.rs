@@ -26,7 +26,8 @@ fn steps(names: &[&str]) -> String {
 
 #[test]
 fn what_is_open_stands_on_every_page_and_on_the_cover() {
-    let progress = steps(&["fit", "rivet"]) + "[[discrepancy]]\nid = \"7\"\nstep = \"A/rivet\"\nwhat = \"hole long\"\n";
+    let progress =
+        steps(&["fit", "rivet"]) + "[[discrepancy]]\nnumber = \"7\"\nstep = \"A/rivet\"\nwhat = \"hole long\"\n";
     let (packet, _) = packet_at(&progress);
     let open = packet.head.open.clone().unwrap();
     assert_eq!(open, "4 temporary fasteners, 2 holes left open, 1 discrepancy");

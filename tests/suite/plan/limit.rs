@@ -77,7 +77,7 @@ fn the_plans_limit_stands_wherever_the_sheet_says_one() {
     );
     let typed = rivets(
         "{ id = \"w\", label = \"Smallest shop head, 5/32 rivets, width\", unit = \"in\", min = 0.2100 }, \
-         { id = \"h\", label = \"Lowest driven head of J, height\", unit = \"in\", min = \"0.080\" }",
+         { id = \"h\", label = \"Lowest shop head of J, height\", unit = \"in\", min = \"0.080\" }",
     );
     for step in [0, 1] {
         assert_eq!(
@@ -164,7 +164,9 @@ fn disagreements(job: &Job, index: usize, packet: &Packet) -> Vec<String> {
         for record in step.records.iter().filter(|record| record.label.contains(" head")) {
             let Some(least) = record.requirement.strip_prefix("at least ") else { continue };
             let figure = least.split(' ').next().unwrap().to_owned();
-            for joint in &step.joints {
+            let names = |joint: &str| record.label.split([' ', ',']).any(|word| word == joint);
+            let some_named = step.joints.iter().any(|joint| names(&joint.id));
+            for joint in step.joints.iter().filter(|joint| !some_named || names(&joint.id)) {
                 let at = job.travelers[index].joints.iter().find(|own| own.id.value == joint.id).unwrap();
                 let what = ["width", "height"].into_iter().find(|what| record.label.contains(what));
                 if let Some(what) = what.filter(|_| is_about(at, &record.label)) {

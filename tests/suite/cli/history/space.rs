@@ -201,7 +201,7 @@ fn a_space_is_not_closed_over_an_open_discrepancy_a_missing_photo_or_an_undone_s
         "the technical counselor has not released the hold",
         "step TAIL-20/rivet-rear is not signed: Rivet the rear spar in",
         "step TAIL-20/inspect-box is not signed",
-        "discrepancy D-001: driven head of one rivet of rib 4",
+        "discrepancy D-001: shop head of one rivet of rib 4",
         "nothing was recorded",
     ] {
         assert!(ran.err.contains(left), "{left} is not in\n{}", ran.err);
