@@ -40,7 +40,7 @@ pub use limits::{PlansRange, grip_range, hole_range};
 pub use number::{Issued, IssuedSteps};
 pub use order::{After, Before, Item, Link, Order, Why};
 pub use parked::{Parked, ParkedKind};
-pub use part::{Part, PartFacts};
+pub use part::{Part, PartDifference, PartFacts};
 pub use procedure::Procedure;
 pub use progress::{Discrepancy, Done, Started, State, Waiting, check_days, resolve_progress};
 pub use recorded::Recorded;

@@ -7,7 +7,7 @@ mod cells;
 mod outline;
 mod steps;
 
-pub use cells::{Column, Entry, ListKind, Listed, OddRow, STOCK, Table, read_table};
+pub use cells::{Column, Entry, ListKind, Listed, OddRow, PARTS, STOCK, Table, read_table};
 pub use outline::{JointOutline, Outline, OutlineFault, PartOutline, joint_help, outline_text};
 pub use steps::steps_text;
 

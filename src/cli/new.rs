@@ -37,6 +37,8 @@ enum What {
     Traveler(TravelerArguments),
     /// Add a shelf list to build.toml: what lies there and how many pieces; it is shown before it is written
     Stock(list::Arguments),
+    /// Add a kit's packing list to build.toml: the parts of the whole build; it is shown before it is written
+    Parts(list::Arguments),
 }
 
 #[derive(Debug, clap::Args)]
@@ -95,6 +97,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     match &arguments.what {
         What::Project(own) => start_project(own, console),
         What::Stock(own) => list::stock(project_path, own, console),
+        What::Parts(own) => list::parts(project_path, own, console),
         What::Traveler(own) => start_traveler(project_path, own, console),
     }
 }

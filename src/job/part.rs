@@ -1,11 +1,12 @@
 //! A part as resolved: what its traveler says of it, else what the whole build knows.
 //!
-//! Plain data; whether the two agree is for the rules.
+//! Plain data; what it means that two descriptions differ is for the rules.
 
 use super::{Bend, Text};
+use crate::hardware::sheet_equivalent;
 use crate::spec::BuildPart;
 use crate::text::{Span, Spanned};
-use crate::units::Size;
+use crate::units::{Size, Style};
 
 /// One part of a traveler.
 #[derive(Debug, Clone)]
@@ -54,6 +55,57 @@ impl Part {
             bend: self.bend.as_ref(),
         }
     }
+}
+
+/// In what two descriptions of a part differ.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PartDifference {
+    /// What the one says.
+    pub here: String,
+    /// What the other says.
+    pub there: String,
+    /// Where the one says it.
+    pub span: Span,
+}
+
+impl PartFacts<'_> {
+    /// In what it differs from another description: a fact that one of the two does not give is no difference. Sheets that
+    /// stand for each other are one thickness. Names do not count.
+    #[must_use]
+    pub fn difference(&self, other: &PartFacts<'_>, style: &Style) -> Option<PartDifference> {
+        if let (Some(here), Some(there)) = (self.thickness, other.thickness)
+            && !sheet_equivalent(here.value.length, there.value.length)
+        {
+            let said = |size: Spanned<Size>| style.length(size.value.length);
+            return Some(PartDifference { span: here.span, here: said(here), there: said(there) });
+        }
+        if let (Some(here), Some(there)) = (self.material, other.material)
+            && plain(&here.value) != plain(&there.value)
+        {
+            return Some(PartDifference { span: here.span, here: here.value.clone(), there: there.value.clone() });
+        }
+        let (here, there) = (self.bend?, other.bend?);
+        let said =
+            |bend: &Bend| format!("bent through {} deg at {}", bend.angle.value, style.length(bend.radius.value));
+        let same = here.radius.value == there.radius.value && here.angle.value == there.angle.value;
+        (!same).then(|| PartDifference { span: here.span, here: said(here), there: said(there) })
+    }
+
+    /// The same against what the whole build knows, where the name counts too: nobody writes it twice on purpose.
+    #[must_use]
+    pub fn difference_from_build(&self, known: &PartFacts<'_>, style: &Style) -> Option<PartDifference> {
+        self.difference(known, style).or_else(|| {
+            let same = plain(&self.name.value) == plain(&known.name.value);
+            let quoted = |text: &str| format!("\u{201c}{text}\u{201d}");
+            let there = quoted(&known.name.value);
+            (!same).then(|| PartDifference { span: self.name.span, here: quoted(&self.name.value), there })
+        })
+    }
+}
+
+/// A text without what only the hand that typed it put there.
+fn plain(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
 }
 
 impl<'a> From<&'a BuildPart> for PartFacts<'a> {

@@ -7,6 +7,7 @@ use std::fmt::Write;
 use serde_json::{Map, Value, json};
 
 use super::evening::EveningSpec;
+use super::procedure::built_in_procedures;
 use super::project::ProjectSpec;
 use super::read::Entry;
 use super::section::{Form, Key, Section};
@@ -43,7 +44,21 @@ fn collect(section: &'static Section, all: &mut Vec<(String, &'static Section)>)
 /// The format page, `specs/FORMAT.md`.
 #[must_use]
 pub fn format_page() -> String {
-    format!("{PREFACE}{}", keys_of(&[ProjectSpec::SECTION, TravelerFile::SECTION]))
+    format!("{PREFACE}{}{}", keys_of(&[ProjectSpec::SECTION, TravelerFile::SECTION]), procedures())
+}
+
+/// The built-in procedures as a table: what prints where neither the step nor the project says otherwise.
+fn procedures() -> String {
+    let mut page = PROCEDURES.to_owned();
+    for own in built_in_procedures() {
+        let cell = |text: &str| text.trim().replace('|', "\\|").replace('\n', "<br>");
+        let cure = own.cure.as_deref().unwrap_or("");
+        let text = cell(&own.text);
+        let step = own.minutes.step;
+        let hole = &own.minutes.hole;
+        let _ = writeln!(page, "| `{}` | {text} | {step} | {hole} | {cure} | {} |", own.id, cell(&own.source));
+    }
+    page
 }
 
 /// The page of evenings, `specs/EVENING.md`.
@@ -89,6 +104,17 @@ in an evening, and `progress.toml`, has a page of its own: [EVENING.md](EVENING.
 **Sizes** are texts or bare numbers: `\"0.063\"`, `.25`, `\"1/4\"`, `\"1-1/2\"`, `\"#30\"` (number drill), `\"F\"` (letter drill),
 `\"3.2 mm\"`, `\"0.25 in\"`. A bare number is in the project's unit. **Torques**: `\"23 in-lb\"`, `\"5 ft-lb\"`, `\"2.6 N m\"`,
 ranges `\"20-25 in-lb\"`. **Temperatures**: `\"250 F\"`, `\"120 C\"`. **Durations**: `\"24 h\"`, `\"3 d\"`, `\"40 min\"`.
+";
+
+const PROCEDURES: &str = "
+## Built-in procedures
+
+One for each kind of step, and those that usual steps name. A step without `text` prints its procedure's. The minutes are for the
+step and for each hole; the cure holds at usual steps. A `[[procedure]]` with the same `id` takes the place of one of these. The
+last column says what the text rests on.
+
+| id | text | minutes a step | minutes a hole | cure | basis |
+|---|---|---|---|---|---|
 ";
 
 const EVENING: &str = include_str!("evening.md");

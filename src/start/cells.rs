@@ -54,6 +54,37 @@ pub const STOCK: ListKind = ListKind {
     ],
 };
 
+/// A kit's packing list: which parts there are. How many came is a matter of the shelf.
+pub const PARTS: ListKind = ListKind {
+    table: "part",
+    columns: &[
+        Column {
+            key: "id",
+            headings: &["partnumber", "partno", "partid", "pn", "part", "id", "item", "number", "no"],
+            required: true,
+            cell: Cell::Text,
+        },
+        Column {
+            key: "name",
+            headings: &["name", "partname", "description", "title", "designation", "nomenclature"],
+            required: true,
+            cell: Cell::Text,
+        },
+        Column {
+            key: "material",
+            headings: &["material", "alloy", "materialandtemper", "alloyandtemper", "matl"],
+            required: false,
+            cell: Cell::Text,
+        },
+        Column {
+            key: "thickness",
+            headings: &["thickness", "sheetthickness", "gauge", "gage", "thk"],
+            required: false,
+            cell: Cell::Text,
+        },
+    ],
+};
+
 /// The cells of a list.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Table {
@@ -97,6 +128,15 @@ pub struct Listed {
     pub odd: Vec<OddRow>,
 }
 
+impl Entry {
+    /// The entry as the project file holds it.
+    #[must_use]
+    pub fn text(&self, kind: &ListKind) -> String {
+        let keys: Vec<String> = self.keys.iter().map(|(key, value)| format!("{key} = {value}")).collect();
+        format!("[[{}]]\n{}\n", kind.table, keys.join("\n"))
+    }
+}
+
 impl Listed {
     /// Leaves out every entry that something speaks against.
     pub fn leave_out(&mut self, why: impl Fn(&Entry) -> Option<String>) {
@@ -113,11 +153,7 @@ impl Listed {
     /// The entries as the project file holds them.
     #[must_use]
     pub fn text(&self, kind: &ListKind) -> String {
-        let entry = |entry: &Entry| {
-            let keys: Vec<String> = entry.keys.iter().map(|(key, value)| format!("{key} = {value}")).collect();
-            format!("[[{}]]\n{}\n", kind.table, keys.join("\n"))
-        };
-        self.entries.iter().map(entry).collect::<Vec<_>>().join("\n")
+        self.entries.iter().map(|entry| entry.text(kind)).collect::<Vec<_>>().join("\n")
     }
 }
 

@@ -92,7 +92,7 @@ impl std::str::FromStr for PartOutline {
 }
 
 /// Keys that a joint may be given after its count, and how their values stand in the text.
-const JOINT_KEYS: [(&str, Kind); 19] = [
+const JOINT_KEYS: [(&str, Kind); 22] = [
     ("name", Kind::Text),
     ("start", Kind::Hole),
     ("final", Kind::Hole),
@@ -112,6 +112,9 @@ const JOINT_KEYS: [(&str, Kind); 19] = [
     ("rotates", Kind::Flag),
     ("clamped", Kind::Text),
     ("lubricated", Kind::Flag),
+    ("temporary", Kind::Temporary),
+    ("leave-open", Kind::LeaveOpen),
+    ("pattern", Kind::Pattern),
 ];
 
 /// What the help of the command line says of a joint.
@@ -120,7 +123,8 @@ pub fn joint_help() -> String {
     let keys = JOINT_KEYS.map(|(key, _)| key).join(", ");
     format!(
         "A joint: ID:PART+PART:CALL:COUNT, then edge distance, preparation or KEY=VALUE with {keys}; a key that takes several \
-         has them joined by + or is given again"
+         has them joined by + or is given again; temporary=CALL+WHY or CALL+NUT+WHY, leave-open=COUNT+TRAVELER/STEP+WHY, \
+         pattern=END or END+stagger, with END from the part's end to the first hole"
     )
 }
 
@@ -136,6 +140,12 @@ enum Kind {
     Hole,
     /// Under the nut.
     Washers,
+    /// Fit-up hardware: a call, its nut where it has one, and why.
+    Temporary,
+    /// Holes left open: how many, the step that fills them, and why.
+    LeaveOpen,
+    /// Equal rows: the first hole's distance from the end, and whether rows are staggered.
+    Pattern,
 }
 
 impl std::str::FromStr for JointOutline {
@@ -223,7 +233,42 @@ fn value_text(kind: Kind, value: &str) -> Option<String> {
         Kind::Flag => value.parse::<bool>().ok().map(|flag| flag.to_string()),
         Kind::Washers => Some(list(value.split('+').map(str::trim))),
         Kind::Several if value.contains('+') => Some(list(value.split('+').map(str::trim))),
+        Kind::Temporary => temporary_text(value),
+        Kind::LeaveOpen => leave_open_text(value),
+        Kind::Pattern => pattern_text(value),
         Kind::Text | Kind::Hole | Kind::Several => Some(quoted(value)),
+    }
+}
+
+/// The words of a value between `+`; none where one of them is empty.
+fn between_plus(value: &str, most: usize) -> Option<Vec<&str>> {
+    let words: Vec<&str> = value.splitn(most, '+').map(str::trim).collect();
+    words.iter().all(|word| !word.is_empty()).then_some(words)
+}
+
+fn temporary_text(value: &str) -> Option<String> {
+    let text = |fastener: &str, nut: &str, why: &str| {
+        format!("{{ fastener = {}{nut}, why = {} }}", quoted(fastener), quoted(why))
+    };
+    match between_plus(value, 3)?.as_slice() {
+        [fastener, why] => Some(text(fastener, "", why)),
+        [fastener, nut, why] => Some(text(fastener, &format!(", nut = {}", quoted(nut)), why)),
+        _ => None,
+    }
+}
+
+fn leave_open_text(value: &str) -> Option<String> {
+    let words = between_plus(value, 3)?;
+    let [count, until, why] = words.as_slice() else { return None };
+    let count: u32 = count.parse().ok()?;
+    Some(format!("{{ count = {count}, until = {}, why = {} }}", quoted(until), quoted(why)))
+}
+
+fn pattern_text(value: &str) -> Option<String> {
+    match between_plus(value, 2)?.as_slice() {
+        [end] => Some(format!("{{ end = {} }}", quoted(end))),
+        [end, "stagger"] => Some(format!("{{ end = {}, stagger = true }}", quoted(end))),
+        _ => None,
     }
 }
 

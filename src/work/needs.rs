@@ -150,7 +150,8 @@ pub fn shelf_name(job: &Job, item: &str) -> Option<String> {
     let item = item.trim();
     let callout = job.project.callouts.iter().find(|(name, _)| name.value == item);
     let call = callout.map_or(item, |(_, meaning)| meaning.value.as_str());
-    let is_part = || job.travelers.iter().any(|own| own.part(item).is_some());
+    let is_known = || job.project.parts.iter().any(|own| own.id.value == item);
+    let is_part = || is_known() || job.travelers.iter().any(|own| own.part(item).is_some());
     match decode(call, &job.project.kit) {
         Ok(fastener) => Some(fastener.usual_call().to_owned()),
         Err(_) => is_part().then(|| item.to_owned()),

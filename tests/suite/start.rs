@@ -265,6 +265,34 @@ fn what_would_not_check_is_said_and_not_written() {
 }
 
 #[test]
+fn a_joint_is_given_its_fit_up_hardware_open_holes_and_pattern_in_a_word_each() {
+    let shop = project();
+    let fairing = "[traveler]\nid = \"FRG-1\"\ntitle = \"Fairing\"\nrevision = \"A\"\n";
+    let fill = "[[step]]\nid = \"fill\"\ntitle = \"Rivet the fairing\"\ndo = \"rivet\"\njoints = [\"WNG-300/J1\"]\n";
+    shop.write("specs/fairing.toml", format!("{fairing}{fill}"));
+    let joints = [
+        "J1:W1+W2:MS20470AD4:12:0.35:pitch=0.75:pattern=0.5+stagger:leave-open=2+FRG-1/fill+the fairing goes on later",
+        "J2:W1+W2:AN3-4A:2:0.5:nut=MS21044N3:washer=NAS1149F0363P:temporary=AN3-5A+AN315-3R+off again for paint",
+        "J3:W1+W2:MS20470AD4:2:0.35:pitch=0.75",
+    ];
+    let mut words = vec!["new", "traveler", "WNG-300", "--title", "Skin"];
+    words.extend(["--part", "W1:Rib:2024-T3:0.063", "--part", "W2:Skin:2024-T3:0.063"]);
+    for joint in joints {
+        words.extend(["--joint", joint]);
+    }
+    let ran = shop.run(&words);
+    assert_eq!(ran.code, 0, "{}{}", ran.out, ran.err);
+    let text = std::fs::read_to_string(shop.path("specs/wng-300.toml")).unwrap();
+    for line in [
+        "leave-open = { count = 2, until = \"FRG-1/fill\", why = \"the fairing goes on later\" }",
+        "temporary = { fastener = \"AN3-5A\", nut = \"AN315-3R\", why = \"off again for paint\" }",
+        "pattern = { end = \"0.5\", stagger = true }",
+    ] {
+        assert!(text.lines().any(|own| own == line), "{line} is not in\n{text}");
+    }
+}
+
+#[test]
 fn words_that_are_no_part_or_joint_say_what_to_write() {
     let part = |text: &str| text.parse::<PartOutline>().map_err(|fault| fault.to_string());
     let joint = |text: &str| text.parse::<JointOutline>().map_err(|fault| fault.to_string());
@@ -278,6 +306,16 @@ fn words_that_are_no_part_or_joint_say_what_to_write() {
     assert!(joint("J1:P1+P2:MS20470AD4").unwrap_err().contains("write ID:PART+PART:CALL:COUNT"));
     assert!(joint("J1:P1:MS20470AD4:many").unwrap_err().contains("`many`"));
     assert!(joint("J1:P1:MS20470AD4:2:colour=red").unwrap_err().contains("row-gap"));
+    for odd in [
+        "temporary=AN3-6A",
+        "temporary=+why",
+        "leave-open=2+removed",
+        "leave-open=two+A/b+why",
+        "pattern=",
+        "pattern=1+x",
+    ] {
+        assert!(joint(&format!("J1:P1:MS20470AD4:2:{odd}")).unwrap_err().contains("leave-open"), "{odd}");
+    }
 }
 
 #[test]

@@ -1,4 +1,4 @@
-//! `new stock`: a list of cells becomes entries of build.toml.
+//! `new stock` and `new parts`: a list of cells becomes entries of build.toml.
 //!
 //! What would be written is shown first; it is written where that is agreed to. The text of build.toml stays as it is,
 //! entries are added at its end, and what it holds already is left alone.
@@ -11,15 +11,16 @@ use anyhow::{Context, Result, anyhow, bail, ensure};
 use crate::cli::project::{LoadedProject, load_project};
 use crate::cli::{Console, Outcome};
 use crate::disk::{self, Taken};
-use crate::job::{Job, Stock};
+use crate::hardware::decode;
+use crate::job::{Job, PartFacts, Stock};
 use crate::report::{Report, render_human};
-use crate::spec::shown;
-use crate::start::{Column, Entry, ListKind, Listed, STOCK, Table, read_table};
+use crate::spec::{BuildPart, read_project, shown};
+use crate::start::{Column, Entry, ListKind, Listed, PARTS, STOCK, Table, read_table};
 use crate::text::Files;
-use crate::units::counted;
+use crate::units::{Unit, counted};
 use crate::work::shelf_name;
 
-/// Arguments of `new stock`.
+/// Arguments of `new stock` and `new parts`.
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
     /// The list: cells between commas, semicolons or tabs, the names of the columns in the first line
@@ -34,14 +35,80 @@ pub(super) struct Arguments {
 
 /// Runs `new stock`.
 pub(super) fn stock(project_path: &Path, own: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let next = "next is `shophead pick`, which counts with them".to_owned();
+    take_in(project_path, own, &Taking { kind: &STOCK, against: against_stock, next }, console)
+}
+
+/// Runs `new parts`.
+pub(super) fn parts(project_path: &Path, own: &Arguments, console: &mut Console) -> Result<Outcome> {
+    let next = format!(
+        "a traveler needs the `id` alone; next is `shophead new stock {}` for how many lie there, or `shophead new traveler`",
+        shown(&own.file)
+    );
+    take_in(project_path, own, &Taking { kind: &PARTS, against: against_part, next }, console)
+}
+
+/// How a list is taken in.
+struct Taking {
+    kind: &'static ListKind,
+    /// Why an entry is left out; nothing where it stays.
+    against: fn(&Job, &Entry) -> Option<String>,
+    /// What may be done once it is written.
+    next: String,
+}
+
+fn take_in(project_path: &Path, own: &Arguments, taking: &Taking, console: &mut Console) -> Result<Outcome> {
     let project = load_project(project_path)?;
     let shown_file = shown(&own.file);
     let text = disk::read_text(&own.file, disk::TYPED)?;
     let table = read_table(&text).map_err(|fault| anyhow!("{shown_file}: {fault}"))?;
-    let columns = columns(&STOCK, &table, own, console)?;
-    let mut listed = table.entries(&STOCK, &columns);
-    listed.leave_out(|entry| against_stock(&project.job, entry));
-    add(&project, &STOCK, &listed, own, console)
+    let columns = columns(taking.kind, &table, own, console)?;
+    let mut listed = table.entries(taking.kind, &columns);
+    listed.leave_out(|entry| (taking.against)(&project.job, entry));
+    add(&project, taking, &listed, own, console)
+}
+
+/// What speaks against an entry of the register of parts: it is hardware, it cannot be read, or the build says
+/// something of it already.
+fn against_part(job: &Job, entry: &Entry) -> Option<String> {
+    let id = &entry.name;
+    let is_callout = job.project.callouts.iter().any(|(name, _)| name.value == *id);
+    if is_callout || decode(id, &job.project.kit).is_ok() {
+        return Some(format!("{id} is hardware: no part is registered for it, `shophead new stock` counts it"));
+    }
+    let read = match read_part(job, entry) {
+        Ok(part) => part,
+        Err(why) => return Some(why),
+    };
+    let facts = PartFacts::from(&read);
+    let style = &job.project.style;
+    if let Some(known) = job.project.parts.iter().find(|known| known.id.value == *id) {
+        let differs = facts.difference_from_build(&known.into(), style);
+        return Some(differs.map_or_else(
+            || format!("{id} is in build.toml already"),
+            |differs| format!("{id}: the list says {}, but build.toml {}", differs.here, differs.there),
+        ));
+    }
+    job.travelers.iter().find_map(|traveler| {
+        let differs = facts.difference_from_build(&traveler.part(id)?.facts(), style)?;
+        let owner = &traveler.id.value;
+        Some(format!("{id}: the list says {}, but traveler {owner} {}", differs.here, differs.there))
+    })
+}
+
+/// The entry as the project file would be read; else why it cannot be.
+fn read_part(job: &Job, entry: &Entry) -> Result<BuildPart, String> {
+    let unit = if job.project.style.unit == Unit::Mm { "mm" } else { "inch" };
+    let text = format!("[aircraft]\nname = \"-\"\n[project]\nunit = \"{unit}\"\n\n{}", entry.text(&PARTS));
+    let mut files = Files::default();
+    let mut report = Report::default();
+    let id = files.add("the list", text);
+    let read = read_project(id, &files, &mut report).parts.into_iter().next();
+    let fault = report.findings.first().map(|finding| finding.message.clone());
+    match (read, fault) {
+        (Some(part), None) => Ok(part),
+        (_, fault) => Err(fault.unwrap_or_else(|| format!("{} cannot be read", entry.name))),
+    }
 }
 
 /// What speaks against an entry of the shelf: it is nothing that a pick list could ask for, or it is there already.
@@ -106,7 +173,7 @@ fn asked(key: &Column, table: &Table, console: &mut Console) -> Result<usize> {
 /// Shows what would be added to the project file, and adds it where that is agreed to.
 fn add(
     project: &LoadedProject,
-    kind: &ListKind,
+    taking: &Taking,
     listed: &Listed,
     own: &Arguments,
     console: &mut Console,
@@ -120,7 +187,7 @@ fn add(
         return Ok(outcome);
     }
     let (file, entries) = (shown(&project.file), counted(listed.entries.len(), "entry", "entries"));
-    console.print(&listed.text(kind))?;
+    console.print(&listed.text(taking.kind))?;
     console.finish()?;
     let agreed = own.write || console.ask(&format!("Add {entries} to {file}? yes or no:")).as_deref() == Some("yes");
     if !agreed {
@@ -128,7 +195,7 @@ fn add(
         return Ok(outcome);
     }
     let before = disk::read_text(&project.file, u64::MAX)?;
-    let after = format!("{}\n\n{}", before.trim_end(), listed.text(kind));
+    let after = format!("{}\n\n{}", before.trim_end(), listed.text(taking.kind));
     if let Some(findings) = findings_of(&after, &file) {
         console.print(&findings)?;
         bail!("with these entries {file} could not be read; nothing was written");
@@ -137,14 +204,15 @@ fn add(
     disk.put(&project.file, Taken::Replace, |out| {
         disk.step("write", &project.file, || out.write_all(after.as_bytes()))
     })?;
-    console.say(&format!("{file}  {entries} added; `shophead pick` counts with them"))?;
+    console.say(&format!("{file}  {entries} added; {}", taking.next))?;
     Ok(outcome)
 }
 
 /// What stands against a text as project file, for a reader; nothing where it can be read.
 fn findings_of(text: &str, name: &str) -> Option<String> {
-    let (mut files, mut report) = (Files::default(), Report::default());
+    let mut files = Files::default();
+    let mut report = Report::default();
     let id = files.add(name, text);
-    let _ = crate::spec::read_project(id, &files, &mut report);
+    let _ = read_project(id, &files, &mut report);
     report.stops().then(|| render_human(&report, &files, crate::report::Colour::Plain))
 }

@@ -26,7 +26,6 @@
 
 use std::collections::BTreeMap;
 
-use crate::hardware::sheet_equivalent;
 use crate::job::{Job, Order, Part, PartFacts, Traveler};
 use crate::report::{Finding, Place, Severity};
 use crate::rules::{Check, Looks, Sink};
@@ -52,9 +51,10 @@ fn look(job: &Job, _: &Order, sink: &mut Sink<'_>) {
             if owner == id {
                 continue;
             }
-            let Some((span, here, there)) = differs(&part.facts(), &other.facts(), sink.style) else { continue };
-            let message = format!("part {} is {here} here, and {there} in traveler {owner}", part.id.value);
-            let finding = sink.error(span, message).label(other.id.span, format!("in traveler {owner}"));
+            let Some(differs) = part.facts().difference(&other.facts(), sink.style) else { continue };
+            let id = &part.id.value;
+            let message = format!("part {id} is {} here, and {} in traveler {owner}", differs.here, differs.there);
+            let finding = sink.error(differs.span, message).label(other.id.span, format!("in traveler {owner}"));
             push(traveler, part, finding.help(once(other, sink.style)), sink);
         }
     }
@@ -66,16 +66,11 @@ fn push(traveler: &Traveler, part: &Part, finding: Finding, sink: &mut Sink<'_>)
     sink.push_about(place, finding);
 }
 
-/// Against what the whole build knows: the name counts too, for nobody writes it twice on purpose.
+/// Against what the whole build knows.
 fn against_build(part: &Part, known: &PartFacts<'_>, place: Span, sink: &Sink<'_>) -> Option<Finding> {
-    let own = part.facts();
-    let (span, here, there) = differs(&own, known, sink.style).or_else(|| {
-        let same = plain(&own.name.value) == plain(&known.name.value);
-        let quoted = |text: &str| format!("\u{201c}{text}\u{201d}");
-        (!same).then(|| (own.name.span, quoted(&own.name.value), quoted(&known.name.value)))
-    })?;
-    let message = format!("part {} is {here} here, but build.toml has {there}", part.id.value);
-    let finding = sink.error(span, message).label(place, "in build.toml");
+    let differs = part.facts().difference_from_build(known, sink.style)?;
+    let message = format!("part {} is {} here, but build.toml has {}", part.id.value, differs.here, differs.there);
+    let finding = sink.error(differs.span, message).label(place, "in build.toml");
     Some(finding.help("leave it out here: the facts come from build.toml; or give this part an id of its own"))
 }
 
@@ -89,28 +84,4 @@ fn once(part: &Part, style: &Style) -> String {
          or give the parts ids of their own",
         lines.join("`, `")
     )
-}
-
-/// Where two descriptions of a part differ, and how each says it.
-fn differs(one: &PartFacts<'_>, other: &PartFacts<'_>, style: &Style) -> Option<(Span, String, String)> {
-    if let (Some(here), Some(there)) = (one.thickness, other.thickness)
-        && !sheet_equivalent(here.value.length, there.value.length)
-    {
-        return Some((here.span, style.length(here.value.length), style.length(there.value.length)));
-    }
-    if let (Some(here), Some(there)) = (one.material, other.material)
-        && plain(&here.value) != plain(&there.value)
-    {
-        return Some((here.span, here.value.clone(), there.value.clone()));
-    }
-    let (here, there) = (one.bend?, other.bend?);
-    let said = |bend: &crate::job::Bend| {
-        format!("bent through {} deg at {}", bend.angle.value, style.length(bend.radius.value))
-    };
-    let same = here.radius.value == there.radius.value && here.angle.value == there.angle.value;
-    (!same).then(|| (here.span, said(here), said(there)))
-}
-
-fn plain(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
 }

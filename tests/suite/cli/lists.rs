@@ -93,3 +93,78 @@ fn what_is_no_list_is_refused() {
     assert!(ran.code == 2 && ran.err.contains("nothing was written"), "{}{}", ran.out, ran.err);
     assert_eq!(project(&shop), before);
 }
+
+const PACKING: &str = "Part No,Description,Alloy,Thk,Qty\nK-11,Rib web,2024-T3,0.032,2\nK-12,Hinge block,nylon,,1\n";
+
+fn packing(text: &str) -> Shop {
+    let shop = Shop::small();
+    shop.write("kit.csv", text);
+    shop
+}
+
+#[test]
+fn a_packing_list_becomes_the_parts_of_the_build_once() {
+    let shop = packing(PACKING);
+    let before = project(&shop);
+    let shown = shop.run(&["new", "parts", "kit.csv"]);
+    assert!(shown.code == 0 && shown.err.contains("nothing was written"), "{}", shown.err);
+    assert_eq!(project(&shop), before);
+    let agreed = shop.run_answered(&["new", "parts", "{}/kit.csv"], "yes\n");
+    assert!(agreed.code == 0 && agreed.err.contains("Add 2 entries"), "{}", agreed.err);
+    let after = project(&shop);
+    let rib = "[[part]]\nid = \"K-11\"\nname = \"Rib web\"\nmaterial = \"2024-T3\"\nthickness = \"0.032\"\n";
+    let block = "[[part]]\nid = \"K-12\"\nname = \"Hinge block\"\nmaterial = \"nylon\"\n";
+    assert!(after.ends_with(&format!("{rib}\n{block}")), "{after}");
+    let again = shop.run(&["new", "parts", "kit.csv", "--write"]);
+    assert_eq!((again.code, again.out.as_str()), (1, "nothing to add\n"));
+    assert!(again.err.contains("kit.csv:2: left out: K-11 is in build.toml already"), "{}", again.err);
+    assert_eq!(project(&shop), after);
+    // The same list says how many lie there.
+    let stock = shop.run(&["new", "stock", "kit.csv", "--write"]);
+    assert!(stock.code == 0 && project(&shop).ends_with("item = \"K-12\"\non-hand = 1\n"), "{}", stock.err);
+}
+
+#[test]
+fn a_part_that_is_known_otherwise_or_cannot_be_read_is_named_and_left_out() {
+    let rows = [
+        "P1,Rib web,6061-T6,0.032",
+        "K-1,Skin,2024-T3,0.040",
+        "K-2,Rib,2024-T3,0.032",
+        "K-3,Rib,2024-T3,\"0,032\"",
+        "K-4,Rib,2024-T3,thin",
+        "AN3-5A,Bolt,,",
+        "K-5,,2024-T3,0.032",
+        "K-6,Rib,2024-T3,0.032",
+    ];
+    let shop = packing(&format!("id,name,material,thickness\n{}\n", rows.join("\n")));
+    let known =
+        "\n[[part]]\nid = \"K-1\"\nname = \"Skin\"\nthickness = \"0.032\"\n\n[[part]]\nid = \"K-2\"\nname = \"Web\"\n";
+    shop.write("build.toml", project(&shop) + known);
+    let traveler = std::fs::read_to_string(shop.path("specs/bracket.toml")).unwrap();
+    let id = traveler.split("[[part]]").nth(1).and_then(|part| part.split('"').nth(1)).unwrap();
+    shop.edit("kit.csv", "P1,Rib web,6061-T6", &format!("{id},Something else,6061-T6"));
+    let ran = shop.run(&["new", "parts", "kit.csv", "--write"]);
+    assert_eq!(ran.code, 1);
+    for said in [
+        &format!("kit.csv:2: left out: {id}: the list says 0.032 in, but traveler B-1 0.063 in"),
+        "kit.csv:3: left out: K-1: the list says 0.040 in, but build.toml 0.032 in",
+        "kit.csv:4: left out: K-2: the list says \u{201c}Rib\u{201d}, but build.toml \u{201c}Web\u{201d}",
+        "kit.csv:5: left out: `thickness`: `0,032`",
+        "kit.csv:6: left out: `thickness`: `thin` is not a size",
+        "kit.csv:7: left out: AN3-5A is hardware",
+        "kit.csv:8: left out: no name is given",
+    ] {
+        assert!(ran.err.contains(said), "{said} is not in\n{}", ran.err);
+    }
+    assert_eq!(project(&shop).matches("[[part]]").count(), 3);
+}
+
+#[test]
+fn a_column_of_a_packing_list_is_asked_for() {
+    let shop = packing("Nummer;Name;Blech\nK-11;Rib web;0.032\n");
+    let silent = shop.run(&["new", "parts", "kit.csv"]);
+    assert!(silent.code == 2 && silent.err.contains("--column id=HEADING"), "{}", silent.err);
+    let asked = shop.run_answered(&["new", "parts", "{}/kit.csv", "--column", "thickness=Blech"], "1\nyes\n");
+    assert_eq!(asked.code, 0, "{}", asked.err);
+    assert!(project(&shop).ends_with("id = \"K-11\"\nname = \"Rib web\"\nthickness = \"0.032\"\n"));
+}

@@ -34,6 +34,7 @@ fn a_pipe_or_a_device_in_the_place_of_a_file_is_refused_at_once() {
             ("progress.toml", &["archive", "import"], 2),
             ("specs/other.toml", &["check"], 1),
             ("list.csv", &["new", "stock", "list.csv"], 2),
+            ("list.csv", &["new", "parts", "list.csv"], 2),
         ] {
             let shop = Shop::small();
             put(&shop, name, pipe);
