@@ -8,7 +8,7 @@ use std::path::PathBuf;
 use clap_complete::engine::CompletionCandidate;
 
 use super::project::resolved_project;
-use crate::job::{Job, operation};
+use crate::job::{Hand, Job, operation};
 use crate::rules::RULES;
 
 /// Travelers of the project, each with its title.
@@ -35,6 +35,17 @@ pub(super) fn steps(typed: &OsStr) -> Vec<CompletionCandidate> {
         let steps = named.flat_map(|own| &own.steps);
         steps.map(|step| (operation(step.number), step.title.value.clone())).collect()
     })
+}
+
+/// What `archive sign` takes: travelers, and behind one of them its hands and steps.
+pub(super) fn what_is_signed(typed: &OsStr) -> Vec<CompletionCandidate> {
+    let named = steps(typed);
+    // Without a traveler on the line there are no steps.
+    if named.is_empty() {
+        return travelers(typed);
+    }
+    let hands = Hand::ALL.iter().map(|hand| (hand.word().to_owned(), "the hand that was built".to_owned()));
+    fitting(typed, hands).into_iter().chain(named).collect()
 }
 
 /// Names of rules, each with its summary.

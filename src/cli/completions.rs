@@ -50,6 +50,7 @@ fn with_candidates(command: Command) -> Command {
         "traveler" | "after" => arg.add(ArgValueCompleter::new(candidates::travelers)),
         "space" | "closes" => arg.add(ArgValueCompleter::new(candidates::spaces)),
         "step" => arg.add(ArgValueCompleter::new(candidates::steps)),
+        "what" => arg.add(ArgValueCompleter::new(candidates::what_is_signed)),
         "rule" => arg.add(ArgValueCompleter::new(candidates::rules)),
         _ => arg,
     };
