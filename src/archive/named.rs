@@ -101,8 +101,8 @@ impl State {
             let mut known: Vec<&str> = self.all_in_force().map(|issue| issue.issued.traveler.as_str()).collect();
             known.dedup();
             let near = crate::spec::nearest(traveler, known.iter().copied());
-            let near = near.map_or(String::new(), |near| format!("did you mean `{near}`? "));
-            let help = format!("{near}`shophead packet {traveler} --issue` prints one for signing");
+            let print = format!("`shophead packet {traveler} --issue` prints one for signing");
+            let help = near.map_or(print, |near| format!("did you mean `{near}`?"));
             return fault(format!("no sheet of `{traveler}` is in force"), help);
         };
         let sheets: Vec<String> = own.iter().map(|issue| issue.title()).collect();

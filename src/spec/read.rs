@@ -88,7 +88,12 @@ fn parse<'a>(text: &'a str, reading: &mut Reading) -> toml::Spanned<DeTable<'a>>
         let span = reading.span(range.start.min(text.len())..range.end.min(text.len()));
         let message = format!("this is not TOML: {}", fault.message().lines().collect::<Vec<_>>().join("; "));
         let finding = Finding::new(fault::SPEC_UNREADABLE, Severity::Error, span, message).source("TOML 1.1");
-        reading.findings.push(finding.help("fix the line; the rest of the file was read as far as it goes"));
+        let help = if fault.message().contains("leading zero") {
+            "a number begins with no 0: leave it out, or put the number between quotation marks, as \"050\""
+        } else {
+            "fix the line; the rest of the file was read as far as it goes"
+        };
+        reading.findings.push(finding.help(help));
     }
     tree
 }

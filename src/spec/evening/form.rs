@@ -29,7 +29,8 @@ impl Reads for Steps {
             reading.invalid(empty.span, format!("`{name}` is empty"));
             return None;
         }
-        if all.is_empty() {
+        // Of what could not be read that was said.
+        if matches!(node.get_ref(), DeValue::Array(items) if items.is_empty()) {
             let span = reading.span(node.span());
             reading.invalid(span, format!("`{name}` names no step"));
         }
@@ -101,6 +102,8 @@ impl Reads for Readings {
 fn mark(node: &Node<'_>, name: &str, wanted: &str, reading: &mut Reading) -> Option<Spanned<String>> {
     let span = reading.span(node.span());
     match node.get_ref() {
+        // A number with a zero in front is a fault of syntax, and has no digits.
+        DeValue::Integer(number) if number.as_str().is_empty() => None,
         DeValue::Integer(number) if number.radix() == 10 => Some(Spanned { value: number.as_str().to_owned(), span }),
         DeValue::Float(number) => Some(Spanned { value: number.as_str().to_owned(), span }),
         DeValue::String(_) => text_of(node, name, reading),

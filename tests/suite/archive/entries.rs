@@ -1,6 +1,9 @@
 //! The short form of an evening: steps by traveler and range, readings by box, what is once a file, what is refused.
 
 use shophead::archive::{Entry, Signed};
+use shophead::report::Report;
+use shophead::spec::read_evening;
+use shophead::text::Files;
 use shophead::words::{Hand, PacketName};
 
 use super::enter::{entered, entered_with, steps_of};
@@ -198,6 +201,16 @@ fn readings_are_typed_by_the_number_beside_the_box_by_step_and_record_or_by_a_na
     assert!(of("010.1 = 0.25, 010.2 = 0.25, 040.1 = 0.25, \"rivet/bore\" = 0.25")[0].contains("has two readings"));
     let word = of("010.1 = \"ok\", 010.2 = 0.25, 040.1 = 0.25");
     assert_eq!(word, ["\"ok\": 010.1 Bore, 0.2495 to 0.2505 in is `ok`, expected a number or N/A"]);
+}
+
+#[test]
+fn a_number_with_its_zeros_and_without_quotation_marks_is_told_once_and_how_to_write_it() {
+    let (mut files, mut report) = (Files::default(), Report::default());
+    let id = files.add("evening.toml", "[[sign]]\ntraveler = \"T1\"\nsteps = 050\n");
+    let _ = read_evening(id, &files, &mut report);
+    let [finding] = report.findings.as_slice() else { panic!("{:?}", report.findings) };
+    assert!(finding.message.contains("leading zero"), "{finding:?}");
+    assert!(finding.help.as_ref().unwrap().ends_with("between quotation marks, as \"050\""), "{finding:?}");
 }
 
 #[test]
