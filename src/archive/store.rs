@@ -106,17 +106,17 @@ impl Archive {
     /// # Errors
     /// When another program goes on writing, the disk says no, or the end of the ledger is damaged.
     pub fn writer(&self) -> Result<Writer, Failure> {
-        self.writer_in_line(|| {})
+        self.writer_in_line(&Survey::default(), || {})
     }
 
-    /// The one writer; says once that it waits, where it must.
+    /// The one writer; says once that it waits, where it must. The ledger is not read once more where it is as it is known.
     ///
     /// # Errors
     /// As [`Archive::writer`].
-    pub fn writer_in_line(&self, mut waits: impl FnMut()) -> Result<Writer, Failure> {
+    pub fn writer_in_line(&self, known: &Survey, mut waits: impl FnMut()) -> Result<Writer, Failure> {
         self.disk.folder(&self.root)?;
         let lock = self.lock(&mut waits)?;
-        Writer::take_up(&self.root, self.disk.clone(), lock)
+        Writer::take_up(&self.root, self.disk.clone(), lock, known)
     }
 
     fn wait(

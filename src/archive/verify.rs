@@ -7,6 +7,7 @@ mod facts;
 mod ledger;
 mod told;
 
+use std::collections::BTreeSet;
 use std::fmt;
 use std::path::Path;
 
@@ -112,7 +113,7 @@ impl Posted {
 const SOME_DIGITS: usize = 16;
 
 /// What was read of an archive.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Survey {
     /// Sound postings in their order.
     pub postings: Vec<Posted>,
@@ -167,6 +168,19 @@ impl Survey {
             ));
         }
         Ok(self.postings.iter().find(|posted| posted.digest.hex().starts_with(&digits)))
+    }
+
+    /// Whether an archive that was whole has the same postings still: nothing was recorded, nothing lost and nothing left
+    /// half since it was read.
+    pub(super) fn is_as_before(&self, root: &Path) -> Result<bool, Failure> {
+        if self.postings.is_empty() || !self.flaws.is_empty() || self.head_is_behind || !self.leftovers.is_empty() {
+            return Ok(false);
+        }
+        let head = read_if_there(&root.join(HEAD_NAME))?.and_then(|bytes| Head::parse(&bytes).ok());
+        let listed: BTreeSet<String> = names(&root.join(LEDGER))?.into_iter().map(|listed| listed.name).collect();
+        let known = |posted: &Posted| listed.contains(&posted.file);
+        let same = listed.len() == self.postings.len() && self.postings.iter().all(known);
+        Ok(same && head.is_some() && head == self.head)
     }
 
     /// Adds what was recorded since.

@@ -54,11 +54,11 @@ pub struct Writer {
 
 impl Writer {
     /// Takes up where the last writer stopped, or begins.
-    pub(super) fn take_up(root: &Path, disk: Disk, lock: File) -> Result<Self, Failure> {
+    pub(super) fn take_up(root: &Path, disk: Disk, lock: File, known: &Survey) -> Result<Self, Failure> {
         let mut writer =
             Self { root: root.to_owned(), disk, _lock: lock, survey: Survey::default(), head: Head::default() };
         writer.begin()?;
-        writer.survey = survey(root, Depth::Ledger)?;
+        writer.survey = if known.is_as_before(root)? { known.clone() } else { survey(root, Depth::Ledger)? };
         writer.tidy()?;
         Ok(writer)
     }

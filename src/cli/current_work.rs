@@ -54,6 +54,11 @@ fn load_work(
     console: &mut Console,
 ) -> Result<CurrentWork> {
     let mut project = load_project(project_path)?;
+    let archive = open(&project, console)?;
+    if archive.survey.last() != project.ledger.last() {
+        // Others recorded something while this run stood in line: what is issued has numbers that are taken.
+        project = load_project(project_path)?;
+    }
     let beside = project.folder.join("build.toml");
     let left_out = project.report.left_out.clone();
     let mut said = Report { travelers: project.report.travelers, left_out, ..Report::default() };
@@ -66,7 +71,6 @@ fn load_work(
     said.extend(errors);
     project.report.sort(&project.files);
     said.sort(&project.files);
-    let archive = open(&project, console)?;
     if archive.store.exists() {
         let missing = state.done.keys().filter(|item| !archive.knows(&project.job, **item));
         let (on_sheets, free): (Vec<&Item>, Vec<&Item>) =

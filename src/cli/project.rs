@@ -3,13 +3,14 @@
 //! It prints nothing.
 
 use std::path::{Path, PathBuf};
+use std::rc::Rc;
 
 use anyhow::{Context, Result};
 
 use super::folders::check_folders;
 use super::language::load_language;
 use super::texts::check_texts;
-use crate::archive::{Archive, Entry};
+use crate::archive::{Archive, Entry, Survey};
 use crate::job::{Issued, Job, Project, resolve, resolve_as_issued};
 use crate::phrase::{self, Language, Spoken};
 use crate::render::Pictures;
@@ -29,6 +30,8 @@ pub(super) struct LoadedProject {
     pub language: Option<&'static Language>,
     /// The pictures that its texts show.
     pub pictures: Pictures,
+    /// The ledger of its archive, as it was when the steps took their numbers from it.
+    pub ledger: Rc<Survey>,
     /// Folder of the project file.
     pub folder: PathBuf,
     /// The project file.
@@ -64,25 +67,26 @@ pub(super) fn load_without_texts(project_path: &Path) -> Result<LoadedProject> {
     let spec = spec::load(&file, &mut files, &mut report)?;
     // A bare name lies in the folder in which the command was started, which is the empty path.
     let folder = file.parent().map(Path::to_path_buf).unwrap_or_default();
-    let issued = issued(&folder.join(&spec.project.settings.archive.value))?;
-    let job = resolve_as_issued(spec, &issued, &mut report);
+    let ledger = Archive::at(folder.join(&spec.project.settings.archive.value)).read()?;
+    let job = resolve_as_issued(spec, &issued(&ledger), &mut report);
     rules::check(&job, &mut report);
     check_folders(&job, &folder, &mut report);
     let language = load_language(&job, &folder, &mut files, &mut report)?;
     report.sort(&files);
-    Ok(LoadedProject { files, job, report, language, pictures: Pictures::new(), folder, file })
+    let ledger = Rc::new(ledger);
+    Ok(LoadedProject { files, job, report, language, pictures: Pictures::new(), ledger, folder, file })
 }
 
 /// The steps of every sheet that was issued, in the order of the records.
-fn issued(archive: &Path) -> Result<Issued> {
+fn issued(ledger: &Survey) -> Issued {
     let mut issued = Issued::default();
-    for record in Archive::at(archive).read()?.records {
+    for record in &ledger.records {
         let Entry::Issued(sheet) = &record.entry else { continue };
         for step in &sheet.steps {
             issued.add(&sheet.traveler, &step.id, step.number);
         }
     }
-    Ok(issued)
+    issued
 }
 
 /// A project that is loaded and resolved and not judged.
@@ -95,8 +99,8 @@ pub(super) fn resolved_project(project_path: &Path) -> Result<Job> {
     let spec = spec::load(&file, &mut Files::default(), &mut report)?;
     // A bare name lies in the folder in which the command was started, which is the empty path.
     let folder = file.parent().map(Path::to_path_buf).unwrap_or_default();
-    let issued = issued(&folder.join(&spec.project.settings.archive.value))?;
-    Ok(resolve_as_issued(spec, &issued, &mut report))
+    let ledger = Archive::at(folder.join(&spec.project.settings.archive.value)).read()?;
+    Ok(resolve_as_issued(spec, &issued(&ledger), &mut report))
 }
 
 /// What the project file alone says, without its travelers; nothing where the usual place has no project.

@@ -4,6 +4,7 @@
 //! It decides nothing of what is recorded.
 
 use std::collections::BTreeMap;
+use std::rc::Rc;
 
 use anyhow::{Context, Result, bail, ensure};
 
@@ -26,7 +27,7 @@ pub(super) struct ProjectArchive {
     /// The folder.
     pub store: Archive,
     /// Records and damage.
-    pub survey: Survey,
+    pub survey: Rc<Survey>,
     /// What the records say.
     pub state: State,
     /// The place at the head of the line, where there is an archive to which something is to be added.
@@ -45,11 +46,11 @@ impl std::fmt::Display for Overtaken {
 
 impl std::error::Error for Overtaken {}
 
-/// Opens the archive of a project for reading; says what is damaged, and goes on with what is sound.
+/// Opens the archive of a project for reading, as it was read with the project; says what is damaged, and goes on with what
+/// is sound.
 pub(super) fn open_archive(project: &LoadedProject, console: &mut Console) -> Result<ProjectArchive> {
     let store = store_of(project, console)?;
-    let survey = store.read()?;
-    Ok(opened(project, store, survey, None, console))
+    Ok(opened(project, store, Rc::clone(&project.ledger), None, console))
 }
 
 /// Opens the archive of a project to add to it: what is read stays true until it is recorded, because others wait in line.
@@ -57,10 +58,12 @@ pub(super) fn open_archive(project: &LoadedProject, console: &mut Console) -> Re
 pub(super) fn open_to_record(project: &LoadedProject, console: &mut Console) -> Result<ProjectArchive> {
     let store = store_of(project, console)?;
     if !store.exists() {
-        return Ok(opened(project, store, Survey::default(), None, console));
+        return Ok(opened(project, store, Rc::default(), None, console));
     }
-    let writer = stand_in_line(&store, console)?;
-    let survey = writer.survey().clone();
+    let writer = stand_in_line(&store, &project.ledger, console)?;
+    // While it stood in line, others may have recorded something.
+    let same = *writer.survey() == *project.ledger;
+    let survey = if same { Rc::clone(&project.ledger) } else { Rc::new(writer.survey().clone()) };
     Ok(opened(project, store, survey, Some(writer), console))
 }
 
@@ -71,16 +74,15 @@ fn store_of(project: &LoadedProject, console: &Console) -> Result<Archive> {
     Ok(Archive::at(project.folder_of(&project.job.project.settings.archive.value)).on(console.disk()))
 }
 
-fn stand_in_line(store: &Archive, console: &mut Console) -> Result<Writer> {
-    let writer =
-        store.writer_in_line(|| console.complain("another program is writing to the archive; waiting for it"))?;
-    Ok(writer)
+fn stand_in_line(store: &Archive, known: &Survey, console: &mut Console) -> Result<Writer> {
+    let waits = || console.complain("another program is writing to the archive; waiting for it");
+    Ok(store.writer_in_line(known, waits)?)
 }
 
 fn opened(
     project: &LoadedProject,
     store: Archive,
-    survey: Survey,
+    survey: Rc<Survey>,
     writer: Option<Writer>,
     console: &mut Console,
 ) -> ProjectArchive {
@@ -142,7 +144,7 @@ impl ProjectArchive {
     ) -> Result<()> {
         let mut writer = match self.writer.take() {
             Some(writer) => writer,
-            None => stand_in_line(&self.store, console)?,
+            None => stand_in_line(&self.store, &self.survey, console)?,
         };
         if writer.survey().last() != self.survey.last() {
             bail!(Overtaken);

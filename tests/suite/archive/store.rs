@@ -174,3 +174,23 @@ fn an_archive_whose_last_entry_is_lost_goes_on_and_keeps_saying_so() {
     assert_eq!(flaws.len(), 1, "{flaws:?}");
     assert_eq!(flaws[0].to_string(), format!("missing: ledger/{}: no file has this entry", last.file));
 }
+
+#[test]
+fn a_writer_believes_what_was_read_before_only_where_nothing_happened_since() {
+    let folder = scratch();
+    let archive = Archive::at(folder.path());
+    sample::write(&archive, 3);
+    let known = archive.read().unwrap();
+    assert_eq!(archive.writer_in_line(&known, || {}).unwrap().survey(), &known);
+
+    // Something was recorded since.
+    append_issue(&mut archive.writer().unwrap()).unwrap();
+    let now = archive.read().unwrap();
+    assert_eq!((known.records.len(), now.records.len()), (3, 4));
+    assert_eq!(archive.writer_in_line(&known, || {}).unwrap().survey(), &now);
+
+    // A file was lost since.
+    std::fs::remove_file(folder.path().join("ledger").join(&now.postings[1].file)).unwrap();
+    let damaged = archive.writer_in_line(&now, || {}).unwrap().survey().clone();
+    assert!(!damaged.is_whole() && damaged.records.len() == 3, "{:?}", damaged.flaws);
+}
