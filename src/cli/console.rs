@@ -9,6 +9,7 @@ use std::time::Duration;
 use anyhow::{Context, Result, ensure};
 
 use super::apart::Apart;
+use crate::calendar::Moment;
 use crate::disk::{Disk, Watch};
 use crate::report::Colour;
 use crate::text::without_controls;
@@ -30,6 +31,7 @@ pub struct Console {
     asks: Option<Answers>,
     disk: Disk,
     apart: Option<Apart>,
+    clock: Option<Moment>,
 }
 
 impl Console {
@@ -46,6 +48,7 @@ impl Console {
             asks: asks_process(),
             disk: Disk::default(),
             apart: Apart::of_process(),
+            clock: None,
         }
     }
 
@@ -60,6 +63,7 @@ impl Console {
             asks: None,
             disk: Disk::default(),
             apart: None,
+            clock: None,
         }
     }
 
@@ -82,6 +86,16 @@ impl Console {
     pub fn printing_apart(mut self, program: PathBuf, time: Duration) -> Self {
         self.apart = Some(Apart::with(program, time));
         self
+    }
+
+    /// Notes the time of an entry that the clock gave when the run began.
+    pub(super) const fn note_clock(&mut self, now: Moment) {
+        self.clock = Some(now);
+    }
+
+    /// Whether the clock gave a time of an entry.
+    pub(super) fn is_of_clock(&self, time: Moment) -> bool {
+        self.clock == Some(time)
     }
 
     /// How this run prints with own templates.

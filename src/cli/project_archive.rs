@@ -11,7 +11,7 @@ use anyhow::{Context, Result, bail, ensure};
 use super::Console;
 use super::folders::misplaced;
 use super::project::LoadedProject;
-use super::time::system_time;
+use super::time::{entry_time, system_time};
 use super::typed_text::on_paper;
 use crate::archive::{
     Aircraft, Archive, Begun, EnterFacts, Entry, EntryNumber, Issue, NewPosting, Record, RoleFacts, SheetRequirement,
@@ -179,7 +179,12 @@ impl ProjectArchive {
 
     /// A time that runs backwards or is odd stands only with its reason, which is asked for where somebody can answer.
     fn require_time(&self, posting: &mut NewPosting<'_>, console: &mut Console) -> Result<()> {
-        let odd = odd_time(posting.entered, self.survey.postings.last().map(|last| last.entered), console);
+        let last = self.survey.postings.last().map(|last| last.entered);
+        if last.is_some_and(|last| posting.entered < last) && console.is_of_clock(posting.entered) {
+            // Whoever stood in line while others recorded has the time at which the turn came.
+            posting.entered = entry_time(None, console)?;
+        }
+        let odd = odd_time(posting.entered, last, console);
         if let (Some(odd), None) = (odd, &posting.because) {
             let answer =
                 console.ask(&format!("{odd}. Why does this time stand? Nothing is recorded without an answer:"));

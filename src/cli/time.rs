@@ -31,6 +31,7 @@ pub(super) fn entry_time(typed: Option<&str>, console: &mut Console) -> Result<M
     // What is recorded carries the time of its entry; with --entered the same input gives the same records.
     let now = system_time(console)?;
     now.day().for_record().context("the clock shows a day outside the years that records have")?;
+    console.note_clock(now);
     Ok(now)
 }
 
