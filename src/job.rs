@@ -6,6 +6,7 @@
 mod board;
 mod caution;
 mod compared;
+mod condition;
 mod cure;
 mod file_name;
 mod fit_up;
@@ -32,6 +33,7 @@ mod usual;
 pub use board::{JobWait, Queue};
 pub use caution::{Cautions, Weakened};
 pub use compared::{Compared, Incomparable, ReadingRef};
+pub use condition::Acts;
 pub use cure::{Clock, Clocks, Touch, same_side};
 pub use file_name::{FileKey, OwnDocument, PrintKind, packet_stem};
 pub use fit_up::FitUp;

@@ -191,6 +191,7 @@ rules! {
     process {
         process_unrecorded,
         reading_incomparable,
+        state_not_set,
     }
     regime {
         role_not_allowed,

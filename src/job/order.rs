@@ -1,6 +1,7 @@
 //! The order of the whole build: every step of every traveler and hand, and what comes before what.
 //!
-//! Links come from the order within a traveler, `after`, `needs`, and holes left open until a later step. It
+//! Links come from the order within a traveler, `after`, `needs`, and holes left open until a later step. A step whose
+//! `needs` name steps of its own traveler waits for those alone, and not for all that stand before it. It
 //! says what comes before what, and which links form a circle; what follows from that is for the rules and the board.
 
 mod circle;
@@ -56,20 +57,62 @@ pub struct Link {
     pub why: Why,
 }
 
-/// The steps of one traveler in one hand: each comes after the one before it.
-#[derive(Debug, Clone, Copy)]
+/// Steps of one traveler in one hand, each of which comes after the one before it.
+#[derive(Debug, Clone)]
 struct Chain {
     traveler: usize,
     hand: Option<Hand>,
-    steps: usize,
+    steps: Vec<usize>,
 }
 
-/// The whole order. Only links between chains are stored: the order within a chain follows from the index.
+/// How the steps of a traveler fall into chains: one of all that wait for whatever stands before them, and one for each step
+/// that says itself for which steps of its traveler it waits.
+#[derive(Debug, Clone)]
+struct Strands {
+    /// Index of the first chain of its first hand; the chains of a hand stand together.
+    first: usize,
+    hands: Vec<Option<Hand>>,
+    /// The steps of each strand; the common one first, which may be empty.
+    steps: Vec<Vec<usize>>,
+    /// Of each step the strand and the place in it.
+    places: Vec<(usize, usize)>,
+}
+
+impl Strands {
+    fn of(job: &Job, traveler: usize, first: usize) -> Self {
+        let own = &job.travelers[traveler].steps;
+        let mut steps = vec![Vec::new()];
+        let mut places = Vec::with_capacity(own.len());
+        for (index, step) in own.iter().enumerate() {
+            let is_free = step.needs.iter().any(|need| need.value.traveler == traveler);
+            let strand = if is_free { steps.len() } else { 0 };
+            if is_free {
+                steps.push(Vec::new());
+            }
+            places.push((strand, steps[strand].len()));
+            steps[strand].push(index);
+        }
+        Self { first, hands: job.hands_of(traveler), steps, places }
+    }
+
+    fn is_free(&self, step: usize) -> bool {
+        self.places[step].0 > 0
+    }
+
+    /// The steps after which all is done.
+    fn ends(&self) -> Vec<usize> {
+        let last = self.steps[0].last().copied();
+        let free = (0..self.places.len()).filter(|step| self.is_free(*step) && last.is_none_or(|last| *step > last));
+        last.into_iter().chain(free).collect()
+    }
+}
+
+/// The whole order. Only links between chains are stored: the order within a chain follows from the place.
 #[derive(Debug, Clone)]
 pub struct Order {
     chains: Vec<Chain>,
-    /// First chain of each traveler.
-    first: Vec<usize>,
+    /// Of each traveler.
+    strands: Vec<Strands>,
     /// Links between chains, by the chain they come from, sorted by the step they come from.
     out: Vec<Vec<Link>>,
     /// The same links by the chain they lead to, sorted by the step they lead to.
@@ -80,20 +123,21 @@ impl Order {
     /// The order of a job.
     #[must_use]
     pub fn of(job: &Job) -> Self {
-        let (mut chains, mut first) = (Vec::new(), Vec::new());
-        for (traveler, own) in job.travelers.iter().enumerate() {
-            first.push(chains.len());
-            chains.extend(job.hands_of(traveler).into_iter().map(|hand| Chain {
-                traveler,
-                hand,
-                steps: own.steps.len(),
-            }));
+        let (mut chains, mut all) = (Vec::new(), Vec::new());
+        for traveler in 0..job.travelers.len() {
+            let strands = Strands::of(job, traveler, chains.len());
+            for hand in &strands.hands {
+                let own = strands.steps.iter().map(|steps| Chain { traveler, hand: *hand, steps: steps.clone() });
+                chains.extend(own);
+            }
+            all.push(strands);
         }
         let (out, into) = (vec![Vec::new(); chains.len()], vec![Vec::new(); chains.len()]);
-        let mut order = Self { chains, first, out, into };
+        let mut order = Self { chains, strands: all, out, into };
         for traveler in 0..job.travelers.len() {
             order.link_traveler(job, traveler);
         }
+        // A step has one place in one chain: its index sorts as its place does.
         for links in &mut order.out {
             links.sort_by_key(|link| (link.from.at.step, link.to));
         }
@@ -105,11 +149,16 @@ impl Order {
 
     fn link_traveler(&mut self, job: &Job, traveler: usize) {
         let own = &job.travelers[traveler];
+        // What waits for nothing of its own traveler is the first of the common steps; a step that says for which it waits
+        // comes after that one in the end.
+        let start = self.strands[traveler].steps[0].first().copied().or((!own.steps.is_empty()).then_some(0));
         for after in &own.after {
             // A traveler without steps is finished from the start, and nothing waits in a traveler without steps.
-            if let (Some(last), false) = (job.travelers[after.value].steps.len().checked_sub(1), own.steps.is_empty()) {
+            for last in self.strands[after.value].ends() {
                 let from = StepRef { traveler: after.value, step: last };
-                self.link(job, from, StepRef { traveler, step: 0 }, Why::After(after.span));
+                if let Some(step) = start {
+                    self.link(job, from, StepRef { traveler, step }, Why::After(after.span));
+                }
             }
         }
         for (index, step) in own.steps.iter().enumerate() {
@@ -117,6 +166,7 @@ impl Order {
             for need in &step.needs {
                 self.link(job, need.value, to, Why::Needs(need.span));
             }
+            self.link_to_common(job, to);
         }
         for joint in &own.joints {
             let is_other = |lived: &&LivesAt| !joint.is_filled_by(traveler, lived.step);
@@ -126,6 +176,15 @@ impl Order {
                 let from = StepRef { traveler, step: fastening.step };
                 self.link(job, from, until, Why::Fills(open.until.span));
             }
+        }
+    }
+
+    /// The next step that does not say for which steps it waits, waits for a step that does as well.
+    fn link_to_common(&mut self, job: &Job, from: StepRef) {
+        let strands = &self.strands[from.traveler];
+        let next = strands.steps[0].iter().find(|step| **step > from.step);
+        if let Some(step) = next.filter(|_| strands.is_free(from.step)).copied() {
+            self.link(job, from, StepRef { step, ..from }, Why::Next);
         }
     }
 
@@ -142,24 +201,30 @@ impl Order {
     }
 
     fn chain_of(&self, item: Item) -> usize {
-        let first = self.first[item.at.traveler];
-        let own = self.chains[first..].iter().take_while(|chain| chain.traveler == item.at.traveler);
-        first + own.take_while(|chain| chain.hand != item.hand).count()
+        let own = &self.strands[item.at.traveler];
+        let hand = own.hands.iter().take_while(|hand| **hand != item.hand).count();
+        own.first + hand * own.steps.len() + own.places[item.at.step].0
+    }
+
+    /// The place of an item in its chain.
+    fn place_of(&self, item: Item) -> usize {
+        self.strands[item.at.traveler].places[item.at.step].1
     }
 
     /// Every item, traveler by traveler, hand by hand, in working order.
     pub fn items(&self) -> impl Iterator<Item = Item> {
-        let of = |chain: &Chain| {
-            let (traveler, hand) = (chain.traveler, chain.hand);
-            (0..chain.steps).map(move |step| Item { at: StepRef { traveler, step }, hand })
-        };
-        self.chains.iter().flat_map(of)
+        self.strands.iter().enumerate().flat_map(|(traveler, own)| {
+            let steps = own.places.len();
+            own.hands
+                .iter()
+                .flat_map(move |hand| (0..steps).map(move |step| Item { at: StepRef { traveler, step }, hand: *hand }))
+        })
     }
 
     /// Number of items.
     #[must_use]
     pub fn len(&self) -> usize {
-        self.chains.iter().map(|chain| chain.steps).sum()
+        self.chains.iter().map(|chain| chain.steps.len()).sum()
     }
 
     /// Whether there is nothing to do.
@@ -168,23 +233,27 @@ impl Order {
         self.len() == 0
     }
 
+    /// The item at a place of an item's chain.
+    fn beside(&self, item: Item, place: Option<usize>) -> Option<Item> {
+        let step = *self.chains[self.chain_of(item)].steps.get(place?)?;
+        Some(Item { at: StepRef { step, ..item.at }, ..item })
+    }
+
     /// The links that lead straight to an item.
     pub fn links_to(&self, item: Item) -> impl Iterator<Item = Link> {
         let links = &self.into[self.chain_of(item)];
         let start = links.partition_point(|link| link.to.at.step < item.at.step);
         let cross = links[start..].iter().take_while(move |link| link.to == item).copied();
-        let previous = item.at.step.checked_sub(1).map(|step| Item { at: StepRef { step, ..item.at }, ..item });
+        let previous = self.beside(item, self.place_of(item).checked_sub(1));
         previous.map(|from| Link { from, to: item, why: Why::Next }).into_iter().chain(cross)
     }
 
     /// The links that lead straight away from an item.
     pub fn links_from(&self, item: Item) -> impl Iterator<Item = Link> {
-        let chain = self.chain_of(item);
-        let links = &self.out[chain];
+        let links = &self.out[self.chain_of(item)];
         let start = links.partition_point(|link| link.from.at.step < item.at.step);
         let cross = links[start..].iter().take_while(move |link| link.from == item).copied();
-        let next = (item.at.step + 1 < self.chains[chain].steps)
-            .then(|| Item { at: StepRef { step: item.at.step + 1, ..item.at }, ..item });
+        let next = self.beside(item, Some(self.place_of(item) + 1));
         next.map(|to| Link { from: item, to, why: Why::Next }).into_iter().chain(cross)
     }
 

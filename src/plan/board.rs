@@ -283,6 +283,7 @@ fn wait_line(job: &Job, wait: &Wait) -> WaitLine {
         Wait::Closed(space) => {
             WaitLine::new(WaitKind::Access, say!("{space} is closed", space = job.space_name(*space)))
         }
+        Wait::State(state) => WaitLine::new(WaitKind::Other, say!("not {state}: set it again first", state)),
         Wait::Discrepancy(id, what) => WaitLine::new(WaitKind::Answer, say!("discrepancy {id}: {what}", id, what)),
         Wait::Written { wait, what, until } => WaitLine::written(*wait, what.clone(), *until),
     }

@@ -40,8 +40,15 @@ section! {
         tools "tools": any Texts => wording,
         /// Consumables: tape, sealant, abrasive, ties. They stand on preparation and pick lists.
         uses "uses": any Texts => wording,
-        /// `TRAVELER/step` that must be done first, beyond order and `after`.
+        /// `TRAVELER/step` that must be done first, beyond order and `after`. Where it names steps of its own traveler, it waits for
+        /// those alone, and not for all that stand before it.
         needs "needs": any Texts => work,
+        /// States that it brings about, in words of your own as `fuselage-level`; they last until a step undoes them.
+        sets "sets": any Names => work,
+        /// States that it ends.
+        undoes "undoes": any Names => work,
+        /// States that must hold while it is worked; the sheet asks to read them again.
+        during "while": any Names => work,
         /// Spaces that must be open.
         spaces "spaces" was "zones": any Texts => work,
         /// Spaces that this step closes.
@@ -166,6 +173,9 @@ impl StepEntry {
             tools: Vec::new(),
             uses: Vec::new(),
             needs: Vec::new(),
+            sets: Vec::new(),
+            undoes: Vec::new(),
+            during: Vec::new(),
             spaces: Vec::new(),
             closes: Vec::new(),
             opens: Vec::new(),

@@ -29,6 +29,9 @@ fn step_text(step: &Step, style: &Style) -> String {
         tools,
         uses,
         needs,
+        sets,
+        undoes,
+        during,
         spaces,
         closes,
         opens,
@@ -59,7 +62,9 @@ fn step_text(step: &Step, style: &Style) -> String {
     lines.texts("procedure", procedure);
     lines.text("text", text.as_ref());
     let cited = [("drawings", drawings), ("manual", manual), ("tools", tools), ("uses", uses), ("needs", needs)];
-    for (key, texts) in cited.into_iter().chain([("spaces", spaces), ("closes", closes), ("opens", opens)]) {
+    let states = [("sets", sets), ("undoes", undoes), ("while", during)];
+    let rooms = [("spaces", spaces), ("closes", closes), ("opens", opens)];
+    for (key, texts) in cited.into_iter().chain(states).chain(rooms) {
         lines.texts(key, texts);
     }
     lines.key("cure", step.cure.map(|cure| duration(cure.value)));

@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 
 use super::space::closing;
 use crate::calendar::{Moment, When};
-use crate::job::{Clocks, Item, Job, Order, Space, SpaceLife, State, WaitFor};
+use crate::job::{Acts, Clocks, Item, Job, Order, Space, SpaceLife, State, WaitFor};
 
 /// Where an item stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -36,6 +36,8 @@ pub enum Wait {
     },
     /// A space is closed and nothing has opened it.
     Closed(Space),
+    /// A state does not hold.
+    State(String),
     /// A discrepancy is open: its number and what is wrong.
     Discrepancy(String, String),
     /// The builder wrote it down.
@@ -95,6 +97,9 @@ impl<'a> Readiness<'a> {
     fn waits(&self, item: Item) -> Vec<Wait> {
         let mut waits: Vec<Wait> = self.cure(item).into_iter().collect();
         waits.extend(self.closed(item).into_iter().map(Wait::Closed));
+        let states = Acts::During.of(self.job.step(item.at)).iter().map(|state| state.value.as_str());
+        let missing = states.filter(|state| !self.job.stands(self.order, self.state, state, item));
+        waits.extend(missing.map(|state| Wait::State(state.to_owned())));
         waits.extend(self.discrepancies(item));
         let over = |until: When| until.latest <= self.now;
         let written = self.state.waiting.iter().filter(|wait| wait.item == item && !wait.until.is_some_and(over));

@@ -18,7 +18,7 @@ use crate::archive::{
     SpaceUse, State, StepRequirement,
 };
 use crate::ident::Digest;
-use crate::job::{Hand, Item, Job, JointRef, Part, Record, ShownPicture, Step, StepRef, Traveler};
+use crate::job::{Acts, Hand, Item, Job, JointRef, Part, Record, ShownPicture, Step, StepRef, Traveler};
 use crate::words::PacketName;
 
 /// The digest of one step: what it does, to which parts and joints, and what must be measured and seen.
@@ -212,6 +212,11 @@ fn step_facts(job: &Job, item: Item, form: Form) -> Vec<Fact> {
     for need in &step.needs {
         let needed = &job.travelers[need.value.traveler].id.value;
         facts.add(About::Needs(needed.clone(), job.step(need.value).id.value.clone()), FactValue::Stated);
+    }
+    for (acts, word) in [(Acts::Sets, "set"), (Acts::Undoes, "ended"), (Acts::During, "needed")] {
+        for state in acts.of(step) {
+            facts.since_two(About::State(state.value.clone()), Some(text(word)));
+        }
     }
     let spaces = [(&step.spaces, SpaceUse::Open), (&step.closes, SpaceUse::Closed), (&step.opens, SpaceUse::Opened)];
     for (list, used) in spaces {

@@ -305,6 +305,8 @@ pub enum About {
     Photo,
     /// A step that must be done first: traveler and step.
     Needs(String, String),
+    /// What the step does to a state, or that it needs it.
+    State(String),
     /// A space.
     Space(String),
     /// How long nothing touches the parts.
@@ -320,7 +322,7 @@ impl About {
     #[must_use]
     pub const fn aspect(&self) -> Aspect {
         match self {
-            Self::After(_) | Self::Needs(..) | Self::Space(_) => Aspect::Order,
+            Self::After(_) | Self::Needs(..) | Self::State(_) | Self::Space(_) => Aspect::Order,
             Self::Departure(..) | Self::Kind => Aspect::Work,
             Self::Text | Self::Procedure(_) | Self::Picture | Self::Kit(_, KitSide::Source) => Aspect::Read,
             Self::View(_) => Aspect::Drawing,

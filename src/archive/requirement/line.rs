@@ -159,6 +159,7 @@ fn name(about: &About, form: Written<'_>) -> String {
         About::Needs(traveler, step) => format!("needs {traveler}/{step}"),
         About::Space(space) if form == Written::Archived(Form::One) => format!("zone {space}"),
         About::Space(space) => format!("space {}", own(space)),
+        About::State(state) => format!("state {}", own(state)),
         About::Cure => "cure".to_owned(),
         About::CureLatest => "cure-latest".to_owned(),
         About::Other(_, name) => name.clone(),

@@ -124,6 +124,7 @@ fn about(name: &str) -> Option<About> {
         "procedure" => About::Procedure(id),
         "part" => About::Part(id),
         "space" => About::Space(id),
+        "state" => About::State(id),
         "stage" => About::Stage(id),
         "departure" if cursor.end().is_some() => About::Departure(id, None),
         "departure" => About::Departure(id, Some(scope(&mut cursor)?)),

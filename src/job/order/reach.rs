@@ -9,7 +9,7 @@ use crate::job::StepRef;
 #[derive(Debug, Clone)]
 pub struct After<'a> {
     order: &'a Order,
-    /// The first step of each chain that comes after; the chain's length where none does.
+    /// The place of the first step of each chain that comes after; the chain's length where none does.
     from: Vec<usize>,
 }
 
@@ -26,16 +26,17 @@ impl Order {
     #[must_use]
     pub fn all_after(&self, item: Item) -> After<'_> {
         let start = self.chain_of(item);
-        let mut from: Vec<usize> = self.chains.iter().map(|chain| chain.steps).collect();
+        let place = self.place_of(item);
+        let mut from: Vec<usize> = self.chains.iter().map(|chain| chain.steps.len()).collect();
         let mut followed = from.clone();
-        from[start] = item.at.step + 1;
-        let mut open = vec![(start, item.at.step)];
-        while let Some((chain, step)) = open.pop() {
+        from[start] = place + 1;
+        let mut open = vec![(start, place)];
+        while let Some((chain, place)) = open.pop() {
             let end = followed[chain];
-            followed[chain] = end.min(step);
-            let first = self.out[chain].partition_point(|link| link.from.at.step < step);
-            for link in self.out[chain][first..].iter().take_while(|link| link.from.at.step < end) {
-                let (to, reached) = (self.chain_of(link.to), link.to.at.step);
+            followed[chain] = end.min(place);
+            let first = self.out[chain].partition_point(|link| self.place_of(link.from) < place);
+            for link in self.out[chain][first..].iter().take_while(|link| self.place_of(link.from) < end) {
+                let (to, reached) = (self.chain_of(link.to), self.place_of(link.to));
                 if reached < from[to] {
                     from[to] = reached;
                     open.push((to, reached));
@@ -49,16 +50,17 @@ impl Order {
     #[must_use]
     pub fn all_before(&self, item: Item) -> Before<'_> {
         let start = self.chain_of(item);
+        let place = self.place_of(item);
         let mut until = vec![0; self.chains.len()];
         let mut followed = until.clone();
-        until[start] = item.at.step;
-        let mut open = vec![(start, item.at.step + 1)];
+        until[start] = place;
+        let mut open = vec![(start, place + 1)];
         while let Some((chain, end)) = open.pop() {
             let begin = followed[chain];
             followed[chain] = begin.max(end);
-            let first = self.into[chain].partition_point(|link| link.to.at.step < begin);
-            for link in self.into[chain][first..].iter().take_while(|link| link.to.at.step < end) {
-                let (from, reached) = (self.chain_of(link.from), link.from.at.step + 1);
+            let first = self.into[chain].partition_point(|link| self.place_of(link.to) < begin);
+            for link in self.into[chain][first..].iter().take_while(|link| self.place_of(link.to) < end) {
+                let (from, reached) = (self.chain_of(link.from), self.place_of(link.from) + 1);
                 if reached > until[from] {
                     until[from] = reached;
                     open.push((from, reached));
@@ -73,13 +75,13 @@ impl After<'_> {
     /// Whether an item is among them.
     #[must_use]
     pub fn contains(&self, item: Item) -> bool {
-        item.at.step >= self.from[self.order.chain_of(item)]
+        self.order.place_of(item) >= self.from[self.order.chain_of(item)]
     }
 
     /// How many they are.
     #[must_use]
     pub fn count(&self) -> usize {
-        self.order.chains.iter().zip(&self.from).map(|(chain, from)| chain.steps.saturating_sub(*from)).sum()
+        self.order.chains.iter().zip(&self.from).map(|(chain, from)| chain.steps.len().saturating_sub(*from)).sum()
     }
 }
 
@@ -87,14 +89,14 @@ impl Before<'_> {
     /// Whether an item is among them.
     #[must_use]
     pub fn contains(&self, item: Item) -> bool {
-        item.at.step < self.until[self.order.chain_of(item)]
+        self.order.place_of(item) < self.until[self.order.chain_of(item)]
     }
 
     /// They, traveler by traveler, hand by hand.
     pub fn items(&self) -> impl Iterator<Item = Item> {
         self.order.chains.iter().zip(&self.until).flat_map(|(chain, until)| {
             let (traveler, hand) = (chain.traveler, chain.hand);
-            (0..*until).map(move |step| Item { at: StepRef { traveler, step }, hand })
+            chain.steps[..*until].iter().map(move |step| Item { at: StepRef { traveler, step: *step }, hand })
         })
     }
 }

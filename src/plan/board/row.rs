@@ -232,6 +232,10 @@ impl<'a> Rows<'a> {
         let opens =
             step.opens.iter().map(|space| say!("opens {name} again", name = job.space_spec(space.value).name.value));
         remarks.extend(closes.chain(opens));
+        let spoiled = job.spoiled_by(self.source.order, self.source.state, item);
+        remarks.extend(spoiled.into_iter().map(|(state, other)| {
+            say!("ENDS {state}, which {other} still needs", state, other = job.item_name(other))
+        }));
         if let Some(note) = self.source.state.started.get(&item).and_then(|started| started.note.as_ref()) {
             remarks.push(say!("stopped: {note}", note));
         }

@@ -12,7 +12,7 @@ use super::sign::{self, Marks, Sign, signs};
 use super::source::Source;
 use super::{history, open};
 use crate::archive::{Limits, Signature};
-use crate::job::{Compared, Handled, Handling, ReadingRef, Record, Step, operation};
+use crate::job::{Acts, Compared, Handled, Handling, ReadingRef, Record, Step, operation};
 use crate::plan::joint::{fill, leave_open};
 use crate::plan::last_look::LastLook;
 use crate::plan::measured::requirement;
@@ -71,7 +71,7 @@ pub struct StepSheet {
     pub text: Option<String>,
     /// Values to measure.
     pub records: Vec<RecordLine>,
-    /// Readings that are compared with each other.
+    /// Readings that are compared with each other, and states that are read again.
     pub compared: Vec<ComparedLine>,
     /// Waiting time after it.
     pub cure: Option<Cure>,
@@ -167,7 +167,7 @@ fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepS
         torques: torques(source, at, &handled),
         text: step.text.as_ref().map(|text| text.value.clone()),
         records: step.records.iter().enumerate().map(|(nth, own)| record(step.number, nth + 1, own, done)).collect(),
-        compared: compared(source, at, done),
+        compared: compared(source, at, done).into_iter().chain(read_again(source, at)).collect(),
         cure: cure(step),
         photo: step.photo.as_ref().map(|photo| photo.value.clone()),
         signs: signs(source, at, step, marks),
@@ -205,7 +205,19 @@ fn needs(source: Source<'_>, step: &Step) -> Vec<String> {
     for need in &step.needs {
         let needed = job.step(need.value);
         let id = &job.travelers[need.value.traveler].id.value;
+        if need.value.traveler == source.index {
+            continue;
+        }
         lines.push(format!("done: {id} step {} {}", operation(needed.number), needed.title.value));
+    }
+    let own = step.needs.iter().filter(|need| need.value.traveler == source.index);
+    let own: Vec<String> = own.map(|need| operation(job.step(need.value).number)).collect();
+    if !own.is_empty() {
+        // Who reads it may go ahead of the steps that stand before.
+        lines.push(format!("of this traveler only step {}, no other", own.join(", ")));
+    }
+    for (acts, word) in [(Acts::During, "while"), (Acts::Sets, "sets"), (Acts::Undoes, "ENDS")] {
+        lines.extend(acts.of(step).iter().map(|state| format!("{word}: {}", state.value)));
     }
     for number in &step.spaces {
         lines.push(format!("{} open", job.space_spec(number.value).name.value));
@@ -272,6 +284,29 @@ fn compared(source: Source<'_>, at: usize, done: Option<&Signature>) -> Vec<Comp
         }
     };
     traveler.compared(at).map(line).collect()
+}
+
+/// States that must hold while the step is worked: what the step that set one read is read again.
+fn read_again(source: Source<'_>, at: usize) -> Vec<ComparedLine> {
+    let job = source.job;
+    let item = source.item(at);
+    let mut lines = Vec::new();
+    for state in Acts::During.of(job.step(item.at)) {
+        let Some(setter) = job.acting(Acts::Sets, &state.value, item).next() else { continue };
+        let set = job.step(setter.at);
+        let at = format!("{} step {}", job.travelers[setter.at.traveler].id.value, operation(set.number));
+        if set.records.is_empty() {
+            let label = format!("Still {} as at {at}? Look again", state.value);
+            lines.push(ComparedLine { label, requirement: String::new(), unit: None, read: None });
+        }
+        lines.extend(set.records.iter().map(|own| ComparedLine {
+            label: format!("Still {}? Read again as at {at}: {}", state.value, own.label.value),
+            requirement: requirement(own),
+            unit: own.unit.as_ref().map(|unit| unit.value.clone()),
+            read: None,
+        }));
+    }
+    lines
 }
 
 fn cure(step: &Step) -> Option<Cure> {

@@ -113,3 +113,49 @@ fn a_closing_names_everything_that_is_left() {
     }
     assert_eq!(findings[0].labels.len(), 3);
 }
+
+#[test]
+fn a_step_that_names_steps_of_its_traveler_waits_for_those_alone() {
+    let steps = [
+        "id = \"cut\"\ndo = \"trim\"",
+        "id = \"paint\"\ndo = \"paint\"",
+        "id = \"tuck\"\ndo = \"fit\"\nneeds = [\"A/cut\"]",
+        "id = \"look\"\ndo = \"inspect\"",
+        "id = \"label\"\ndo = \"fit\"\nneeds = [\"A/tuck\"]",
+    ];
+    let after = traveler("B", "after = [\"A\"]", &["id = \"go\"\ndo = \"fit\""]);
+    let (job, ..) = job_of(PROJECT, &[traveler("A", "hands = [\"left\", \"right\"]", &steps), after]);
+    let order = Order::of(&job);
+    assert!(order.circles().is_empty());
+    let all: Vec<Item> = order.items().collect();
+    // Which comes before which, from the links alone.
+    let mut before = vec![vec![false; all.len()]; all.len()];
+    let place = |item: Item| all.iter().position(|own| *own == item).unwrap();
+    for item in &all {
+        for link in order.links_to(*item) {
+            assert!(order.links_from(link.from).any(|own| own == link), "{link:?}");
+            before[place(link.from)][place(*item)] = true;
+        }
+    }
+    for middle in 0..all.len() {
+        for from in 0..all.len() {
+            for to in 0..all.len() {
+                before[from][to] |= before[from][middle] && before[middle][to];
+            }
+        }
+    }
+    for (from, first) in all.iter().enumerate() {
+        let until: Vec<Item> = order.all_before(*first).items().collect();
+        for (to, later) in all.iter().enumerate() {
+            assert_eq!(order.precedes(*first, *later), before[from][to], "{first:?} {later:?}");
+            assert_eq!(until.contains(later), before[to][from], "{later:?} {first:?}");
+        }
+        assert_eq!(order.all_after(*first).count(), before[from].iter().filter(|is| **is).count());
+    }
+    let left = |step| Item { at: StepRef { traveler: 0, step }, hand: Some(shophead::job::Hand::Left) };
+    let go = Item { at: StepRef { traveler: 1, step: 0 }, hand: None };
+    assert!(!order.precedes(left(1), left(2)), "tucking does not wait for paint");
+    assert!(order.precedes(left(0), left(2)) && order.precedes(left(2), left(3)) && order.precedes(left(1), left(3)));
+    assert!(order.precedes(left(4), go) && order.precedes(left(3), go), "what comes after waits for both ends");
+    assert_eq!(all.len(), order.len());
+}
