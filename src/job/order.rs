@@ -99,6 +99,12 @@ impl Strands {
         self.places[step].0 > 0
     }
 
+    /// The steps before which nothing is begun.
+    fn starts(&self) -> Vec<usize> {
+        let free = (0..self.places.len()).filter(|step| self.is_free(*step));
+        self.steps[0].first().copied().into_iter().chain(free).collect()
+    }
+
     /// The steps after which all is done.
     fn ends(&self) -> Vec<usize> {
         let last = self.steps[0].last().copied();
@@ -149,15 +155,13 @@ impl Order {
 
     fn link_traveler(&mut self, job: &Job, traveler: usize) {
         let own = &job.travelers[traveler];
-        // What waits for nothing of its own traveler is the first of the common steps; a step that says for which it waits
-        // comes after that one in the end.
-        let start = self.strands[traveler].steps[0].first().copied().or((!own.steps.is_empty()).then_some(0));
+        let starts = self.strands[traveler].starts();
         for after in &own.after {
             // A traveler without steps is finished from the start, and nothing waits in a traveler without steps.
             for last in self.strands[after.value].ends() {
                 let from = StepRef { traveler: after.value, step: last };
-                if let Some(step) = start {
-                    self.link(job, from, StepRef { traveler, step }, Why::After(after.span));
+                for step in &starts {
+                    self.link(job, from, StepRef { traveler, step: *step }, Why::After(after.span));
                 }
             }
         }

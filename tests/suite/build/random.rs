@@ -148,9 +148,12 @@ impl Build {
 
     /// Whether the model links one item straight to another.
     fn links(&self, from: Item, to: Item) -> bool {
-        let (last, own) = (self.travelers[from.at.traveler].steps.len() - 1, &self.travelers[to.at.traveler]);
-        let follows = from.at.traveler == to.at.traveler && from.hand == to.hand && from.at.step + 1 == to.at.step;
-        let after = to.at.step == 0 && from.at.step == last && own.after.contains(&from.at.traveler);
+        let own = &self.travelers[to.at.traveler];
+        // A step that says for which steps of its traveler it waits, waits for those alone.
+        let is_free = self.step(to).needs.iter().any(|(traveler, _)| *traveler == to.at.traveler);
+        let same = from.at.traveler == to.at.traveler && from.hand == to.hand;
+        let follows = same && !is_free && from.at.step < to.at.step;
+        let after = own.after.contains(&from.at.traveler);
         let needs = self.step(to).needs.contains(&(from.at.traveler, from.at.step));
         follows || (facing(from.hand, to.hand) && (after || needs))
     }
