@@ -61,12 +61,9 @@ fn step_text(step: &Step, style: &Style) -> String {
     lines.texts("parts", parts);
     lines.texts("procedure", procedure);
     lines.text("text", text.as_ref());
-    let cited = [("drawings", drawings), ("manual", manual), ("tools", tools), ("uses", uses), ("needs", needs)];
-    let states = [("sets", sets), ("undoes", undoes), ("while", during)];
-    let rooms = [("spaces", spaces), ("closes", closes), ("opens", opens)];
-    for (key, texts) in cited.into_iter().chain(states).chain(rooms) {
-        lines.texts(key, texts);
-    }
+    lines.lists(&[("drawings", drawings), ("manual", manual), ("tools", tools), ("uses", uses), ("needs", needs)]);
+    lines.lists(&[("sets", sets), ("undoes", undoes), ("while", during)]);
+    lines.lists(&[("spaces", spaces), ("closes", closes), ("opens", opens)]);
     lines.key("cure", step.cure.map(|cure| duration(cure.value)));
     lines.key("cure-latest", cure_latest.map(|cure| duration(cure.value)));
     for (key, text) in [("hold", hold), ("witness", witness), ("stage", stage)] {
@@ -90,6 +87,12 @@ impl Lines {
 
     fn text(&mut self, key: &str, text: Option<&Text>) {
         self.key(key, text.map(|text| block(&text.value)));
+    }
+
+    fn lists(&mut self, lists: &[(&str, &Vec<Text>)]) {
+        for (key, texts) in lists {
+            self.texts(key, texts);
+        }
     }
 
     fn measured(&mut self, fit: Option<&FitSpec>, records: &[Record], style: &Style) {
