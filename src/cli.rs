@@ -19,6 +19,7 @@ mod drawings;
 mod evening;
 mod explain;
 mod folders;
+mod heights;
 mod issue;
 mod language;
 mod manual;

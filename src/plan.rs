@@ -20,6 +20,7 @@ mod pick;
 mod room;
 mod said;
 mod spare;
+mod tall;
 mod torque;
 mod visit;
 mod whereabouts;
@@ -50,6 +51,7 @@ pub use packet::{
 };
 pub use pick::{Choice, HolderLine, PickLine, PickList, PickUse, PiecesLine, pick_list};
 pub use said::Piece;
+pub use tall::{Suspect, TooTall, suspects};
 pub use torque::{Setting, TorqueStrip};
 pub use visit::{
     BoltLook, DiscrepancyLook, DrawingInForce, LeftKind, LeftLine, LookJoint, PhotoLine, ReadingLine, ReadingVerdict,

@@ -33,7 +33,7 @@ pub use template::Templates;
 pub use text::{PictureUse, TextFault, check_text, pictures_of};
 pub use thumbnail::thumbnail;
 
-use crate::plan::Document;
+use crate::plan::{Document, TooTall};
 
 /// The fonts that are embedded in every document.
 #[must_use]
@@ -47,6 +47,14 @@ pub fn fonts() -> &'static [typst::text::Font] {
 /// When a template cannot be filled in, or Typst has an error or a warning.
 pub fn lay_out(document: &Document, templates: &Templates) -> Result<Laid, Failure> {
     pdf::lay_out(document, templates)
+}
+
+/// The steps of a document that are taller than a page in usual type.
+///
+/// # Errors
+/// When a template cannot be filled in, or Typst has an error or a warning.
+pub fn too_tall(document: &Document, templates: &Templates) -> Result<Vec<TooTall>, Failure> {
+    pdf::too_tall(document, templates)
 }
 
 /// Lays a document out and writes its PDF.

@@ -48,6 +48,8 @@ pub enum Looks {
     Reading,
     /// The `[[allow]]` entries: raised after all other rules.
     Allows,
+    /// What is printed of the specs: raised by laying it out, which rules do not.
+    Paper,
     /// One joint.
     Joint(fn(&Joint, &At<'_>, &mut Sink<'_>)),
     /// One step.
@@ -206,6 +208,7 @@ rules! {
         part_unused,
         part_contradicts,
         reference_dangling,
+        step_too_tall,
         id_repeated,
         id_odd,
         file_name_shared,

@@ -6,6 +6,7 @@ use std::path::Path;
 use anyhow::{Context, Result};
 
 use super::folders::misplaced;
+use super::heights::check_heights;
 use super::project::{LoadedProject, load_project};
 use super::project_archive::open_archive;
 use super::{Console, Outcome, names};
@@ -41,6 +42,7 @@ enum Format {
 /// Runs `check`.
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let mut project = load_project(project_path)?;
+    check_heights(&mut project)?;
     project.report.unjudged = rules::unjudged(&project.job);
     keep_to(&mut project, &arguments.traveler)?;
     let (report, files) = (&project.report, &project.files);

@@ -19,7 +19,8 @@ use super::template::Templates;
 use super::texts;
 use super::world::{Setting, TypstWorld};
 use crate::calendar::Day;
-use crate::plan::Document;
+use crate::plan::{Document, TooTall};
+use crate::units::counted;
 
 /// Pages that get a machine-readable code at the first try; most packets have fewer.
 pub(super) const FIRST_PAGES: u32 = 16;
@@ -64,9 +65,9 @@ pub(super) fn lay_out(document: &Document, templates: &Templates) -> Result<Laid
         if !fills_a_page(&laid)? {
             return Ok(laid);
         }
-        match too_tall(&lay_out_at(document, templates, Setting { measuring: true, ..setting })?)? {
+        match taller_than_a_page(&lay_out_at(document, templates, Setting { measuring: true, ..setting })?)?.first() {
             None => return Ok(laid),
-            Some(failure) => refused = refused.or(Some(failure)),
+            Some(tall) => refused = refused.or_else(|| Some(refusal(tall))),
         }
     }
     // Without a size there would be no refusal either; the list is never empty.
@@ -133,25 +134,39 @@ fn fills_a_page(laid: &Laid) -> Result<bool, Failure> {
     Ok(laid.steps()?.iter().any(|step| bodies.iter().any(|body| places::fills(step, body))))
 }
 
-/// A step never runs on over the foot of its page: why the layout cannot be printed, with the lines that are too many.
-fn too_tall(laid: &Laid) -> Result<Option<Failure>, Failure> {
+/// The steps of a document that have no room on a page in usual type.
+pub(super) fn too_tall(document: &Document, templates: &Templates) -> Result<Vec<TooTall>, Failure> {
+    let laid = lay_out_at(document, templates, Setting::USUAL)?;
+    if !fills_a_page(&laid)? {
+        return Ok(Vec::new());
+    }
+    taller_than_a_page(&lay_out_at(document, templates, Setting { measuring: true, ..Setting::USUAL })?)
+}
+
+/// The steps that are taller than the body of their page, in a layout that measured them.
+fn taller_than_a_page(laid: &Laid) -> Result<Vec<TooTall>, Failure> {
     let bodies = laid.bodies()?;
-    let refused = |step: &StepPlace| {
+    let too_tall = |step: &StepPlace| {
         let body = bodies.iter().find(|body| body.page == step.page)?;
+        let height = step.height.0;
+        let room = body.bottom.0 - body.top.0;
         // What rounding makes of a step that fits is less than a tenth of a line.
-        let over = step.height.0 - (body.bottom.0 - body.top.0) - step.line.0 / 10;
+        let over = height - room - step.line.0 / 10;
         // A draft lets it run on.
         if step.end_page != step.page || over <= 0 {
             return None;
         }
         let lines = (over - 1).div_euclid(step.line.0.max(1)) + 1;
-        let noun = if lines == 1 { "line" } else { "lines" };
-        let number = &step.number;
-        Some(Failure::new(format!(
-            "step {number} is taller than a page: it must lose {lines} {noun} of text, or become two steps"
-        )))
+        Some(TooTall { number: step.number.clone(), height, room, lines })
     };
-    Ok(laid.steps()?.iter().find_map(refused))
+    Ok(laid.steps()?.iter().filter_map(too_tall).collect())
+}
+
+/// A step never runs on over the foot of its page: why the layout cannot be printed.
+fn refusal(tall: &TooTall) -> Failure {
+    let TooTall { number, lines, .. } = tall;
+    let lines = counted(*lines, "line", "lines");
+    Failure::new(format!("step {number} is taller than a page: it must lose {lines} of text, or become two steps"))
 }
 
 impl Laid {

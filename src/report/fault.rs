@@ -14,6 +14,8 @@ pub const ID_REPEATED: &str = "id-repeated";
 pub const REFERENCE_DANGLING: &str = "reference-dangling";
 /// An `[[allow]]` entry that accepts nothing.
 pub const ALLOW_UNUSED: &str = "allow-unused";
+/// A step that is taller than a page: raised by laying it out.
+pub const STEP_TOO_TALL: &str = "step-too-tall";
 
 /// What keeps a spec from being read whole: these are raised while it is read and its references are followed.
 pub const READING: [&str; 5] = [SPEC_UNREADABLE, KEY_UNKNOWN, VALUE_INVALID, ID_REPEATED, REFERENCE_DANGLING];

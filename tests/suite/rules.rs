@@ -12,6 +12,8 @@ mod rows;
 mod said;
 
 use shophead::job::{Job, resolve};
+use shophead::plan::suspects;
+use shophead::render::{Templates, too_tall};
 use shophead::report::Unjudged;
 use shophead::report::{Finding, Report};
 use shophead::rules::{check, unjudged};
@@ -69,6 +71,11 @@ pub fn judge_project(project: &str, travelers: &[(&str, &str)]) -> Judged {
     }
     let job = resolve(spec, &mut report);
     check(&job, &mut report);
+    // As the program does after the rules.
+    for suspect in suspects(&job, &report) {
+        let tall = too_tall(&suspect.document, &Templates::load(None).unwrap()).unwrap();
+        tall.iter().for_each(|tall| report.push(suspect.finding(&job, tall)));
+    }
     report.sort(&files);
     Judged { files, report, job }
 }

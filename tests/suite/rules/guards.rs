@@ -63,6 +63,7 @@ fn the_faults_that_are_raised_elsewhere_are_the_rules_that_check_nothing() {
     };
     assert_eq!(named(|looks| matches!(looks, Looks::Reading)), BTreeSet::from(fault::READING));
     assert_eq!(named(|looks| matches!(looks, Looks::Allows)), BTreeSet::from([fault::ALLOW_UNUSED]));
+    assert_eq!(named(|looks| matches!(looks, Looks::Paper)), BTreeSet::from([fault::STEP_TOO_TALL]));
 }
 
 /// Macros declare the modules of rules and of families of fasteners, so that `cargo fmt` passes them by.
@@ -197,7 +198,7 @@ fn no_error_rests_on_memory_or_on_a_page_about_something_else() {
 #[test]
 fn only_judgements_of_a_traveler_can_be_allowed() {
     for rule in RULES {
-        let expected = !matches!(rule.looks, Looks::Reading | Looks::Allows | Looks::Job(_));
+        let expected = !matches!(rule.looks, Looks::Reading | Looks::Allows | Looks::Paper | Looks::Job(_));
         assert_eq!(rule.can_be_allowed(), expected, "{}", rule.name);
         let never = rule.page_text().contains("## When to allow it\nNever");
         assert!(rule.can_be_allowed() || never, "{}: its page offers what cannot be allowed", rule.name);
