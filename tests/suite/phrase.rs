@@ -53,6 +53,9 @@ const NOT_WORDS: &[(&str, &str)] = &[
     ("src/plan/visit.rs", "visit packet {}"),
     ("src/plan/discrepancy.rs", "CODE"),
     ("src/plan/discrepancy.rs", "JOINT"),
+    // What `check` says, which is no document.
+    ("src/plan/tall.rs", "step {} is {height} mm tall on paper, and a page holds {room} mm"),
+    ("src/plan/tall.rs", "a step never splits: shorten it by {lines} of text, or make two steps of it"),
     // Columns for a spreadsheet.
     ("src/plan/pick/cells.rs", "on hand"),
     ("src/plan/pick/cells.rs", "use once"),
