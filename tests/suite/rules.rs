@@ -74,7 +74,7 @@ pub fn judge_project(project: &str, travelers: &[(&str, &str)]) -> Judged {
     // As the program does after the rules.
     for suspect in suspects(&job, &report) {
         let tall = too_tall(&suspect.document, &Templates::load(None).unwrap()).unwrap();
-        tall.iter().for_each(|tall| report.push(suspect.finding(&job, tall)));
+        report.findings.extend(tall.iter().map(|tall| suspect.finding(&job, tall)));
     }
     report.sort(&files);
     Judged { files, report, job }
