@@ -208,6 +208,38 @@ fn files_have_a_header_and_a_bounded_length() {
     }
 }
 
+/// Whether a line of a template uses a name, beyond naming it in an import or a comment.
+fn uses(line: &str, name: &str) -> bool {
+    let is_part = |c: char| c.is_ascii_alphanumeric() || c == '-' || c == '_';
+    let code = line.split("//").next().unwrap_or_default();
+    let whole = |at: usize| !code[..at].ends_with(is_part) && !code[at + name.len()..].starts_with(is_part);
+    !code.starts_with("#import") && code.match_indices(name).any(|(at, _)| whole(at))
+}
+
+#[test]
+fn every_name_of_a_template_is_used() {
+    let all: Vec<_> = texts("templates", "typ").into_iter().chain(texts("templates", "j2")).collect();
+    let mut unused = Vec::new();
+    for (path, text) in &all {
+        // What a builder's own text is made of is called by what is made of it.
+        if path.ends_with("markdown.typ") {
+            continue;
+        }
+        for (at, line) in text.lines().enumerate() {
+            let Some(rest) = line.strip_prefix("#let ") else { continue };
+            let name = rest.split(['(', ' ', '=']).next().unwrap_or_default();
+            let own = |other: &std::path::PathBuf, nth: usize| other == path && nth == at;
+            let is_used = all
+                .iter()
+                .any(|(other, text)| text.lines().enumerate().any(|(nth, line)| !own(other, nth) && uses(line, name)));
+            if !is_used {
+                unused.push(format!("{}: {name}", path.display()));
+            }
+        }
+    }
+    assert!(unused.is_empty(), "no template uses: {unused:?}");
+}
+
 #[test]
 fn lines_of_templates_are_narrow() {
     for (path, text) in texts("templates", "typ").into_iter().chain(texts("templates", "j2")) {

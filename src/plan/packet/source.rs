@@ -144,11 +144,13 @@ impl<'a> Source<'a> {
         self.options.steps.is_some()
     }
 
-    /// Whether it is a small job: so few joints that all of it should stand on the two sides of one sheet, where a step need
-    /// not repeat what the card of its joint says beside it.
+    /// Whether it is a small job: so few joints and steps that all of it should stand on the two sides of one sheet, where a step
+    /// need not repeat what the card of its joint says beside it. Usual steps are eight at most; two may be a builder's own.
     pub(super) fn is_small(&self) -> bool {
         const SMALL_JOINTS: usize = 3;
-        !self.is_excerpt() && self.traveler().joints.len() <= SMALL_JOINTS
+        const SMALL_STEPS: usize = 10;
+        let traveler = self.traveler();
+        !self.is_excerpt() && traveler.joints.len() <= SMALL_JOINTS && traveler.steps.len() <= SMALL_STEPS
     }
 
     /// Whether a step is printed.

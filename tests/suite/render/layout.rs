@@ -3,6 +3,7 @@
 
 mod fault;
 mod jobs;
+mod marks;
 mod others;
 mod small;
 
