@@ -45,6 +45,11 @@ const MAY_STAND: &[(&str, &str)] = &[
     ("NAMED", "names in a line of a visit"),
     ("MINUTES_OF_DAY", "the calendar"),
     ("SMALL_JOINTS", "joints of a job that goes on one sheet"),
+    ("SMALL_STEPS", "steps of a job that goes on one sheet"),
+    ("SUSPECT", "millimetres of a page"),
+    ("MILLIMETRE", "micrometres of a millimetre of paper"),
+    ("LETTERS", "letters of a printed line"),
+    ("PICTURE", "millimetres of a picture on a page"),
     ("SIDES", "pages of a sheet"),
     ("EVENING_STEPS", "steps that go on one sheet"),
 ];
