@@ -183,7 +183,8 @@ impl Packet<'_> {
         let (first, last) =
             (group.first().map(number).unwrap_or_default(), group.last().map(number).unwrap_or_default());
         let steps = if first == last { first } else { format!("{first}..{last}") };
-        let mut text = named("sign", &steps).finish() + "# minutes =            # what it took together\n";
+        let mut text = named("sign", &steps).finish() + "# minutes =            # what it took";
+        text += if group.len() > 1 { " together\n" } else { "\n" };
         if group.iter().any(|step| self.step(*step).photo.is_some()) {
             text += "photos = []            # their numbers\n";
         }

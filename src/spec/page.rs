@@ -52,6 +52,7 @@ fn procedures() -> String {
     let mut page = PROCEDURES.to_owned();
     for own in built_in_procedures() {
         let cell = |text: &str| text.trim().replace('|', "\\|").replace('\n', "<br>");
+        // A procedure without a cure leaves its cell empty.
         let cure = own.cure.as_deref().unwrap_or("");
         let text = cell(&own.text);
         let step = own.minutes.step;
