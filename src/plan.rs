@@ -44,10 +44,11 @@ pub use last_look::{LastLook, LookRow};
 pub use notice::{Notice, NoticeFacts, NoticeSheet, notice};
 pub use packet::{
     AtPrinting, BenchPage, Caution, ChangePages, Changed, CloseOut, Cover, Cure, Departure, DrawingLine, Figures,
-    HardwareLine, Head, HistoryLine, JointFigures, JointLayer, JointSheet, LeftOpen, NextSize, OpenNow, Options,
-    Packet, PartLine, Point, Preparation, RecordLine, Refused, Run, Rung, Runs, Sign, Signatory, Signed, Source,
-    SpaceSteps, StepJoint, StepRun, StepSheet, StripSheet, TemporaryLine, ToolLine, TravelerLine, Use, WeakenedLine,
-    change_pages, in_words, next_session, packet, packets, pages_of_print, pieces_of, section_of, values,
+    HandText, HardwareLine, Head, HistoryLine, JointFigures, JointLayer, JointSheet, LeftOpen, NextSize, OpenNow,
+    Options, Packet, PartLine, Point, Preparation, RecordLine, Refused, Run, Rung, Runs, Sign, Signatory, Signed,
+    Source, SpaceSteps, StepJoint, StepRun, StepSheet, StripSheet, TemporaryLine, ToolLine, TravelerLine, Use,
+    WeakenedLine, change_pages, in_words, next_session, packet, packet_of_both, packets, pages_of_print, pieces_of,
+    section_of, values,
 };
 pub use pick::{Choice, HolderLine, PickLine, PickList, PickUse, PiecesLine, pick_list};
 pub use said::Piece;

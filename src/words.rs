@@ -275,6 +275,16 @@ words! {
 }
 
 words! {
+    /// How the hands of a traveler share packets.
+    Packets {
+        /// Each hand has its own.
+        OneHand = "one hand",
+        /// One packet has the boxes of both.
+        BothHands = "both hands",
+    }
+}
+
+words! {
     /// How a bend line runs to the rolling direction of the sheet.
     Grain {
         /// Parallel to it.

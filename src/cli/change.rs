@@ -252,7 +252,7 @@ fn issue(
         planned.push(one);
         pages.push((sheet.old.clone(), chosen));
     }
-    let printings = planned.iter_mut().filter_map(|planned| planned.printing.as_mut());
+    let printings = planned.iter_mut().flat_map(|planned| &mut planned.printings);
     arguments.same_revision.require(&archive.state, printings, console)?;
     let documents: Vec<Document> = planned.iter().map(|planned| planned.document.clone()).collect();
     let written = print_all(&documents, &templates, &output, console)?;
@@ -321,9 +321,8 @@ fn plan_sheet(
     let packet = plan::packet(source).map_err(|refused| anyhow!("{refused}"))?;
     let kept = pages.iter().flat_map(|pages| &pages.keep).map(|page| page.page).collect();
     let supersedes = SheetCode::parse(&change.old).ok();
-    let carried = change.carried.clone();
-    let printing = Printing { index, sheet, supersedes, carried, kept, same_revision: None };
-    Ok((Planned { document: packet.document(), printing: Some(printing) }, pages))
+    let printing = Printing { index, sheet, supersedes, carried: change.carried.clone(), kept, same_revision: None };
+    Ok((Planned { document: packet.document(), printings: vec![printing] }, pages))
 }
 
 fn add_notice(posting: &mut NewPosting<'_>, notice: &Notice, paper: Written, on: Day) -> Result<()> {

@@ -51,6 +51,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let selection = Selection {
         traveler: arguments.traveler.clone(),
         hand: arguments.hand,
+        both_hands: false,
         step: None,
         evening: true,
         minutes: arguments.minutes,

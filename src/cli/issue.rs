@@ -114,19 +114,19 @@ pub(super) fn add_to(
     posting: &mut NewPosting<'_>,
     press: &Press<'_>,
     printing: &Printing,
-    paper: Written,
+    paper: &Written,
     day: Day,
 ) -> Result<Option<String>> {
     let Press { project, templates, archive } = *press;
     let code = printing.sheet.code();
     let place = printing.sheet.packet();
-    let pdf = NewBlob::of(paper.pdf, "pdf");
+    let pdf = NewBlob::of(paper.pdf.clone(), "pdf");
     if archive.state.in_force(&place).is_some_and(|issue| issue.issued.sheet == code) {
         let mut records = archive.survey.records.iter();
         if records.any(|record| record.entry.blobs().contains(&&pdf.reference())) {
             return Ok(Some(format!("{place}: {code} is in force; printed as before")));
         }
-        let places = NewBlob::of(paper.places.into_bytes(), "json");
+        let places = NewBlob::of(paper.places.clone().into_bytes(), "json");
         let again = Reprinted {
             sheet: code,
             printed: day,
@@ -137,7 +137,7 @@ pub(super) fn add_to(
             because: None,
         };
         posting.entries.push(again.into());
-        posting.blobs.extend([pdf, places]);
+        keep(posting, [pdf, places]);
         return Ok(None);
     }
     let spec = project.files.text(project.job.travelers[printing.index].file);
@@ -147,13 +147,22 @@ pub(super) fn add_to(
         NewBlob::of(printing.sheet.text().into_bytes(), "txt"),
         NewBlob::of(spec.as_bytes().to_vec(), "toml"),
         NewBlob::of(build_file, "toml"),
-        NewBlob::of(paper.places.into_bytes(), "json"),
+        NewBlob::of(paper.places.clone().into_bytes(), "json"),
     ];
     let references: Vec<BlobRef> = blobs.iter().map(NewBlob::reference).collect();
     let print = Print { pages: u32::try_from(paper.pages)?, code: SheetCode::parse(&paper.print).ok(), day };
     posting.entries.push(issued(project, templates, printing, &print, &references).into());
-    posting.blobs.extend(blobs);
+    keep(posting, blobs);
     Ok(None)
+}
+
+/// Adds files, each once: sheets of one print share it.
+fn keep<const N: usize>(posting: &mut NewPosting<'_>, blobs: [NewBlob<'static>; N]) {
+    for blob in blobs {
+        if posting.blobs.iter().all(|own| own.reference() != blob.reference()) {
+            posting.blobs.push(blob);
+        }
+    }
 }
 
 /// What is known only once it is printed.

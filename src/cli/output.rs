@@ -146,9 +146,12 @@ pub(super) fn write_one(
 /// The layout as the archive keeps it: how it was printed, what stands on which page, and the boxes. The digest of a piece is
 /// that of what is printed of it, whatever is signed.
 fn places_text(document: &Document, printed: &Printed) -> String {
+    // On a packet of one hand every box is that hand's.
+    let own_hand = &document.data["head"]["hand"];
     let place = |one: &BoxPlace| {
+        let hand = one.hand.as_deref().or_else(|| own_hand.as_str());
         json!({ "page": one.page, "x": one.x.0, "y": one.y.0, "width": one.width.0, "height": one.height.0,
-            "step": one.step, "role": one.role, "field": one.field })
+            "step": one.step, "role": one.role, "field": one.field, "hand": hand })
     };
     let item = |one: &ItemPlace| {
         let digest = document.pieces.get(&(one.kind.clone(), one.id.clone()));
@@ -157,7 +160,8 @@ fn places_text(document: &Document, printed: &Printed) -> String {
     let boxes: Vec<_> = printed.boxes.iter().map(place).collect();
     let items: Vec<_> = printed.items.iter().map(item).collect();
     let edition = document.edition;
-    let text = json!({ "version": 2, "unit": "micrometre", "print": printed.print, "paper": document.paper.word(),
-        "large": edition.large, "duplex": edition.duplex, "labels": printed.labels, "items": items, "boxes": boxes });
+    let text = json!({ "version": 3, "unit": "micrometre", "print": printed.print, "paper": document.paper.word(),
+        "large": edition.large, "duplex": edition.duplex,
+        "both-hands": edition.both_hands, "labels": printed.labels, "items": items, "boxes": boxes });
     text.to_string() + "\n"
 }

@@ -13,10 +13,11 @@ use super::output::{Written, load_templates, print_all};
 use super::print_options::PrintOptions;
 use super::project::LoadedProject;
 use super::project_archive::ProjectArchive;
-use super::selection::{Selected, Selection, select};
+use super::selection::{Selected, Selection, select_packets};
 use super::{Console, Outcome, watch};
-use crate::archive::NewPosting;
+use crate::archive::{Carried, Issue, NewPosting, SheetRequirement};
 use crate::calendar::{Day, Moment};
+use crate::job::{Hand, PrintKind, packet_stem};
 use crate::plan::{self, AtPrinting, Document, Options, Packet, Refused, Signed, Source};
 use crate::report::{Finding, Report, Severity, render_human};
 use crate::work;
@@ -79,7 +80,7 @@ fn print(
     console: &mut Console,
 ) -> Result<(Outcome, Option<NewPosting<'static>>)> {
     let CurrentWork { project, order, state, archive, .. } = current;
-    let selected = select(current, &arguments.selection, console)?;
+    let selected = select_packets(current, &arguments.selection, console)?;
     report_findings(project, console)?;
     let spoken = project.speak();
     let mut templates = load_templates(&project.folder, console)?;
@@ -94,7 +95,7 @@ fn print(
         run.plan_all(&selected, arguments.print.options(arguments.draft), when.map(|(day, _)| day), console);
     let refused = run.refused;
     if when.is_some() {
-        let printings = planned.iter_mut().filter_map(|planned| planned.printing.as_mut());
+        let printings = planned.iter_mut().flat_map(|planned| &mut planned.printings);
         arguments.same_revision.require(&archive.state, printings, console)?;
     }
     let documents: Vec<Document> = planned.iter().map(|planned| planned.document.clone()).collect();
@@ -113,8 +114,8 @@ fn print(
 pub(super) struct Planned {
     /// The document.
     pub document: Document,
-    /// How it is issued; absent where it may not be.
-    pub printing: Option<Printing>,
+    /// How its sheets are issued, of both hands two; none where it may not be.
+    pub printings: Vec<Printing>,
 }
 
 /// Says on standard output what `check` would say, without notes and what is allowed; a clean project says nothing here.
@@ -149,21 +150,19 @@ impl Run<'_> {
     ) -> Vec<Planned> {
         let mut planned = Vec::new();
         let mut refused = Vec::new();
-        for Selected { index, hand, run } in selected {
-            let options = Options { steps: *run, ..options };
-            let source = Source::of_specs(&self.project.job, *index, *hand, &self.project.report, options);
-            match self.plan(Source { work: Some(&self.work), ..source }, day, console) {
+        for one in selected {
+            match self.plan(one, options, day, console) {
                 Ok(one) => {
                     // A sheet that cannot be issued is a refusal only where it was to be issued.
-                    self.refused = self.refused || (one.printing.is_none() && day.is_some());
+                    self.refused = self.refused || (one.printings.is_empty() && day.is_some());
                     planned.push(one);
                 }
                 // Both hands of a traveler are refused for the same reason.
-                Err(_) if refused.contains(index) => {}
+                Err(_) if refused.contains(&one.index) => {}
                 Err(reason) => {
-                    refused.push(*index);
+                    refused.push(one.index);
                     console.complain(&reason.to_string());
-                    warn_of_older(self.project, *index, self.output, console);
+                    warn_of_older(self.project, one.index, self.output, console);
                 }
             }
         }
@@ -171,54 +170,90 @@ impl Run<'_> {
         planned
     }
 
-    /// Plans a packet by what the archive says of its sheet, and says how it would be issued.
-    fn plan(&self, source: Source<'_>, day: Option<Day>, console: &mut Console) -> Result<Planned, Refused> {
-        let index = source.index;
-        let state = &self.archive.state;
-        let sheet = work::sheet_to_print(&self.project.job, state, index, source.hand);
-        let packet = |signed, day: Option<Day>| {
-            let options = Options { date: day, ..source.options };
-            plan::packet(Source { signed, options, requirement: Some(&sheet), ..source })
+    /// Plans a packet by what the archive says of its sheets, and says how they would be issued.
+    fn plan(
+        &self,
+        selected: &Selected,
+        options: Options,
+        day: Option<Day>,
+        console: &mut Console,
+    ) -> Result<Planned, Refused> {
+        let options = Options { steps: selected.run, ..options };
+        let own = self.ask(selected.index, selected.hand, console);
+        let Some(hand) = selected.other else {
+            let packet = plan::packet(self.source(&own, options, day))?;
+            return Ok(planned(&packet, [own]));
         };
-        match state.in_force(&sheet.packet()) {
-            Some(issue) if issue.issued.sheet == sheet.code() => {
-                let packet = packet(Signed::InForce(state, issue), Some(issue.issued.printed))?;
-                Ok(planned(
-                    &packet,
-                    Printing {
-                        index,
-                        sheet,
-                        supersedes: None,
-                        carried: Vec::new(),
-                        kept: Vec::new(),
-                        same_revision: None,
-                    },
-                ))
-            }
+        let other = self.ask(selected.index, Some(hand), console);
+        let packet = plan::packet_of_both(self.source(&own, options, day), self.source(&other, options, day))?;
+        Ok(planned(&packet, [own, other]))
+    }
+
+    /// What the archive says of the sheet of a traveler and hand.
+    fn ask(&self, index: usize, hand: Option<Hand>, console: &mut Console) -> Asked<'_> {
+        let state = &self.archive.state;
+        let sheet = work::sheet_to_print(&self.project.job, state, index, hand);
+        let stands = match state.in_force(&sheet.packet()) {
+            Some(issue) if issue.issued.sheet == sheet.code() => Stands::InForce(issue),
             Some(issue) => {
-                let packet = packet(Signed::Nothing, None)?;
                 let place = sheet.packet();
                 let old = issue.issued.sheet;
                 console.complain(&format!(
                     "{place}: sheet {old} is in force and requires something else; `shophead change` tells what becomes of it"
                 ));
-                Ok(Planned { document: packet.document(), printing: None })
+                Stands::Otherwise
             }
-            None => {
-                let carried = carried_imports(&self.project.job, state, index, &sheet);
-                let packet = packet(Signed::Carried(state, &carried), day)?;
-                Ok(planned(
-                    &packet,
-                    Printing { index, sheet, supersedes: None, carried, kept: Vec::new(), same_revision: None },
-                ))
-            }
-        }
+            None => Stands::New(carried_imports(&self.project.job, state, index, &sheet)),
+        };
+        Asked { index, sheet, stands }
+    }
+
+    fn source<'s>(&'s self, asked: &'s Asked<'s>, options: Options, day: Option<Day>) -> Source<'s> {
+        let state = &self.archive.state;
+        let (signed, date) = match &asked.stands {
+            Stands::InForce(issue) => (Signed::InForce(state, issue), Some(issue.issued.printed)),
+            Stands::New(carried) => (Signed::Carried(state, carried), day),
+            Stands::Otherwise => (Signed::Nothing, None),
+        };
+        let options = Options { date, ..options };
+        let specs = Source::of_specs(&self.project.job, asked.index, asked.sheet.hand, &self.project.report, options);
+        Source { work: Some(&self.work), signed, requirement: Some(&asked.sheet), ..specs }
     }
 }
 
-/// A packet that is to be printed for signing.
-fn planned(packet: &Packet, printing: Printing) -> Planned {
-    Planned { document: packet.document(), printing: Some(printing) }
+/// A sheet that is to be printed, and how it stands to what is in force.
+struct Asked<'a> {
+    index: usize,
+    sheet: SheetRequirement,
+    stands: Stands<'a>,
+}
+
+/// How a sheet stands to what is in force.
+enum Stands<'a> {
+    /// It is in force.
+    InForce(&'a Issue),
+    /// Another is.
+    Otherwise,
+    /// None is; signatures from before the archive go on.
+    New(Vec<Carried>),
+}
+
+/// A packet that is to be printed; one with a sheet that may not be issued is not issued at all.
+fn planned<const N: usize>(packet: &Packet, sheets: [Asked<'_>; N]) -> Planned {
+    let may = sheets.iter().all(|own| !matches!(own.stands, Stands::Otherwise));
+    let printing = |own: Asked<'_>| {
+        let carried = if let Stands::New(carried) = own.stands { carried } else { Vec::new() };
+        Printing {
+            index: own.index,
+            sheet: own.sheet,
+            supersedes: None,
+            carried,
+            kept: Vec::new(),
+            same_revision: None,
+        }
+    };
+    let printings = if may { sheets.into_iter().map(printing).collect() } else { Vec::new() };
+    Planned { document: packet.document(), printings }
 }
 
 /// Adds every packet that was printed and may be issued to what is recorded, in their order; says which need not be.
@@ -231,9 +266,11 @@ pub(super) fn issue_all(
     console: &mut Console,
 ) -> Result<()> {
     for (planned, written) in planned.iter().zip(written) {
-        let (Some(printing), Some(written)) = (&planned.printing, written) else { continue };
-        if let Some(line) = add_to(posting, press, printing, written, day)? {
-            console.say(&line)?;
+        let Some(written) = written else { continue };
+        for printing in &planned.printings {
+            if let Some(line) = add_to(posting, press, printing, &written, day)? {
+                console.say(&line)?;
+            }
         }
     }
     Ok(())
@@ -244,8 +281,12 @@ fn warn_of_older(project: &LoadedProject, index: usize, output: &Path, console: 
     let draft = Options { draft: true, ..Options::default() };
     // A draft is not refused; where it were, there would be no name to look for.
     let packets = plan::packets(&project.job, index, &project.report, &draft).unwrap_or_default();
-    for packet in packets {
-        let path = output.join(format!("{}.pdf", packet.stem().trim_end_matches("-draft")));
+    let own = packets.iter().map(|packet| packet.stem().trim_end_matches("-draft").to_owned());
+    let traveler = &project.job.travelers[index];
+    let hands: Vec<Hand> = traveler.hands.iter().map(|hand| hand.value).collect();
+    let both = packet_stem(&traveler.id.value, &hands, None, PrintKind::default());
+    for stem in own.chain((hands.len() > 1).then_some(both)) {
+        let path = output.join(format!("{stem}.pdf"));
         if path.exists() {
             console.complain(&format!("{} is from an earlier run: do not work from it", path.display()));
         }

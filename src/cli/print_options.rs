@@ -30,7 +30,7 @@ impl PrintOptions {
             draft,
             reference: self.reference,
             paper: self.paper,
-            edition: Edition { large: self.large, duplex: self.duplex },
+            edition: Edition { large: self.large, duplex: self.duplex, ..Edition::default() },
             ..Options::default()
         }
     }

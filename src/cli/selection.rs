@@ -10,6 +10,7 @@ use super::time::page_time;
 use super::{Console, names};
 use crate::job::{Hand, Item, Traveler, operation};
 use crate::plan::{self, BoardOptions, StepRun};
+use crate::words::Packets;
 
 /// The arguments that choose.
 #[derive(Debug, Clone, clap::Args)]
@@ -19,6 +20,9 @@ pub(super) struct Selection {
     /// Only the sheets of this hand
     #[arg(long, value_parser = names::hand)]
     pub hand: Option<Hand>,
+    /// One packet for both hands, their boxes side by side, of every traveler with two hands
+    #[arg(long, conflicts_with = "hand")]
+    pub both_hands: bool,
     /// Only these steps, with what they need: 040..070, 040.., a single 040, or step ids
     #[arg(long, value_name = "STEPS", requires = "traveler", conflicts_with = "issue")]
     pub step: Option<String>,
@@ -40,11 +44,48 @@ pub(super) struct Selected {
     pub index: usize,
     /// The hand; `None` for a one-off.
     pub hand: Option<Hand>,
+    /// The other hand, where one packet is for both.
+    pub other: Option<Hand>,
     /// The steps; all where none are chosen.
     pub run: Option<StepRun>,
 }
 
-/// Everything that was asked for, in the project's order.
+/// Everything that was asked for, in the project's order; both hands together where they share a packet.
+pub(super) fn select_packets(
+    current: &CurrentWork,
+    selection: &Selection,
+    console: &mut Console,
+) -> Result<Vec<Selected>> {
+    let all = select(current, selection, console)?;
+    let travelers = &current.project.job.travelers;
+    let shares = |index: usize| {
+        selection.both_hands || travelers[index].packet.as_ref().is_some_and(|own| own.value == Packets::BothHands)
+    };
+    Ok(joined(all, shares))
+}
+
+/// Two hands of a traveler that shares its packet, and that stand at the same steps, as one.
+fn joined(all: Vec<Selected>, shares: impl Fn(usize) -> bool) -> Vec<Selected> {
+    let mut joined: Vec<Selected> = Vec::new();
+    for one in all {
+        let is_pair = |own: &&mut Selected| {
+            let apart = own.hand.is_some() && own.other.is_none() && own.hand != one.hand && one.hand.is_some();
+            own.index == one.index && own.run == one.run && apart && shares(one.index)
+        };
+        match joined.iter_mut().find(is_pair) {
+            Some(own) => {
+                // Left first, in whatever order the spec names them.
+                let first = own.hand.min(one.hand);
+                own.other = own.hand.max(one.hand);
+                own.hand = first;
+            }
+            None => joined.push(one),
+        }
+    }
+    joined
+}
+
+/// Everything that was asked for, in the project's order, each hand for itself.
 pub(super) fn select(current: &CurrentWork, selection: &Selection, console: &mut Console) -> Result<Vec<Selected>> {
     if selection.evening && selection.traveler.is_empty() {
         return tonight(current, selection, console);
@@ -65,7 +106,7 @@ pub(super) fn select(current: &CurrentWork, selection: &Selection, console: &mut
                 },
                 None => None,
             };
-            all.push(Selected { index, hand, run });
+            all.push(Selected { index, hand, other: None, run });
         }
     }
     if selection.evening && all.is_empty() {
@@ -92,7 +133,10 @@ fn tonight(current: &CurrentWork, selection: &Selection, console: &mut Console) 
             Some(Selected { run: Some(run), .. }) => {
                 *run = StepRun { first: run.first.min(at.step), last: run.last.max(at.step) }
             }
-            _ => all.push(Selected { index: at.traveler, hand, run: Some(StepRun { first: at.step, last: at.step }) }),
+            _ => {
+                let run = Some(StepRun { first: at.step, last: at.step });
+                all.push(Selected { index: at.traveler, hand, other: None, run });
+            }
         }
     }
     all.sort_by_key(|one| (one.index, one.hand));

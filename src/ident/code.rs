@@ -50,8 +50,15 @@ impl SheetCode {
     /// Reads a code as people type it: any case, spaces and dashes anywhere, O for 0, I and L for 1.
     ///
     /// # Errors
-    /// Says what is wrong: length, a character that no code has, or the check.
+    /// Says what is wrong: length, a character that no code has, or the check; of the codes of both hands which is whose.
     pub fn parse(text: &str) -> Result<Self, CodeFault> {
+        if let Some((left, right)) = text.split_once('+') {
+            let both = (Self::parse(left)?, Self::parse(right)?);
+            return Err(CodeFault(format!(
+                "these are the sheets of both hands: give {} for the left one or {} for the right one",
+                both.0, both.1
+            )));
+        }
         let typed: Vec<char> = text.chars().filter(|c| !c.is_whitespace() && *c != '-').collect();
         let mut values = [0; LENGTH];
         if typed.len() != LENGTH {

@@ -8,11 +8,13 @@ use std::fmt;
 
 use super::SheetCode;
 
-/// What the code of a page says: `K7QM3-D2X9F/040-070/5/Z1B2CD3E4F`.
+/// What the code of a page says: `K7QM3-D2X9F/040-070/5/Z1B2CD3E4F`; on a packet of both hands `K7QM3-D2X9F+P34VG-MEWJE/5/..`.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct PageCode {
-    /// The sheet.
+    /// The sheet; of both hands that of the left one.
     pub sheet: SheetCode,
+    /// The sheet of the right hand, on a packet of both.
+    pub other: Option<SheetCode>,
     /// The run of steps of an excerpt.
     pub part: Option<String>,
     /// The page in its print, counted from one.
@@ -24,7 +26,8 @@ pub struct PageCode {
 impl fmt::Display for PageCode {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let part = self.part.as_ref().map(|part| format!("{part}/")).unwrap_or_default();
-        write!(f, "{}/{part}{}", self.sheet, self.page)?;
+        let other = self.other.map(|other| format!("+{other}")).unwrap_or_default();
+        write!(f, "{}{other}/{part}{}", self.sheet, self.page)?;
         // Without the dash: the code has little room.
         self.print.map_or(Ok(()), |print| write!(f, "/{}", print.to_string().replace('-', "")))
     }
@@ -45,6 +48,12 @@ impl PageCode {
             [sheet, part, page] => (sheet, Some((*part).to_owned()), number(page)?, None),
             _ => return None,
         };
-        Some(Self { sheet: SheetCode::parse(sheet).ok()?, part, page, print })
+        let codes: Vec<&str> = sheet.split('+').collect();
+        let (sheet, other) = match codes.as_slice() {
+            [sheet] => (sheet, None),
+            [sheet, other] => (sheet, Some(SheetCode::parse(other).ok()?)),
+            _ => return None,
+        };
+        Some(Self { sheet: SheetCode::parse(sheet).ok()?, other, part, page, print })
     }
 }

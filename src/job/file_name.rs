@@ -66,13 +66,18 @@ impl PrintKind {
     }
 }
 
-/// The name of a packet's file without its ending: traveler, hand, run of steps (as `040-070`), kind of print.
+/// The name of a packet's file without its ending: traveler, hand or `both-hands`, run of steps (as `040-070`), kind of print.
 #[must_use]
-pub fn packet_stem(traveler: &str, hand: Option<Hand>, part: Option<&str>, kind: PrintKind) -> String {
+pub fn packet_stem(traveler: &str, hands: &[Hand], part: Option<&str>, kind: PrintKind) -> String {
     let mut stem = file_name(traveler);
     let kinds = [(kind.reference, "reference"), (kind.large, "large"), (kind.draft, "draft")];
     let kinds = kinds.into_iter().filter_map(|(is, word)| is.then_some(word));
-    for more in hand.map(Hand::word).into_iter().chain(part).chain(kinds) {
+    let hand = match hands {
+        [] => None,
+        [hand] => Some(hand.word()),
+        _ => Some("both-hands"),
+    };
+    for more in hand.into_iter().chain(part).chain(kinds) {
         stem.push('-');
         stem.push_str(more);
     }

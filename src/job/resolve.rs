@@ -22,10 +22,11 @@ use super::{
     Text, Traveler, TravelerSpec,
 };
 use crate::hardware::{Head, KitFastener, OwnTorque, Shop};
-use crate::report::{Finding, LeftOut, Place, Report};
+use crate::report::{Finding, LeftOut, Place, Report, Severity, fault};
 use crate::spec::{FastenerSpec, HeadForm, ProjectSpec, Spec, TorqueSpec, TravelerFile};
 use crate::text::{FileId, Spanned};
 use crate::units::{Length, Size, Style, TorqueRange};
+use crate::words::Packets;
 pub(super) use names::dangling;
 
 /// Resolves a whole project of which nothing was issued; what cannot be followed is a finding.
@@ -205,9 +206,23 @@ impl Resolving<'_> {
         self.push(names::dangling(text, kind, known), place);
     }
 
+    /// One packet for both hands is asked for only where there are two.
+    fn share_packet(&mut self, traveler: &TravelerSpec, place: &Place) {
+        let Some(packet) = traveler.packet.as_ref().filter(|own| own.value == Packets::BothHands) else { return };
+        if traveler.hands.len() < 2 {
+            let message = format!("`{}` is a packet of two hands, and {} has not two", packet.value, traveler.id.value);
+            let finding = Finding::new(fault::VALUE_INVALID, Severity::Error, packet.span, message);
+            self.push(
+                finding.help("give the traveler `hands = [\"left\", \"right\"]`, or take the line out"),
+                place.clone(),
+            );
+        }
+    }
+
     /// Parts, joints and the steps that follow from them; steps of other travelers are not known yet.
     fn begin_traveler(&mut self, written: TravelerFile, issued: Option<&IssuedSteps>) -> Begun {
         let place = self.place();
+        self.share_packet(&written.traveler, &place);
         self.report.extend(repeated(written.parts.iter().map(|p| &p.id), "part", &place));
         self.report.extend(repeated(written.joints.iter().map(|j| &j.id), "joint", &place));
         let parts = self.resolve_parts(written.parts);

@@ -35,6 +35,8 @@ pub struct Edition {
     pub large: bool,
     /// For both sides of a sheet: margins change sides with the page.
     pub duplex: bool,
+    /// For both hands: the boxes of each hand side by side.
+    pub both_hands: bool,
 }
 
 /// A document ready to be rendered.

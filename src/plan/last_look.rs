@@ -13,7 +13,9 @@ use crate::work::{Held, LastChance, LedgerLine, LookLine, OpenDiscrepancy};
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct LastLook {
-    /// The space.
+    /// The hand that closes it, on a packet of both whose hands look at different things.
+    pub hand: Option<&'static str>,
+    /// The space; empty where what is seen is for the spaces of both hands before it.
     pub space: String,
     /// What is signed in it, and whether it is opened again, a sentence each.
     pub notes: Vec<String>,
@@ -59,6 +61,7 @@ pub(super) fn at_step(chance: &LastChance) -> LastLook {
         .then(|| say!("{signed} of {steps} steps in it were signed at printing.", signed, steps = chance.steps.len()));
     let reopened = chance.reopened.then(|| say!("A later step opens it again.").to_owned());
     LastLook {
+        hand: None,
         space: chance.space.clone(),
         notes: counted.into_iter().chain(reopened).collect(),
         lines: lines.map(Said::pieces).collect(),

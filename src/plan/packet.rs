@@ -4,12 +4,14 @@
 //! afterwards. It refuses to plan a packet that the report stops. How it looks is the templates' affair.
 
 mod at_step;
+mod both;
 mod caution;
 mod change_pages;
 mod close_out;
 mod cover;
 mod departure;
 mod figures;
+mod hand_text;
 mod hardware;
 mod history;
 mod joint;
@@ -29,6 +31,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 pub use at_step::StepJoint;
+pub use both::packet_of_both;
 pub use caution::{Caution, WeakenedLine};
 pub use change_pages::{BenchPage, ChangePages, Run, change_pages, in_words, pages_of_print};
 pub use close_out::CloseOut;
@@ -36,6 +39,7 @@ pub(super) use cover::role_words;
 pub use cover::{Cover, LeftOpen, Point, Signatory, SpaceSteps, TemporaryLine, TravelerLine};
 pub use departure::Departure;
 pub use figures::{Figures, JointFigures, StripSheet, section_of};
+pub use hand_text::HandText;
 pub use hardware::{HardwareLine, Use};
 pub use history::HistoryLine;
 pub use joint::{JointLayer, JointSheet, NextSize, Rung};
@@ -55,7 +59,7 @@ use crate::calendar::Day;
 use crate::job::{Hand, Job, Paper, PrintKind, operation, packet_stem};
 use crate::report::{Finding, Report};
 
-/// A packet for one hand of one traveler.
+/// A packet of one traveler, for one hand or for both.
 #[derive(Debug, Clone, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Packet {
@@ -113,14 +117,18 @@ pub struct Head {
     pub traveler: String,
     /// Title of the traveler.
     pub title: String,
-    /// `left` or `right`; absent for a one-off.
+    /// `left` or `right`; absent for a one-off, and where the packet is for both.
     pub hand: Option<&'static str>,
+    /// Both hands, where the packet is for both; else none.
+    pub hands: Vec<&'static str>,
     /// Revision of the traveler.
     pub revision: String,
     /// Drawing sheets and revisions that it was written against.
     pub drawings: Vec<DrawingLine>,
-    /// Sheet code; absent in a draft.
+    /// Sheet code; absent in a draft. Of both hands the two codes with a plus between.
     pub code: Option<String>,
+    /// The sheet code of each hand, where the packet is for both.
+    pub codes: Vec<String>,
     /// What is open on the day of printing, in a few words.
     pub open: Option<String>,
     /// Whether this is a draft: watermark, no boxes.
@@ -227,7 +235,7 @@ pub fn packet(source: Source<'_>) -> Result<Packet, Refused> {
         paper_size: options.paper.unwrap_or(source.job.project.settings.paper.value),
         date: options.date,
         part: part(source).map(|(first, last)| if first == last { first } else { format!("{first}-{last}") }),
-        edition: options.edition,
+        edition: Edition { both_hands: false, ..options.edition },
         pieces: piece::pieces(source),
     })
 }
@@ -274,7 +282,9 @@ impl Packet {
         let kind = PrintKind { reference: self.head.reference, large: self.edition.large, draft: self.head.draft };
         let some_pages = (!self.head.keep.is_empty()).then_some("change");
         let part = self.part.as_deref().or(some_pages);
-        packet_stem(&self.head.traveler, self.head.hand.and_then(Hand::parse), part, kind)
+        let hands: Vec<Hand> =
+            self.head.hand.iter().chain(&self.head.hands).filter_map(|hand| Hand::parse(hand)).collect();
+        packet_stem(&self.head.traveler, &hands, part, kind)
     }
 
     /// A small job, and what is done of an evening, should take no more than the two sides of a sheet, templates at 1:1
@@ -284,7 +294,10 @@ impl Packet {
         const EVENING_STEPS: usize = 3;
         // Some pages of a print are laid out as that print was.
         let is_whole = self.head.keep.is_empty();
-        let is_short = is_whole && (self.head.small || (self.part.is_some() && self.steps.len() <= EVENING_STEPS));
+        // Set close there is no room beside the text for the boxes of two hands.
+        let is_short = is_whole
+            && !self.edition.both_hands
+            && (self.head.small || (self.part.is_some() && self.steps.len() <= EVENING_STEPS));
         is_short.then_some(SIDES + usize::from(!self.figures.strips.is_empty()))
     }
 
@@ -329,9 +342,11 @@ impl Head {
             traveler: traveler.id.value.clone(),
             title: traveler.title.value.clone(),
             hand: source.hand.map(Hand::word),
+            hands: Vec::new(),
             revision: traveler.revision.value.clone(),
             drawings: drawings(source),
             code: (!options.draft).then(code),
+            codes: Vec::new(),
             open: open::open_now(source).and_then(|open| open.words()),
             draft: options.draft,
             reference: options.reference,

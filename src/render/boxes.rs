@@ -34,6 +34,8 @@ pub struct BoxPlace {
     pub role: String,
     /// What goes in: `initials`, `date`, `void`, or the id of a record.
     pub field: String,
+    /// The hand whose box it is, on a packet of both hands; absent where one box stands for the packet.
+    pub hand: Option<String>,
 }
 
 /// Labels of the marks in the two corners of a box.
@@ -76,6 +78,12 @@ fn place(content: &Content, page: usize, from: Point, to: Point) -> Result<BoxPl
         Ok(Value::Str(text)) => Ok(text.to_string()),
         _ => Err(Failure::new(format!("a box on page {page} does not say its `{name}`"))),
     };
+    let hand = match fields.get("hand") {
+        Ok(Value::Str(text)) => Some(text.to_string()),
+        // A template of the builder's own may know nothing of hands.
+        Ok(Value::None) | Err(_) => None,
+        Ok(_) => return Err(Failure::new(format!("a box on page {page} does not say its `hand`"))),
+    };
     let (x, y) = (micrometres(from.x), micrometres(from.y));
     Ok(BoxPlace {
         page,
@@ -86,6 +94,7 @@ fn place(content: &Content, page: usize, from: Point, to: Point) -> Result<BoxPl
         step: field("step")?,
         role: field("role")?,
         field: field("field")?,
+        hand,
     })
 }
 

@@ -19,7 +19,7 @@ use super::template::Templates;
 use super::texts;
 use super::world::{Setting, TypstWorld};
 use crate::calendar::Day;
-use crate::plan::{Document, TooTall};
+use crate::plan::{Document, Edition, TooTall};
 use crate::units::counted;
 
 /// Pages that get a machine-readable code at the first try; most packets have fewer.
@@ -27,6 +27,8 @@ pub(super) const FIRST_PAGES: u32 = 16;
 
 /// Sizes of large type in per cent of the usual: the first at which every step still has room on a page.
 const LARGE: [u32; 5] = [125, 120, 115, 110, 105];
+/// The same where a step has the boxes of both hands: the tallest leaves no room for larger type.
+const LARGE_BOTH: [u32; 6] = [125, 120, 115, 110, 105, 100];
 
 /// A laid-out document.
 pub struct Laid {
@@ -57,7 +59,11 @@ pub struct Printed {
 }
 
 pub(super) fn lay_out(document: &Document, templates: &Templates) -> Result<Laid, Failure> {
-    let sizes: &[u32] = if document.edition.large { &LARGE } else { &[Setting::USUAL.size] };
+    let sizes: &[u32] = match document.edition {
+        Edition { large: true, both_hands: true, .. } => &LARGE_BOTH,
+        Edition { large: true, .. } => &LARGE,
+        _ => &[Setting::USUAL.size],
+    };
     let mut refused = None;
     for size in sizes {
         let setting = Setting { size: *size, ..Setting::USUAL };
@@ -67,7 +73,7 @@ pub(super) fn lay_out(document: &Document, templates: &Templates) -> Result<Laid
         }
         match taller_than_a_page(&lay_out_at(document, templates, Setting { measuring: true, ..setting })?)?.first() {
             None => return Ok(laid),
-            Some(tall) => refused = refused.or_else(|| Some(refusal(tall))),
+            Some(tall) => refused = refused.or_else(|| Some(refusal(tall, document.edition))),
         }
     }
     // Without a size there would be no refusal either; the list is never empty.
@@ -163,10 +169,13 @@ fn taller_than_a_page(laid: &Laid) -> Result<Vec<TooTall>, Failure> {
 }
 
 /// A step never runs on over the foot of its page: why the layout cannot be printed.
-fn refusal(tall: &TooTall) -> Failure {
+fn refusal(tall: &TooTall, edition: Edition) -> Failure {
     let TooTall { number, lines, .. } = tall;
     let lines = counted(*lines, "line", "lines");
-    Failure::new(format!("step {number} is taller than a page: it must lose {lines} of text, or become two steps"))
+    let apart = if edition.both_hands { ", or each hand gets a packet of its own" } else { "" };
+    Failure::new(format!(
+        "step {number} is taller than a page: it must lose {lines} of text, or become two steps{apart}"
+    ))
 }
 
 impl Laid {

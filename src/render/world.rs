@@ -103,8 +103,10 @@ fn edition_text(edition: Edition, setting: Setting) -> String {
     let duplex = edition.duplex;
     let measuring = setting.measuring;
     let close = setting.close;
+    // Left on the left, as on the aircraft.
+    let hands = if edition.both_hands { "(\"left\", \"right\")" } else { "()" };
     format!(
-        "#let magnify = {whole}.{part:02}\n#let duplex = {duplex}\n#let measuring = {measuring}\n#let close-set = {close}\n"
+        "#let magnify = {whole}.{part:02}\n#let duplex = {duplex}\n#let measuring = {measuring}\n#let close-set = {close}\n#let hands = {hands}\n"
     )
 }
 

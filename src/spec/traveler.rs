@@ -8,7 +8,7 @@ use super::joint::JointSpec;
 use super::list::section;
 use super::picture::PictureSpec;
 use super::step::StepEntry;
-use crate::words::{Grain, Hand, Steps};
+use crate::words::{Grain, Hand, Packets, Steps};
 
 section! {
     /// A traveler file: one assembly.
@@ -35,6 +35,9 @@ section! {
         revision "revision": need Filled => work,
         /// Hands that are built; one packet each. All counts are per hand. Absent: a one-off.
         hands "hands": any Words<Hand> => work,
+        /// `one hand`: each hand has a packet of its own. `both hands`: one packet has the boxes of both side by side, each hand
+        /// is signed for itself all the same. Absent: `one hand`.
+        packet "packet": may Word<Packets> => apart,
         /// `SHEET:REVISION`: sheets and the revisions that the spec was written against.
         drawings "drawings": any Texts => work,
         /// Travelers that must be finished first.

@@ -117,10 +117,12 @@ fn the_code_of_a_page_reads_back_with_its_part_and_its_print() {
     let sheet = Digest::of_bytes(b"sheet").code();
     let print = Some(Digest::of_bytes(b"print").code());
     for (part, print) in [(None, None), (None, print), (Some("040-070"), None), (Some("040"), print)] {
-        let code = PageCode { sheet, part: part.map(str::to_owned), page: 12, print };
-        assert_eq!(PageCode::parse(&code.to_string()), Some(code.clone()), "{code}");
+        for other in [None, Some(Digest::of_bytes(b"other").code())] {
+            let code = PageCode { sheet, other, part: part.map(str::to_owned), page: 12, print };
+            assert_eq!(PageCode::parse(&code.to_string()), Some(code.clone()), "{code}");
+        }
     }
-    let whole = PageCode { sheet, part: None, page: 1, print }.to_string();
+    let whole = PageCode { sheet, other: None, part: None, page: 1, print }.to_string();
     // One character wrong in either code is seen; a code is never cut short to one of another form.
     for at in (0..10).chain(whole.len() - 10..whole.len()).filter(|at| whole.as_bytes()[*at] != b'-') {
         let mut wrong = whole.clone().into_bytes();
@@ -128,7 +130,17 @@ fn the_code_of_a_page_reads_back_with_its_part_and_its_print() {
         let wrong = String::from_utf8(wrong).unwrap();
         assert!(PageCode::parse(&wrong).is_none_or(|code| code.print.is_none()), "{whole} read as {wrong}");
     }
-    for text in ["", "/", "5", "K7QM3/5", &format!("{sheet}/0"), &format!("{sheet}/x"), &format!("{sheet}/1/2/3/4")] {
+    for text in [
+        "",
+        "/",
+        "5",
+        "K7QM3/5",
+        &format!("{sheet}/0"),
+        &format!("{sheet}/x"),
+        &format!("{sheet}/1/2/3/4"),
+        &format!("{sheet}+/1"),
+        &format!("{sheet}+{sheet}+{sheet}/1"),
+    ] {
         assert_eq!(PageCode::parse(text), None, "{text}");
     }
 }

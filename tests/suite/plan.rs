@@ -2,6 +2,7 @@
 
 mod board;
 mod book;
+mod both_hands;
 mod caution;
 mod change_pages;
 mod compared;

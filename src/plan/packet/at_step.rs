@@ -14,9 +14,11 @@ use crate::plan::torque;
 use crate::units::{Style, counted};
 
 /// A joint at a step.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
 #[serde(rename_all = "kebab-case")]
 pub struct StepJoint {
+    /// The one hand for which the line is, on a packet of both whose hands differ here.
+    pub hand: Option<&'static str>,
     /// Id of the joint; of another traveler's joint that traveler's id before it.
     pub id: String,
     /// What the joint is called, where the spec says.
@@ -132,6 +134,7 @@ impl AtStep<'_> {
         }
         self.say_more(&mut words);
         StepJoint {
+            hand: None,
             id: joint_id(self.source, self.joint),
             name: joint.name.as_ref().map(|name| name.value.clone()),
             count: words.count,

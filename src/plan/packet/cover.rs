@@ -8,6 +8,7 @@ use serde::Serialize;
 
 use super::caution::{self, Caution, WeakenedLine};
 use super::departure::{self, Departure};
+use super::hand_text::HandText;
 use super::history::{self, HistoryLine};
 use super::open::{self, OpenNow};
 use super::session;
@@ -25,6 +26,8 @@ use crate::units::{counted, spent};
 pub struct Cover {
     /// Markdown with values.
     pub summary: Option<String>,
+    /// The same for each hand, on a packet of both whose hands read it differently; else none.
+    pub hand_texts: Vec<HandText>,
     /// Travelers that must be finished first.
     pub after: Vec<TravelerLine>,
     /// Travelers that wait for this one.
@@ -41,8 +44,8 @@ pub struct Cover {
     pub time: Option<String>,
     /// Numbers that say how large the packet is.
     pub counts: Vec<String>,
-    /// What is open on the day of printing, where the state of the work is known.
-    pub open_now: Option<OpenNow>,
+    /// What is open on the day of printing, where the state of the work is known; of each hand where the packet is for both.
+    pub open_now: Vec<OpenNow>,
     /// Fit-up hardware that goes in and must come out.
     pub temporary: Vec<TemporaryLine>,
     /// Holes that stay open.
@@ -153,6 +156,7 @@ pub(super) fn plan(source: Source<'_>, steps: &[StepSheet], marks: &Marks<'_>) -
     });
     Cover {
         summary: traveler.summary.as_ref().map(|summary| summary.value.clone()),
+        hand_texts: Vec::new(),
         after: traveler.after.iter().map(|at| traveler_line(source, at.value)).collect(),
         before: waiting(source),
         needs: needs(source),
@@ -161,7 +165,7 @@ pub(super) fn plan(source: Source<'_>, steps: &[StepSheet], marks: &Marks<'_>) -
         rests: session::rests(traveler),
         time: (minutes > 0).then(|| spent(minutes)),
         counts: counts(source),
-        open_now: open::open_now(source),
+        open_now: open::open_now(source).into_iter().collect(),
         temporary: temporary(source, |_| true),
         leave_open: left_open(source),
         omitted: source.traveler().omitted.iter().map(left_out).collect(),

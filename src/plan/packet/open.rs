@@ -15,6 +15,8 @@ use crate::work::{OpenCounts, open_counts};
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct OpenNow {
+    /// The hand, on a packet of both.
+    pub hand: Option<&'static str>,
     /// Temporary hardware, open holes, fasteners put off, nuts not torqued.
     #[serde(flatten)]
     pub counts: OpenCounts,
@@ -28,6 +30,7 @@ pub(super) fn open_now(source: Source<'_>) -> Option<OpenNow> {
     let concerns =
         |one: &&Discrepancy| one.items.iter().any(|item| item.at.traveler == source.index && item.hand == source.hand);
     Some(OpenNow {
+        hand: None,
         counts: open_counts(source.job, state, source.index, source.hand),
         discrepancies: state.open_discrepancies().filter(concerns).map(words).collect(),
     })

@@ -4,11 +4,11 @@
 //! Nothing that depends on the state of the work goes in: what was signed since falsifies no page.
 
 use serde::Serialize;
-use serde_json::Value;
 
 use super::change_pages::{END, FRONT, JOINT, STEP, TEMPLATES};
 use super::figures::Figures;
 use super::source::{Signed, Source};
+use super::values::values_of;
 use super::{close_out, joint, sign, step, values};
 use crate::ident::Digest;
 use crate::plan::document::Pieces;
@@ -38,21 +38,6 @@ pub(super) fn pieces(source: Source<'_>) -> Pieces {
     add(END, "", text(&close_out::plan(bare)));
     add(TEMPLATES, "", text(&figures.strips));
     pieces
-}
-
-/// What a text prints of the values: those that it names one by one, else all of them.
-fn values_of(text: &str, all: &Value) -> Value {
-    if !text.contains("{{") && !text.contains("{%") {
-        return Value::Null;
-    }
-    let named = |expression: &str| {
-        let path = expression.split('|').next()?.trim();
-        path.split('.').try_fold(all, |value, name| value.get(name)).cloned()
-    };
-    let expressions = text.split("{{").skip(1).map(|rest| rest.split("}}").next().and_then(named));
-    let found: Option<Vec<Value>> = expressions.collect();
-    // What is more than a name, or decides or repeats, may print any of them.
-    found.filter(|_| !text.contains("{%")).map_or_else(|| all.clone(), Value::Array)
 }
 
 /// Every piece of a whole packet in the order in which it is printed, and their digests.

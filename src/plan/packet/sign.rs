@@ -89,6 +89,8 @@ pub struct Sign {
     pub first: bool,
     /// Where it was signed before; then there is no box.
     pub signed: Option<String>,
+    /// Of a packet of both hands the same for each; else none.
+    pub hands: Vec<Option<String>>,
 }
 
 /// The builder's own mark, then whoever must or may look: the step's own points and those of the spaces it closes.
@@ -138,6 +140,7 @@ fn done_by(job: &Job, step: &Step, marks: &Marks<'_>) -> Sign {
         act: None,
         first: false,
         signed: signature.map(|(own, how)| self::words(job, own, *how)),
+        hands: Vec::new(),
     }
 }
 
@@ -161,6 +164,7 @@ fn look(job: &Job, capacity: Capacity, role: &str, words: String, step: &Step, m
         act: None,
         first: false,
         signed: signature.map(|(own, how)| self::words(job, own, *how)),
+        hands: Vec::new(),
     }
 }
 
@@ -209,6 +213,7 @@ fn of_stage<'a>(
             who,
             first: false,
             signed,
+            hands: Vec::new(),
         }
     })
 }

@@ -8,6 +8,7 @@ use serde::Serialize;
 use super::at_step::{self, StepJoint, is_torqued, joint_id};
 use super::caution::{self, Caution};
 use super::departure::{self, Departure};
+use super::hand_text::HandText;
 use super::sign::{self, Marks, Sign, signs};
 use super::source::Source;
 use super::{history, open};
@@ -69,6 +70,8 @@ pub struct StepSheet {
     pub torques: Vec<TorqueStrip>,
     /// Markdown with values.
     pub text: Option<String>,
+    /// The same for each hand, on a packet of both whose hands read it differently; else none.
+    pub hand_texts: Vec<HandText>,
     /// Values to measure.
     pub records: Vec<RecordLine>,
     /// Readings that are compared with each other, and states that are read again.
@@ -84,7 +87,7 @@ pub struct StepSheet {
 }
 
 /// A value to measure.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
 #[serde(rename_all = "kebab-case")]
 pub struct RecordLine {
     /// Id of the value, as the archive keeps the reading.
@@ -99,10 +102,12 @@ pub struct RecordLine {
     pub tool: Option<String>,
     /// What was read, where the step is signed.
     pub read: Option<String>,
+    /// Of a packet of both hands the same for each; else none.
+    pub reads: Vec<Option<String>>,
 }
 
 /// Two readings that are compared: what is to be taken from what, and what the difference may be.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
 #[serde(rename_all = "kebab-case")]
 pub struct ComparedLine {
     /// What is taken from what.
@@ -113,6 +118,8 @@ pub struct ComparedLine {
     pub unit: Option<String>,
     /// The difference of what was read, where the step is signed and has both.
     pub read: Option<String>,
+    /// Of a packet of both hands the same for each; else none.
+    pub reads: Vec<Option<String>>,
 }
 
 /// Waiting time after a step.
@@ -166,6 +173,7 @@ fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepS
         common,
         torques: torques(source, at, &handled),
         text: step.text.as_ref().map(|text| text.value.clone()),
+        hand_texts: Vec::new(),
         records: step.records.iter().enumerate().map(|(nth, own)| record(step.number, nth + 1, own, done)).collect(),
         compared: compared(source, at, done).into_iter().chain(read_again(source, at)).collect(),
         cure: cure(step),
@@ -249,6 +257,7 @@ fn record(number: u32, nth: usize, record: &Record, done: Option<&Signature>) ->
         unit: record.unit.as_ref().map(|unit| unit.value.clone()),
         tool: record.tool.as_ref().map(|tool| tool.value.clone()),
         read: done.and_then(|signature| signature.reading(&record.id.value)).map(str::to_owned),
+        reads: Vec::new(),
     }
 }
 
@@ -281,6 +290,7 @@ fn compared(source: Source<'_>, at: usize, done: Option<&Signature>) -> Vec<Comp
             requirement: limits.words(unit.as_deref()).unwrap_or_default(),
             unit,
             read,
+            reads: Vec::new(),
         }
     };
     traveler.compared(at).map(line).collect()

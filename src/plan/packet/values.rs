@@ -43,6 +43,21 @@ pub fn values(job: &Job, index: usize, hand: Option<Hand>) -> Value {
     })
 }
 
+/// What a text prints of the values: those that it names one by one, else all of them.
+pub(super) fn values_of(text: &str, all: &Value) -> Value {
+    if !text.contains("{{") && !text.contains("{%") {
+        return Value::Null;
+    }
+    let named = |expression: &str| {
+        let path = expression.split('|').next()?.trim();
+        path.split('.').try_fold(all, |value, name| value.get(name)).cloned()
+    };
+    let expressions = text.split("{{").skip(1).map(|rest| rest.split("}}").next().and_then(named));
+    let found: Option<Vec<Value>> = expressions.collect();
+    // What is more than a name, or decides or repeats, may print any of them.
+    found.filter(|_| !text.contains("{%")).map_or_else(|| all.clone(), Value::Array)
+}
+
 fn joint(joint: &Joint, traveler: &Traveler, style: &Style) -> Value {
     let both = |length: Length| style.length(length);
     let decoded = joint.fastener.as_ref().ok();

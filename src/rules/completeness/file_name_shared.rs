@@ -27,7 +27,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::job::{FileKey, Job, OwnDocument, PrintKind, Traveler, packet_stem};
+use crate::job::{FileKey, Hand, Job, OwnDocument, PrintKind, Traveler, packet_stem};
 use crate::report::{Place, Severity};
 use crate::rules::{Check, Looks, Sink};
 
@@ -56,8 +56,10 @@ fn look(job: &Job, sink: &mut Sink<'_>) {
 /// Every name under which a packet of a traveler is printed whole.
 fn stems(job: &Job, index: usize) -> Vec<String> {
     let id = &job.travelers[index].id.value;
-    let of_hand = |hand| PrintKind::all().map(move |kind| packet_stem(id, hand, None, kind));
-    job.hands_of(index).into_iter().flat_map(of_hand).collect()
+    let hands: Vec<Hand> = job.travelers[index].hands.iter().map(|hand| hand.value).collect();
+    // One packet a hand, or one for all of them.
+    let packets: Vec<&[Hand]> = hands.chunks(1).chain([hands.as_slice()]).collect();
+    packets.iter().flat_map(|hands| PrintKind::all().map(|kind| packet_stem(id, hands, None, kind))).collect()
 }
 
 fn own_document(traveler: &Traveler, stems: &[String], sink: &mut Sink<'_>) {

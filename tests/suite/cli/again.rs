@@ -167,7 +167,7 @@ fn every_print_of_a_sheet_has_pages_and_places_of_its_own() {
     for (at, print) in state.prints.iter().enumerate() {
         let places: Value = serde_json::from_slice(&archive(&shop).blob(&print.places).unwrap()).unwrap();
         assert_eq!(SheetCode::parse(places["print"].as_str().unwrap()).unwrap(), print.code);
-        let page = PageCode { sheet: print.sheet, part: None, page: 1, print: Some(print.code) };
+        let page = PageCode { sheet: print.sheet, other: None, part: None, page: 1, print: Some(print.code) };
         assert_eq!(print.sheet.to_string(), code);
         let same: Vec<usize> = (0..4).filter(|other| state.prints[*other].code == print.code).collect();
         assert_eq!(same, [at], "no two prints share a code");

@@ -207,7 +207,7 @@ fn read_picture(input: &[u8]) {
 /// What a camera or a scanner gives: the code of a sheet or a page as it was read or typed, a file's name, and its bytes.
 fn scans() -> Vec<Vec<u8>> {
     let code = issued_code();
-    let page = PageCode { sheet: code, part: Some("010-030".to_owned()), page: 2, print: Some(code) };
+    let page = PageCode { sheet: code, other: None, part: Some("010-030".to_owned()), page: 2, print: Some(code) };
     let called = ["IMG_0001.JPG", "B-1 Blatt 2 (gezeichnet).pdf", "\u{e4}\u{301}.tiff", "scan", ".hidden", "a.tar.gz"];
     let named = called.iter().map(|name| [name.as_bytes(), b"\n", &jpeg()[..]].concat());
     let typed = [code.to_string(), code.to_string().to_lowercase().replace('-', " "), page.to_string()];

@@ -9,10 +9,11 @@ use std::collections::BTreeMap;
 use serde_json::Value;
 use shophead::archive::Head;
 use shophead::calendar::When;
-use shophead::job::{Order, State, resolve};
+use shophead::job::{Hand, Order, State, resolve};
 use shophead::plan::{
-    BoardOptions, BookFacts, Choice, DiscrepancySubject, Document, NoticeFacts, Options, Thumbnails, VisitChoice,
-    blank_discrepancy, board, book, discrepancy_of, drawing_index, notice, packets, pick_list, visit,
+    BoardOptions, BookFacts, Choice, DiscrepancySubject, Document, NoticeFacts, Options, Source, Thumbnails,
+    VisitChoice, blank_discrepancy, board, book, discrepancy_of, drawing_index, notice, packet_of_both, packets,
+    pick_list, visit,
 };
 use shophead::report::Report;
 use shophead::spec::load;
@@ -28,7 +29,7 @@ use structures::Structures;
 const ROOTS: &[Root] = &[
     Root {
         template: "packet.typ.j2",
-        about: "The bench packet of one traveler and hand.",
+        about: "The bench packet of one traveler, for one hand or both.",
         structure: "Packet",
         name: None,
     },
@@ -59,7 +60,12 @@ fn documents() -> BTreeMap<&'static str, Vec<Value>> {
     let (order, state, now) = (Order::of(&job), State::default(), When::parse("2026-03-07T09:00").unwrap().latest);
     let all = (0..job.travelers.len())
         .flat_map(|index| packets(&job, index, &report, &Options { draft: true, ..Options::default() }).unwrap());
-    let packets = all.map(|packet| packet.document());
+    let two_hands = |index: &usize| job.hands_of(*index).len() == 2;
+    let both = (0..job.travelers.len()).filter(two_hands).map(|index| {
+        let source = |hand| Source::of_specs(&job, index, Some(hand), &report, Options::default());
+        packet_of_both(source(Hand::Left), source(Hand::Right)).unwrap()
+    });
+    let packets = all.chain(both).map(|packet| packet.document());
     let walls = [
         board(&job, &order, &state, BoardOptions { now, minutes: 90, alone: false }).document(&job, now),
         pick_list(&job, &order, &state, &Choice::default(), now).document(&job, now),
@@ -127,7 +133,10 @@ fn odd_keys(value: &Value, odd: &mut Vec<String>) {
                 if !key.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-') {
                     odd.push(key.clone());
                 }
-                odd_keys(inner, odd);
+                // The values of texts are by the ids of the builder, and by the names that texts use.
+                if key != "values" {
+                    odd_keys(inner, odd);
+                }
             }
         }
         Value::Array(all) => all.iter().for_each(|inner| odd_keys(inner, odd)),

@@ -9,8 +9,8 @@ mod small;
 
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use shophead::job::{Job, Order, Paper, State, resolve};
-use shophead::plan::{AtPrinting, Document, Edition, Options, Source, StepRun, packet};
+use shophead::job::{Hand, Job, Order, Paper, State, resolve};
+use shophead::plan::{AtPrinting, Document, Edition, Options, Source, StepRun, packet, packet_of_both};
 use shophead::render::{Picture, Pictures, Templates, lay_out};
 use shophead::report::Report;
 use shophead::spec::load;
@@ -46,11 +46,17 @@ impl Demo {
             if !travelers.is_empty() && !travelers.contains(&traveler.id.value.as_str()) {
                 continue;
             }
+            let source =
+                |hand| Source { work: Some(&work), ..Source::of_specs(&self.job, index, hand, &self.report, options) };
+            let hands = self.job.hands_of(index);
+            if options.edition.both_hands && hands.len() == 2 {
+                let both = packet_of_both(source(Some(Hand::Left)), source(Some(Hand::Right))).unwrap();
+                documents.push(both.document());
+                continue;
+            }
             // One hand stands for both where only some travelers are asked for.
-            let hands = self.job.hands_of(index).into_iter().take(if travelers.is_empty() { 2 } else { 1 });
-            for hand in hands {
-                let source = Source::of_specs(&self.job, index, hand, &self.report, options);
-                documents.push(packet(Source { work: Some(&work), ..source }).unwrap().document());
+            for hand in hands.into_iter().take(if travelers.is_empty() { 2 } else { 1 }) {
+                documents.push(packet(source(hand)).unwrap().document());
             }
         }
         documents
@@ -94,6 +100,8 @@ fn editions() -> Vec<(&'static str, Options)> {
     let usual = Options::default();
     let large = Edition { large: true, ..Edition::default() };
     let duplex = Edition { duplex: true, ..Edition::default() };
+    let both = Edition { both_hands: true, ..Edition::default() };
+    let both_large = Edition { large: true, ..both };
     vec![
         ("usual", usual),
         ("A4", Options { paper: Some(Paper::A4), ..usual }),
@@ -104,6 +112,13 @@ fn editions() -> Vec<(&'static str, Options)> {
         ("draft", Options { draft: true, ..usual }),
         ("some steps", Options { steps: Some(StepRun { first: 2, last: 4 }), ..usual }),
         ("some steps, large", Options { steps: Some(StepRun { first: 4, last: 6 }), edition: large, ..usual }),
+        ("both hands", Options { edition: both, ..usual }),
+        ("both hands, large", Options { edition: both_large, ..usual }),
+        (
+            "both hands, some steps, A4",
+            Options { edition: both, steps: Some(StepRun { first: 2, last: 4 }), paper: Some(Paper::A4), ..usual },
+        ),
+        ("both hands, for reading", Options { edition: both, reference: true, ..usual }),
     ]
 }
 
@@ -151,16 +166,20 @@ fn three_steps_of_an_evening_take_two_sides_at_most() {
 /// The small jobs of the demo, which are laid out by themselves.
 const SMALL: [&str; 4] = ["CAB-10", "CAB-20", "CAB-30", "CAB-40"];
 
-/// What the packets of all assemblies of the demo take together at most.
-const MOST_PAGES: usize = 210;
+/// What the packets of all assemblies of the demo take together at most: one packet a hand, and one for both hands.
+const MOST_PAGES: [usize; 2] = [210, 140];
 
 #[test]
 fn the_demo_is_laid_out_without_a_fault_on_the_paper_that_it_may_take() {
     let demo = Demo::load();
-    let pages = assert_clean(&demo, &[], "usual", Options::default());
-    let small = assert_clean(&demo, &SMALL, "usual", Options::default());
-    let large = pages - small;
-    assert!(large <= MOST_PAGES, "{large} pages, and {small} of the small jobs");
+    let both = Edition { both_hands: true, ..Edition::default() };
+    for (edition, most) in [Edition::default(), both].into_iter().zip(MOST_PAGES) {
+        let options = Options { edition, ..Options::default() };
+        let pages = assert_clean(&demo, &[], "usual", options);
+        let small = assert_clean(&demo, &SMALL, "usual", options);
+        let large = pages - small;
+        assert!(large <= most, "{edition:?}: {large} pages, and {small} of the small jobs");
+    }
 }
 
 #[test]

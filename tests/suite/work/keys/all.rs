@@ -228,6 +228,7 @@ revision = "A"
 hands = ["left", "right"]
 drawings = ["W-1:C"]
 after = ["B"]
+packet = "both hands"
 picture = { file = "row.png", width = "80 mm", marks = { J1 = "30 %, 45 %" } }
 summary = "A box."
 [[part]]
