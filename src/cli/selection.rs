@@ -129,14 +129,12 @@ fn tonight(current: &CurrentWork, selection: &Selection, console: &mut Console) 
         .map(|row| row.item)
         .filter(|item| selection.hand.is_none() || item.hand == selection.hand)
     {
-        match all.iter_mut().find(|one| (one.index, one.hand) == (at.traveler, hand)) {
-            Some(Selected { run: Some(run), .. }) => {
-                *run = StepRun { first: run.first.min(at.step), last: run.last.max(at.step) }
-            }
-            _ => {
-                let run = Some(StepRun { first: at.step, last: at.step });
-                all.push(Selected { index: at.traveler, hand, other: None, run });
-            }
+        let own = all.iter_mut().find(|one| (one.index, one.hand) == (at.traveler, hand));
+        if let Some(run) = own.and_then(|own| own.run.as_mut()) {
+            *run = StepRun { first: run.first.min(at.step), last: run.last.max(at.step) };
+        } else {
+            let run = Some(StepRun { first: at.step, last: at.step });
+            all.push(Selected { index: at.traveler, hand, other: None, run });
         }
     }
     all.sort_by_key(|one| (one.index, one.hand));

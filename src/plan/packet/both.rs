@@ -225,8 +225,8 @@ fn step(source: Source<'_>, steps: &[Step], values: Values<'_>, left: StepSheet,
         joints: either(&left.joints, &right.joints, row),
         common: lines(&left.common, &right.common),
         torques: either(&left.torques, &right.torques, |torque, _| torque),
-        records: left.records.into_iter().zip(right.records).map(|(own, other)| record(own, other)).collect(),
-        compared: left.compared.into_iter().zip(right.compared).map(|(own, other)| compared(own, other)).collect(),
+        records: left.records.into_iter().zip(&right.records).map(|(own, other)| record(own, other)).collect(),
+        compared: left.compared.into_iter().zip(&right.compared).map(|(own, other)| compared(own, other)).collect(),
         signs: left.signs.into_iter().zip(right.signs).map(|(own, other)| sign(own, other)).collect(),
         changed: left.changed.or(right.changed),
         text: left.text.filter(|_| hand_texts.is_empty()),
@@ -254,11 +254,11 @@ fn closed(source: Source<'_>, step: &Step) -> Vec<String> {
     spaces.map(|space| job.space_name(space)).collect()
 }
 
-fn record(left: RecordLine, right: RecordLine) -> RecordLine {
+fn record(left: RecordLine, right: &RecordLine) -> RecordLine {
     RecordLine { reads: vec![left.read.clone(), right.read.clone()], read: None, ..left }
 }
 
-fn compared(left: ComparedLine, right: ComparedLine) -> ComparedLine {
+fn compared(left: ComparedLine, right: &ComparedLine) -> ComparedLine {
     ComparedLine { reads: vec![left.read.clone(), right.read.clone()], read: None, ..left }
 }
 
