@@ -307,13 +307,14 @@ fn read_again(source: Source<'_>, at: usize) -> Vec<ComparedLine> {
         let at = format!("{} step {}", job.travelers[setter.at.traveler].id.value, operation(set.number));
         if set.records.is_empty() {
             let label = format!("Still {} as at {at}? Look again", state.value);
-            lines.push(ComparedLine { label, requirement: String::new(), unit: None, read: None });
+            lines.push(ComparedLine { label, requirement: String::new(), unit: None, read: None, reads: Vec::new() });
         }
         lines.extend(set.records.iter().map(|own| ComparedLine {
             label: format!("Still {}? Read again as at {at}: {}", state.value, own.label.value),
             requirement: requirement(own),
             unit: own.unit.as_ref().map(|unit| unit.value.clone()),
             read: None,
+            reads: Vec::new(),
         }));
     }
     lines
