@@ -87,14 +87,18 @@ fn signed(sheet: &SheetRequirement, step: &StepRequirement) -> Signed {
 fn write(archive: &Archive, job: &Job) -> String {
     let mut writer = archive.writer().unwrap();
     let mut last = String::new();
-    for index in 0..job.travelers.len() {
-        let sheet = sheet_requirement(job, index, None);
+    let sheets: Vec<SheetRequirement> =
+        (0..job.travelers.len()).map(|index| sheet_requirement(job, index, None)).collect();
+    for sheet in &sheets {
         let text = sheet.text();
         let blobs = [NewBlob::of(sheet.traveler.as_bytes(), "pdf"), NewBlob::of(text.as_bytes(), "txt")];
-        writer.append(moment("2026-03-01T09:00"), issued(&sheet), &blobs).unwrap();
+        writer.append(moment("2026-03-01T09:00"), issued(sheet), &blobs).unwrap();
+    }
+    // Times run forward: every sheet is issued before the first is signed.
+    for (index, sheet) in sheets.iter().enumerate() {
         let open = usize::from(index + 1 == job.travelers.len());
         for step in &sheet.steps[..STEPS - open] {
-            writer.append(moment("2026-03-02T20:00"), signed(&sheet, step), &[]).unwrap();
+            writer.append(moment("2026-03-02T20:00"), signed(sheet, step), &[]).unwrap();
         }
         last = sheet.code().to_string();
     }
