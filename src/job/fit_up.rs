@@ -71,6 +71,14 @@ impl Traveler {
     }
 }
 
+impl Joint {
+    /// Whether some step puts temporary hardware in.
+    #[must_use]
+    pub fn gets_fit_up(&self) -> bool {
+        self.temporary.is_some() && first_fit_up(self).is_some()
+    }
+}
+
 /// The first step that fits the joint up.
 fn first_fit_up(joint: &Joint) -> Option<usize> {
     let fit = joint.life.iter().find(|lived| lived.kind == StepKind::Fit);

@@ -120,12 +120,22 @@ pub struct FinalHole {
 /// Fit-up hardware before the final one.
 #[derive(Debug, Clone)]
 pub struct Temporary {
-    /// The fastener.
+    /// The fastener; the joint's own where that stays in.
     pub fastener: Hardware,
+    /// Whether the joint's own fastener goes in at once and stays: only the nut is changed.
+    pub nut_only: bool,
     /// Its nut.
     pub nut: Option<Hardware>,
     /// The builder's reason, as written.
     pub why: Text,
+}
+
+impl Temporary {
+    /// What does not stay in: the fastener, or the nut alone.
+    #[must_use]
+    pub fn leaves(&self) -> &Hardware {
+        self.nut.as_ref().filter(|_| self.nut_only).unwrap_or(&self.fastener)
+    }
 }
 
 /// What one step does to a joint.

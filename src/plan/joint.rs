@@ -126,7 +126,7 @@ pub(super) fn notes(joint: &Joint, style: &Style) -> Vec<String> {
     if let Some(temporary) = &joint.temporary {
         lines.push(say!(
             "first with temporary {call}: {why}",
-            call = temporary.fastener.call,
+            call = temporary.leaves().call,
             why = temporary.why.value
         ));
     }
@@ -220,18 +220,37 @@ pub(super) fn fill(job: &Job, id: &str, handled: &Handled, on: usize) -> Option<
 /// Fit-up hardware by its calls: bolt and nut.
 pub(super) fn fit_up_call(temporary: &Temporary) -> String {
     let nut = temporary.nut.as_ref().map_or(String::new(), |nut| say!(" with {call}", call = nut.call));
-    format!("{}{nut}", temporary.fastener.call)
+    if temporary.nut_only { temporary.leaves().call.clone() } else { format!("{}{nut}", temporary.fastener.call) }
 }
 
-/// What a step does to fit-up hardware, with the number of pieces; nothing where it does something else.
-pub(super) fn fit_up_words(joint: &Joint, handled: &Handled) -> Option<String> {
+/// What a step does to fit-up hardware, with the number of pieces; nothing where it does something else. `is_fastened` says
+/// that the step fastens the joint for good.
+pub(super) fn fit_up_words(joint: &Joint, handled: &Handled, is_fastened: bool) -> Option<String> {
     let verb = match handled.what {
         Handling::PutIn { again: false } => "fit",
         Handling::PutIn { again: true } => say!("fit again"),
         Handling::TakeOut => say!("take out"),
         _ => return None,
     };
-    Some(format!("{verb} {} x {}", handled.count, fit_up_call(joint.temporary.as_ref()?)))
+    let temporary = joint.temporary.as_ref()?;
+    // Where the parts come apart, the bolt comes out as well.
+    if temporary.nut_only && (is_fastened || handled.what != Handling::TakeOut) {
+        return Some(nut_words(temporary, handled));
+    }
+    let with = if temporary.nut_only { format!("{} + ", temporary.fastener.call) } else { String::new() };
+    Some(format!("{verb} {} x {with}{}", handled.count, fit_up_call(temporary)))
+}
+
+/// The same where the bolt stays in and its nut alone is for a time.
+fn nut_words(temporary: &Temporary, handled: &Handled) -> String {
+    let bolt = &temporary.fastener.call;
+    let nut = &temporary.leaves().call;
+    let count = handled.count;
+    if handled.what == Handling::TakeOut {
+        say!("change the nut only: take off {count} x {nut}, {bolt} stays in", count, nut, bolt)
+    } else {
+        say!("fit {count} x {bolt}, which stay in, with {nut}", count, bolt, nut)
+    }
 }
 
 pub(super) fn limits(joint: &Joint, style: &Style) -> Option<String> {

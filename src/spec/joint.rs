@@ -162,13 +162,20 @@ section! {
     }
 
     /// Fit-up hardware before the final one.
-    TemporarySpec = "temporary" {
-        /// Fit-up fastener.
-        fastener "fastener": need Filled => work,
+    TemporarySpec = "temporary" checked by check_temporary {
+        /// Fit-up fastener. Absent: the joint's own goes in at once and stays, and only the nut is changed later.
+        fastener "fastener": may Filled => work,
         /// Its nut.
         nut "nut": may Text => work,
         /// Why it goes in and comes out again.
         why "why": need Filled => wording,
+    }
+}
+
+fn check_temporary(temporary: &TemporarySpec, reading: &mut Reading) {
+    if temporary.fastener.is_none() && temporary.nut.is_none() {
+        reading.invalid(temporary.why.span, "`temporary` names neither a `fastener` nor a `nut`".to_owned()).help =
+            Some("name the fit-up fastener, or the nut alone where the bolt stays in".into());
     }
 }
 

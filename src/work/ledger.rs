@@ -191,7 +191,7 @@ fn line(job: &Job, state: &State, parked: &Parked) -> LedgerLine {
         joint: joint.title(),
         hand: parked.hand.map(Hand::word),
         count: parked.count,
-        call: temporary.map_or_else(|| joint.call.clone(), |temporary| temporary.fastener.call.clone()),
+        call: temporary.map_or_else(|| joint.call.clone(), |temporary| temporary.leaves().call.clone()),
         since: job.step_name(parked.since.at),
         until: parked.until.first().map(|item| job.step_name(item.at)),
         why: parked.why.clone(),

@@ -75,8 +75,10 @@ pub fn taken(joint: &Joint, handled: Handled) -> Vec<Need> {
 
 fn fitted_up(joint: &Joint, count: u32) -> Vec<Need> {
     let Some(temporary) = &joint.temporary else { return Vec::new() };
-    let pieces = std::iter::once(&temporary.fastener).chain(&temporary.nut).cloned();
-    pieces.map(|hardware| Need { hardware, count, temporary: true }).collect()
+    // A bolt that stays in is pulled now, and not again when its nut is changed.
+    let bolt = Need { hardware: temporary.fastener.clone(), count, temporary: !temporary.nut_only };
+    let nut = temporary.nut.iter().cloned().map(|hardware| Need { hardware, count, temporary: true });
+    std::iter::once(bolt).chain(nut).collect()
 }
 
 fn fastened(joint: &Joint, count: u32) -> Vec<Need> {
@@ -87,7 +89,13 @@ fn fastened(joint: &Joint, count: u32) -> Vec<Need> {
         Hardware { written: joint.spec.fastener.clone(), call: joint.call.clone(), fastener: joint.fastener.clone() };
     let more = joint.washers_head.iter().chain(&joint.washers_nut).chain(&joint.nut);
     let more = more.chain(&joint.check_nut).chain(&joint.cotter).cloned();
-    std::iter::once(main).chain(more).map(|hardware| Need { hardware, count, temporary: false }).collect()
+    // It went in with the nut that is changed now.
+    let is_in = joint.temporary.as_ref().is_some_and(|temporary| temporary.nut_only) && joint.gets_fit_up();
+    std::iter::once(main)
+        .filter(|_| !is_in)
+        .chain(more)
+        .map(|hardware| Need { hardware, count, temporary: false })
+        .collect()
 }
 
 /// What lies on the shelf, by call or part id.

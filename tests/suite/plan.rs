@@ -12,6 +12,7 @@ mod facing;
 mod figures;
 mod limit;
 mod notice;
+mod nut_only;
 mod pick;
 mod procedures;
 mod regime;

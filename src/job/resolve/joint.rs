@@ -52,7 +52,7 @@ impl Resolving<'_> {
             check_nut: hardware(&spec.check_nut),
             cotter: hardware(&spec.cotter),
             replaces: hardware(&spec.replaces),
-            temporary: spec.temporary.as_ref().map(|temporary| self.resolve_temporary(temporary)),
+            temporary: spec.temporary.as_ref().map(|temporary| self.resolve_temporary(temporary, &spec.fastener)),
             washers_head,
             washers_nut,
             // Known once the steps of every traveler are.
@@ -145,9 +145,11 @@ impl Resolving<'_> {
         texts.iter().map(|text| self.hardware(text)).collect()
     }
 
-    fn resolve_temporary(&self, spec: &TemporarySpec) -> Temporary {
+    fn resolve_temporary(&self, spec: &TemporarySpec, own: &Text) -> Temporary {
         Temporary {
-            fastener: self.hardware(&spec.fastener),
+            // The joint's own bolt goes in at once where only its nut is for a time.
+            fastener: self.hardware(spec.fastener.as_ref().unwrap_or(own)),
+            nut_only: spec.fastener.is_none() && spec.nut.is_some(),
             nut: spec.nut.as_ref().map(|nut| self.hardware(nut)),
             why: spec.why.clone(),
         }

@@ -122,8 +122,9 @@ impl AtStep<'_> {
     fn line(&self, is_named: bool) -> StepJoint {
         let joint = self.of();
         let mut words = if is_named { self.worked() } else { self.only_handled() };
+        let is_fastened = self.handled().any(|one| one.what.is_final());
         for one in self.handled() {
-            let Some(fit_up) = fit_up_words(joint, one) else { continue };
+            let Some(fit_up) = fit_up_words(joint, one, is_fastened) else { continue };
             let why = joint.temporary.as_ref().map_or("", |temporary| temporary.why.value.as_str());
             if words.lead.is_empty() {
                 words.own.insert(0, format!("temporary: {why}"));

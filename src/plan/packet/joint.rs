@@ -160,7 +160,7 @@ fn last_note(joint: &Joint, style: &Style) -> Option<String> {
 
 /// Why there is a temporary fastener stands in front of the packet.
 fn hardware(joint: &Joint) -> Vec<String> {
-    let first = joint.temporary.iter().map(|temporary| format!("first temporary {}", temporary.fastener.call));
+    let first = joint.temporary.iter().map(|temporary| format!("first temporary {}", temporary.leaves().call));
     with_fastener(joint).into_iter().chain(first).collect()
 }
 
