@@ -100,6 +100,12 @@ fn wrong_codes_say_what_is_wrong() {
     assert_eq!(said("K7"), "a sheet code has 10 characters, this has 2");
     assert_eq!(said("UUUUU-UUUUU"), "no sheet code has the character `U`");
     assert_eq!(said("\u{7}UUUU-UUUUU"), "no sheet code has the character `\\u{7}`");
+    let code = |text: &[u8]| Digest::of_bytes(text).code();
+    let (left, right) = (code(b"left"), code(b"right"));
+    assert_eq!(
+        said(&format!("{left}+{right}")),
+        format!("these are the sheets of both hands: give {left} for the left one or {right} for the right one")
+    );
     assert!(said("00000-00001").starts_with("the check character does not fit"));
 }
 

@@ -118,7 +118,13 @@ fn written(arguments: &Arguments) -> Result<String> {
     };
     let hand = rest.first().filter(|word| Hand::parse(word).is_some() && rest.len() > 1);
     let steps = &rest[usize::from(hand.is_some())..];
-    let is_code = SheetCode::parse(first).is_ok();
+    let code = SheetCode::parse(first);
+    // The code on a page of both hands is of two sheets: the fault says which is whose.
+    let is_of_both = first.contains('+') && first.split('+').all(|code| SheetCode::parse(code).is_ok());
+    if let Some(fault) = code.as_ref().err().filter(|_| is_of_both) {
+        bail!("`{first}`: {fault}; or type the traveler and the hand");
+    }
+    let is_code = code.is_ok();
     let capacity =
         |text: &String| Capacity::read(text).ok_or_else(|| anyhow!("--for is `{text}`, expected {}", Capacity::form()));
     let on = arguments.on.as_deref();
