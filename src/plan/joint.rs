@@ -249,7 +249,7 @@ fn nut_words(temporary: &Temporary, handled: &Handled) -> String {
     if handled.what == Handling::TakeOut {
         say!("change the nut only: take off {count} x {nut}, {bolt} stays in", count, nut, bolt)
     } else {
-        say!("fit {count} x {bolt}, which stay in, with {nut}", count, bolt, nut)
+        say!("fit {count} x {bolt} with {nut}: only the nut is temporary", count, nut, bolt)
     }
 }
 

@@ -48,6 +48,8 @@ pub struct StepSheet {
     pub fill: Vec<String>,
     /// What must be done or open first.
     pub needs: Vec<String>,
+    /// States that it needs, sets and ends.
+    pub states: Vec<String>,
     /// What it closes or opens.
     pub closes: Vec<String>,
     /// The last look before what it closes, where the state of the work is known.
@@ -159,6 +161,7 @@ fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepS
             .filter_map(|one| fill(source.job, &joint_id(source, one.joint), one, source.index))
             .collect(),
         needs: needs(source, step),
+        states: states(step),
         closes: closes(source, step),
         last_looks: open::last_looks(source, at),
         discrepancies: open::discrepancies(source, at),
@@ -224,9 +227,6 @@ fn needs(source: Source<'_>, step: &Step) -> Vec<String> {
         // Who reads it may go ahead of the steps that stand before.
         lines.push(format!("of this traveler only step {}, no other", own.join(", ")));
     }
-    for (acts, word) in [(Acts::During, "while"), (Acts::Sets, "sets"), (Acts::Undoes, "ENDS")] {
-        lines.extend(acts.of(step).iter().map(|state| format!("{word}: {}", state.value)));
-    }
     for number in &step.spaces {
         lines.push(format!("{} open", job.space_spec(number.value).name.value));
     }
@@ -234,6 +234,15 @@ fn needs(source: Source<'_>, step: &Step) -> Vec<String> {
         lines.push(format!("opens: {}", job.space_spec(number.value).name.value));
     }
     lines
+}
+
+/// The states that it needs, sets and ends.
+fn states(step: &Step) -> Vec<String> {
+    let all = [(Acts::During, "while"), (Acts::Sets, "sets"), (Acts::Undoes, "ENDS")];
+    let said = |(acts, word): (Acts, &str)| {
+        acts.of(step).iter().map(|state| format!("{word} {}", state.value)).collect::<Vec<_>>()
+    };
+    all.into_iter().flat_map(said).collect()
 }
 
 fn closes(source: Source<'_>, step: &Step) -> Vec<String> {

@@ -29,7 +29,7 @@ fn the_bolt_is_pulled_once_and_the_nut_alone_is_changed() {
         let joint = &packet.steps[step].joints[0];
         [vec![joint.lead.clone()], joint.lines.clone()].concat().join("; ")
     };
-    assert!(said(1).contains("fit 4 x AN3-5A, which stay in, with AN315-3R"), "{}", said(1));
+    assert!(said(1).contains("fit 4 x AN3-5A with AN315-3R: only the nut is temporary"), "{}", said(1));
     assert!(said(2).contains("change the nut only: take off 4 x AN315-3R, AN3-5A stays in"), "{}", said(2));
     assert_eq!(packet.cover.temporary[0].what, "AN315-3R");
     let now = When::parse("2026-03-02").unwrap().earliest;
