@@ -35,6 +35,12 @@ impl Issued {
 }
 
 impl IssuedSteps {
+    /// What was issued of other steps than these.
+    pub(in crate::job) fn without(&self, ids: &[&str]) -> Self {
+        let numbers = self.numbers.iter().filter(|(id, _)| !ids.contains(&id.as_str()));
+        Self { numbers: numbers.map(|(id, number)| (id.clone(), *number)).collect(), used: self.used.clone() }
+    }
+
     /// The number under which a step was issued.
     #[must_use]
     pub fn number(&self, step: &str) -> Option<u32> {

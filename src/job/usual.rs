@@ -64,15 +64,19 @@ impl Making<'_> {
         match self.traveler.steps.map_or(absent, |steps| steps.value) {
             Steps::Written => exceptions::written(entries),
             Steps::Usual => {
-                let all = self.usual(&Own::default());
+                // A step of the builder's own that has a usual name says nothing of how the usual steps were issued.
+                let in_full = entries.iter().filter(|entry| entry.missing().is_empty());
+                let ids: Vec<&str> = in_full.map(|entry| entry.id.value.as_str()).collect();
+                let issued = self.issued.map(|issued| issued.without(&ids));
+                let all = self.usual(&Own::default(), issued.as_ref());
                 let is_usual = |entry: &&StepEntry| all.iter().any(|step| step.id.value == entry.id.value);
                 let own = Own::of(entries.iter().filter(|entry| !is_usual(entry)));
-                exceptions::changed(self.usual(&own), entries, &all)
+                exceptions::changed(self.usual(&own, issued.as_ref()), entries, &all)
             }
         }
     }
 
-    fn usual(&self, own: &Own) -> Vec<StepSpec> {
+    fn usual(&self, own: &Own, issued: Option<&IssuedSteps>) -> Vec<StepSpec> {
         if self.parts.is_empty() && self.joints.is_empty() {
             return Vec::new();
         }
@@ -84,21 +88,21 @@ impl Making<'_> {
             style: self.style,
             shop: self.shop,
             span: self.traveler.id.span,
-            together: self.are_together(),
-            issued: self.issued,
+            together: self.are_together(issued),
+            issued,
             own,
         };
         let mut steps = trade.steps();
-        if let Some(issued) = self.issued {
+        if let Some(issued) = issued {
             keep_order(&mut steps, issued);
         }
         steps
     }
 
     /// Signed paper keeps its form: a joint more neither splits a step that was issued nor joins two.
-    fn are_together(&self) -> bool {
+    fn are_together(&self, issued: Option<&IssuedSteps>) -> bool {
         let few = self.joints.len() <= TOGETHER;
-        let Some(issued) = self.issued else { return few };
+        let Some(issued) = issued else { return few };
         if APART.iter().any(|id| issued.number(id).is_some()) {
             return false;
         }

@@ -189,6 +189,29 @@ fn a_step_of_ones_own_stands_in_the_place_of_the_usual_ones_that_do_the_same() {
 }
 
 #[test]
+fn a_step_of_ones_own_that_has_a_usual_name_changes_no_form_when_it_is_issued() {
+    let entries = "[[step]]\nid = \"lay-out\"\ntitle = \"Lay out on the aircraft\"\ndo = \"lay-out\"\njoints = [\"J1\"]\nbehind = \"verify\"\n";
+    let text = traveler(&[(1, 0), (2, 3)]).replace("revision = \"A\"", "revision = \"A\"\nsteps = \"usual\"") + entries;
+    let ids = |issued: &Issued| -> Vec<(String, u32)> {
+        let (mut files, mut report) = (Files::default(), Report::default());
+        let file = files.add("build.toml", PROJECT);
+        let project = read_project(file, &files, &mut report);
+        let file = files.add("u.toml", text.clone());
+        let read = read_traveler(file, &project, &files, &mut report).unwrap();
+        let job = resolve_as_issued(Spec { project, travelers: vec![read], unread: 0 }, issued, &mut report);
+        assert_eq!(report.findings, []);
+        job.travelers[0].steps.iter().map(|step| (step.id.value.clone(), step.number)).collect()
+    };
+    let first = ids(&Issued::default());
+    assert!(first.iter().any(|(id, _)| id == "holes") && first.iter().any(|(id, _)| id == "lay-out"), "{first:?}");
+    let mut issued = Issued::default();
+    for (id, number) in &first {
+        issued.add("U", id, *number);
+    }
+    assert_eq!(ids(&issued), first);
+}
+
+#[test]
 fn an_entry_that_means_nothing_is_said_with_what_would() {
     for (entry, said) in [
         ("id = \"drill-j9\"\ncure = \"1 d\"", "has no `title`"),
