@@ -28,6 +28,7 @@
 use crate::job::{Record, Step, StepKind};
 use crate::report::Severity;
 use crate::rules::{At, Check, Looks, Sink};
+use crate::units::Unit;
 use crate::words::Measures;
 
 /// Units of pressure, in small letters without blanks and points.
@@ -60,9 +61,12 @@ fn look(step: &Step, _: &At<'_>, sink: &mut Sink<'_>) {
     }
     let work = if step.kind.value == StepKind::HeatTreat { "heat-treats" } else { "tests for leaks" };
     let message = format!("step {} {work} and asks for no reading of {}", step.id.value, missing.join(" or "));
+    let is_inch = sink.style.unit == Unit::Inch;
     let example = match missing[0] {
-        "pressure" => "{ id = \"pressure\", label = \"Pressure at the end\", unit = \"psi\", min = 1.0 }",
-        "temperature" => "{ id = \"temperature\", label = \"Temperature at the part\", unit = \"F\" }",
+        "pressure" if is_inch => "{ id = \"pressure\", label = \"Pressure at the end\", unit = \"psi\", min = 1.0 }",
+        "pressure" => "{ id = \"pressure\", label = \"Pressure at the end\", unit = \"kPa\", min = 7 }",
+        "temperature" if is_inch => "{ id = \"temperature\", label = \"Temperature at the part\", unit = \"F\" }",
+        "temperature" => "{ id = \"temperature\", label = \"Temperature at the part\", unit = \"C\" }",
         _ => "{ id = \"time\", label = \"Time\", unit = \"min\", min = 30 }",
     };
     sink.push(sink.warning(step.id.span, message).help(format!("add it under `records`, as {example}")));

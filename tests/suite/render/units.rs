@@ -259,10 +259,17 @@ fn bare(word: &str) -> &str {
 
 fn is_decimal(word: &str) -> bool {
     let word = bare(word);
-    word.contains('.')
+    !is_box_number(word)
+        && word.contains('.')
         && word.chars().all(|c| c.is_ascii_digit() || c == '.' || c == '-')
         && word.split(['.', '-']).all(|part| part.chars().all(|c| c.is_ascii_digit()))
         && word.chars().any(|c| c.is_ascii_digit())
+}
+
+/// The number printed before a reading: its step's three digits and its place there, `070.1`.
+fn is_box_number(word: &str) -> bool {
+    let digits = |text: &str, many: usize| text.len() == many && text.chars().all(|c| c.is_ascii_digit());
+    word.split_once('.').is_some_and(|(step, place)| digits(step, 3) && step.ends_with(['0', '5']) && digits(place, 1))
 }
 
 fn is_fraction(word: &str) -> bool {
