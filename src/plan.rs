@@ -6,6 +6,7 @@
 mod act;
 mod board;
 mod book;
+mod decided;
 mod discrepancy;
 mod document;
 mod drawings;

@@ -8,6 +8,7 @@ use super::{corrections, struck_out};
 use crate::archive::{Discrepancy, DiscrepancyOpened, State, Visit};
 use crate::job::{Job, Record, operation};
 use crate::phrase::say;
+use crate::plan::decided::{decided, sides};
 use crate::words::PacketName;
 
 /// A discrepancy.
@@ -46,22 +47,11 @@ pub struct VisitEntry {
 
 pub(super) fn discrepancy(job: &Job, state: &State, own: &Discrepancy) -> DiscrepancyEntry {
     let opened = &own.opened;
-    let sides = [(say!("should be"), &opened.should), (say!("is"), &opened.is)];
     let closed = own.closed.as_ref().map(|(_, closed)| {
-        let reference = closed.reference.as_ref().map(|text| format!(", {text}")).unwrap_or_default();
         let looked = closed.looked.as_ref().map(|by| say!("; looked at by {by}", by)).unwrap_or_default();
-        say!(
-            "{disposition} on the word of {authority}{reference}; {by} {on}{looked}",
-            disposition = closed.disposition.word(),
-            authority = closed.authority,
-            reference,
-            by = closed.by,
-            on = closed.on,
-            looked
-        )
+        decided(closed) + &looked
     });
     let after = own.closed.iter().flat_map(|(_, closed)| &closed.after);
-    let said = sides.into_iter().filter_map(|(word, text)| Some(format!("{word}: {}", text.as_ref()?)));
     let closing = own.closed.iter().map(|(entry, _)| *entry);
     let corrected = std::iter::once(own.entry).chain(closing).flat_map(|entry| corrections(state.corrections(entry)));
     DiscrepancyEntry {
@@ -69,7 +59,7 @@ pub(super) fn discrepancy(job: &Job, state: &State, own: &Discrepancy) -> Discre
         found: format!("{} {}", opened.found, opened.by),
         place: place(job, state, opened),
         what: opened.what.clone(),
-        sides: said.chain(corrected).collect(),
+        sides: sides(opened).into_iter().chain(corrected).collect(),
         closed: own.struck.as_ref().map(|because| struck_out(because)).or(closed),
         after: after.map(|reading| read_afterwards(job, opened, &reading.id, &reading.value)).collect(),
     }

@@ -8,6 +8,7 @@ use super::scene::Scene;
 use crate::archive::{Discrepancy as Archived, Limits, NO_UNIT, RecordSide};
 use crate::job::{Discrepancy, Done, Item, Record, operation};
 use crate::phrase::say;
+use crate::plan::decided::{decided, sides};
 use crate::plan::measured::{label_as_read, requirement};
 use crate::units::Decimal;
 use crate::work::{Held, LedgerLine, ledger};
@@ -170,19 +171,7 @@ fn archived_line(own: &Archived) -> DiscrepancyLook {
     let hand = opened.hand.map(|hand| hand.to_string());
     let place = [&opened.traveler, &hand, &opened.step, &opened.joint, &opened.zone];
     let place = place.into_iter().flatten().cloned().collect::<Vec<_>>().join(" ");
-    let sides = [(say!("should be"), &opened.should), (say!("is"), &opened.is)];
     let closed = own.closed.as_ref().map(|(_, closed)| closed);
-    let decided = closed.map(|closed| {
-        let reference = closed.reference.as_ref().map_or(String::new(), |text| format!(", {text}"));
-        say!(
-            "{disposition} on the word of {authority}{reference}; {by} {on}",
-            disposition = closed.disposition.word(),
-            authority = closed.authority,
-            reference,
-            by = closed.by,
-            on = closed.on
-        )
-    });
     let readings = closed.into_iter().flat_map(|closed| {
         closed.after.iter().map(|own| say!("after: {reading} {value}", reading = own.id, value = own.value))
     });
@@ -191,8 +180,8 @@ fn archived_line(own: &Archived) -> DiscrepancyLook {
         number: opened.number.clone(),
         found: format!("{} {}, {place}", opened.found, opened.by),
         what: opened.what.clone(),
-        sides: sides.into_iter().filter_map(|(word, text)| Some(format!("{word}: {}", text.as_ref()?))).collect(),
-        decided: own.struck.as_ref().map(|because| say!("struck out: {because}", because)).or(decided),
+        sides: sides(opened),
+        decided: own.struck.as_ref().map(|because| say!("struck out: {because}", because)).or(closed.map(decided)),
         after: readings.chain(fitted).collect(),
     }
 }
