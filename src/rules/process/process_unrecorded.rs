@@ -63,11 +63,11 @@ fn look(step: &Step, _: &At<'_>, sink: &mut Sink<'_>) {
     let message = format!("step {} {work} and asks for no reading of {}", step.id.value, missing.join(" or "));
     let is_inch = sink.style.unit == Unit::Inch;
     let example = match missing[0] {
-        "pressure" if is_inch => "{ id = \"pressure\", label = \"Pressure at the end\", unit = \"psi\", min = 1.0 }",
-        "pressure" => "{ id = \"pressure\", label = \"Pressure at the end\", unit = \"kPa\", min = 7 }",
+        "pressure" if is_inch => "{ id = \"pressure\", label = \"Pressure at the end\", unit = \"psi\" }",
+        "pressure" => "{ id = \"pressure\", label = \"Pressure at the end\", unit = \"kPa\" }",
         "temperature" if is_inch => "{ id = \"temperature\", label = \"Temperature at the part\", unit = \"F\" }",
         "temperature" => "{ id = \"temperature\", label = \"Temperature at the part\", unit = \"C\" }",
-        _ => "{ id = \"time\", label = \"Time\", unit = \"min\", min = 30 }",
+        _ => "{ id = \"time\", label = \"Time\", unit = \"min\" }",
     };
     sink.push(sink.warning(step.id.span, message).help(format!("add it under `records`, as {example}")));
 }
