@@ -3,7 +3,7 @@
 //! It finds which readings are meant, or says why they cannot be compared; it judges no value but by [`Job::apart`].
 
 use super::{Item, Job, Record, StepRef, Text, Traveler, nearest};
-use crate::spec::{FitSpec, parse_within};
+use crate::spec::{FitSpec, named_reading, parse_within};
 use crate::text::{Span, Spanned};
 use crate::units::{Decimal, DifferenceLimits, Length};
 
@@ -94,16 +94,14 @@ impl Traveler {
 
     /// The reading of a name: of the step itself, else `step/record`.
     fn reading(&self, step: usize, named: &Text) -> Result<ReadingRef, Incomparable> {
-        let of = |step: usize, id: &str| {
-            let record = self.steps[step].records.iter().position(|record| record.id.value == id)?;
-            Some(ReadingRef { step, record })
+        let record_of = |step: usize, id: &str| self.steps[step].records.iter().position(|own| own.id.value == id);
+        let found = || {
+            let (other, id) = named_reading(&named.value, |id| record_of(step, id).is_some())?;
+            let of = |other: &str| self.steps.iter().position(|step| step.id.value == other);
+            let step = other.map_or(Some(step), of)?;
+            Some(ReadingRef { step, record: record_of(step, id)? })
         };
-        let elsewhere = || {
-            let (other, id) = named.value.rsplit_once('/')?;
-            let other = self.steps.iter().position(|step| step.id.value == other.trim())?;
-            of(other, id.trim())
-        };
-        of(step, &named.value).or_else(elsewhere).ok_or_else(|| {
+        found().ok_or_else(|| {
             let known: Vec<String> = (0..self.steps.len()).flat_map(|at| self.names_of(at, step)).collect();
             let help = match nearest(&named.value, known.iter().map(String::as_str)) {
                 Some(near) => format!("did you mean `{near}`?"),

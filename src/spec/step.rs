@@ -216,6 +216,16 @@ impl StepEntry {
     }
 }
 
+/// The reading that a step names, as step and record: its own by the record's id alone (no step then), else `step/record`.
+#[must_use]
+pub fn named_reading(name: &str, is_own: impl Fn(&str) -> bool) -> Option<(Option<&str>, &str)> {
+    if is_own(name) {
+        return Some((None, name));
+    }
+    let (step, record) = name.rsplit_once('/')?;
+    Some((Some(step.trim()), record.trim()))
+}
+
 /// How far from which other reading, of `0.06 of left`.
 #[must_use]
 pub fn parse_within(text: &str) -> Option<(units::Decimal, &str)> {

@@ -2,10 +2,10 @@
 //!
 //! The limits are those of the issued sheet. It judges two values and no others.
 
-use crate::archive::requirement::RecordSide;
-use crate::archive::requirement::{NO_UNIT, SheetRequirement, StepRequirement};
+use crate::archive::requirement::{NO_UNIT, RecordSide, SheetRequirement, StepRequirement};
 use crate::archive::state::{Issue, State};
 use crate::archive::value::{Capacity, Reading};
+use crate::spec::named_reading;
 
 /// Two readings that do not keep to their limits.
 pub(super) struct Apart {
@@ -66,12 +66,9 @@ struct Place<'a> {
 }
 
 impl<'a> Place<'a> {
-    /// A reading as a step names it: its own, else `step/record`.
+    /// The reading that a step names.
     fn of(sheet: &'a SheetRequirement, owner: &'a StepRequirement, name: &'a str) -> Option<Self> {
-        if owner.record_ids().contains(&name) {
-            return Some(Self { step: owner, record: name });
-        }
-        let (step, record) = name.rsplit_once('/')?;
-        Some(Self { step: sheet.step(step)?, record })
+        let (step, record) = named_reading(name, |id| owner.record_ids().contains(&id))?;
+        Some(Self { step: step.map_or(Some(owner), |id| sheet.step(id))?, record })
     }
 }
