@@ -40,19 +40,15 @@ pub(super) fn lacks(scene: &Scene<'_>, packet: &VisitPacket) -> Vec<String> {
     }
     lacks.extend(packet.stages.iter().filter_map(not_ready));
     for space in packet.spaces.iter().filter(|space| space.hold.is_some() && space.closed.is_none()) {
-        let open = packet.left.iter().filter(|left| left.space == space.space && left.kind == LeftKind::Step).count();
-        if open > 0 {
-            let steps = say_count!(open, "{n} step is open", "{n} steps are open");
-            let named = packet.left.iter().filter(|left| left.space == space.space && left.kind == LeftKind::Step);
-            let named: Vec<&str> = named.take(NAMED).map(|left| left.place.as_str()).collect();
-            let rest = if open > NAMED { say!(" and others") } else { "" };
+        let left = packet.left.iter().filter(|left| left.space == space.space && left.kind == LeftKind::Step);
+        let open: Vec<&str> = left.map(|left| left.place.as_str()).collect();
+        if let Some((steps, named)) = open_steps(&open, ", ", say!(" and others")) {
             lacks.push(say!(
-                "{space}: {unready}. {steps}: {named}{rest}; part 3.",
+                "{space}: {unready}. {steps}: {named}; part 3.",
                 space = space.space,
                 unready = unready(),
                 steps,
-                named = named.join(", "),
-                rest
+                named
             ));
         }
     }
@@ -66,17 +62,21 @@ pub(super) fn lacks(scene: &Scene<'_>, packet: &VisitPacket) -> Vec<String> {
 }
 
 fn not_ready(stage: &StageLine) -> Option<String> {
-    (!stage.open.is_empty()).then(|| {
-        let steps = say_count!(stage.open.len(), "{n} step is open", "{n} steps are open");
-        let named: Vec<&str> = stage.open.iter().take(NAMED).map(String::as_str).collect();
-        let rest = if stage.open.len() > NAMED { say!("; and others") } else { "" };
-        say!(
-            "Stage {title}: {unready}. {steps} before it: {named}{rest}.",
-            title = stage.title,
-            unready = unready(),
-            steps,
-            named = named.join("; "),
-            rest
-        )
-    })
+    let open: Vec<&str> = stage.open.iter().map(String::as_str).collect();
+    let (steps, named) = open_steps(&open, "; ", say!("; and others"))?;
+    Some(say!(
+        "Stage {title}: {unready}. {steps} before it: {named}.",
+        title = stage.title,
+        unready = unready(),
+        steps,
+        named
+    ))
+}
+
+/// How many steps are open, and the first of them by name; nothing where none is.
+fn open_steps(open: &[&str], between: &str, others: &str) -> Option<(String, String)> {
+    let steps = say_count!(open.len(), "{n} step is open", "{n} steps are open");
+    let rest = if open.len() > NAMED { others } else { "" };
+    let named = &open[..open.len().min(NAMED)];
+    (!open.is_empty()).then(|| (steps, format!("{}{rest}", named.join(between))))
 }
