@@ -49,7 +49,7 @@ pub use project::{AircraftSpec, BuildPart, Drawing, ProjectSpec, Settings, Signe
 pub use read::nearest;
 pub use regime::{RoleSpec, StageSign, StageSpec};
 pub use section::{Change, Form, Key, Section};
-pub use step::{FitSpec, LEAK_TEST, Record, StepEntry, StepSpec, parse_within};
+pub use step::{FitSpec, LEAK_TEST, Record, StepEntry, StepSpec, named_reading, parse_within};
 pub use traveler::{Allow, Bend, PartSpec, TravelerFile, TravelerSpec};
 
 use read::Entry as _;

@@ -1,10 +1,13 @@
 //! What a revision does to signed work: every class of change against every state of a step.
 
+mod compared;
+mod drawings;
 mod edits;
 mod matrix;
 mod names;
 mod old;
 mod rib;
+mod unread;
 
 use shophead::archive::{Form, SheetRequirement};
 use shophead::work::{sheet_requirement, sheet_requirement_as};
