@@ -119,13 +119,14 @@ pub fn translated(key: &str, values: &[(&str, &dyn Display)]) -> Option<String> 
     Some(pattern::fill(spoken()?.plain(key)?, values))
 }
 
-/// The same for a phrase that depends on a number; English for one comes from here too, because it need not say the number.
+/// A phrase that depends on a number, whose forms for one and for many are given in English.
 #[must_use]
-pub fn form_for(key: &str, number: impl TryInto<u64>, values: &[(&str, &dyn Display)]) -> Option<String> {
+pub fn counted(english: [&str; 2], number: impl TryInto<u64>, values: &[(&str, &dyn Display)]) -> String {
+    let [one, many] = english;
     // A number that is none of these is surely not one of a few.
     let number = number.try_into().unwrap_or(u64::MAX);
-    let own = spoken().and_then(|language| language.form(key, number));
-    own.or((number == 1).then(|| printed(key))).map(|form| pattern::fill(form, values))
+    let own = spoken().and_then(|language| language.form(one, number));
+    pattern::fill(own.unwrap_or_else(|| printed(if number == 1 { one } else { many })), values)
 }
 
 /// A phrase and its words as a line of a file.
@@ -170,14 +171,11 @@ macro_rules! say {
 }
 
 /// A phrase that depends on a number, which it is given as `{n}`: `say_count!(steps, "{n} step", "{n} steps")`. The form
-/// for one is the key.
+/// for one is the key, and either may leave the number out.
 macro_rules! say_count {
     ($n:expr, $one:literal, $many:literal $(, $name:ident $(= $value:expr)?)* $(,)?) => {
         match ($n, $(&$crate::phrase::value!($name $(= $value)?),)*) {
-            (n, $($name,)*) => match $crate::phrase::form_for($one, n, &[("n", &n), $((stringify!($name), $name)),*]) {
-                Some(own) => own,
-                None => $crate::phrase::without_use(format!($many, n = n $(, $name = $name)*), $one),
-            },
+            (n, $($name,)*) => $crate::phrase::counted([$one, $many], n, &[("n", &n), $((stringify!($name), $name)),*]),
         }
     };
 }

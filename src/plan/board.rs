@@ -22,6 +22,7 @@ use crate::archive::{Issue, IssuedStep, Standing, State as Archived};
 use crate::calendar::Moment;
 use crate::job::{Clocks, Discrepancy, Item, Job, May, Order, OwnDocument, Signatory, State};
 use crate::phrase::say;
+use crate::plan::said::said_role;
 use crate::report::{Report, Severity};
 use crate::units::Minutes;
 use crate::words::Hand;
@@ -264,7 +265,7 @@ fn visitor(job: &Job, state: &State, item: Item) -> Option<String> {
         None => false,
     };
     let hold = job.step(item.at).hold.as_ref().filter(|role| comes(&role.value));
-    let hold = hold.map(|role| job.role_word(&role.value).to_owned());
+    let hold = hold.map(|role| said_role(job, &role.value).to_owned());
     let stages = job.stages_at(item.at).into_iter().map(|stage| &job.project.stages[stage]);
     let mut named = stages.filter(|stage| {
         stage.sign.all.iter().any(|name| comes(&name.value))

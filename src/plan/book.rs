@@ -29,9 +29,10 @@ use crate::archive::{
 use crate::calendar::Day;
 use crate::ident::SheetCode;
 use crate::job::{Job, operation};
-use crate::phrase::{say, say_count};
+use crate::phrase::{self, say, say_count};
 use crate::plan::act::said_by;
 use crate::plan::measured::{label_as_read, reading_unit};
+use crate::plan::said::said_role;
 use crate::words::PacketName;
 use crate::work::find_item;
 
@@ -181,7 +182,7 @@ pub fn book(job: &Job, state: &State, facts: &BookFacts<'_>) -> Book {
         aircraft: names.join(", "),
         on: facts.on.to_string(),
         entries: facts.head.entries,
-        last: facts.head.last.map_or_else(|| "none".to_owned(), |digest| digest.hex()),
+        last: facts.head.last.map_or_else(|| say!("none").to_owned(), |digest| digest.hex()),
         by_date: by_date.into_iter().map(|(_, line)| line).collect(),
         assemblies: assemblies(job, state, facts),
         people: people::people(job, state),
@@ -231,7 +232,7 @@ fn line(job: &Job, signature: &Signature, facts: &BookFacts<'_>) -> BookLine {
     let named =
         required.map(|step| (operation(step.number), step.title.clone())).or_else(|| named_today(job, signature));
     let paid = signature.signed.paid.iter().map(|name| say!("{name} (paid)", name));
-    let role = signature.role().map_or_else(String::new, |role| format!(" ({})", job.role_word(role)));
+    let role = signature.role().map_or_else(String::new, |role| format!(" ({})", said_role(job, role)));
     let signed = &signature.signed;
     BookLine {
         entry: signature.entry.0,
@@ -241,7 +242,7 @@ fn line(job: &Job, signature: &Signature, facts: &BookFacts<'_>) -> BookLine {
         step: named.map_or_else(|| signature.signed.step.clone(), |(number, title)| format!("{number} {title}")),
         sheet: signature.sheet().map(|code| code.to_string()),
         capacity: capacity(signature),
-        outcome: signed.outcome.as_ref().map(|said| said_by(said, &signed.by, job.role_word(&signed.role))),
+        outcome: signed.outcome.as_ref().map(|said| said_by(said, &signed.by, &said_role(job, &signed.role))),
         asked: signed.asked.iter().map(|asked| format!("{} {}", asked.id, asked.value)).collect(),
         initials: if is_usual(job, signature) { signed.by.clone() } else { format!("{}{role}", signed.by) },
         by: format!("{}{role}", signed.by),
@@ -303,7 +304,7 @@ fn remarks(signature: &Signature) -> Vec<String> {
 
 fn corrections(all: &[(EntryNumber, Corrected)]) -> impl Iterator<Item = String> + use<'_> {
     all.iter().map(|(entry, own)| {
-        let was = own.was.as_deref().unwrap_or("nothing");
+        let was = own.was.as_deref().unwrap_or(say!("nothing"));
         say!(
             "corrected by entry {entry}: {field} was {was}: {because}",
             entry,
@@ -382,7 +383,10 @@ fn as_built(state: &State, packet: &PacketName, signatures: &[&Signature]) -> Ve
     let own = state.discrepancies.values().filter(|own| own.opened.packet().as_ref() == Some(packet));
     let closed = own.filter_map(|own| Some((own, &own.closed.as_ref()?.1)));
     let decided = closed.flat_map(|(own, closed)| {
-        closed.as_built.iter().map(|text| format!("{text} ({}, {})", own.opened.number, closed.disposition.word()))
+        closed
+            .as_built
+            .iter()
+            .map(|text| format!("{text} ({}, {})", own.opened.number, phrase::word(closed.disposition.word())))
     });
     signed.chain(decided).collect()
 }

@@ -4,7 +4,7 @@
 //! It decides nothing, and says on whose word the decision rests.
 
 use crate::archive::{DiscrepancyClosed, DiscrepancyOpened};
-use crate::phrase::say;
+use crate::phrase::{self, say};
 
 /// What should be and what is, as far as written.
 pub(super) fn sides(opened: &DiscrepancyOpened) -> Vec<String> {
@@ -17,7 +17,7 @@ pub(super) fn decided(closed: &DiscrepancyClosed) -> String {
     let reference = closed.reference.as_ref().map(|text| format!(", {text}")).unwrap_or_default();
     say!(
         "{disposition} on the word of {authority}{reference}; {by} {on}",
-        disposition = closed.disposition.word(),
+        disposition = phrase::word(closed.disposition.word()),
         authority = closed.authority,
         reference,
         by = closed.by,

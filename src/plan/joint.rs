@@ -54,7 +54,7 @@ pub(super) fn delivered(joint: &Joint, style: &Style) -> Option<String> {
     if holes.iter().all(|hole| hole.is_some_and(|hole| hole.length == first.length)) {
         return Some(style.size(*first));
     }
-    let words = |hole: Option<Size>| hole.map_or_else(|| "undrilled".to_owned(), |hole| style.size(hole));
+    let words = |hole: Option<Size>| hole.map_or_else(|| say!("undrilled").to_owned(), |hole| style.size(hole));
     let each = joint
         .layers
         .iter()
@@ -105,7 +105,7 @@ pub(super) fn places(joint: &Joint, traveler: &Traveler, style: &Style) -> Vec<S
 
 pub(super) fn notes(joint: &Joint, style: &Style) -> Vec<String> {
     let mut lines = Vec::new();
-    let several = |list: &[Hardware]| if list.is_empty() { "none".to_owned() } else { calls(list) };
+    let several = |list: &[Hardware]| if list.is_empty() { say!("none").to_owned() } else { calls(list) };
     if let Some(wet) = &joint.wet {
         lines.push(say!("set wet with {wet}", wet = wet.value));
     }
@@ -227,7 +227,7 @@ pub(super) fn fit_up_call(temporary: &Temporary) -> String {
 /// that the step fastens the joint for good.
 pub(super) fn fit_up_words(joint: &Joint, handled: &Handled, is_fastened: bool) -> Option<String> {
     let verb = match handled.what {
-        Handling::PutIn { again: false } => "fit",
+        Handling::PutIn { again: false } => say!("fit"),
         Handling::PutIn { again: true } => say!("fit again"),
         Handling::TakeOut => say!("take out"),
         _ => return None,
@@ -256,8 +256,8 @@ fn nut_words(temporary: &Temporary, handled: &Handled) -> String {
 pub(super) fn limits(joint: &Joint, style: &Style) -> Option<String> {
     let limits = joint.limits.as_ref()?;
     let multiples = [
-        ("edge", &limits.edge),
-        ("pitch", &limits.pitch),
+        (say!("edge"), &limits.edge),
+        (say!("pitch"), &limits.pitch),
         (say!("row gap"), &limits.row_gap),
         (say!("hole to bend"), &limits.bend),
     ];
@@ -275,8 +275,8 @@ pub(super) fn verb(kind: StepKind) -> &'static str {
     match kind {
         StepKind::LayOut => say!("lay out"),
         StepKind::Countersink => "c'sink",
-        StepKind::TakeApart => "apart",
-        StepKind::Photograph => "photo",
+        StepKind::TakeApart => say!("apart"),
+        StepKind::Photograph => say!("photo"),
         other => other.word(),
     }
 }

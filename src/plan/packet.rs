@@ -57,6 +57,7 @@ use super::document::{Document, Edition, Pieces, Thumbnails};
 use super::whereabouts::{Whereabouts, whereabouts};
 use crate::calendar::Day;
 use crate::job::{Hand, Job, Paper, PrintKind, operation, packet_stem};
+use crate::phrase::say;
 use crate::report::{Finding, Report};
 
 /// A packet of one traveler, for one hand or for both.
@@ -332,8 +333,8 @@ impl Head {
         let pages = source.change.and_then(|change| change.pages);
         let text = |text: Option<&crate::job::Text>| text.map(|text| text.value.clone());
         let code = || source.code().to_string();
-        let run = |(first, last)| {
-            if first == last { format!("step {first}") } else { format!("steps {first} to {last}") }
+        let run = |(first, last): (String, String)| {
+            if first == last { say!("step {first}", first) } else { say!("steps {first} to {last}", first, last) }
         };
         Self {
             aircraft: project.aircraft.value.clone(),

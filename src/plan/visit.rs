@@ -32,7 +32,7 @@ use crate::archive::State as Archived;
 use crate::calendar::Moment;
 use crate::ident::Requirement;
 use crate::job::{Hand, Job, Order, OwnDocument, State};
-use crate::phrase::say;
+use crate::phrase::{self, say};
 use crate::report::{Report, Severity};
 use crate::work::LedgerLine;
 
@@ -118,35 +118,47 @@ pub fn visit(
     choice: &VisitChoice,
 ) -> VisitPacket {
     let scene = Scene::of(job, order, state, recorded, choice);
-    let (open, decided) = extract::discrepancies(&scene);
-    let (temporary, on_purpose) = extract::parked(&scene);
+    let mut packet = contents(&scene, choice);
+    // The code stands for what the packet says, in whatever language it says it.
+    packet.code = if phrase::spoken().is_none() { code(&packet) } else { english_code(&scene, choice) };
+    packet.typed = typed(&scene, &packet);
+    packet
+}
+
+fn english_code(scene: &Scene<'_>, choice: &VisitChoice) -> String {
+    let _english = phrase::speak(None);
+    code(&contents(scene, choice))
+}
+
+/// All but the code and what is typed in afterwards.
+fn contents(scene: &Scene<'_>, choice: &VisitChoice) -> VisitPacket {
+    let (open, decided) = extract::discrepancies(scene);
+    let (temporary, on_purpose) = extract::parked(scene);
     let mut packet = VisitPacket {
         code: String::new(),
-        key: key::key(&scene),
-        visitor: Visitor::of(&scene, choice.visitor.as_deref()),
+        key: key::key(scene),
+        visitor: Visitor::of(scene, choice.visitor.as_deref()),
         lacks: Vec::new(),
-        spaces: scene.chosen.iter().map(|chosen| space::space(&scene, chosen)).collect(),
-        stages: stage::stages(&scene),
+        spaces: scene.chosen.iter().map(|chosen| space::space(scene, chosen)).collect(),
+        stages: stage::stages(scene),
         left_out: scene.left_out.clone(),
-        since: left::since(&scene),
-        drawings: left::drawings(&scene),
-        gauges: gauges(&scene),
-        looks: look::looks(&scene),
-        readings: extract::readings(&scene),
-        as_built: extract::as_built(&scene),
-        departures: extract::departures(&scene),
+        since: left::since(scene),
+        drawings: left::drawings(scene),
+        gauges: gauges(scene),
+        looks: look::looks(scene),
+        readings: extract::readings(scene),
+        as_built: extract::as_built(scene),
+        departures: extract::departures(scene),
         open,
         decided,
         temporary,
         on_purpose,
-        left: left::left(&scene),
-        photos: left::photos(&scene),
+        left: left::left(scene),
+        photos: left::photos(scene),
         typed: Vec::new(),
         errors: 0,
     };
-    packet.lacks = lacks::lacks(&scene, &packet);
-    packet.code = code(&packet);
-    packet.typed = typed(&scene, &packet);
+    packet.lacks = lacks::lacks(scene, &packet);
     packet
 }
 

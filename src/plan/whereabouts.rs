@@ -131,7 +131,7 @@ fn sketches(traveler: &Traveler, mirrored: bool) -> Vec<PatternSketch> {
                 .edge_name
                 .as_ref()
                 .map_or_else(|| say!("edge of the part").to_owned(), |name| name.value.clone()),
-            end: pattern.end_name.as_ref().map_or_else(|| "end".to_owned(), |name| name.value.clone()),
+            end: pattern.end_name.as_ref().map_or_else(|| say!("end").to_owned(), |name| name.value.clone()),
             across: pattern.across.map(|way| way.value),
             along: pattern.along.map(|way| way.value),
             places: joint.places.clone()?,

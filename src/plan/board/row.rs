@@ -11,6 +11,7 @@ use crate::calendar::{Moment, When};
 use crate::job::{Hand, Item, StepKind, operation};
 use crate::phrase::say;
 use crate::plan::hole;
+use crate::plan::said::said_role;
 use crate::words::WaitFor;
 use crate::work::{Needs, Readiness, Shelf, counted_as};
 
@@ -221,7 +222,7 @@ impl<'a> Rows<'a> {
             remarks.push(say!("starts a cure of {cure}", cure = cure.value));
         }
         if let Some(hold) = &step.hold {
-            remarks.push(say!("hold: {hold}", hold = job.role_word(&hold.value)));
+            remarks.push(say!("hold: {hold}", hold = said_role(job, &hold.value)));
         }
         for stage in job.stages_at(item.at) {
             let stage = &job.project.stages[stage];

@@ -9,6 +9,7 @@ use serde::Serialize;
 use super::{BookFacts, Signature, step_of};
 use crate::archive::{About, Capacity, Side, StepRequirement, shown_value};
 use crate::job::StepKind;
+use crate::phrase;
 use crate::units::Style;
 
 /// One joint as signed.
@@ -83,7 +84,7 @@ fn of_step(step: &StepRequirement, style: &Style) -> Vec<BuiltJoint> {
             Side::WasherNut => joint.washers_nut.push(value),
             Side::Nut | Side::Cotter => joint.nut.push(value),
             Side::Torque | Side::Threads => joint.torque.push(value),
-            Side::Wet | Side::LeftOpen => joint.more.push(format!("{} {value}", side.word())),
+            Side::Wet | Side::LeftOpen => joint.more.push(format!("{} {value}", phrase::word(side.word()))),
             _ => {}
         }
     }

@@ -9,6 +9,7 @@ use crate::archive::{Discrepancy, DiscrepancyOpened, State, Visit};
 use crate::job::{Job, Record, operation};
 use crate::phrase::say;
 use crate::plan::decided::{decided, sides};
+use crate::plan::said::said_role;
 use crate::words::PacketName;
 
 /// A discrepancy.
@@ -76,7 +77,7 @@ pub(super) fn visit(job: &Job, state: &State, own: &Visit) -> VisitEntry {
         format!("{}. {}{discrepancy}{suggested}{}", finding.number, finding.what, answers.concat())
     });
     VisitEntry {
-        who: format!("{} {} ({})", visited.on, visited.by, job.role_word(&visited.role)),
+        who: format!("{} {} ({})", visited.on, visited.by, said_role(job, &visited.role)),
         spaces: visited.zones.iter().map(|id| space_name(job, id)).collect(),
         notes: report
             .into_iter()

@@ -79,7 +79,7 @@ pub struct DayOnPage {
 /// The first page.
 pub(super) fn front(book: &Book, job: &Job) -> Front {
     let project = &job.project;
-    let marks = [("serial", project.serial()), ("registration", project.registration())];
+    let marks = [(say!("serial"), project.serial()), (say!("registration"), project.registration())];
     Front {
         name: project.aircraft.value.clone(),
         marks: marks.into_iter().filter_map(|(word, text)| Some(format!("{word} {}", text?.value))).collect(),
@@ -120,7 +120,7 @@ fn facts(book: &Book) -> Vec<(&'static str, String)> {
         (say!("sheets issued"), sheets.to_string()),
         (say!("photos"), say!("{photos}, the builder in {builder_seen} of them", photos, builder_seen)),
         (say!("discrepancies"), say!("{discrepancies}, decided {closed}", discrepancies, closed)),
-        ("visits", book.visits.len().to_string()),
+        (say!("visits"), book.visits.len().to_string()),
     ]
 }
 

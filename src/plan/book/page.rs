@@ -10,7 +10,7 @@ use super::task::{TaskKind, TaskLine};
 use super::{Book, BookLine, DiscrepancyEntry, FileLine};
 use crate::calendar::Day;
 use crate::job::{Job, OwnDocument};
-use crate::phrase::{say, say_count};
+use crate::phrase::{self, say, say_count};
 use crate::plan::document::{Document, Thumbnails, plain};
 
 /// What the build record prints.
@@ -131,7 +131,7 @@ fn sum(lines: &[TaskLine], kind: TaskKind) -> Option<TaskOnPage> {
     let all: Vec<&TaskLine> = lines.iter().filter(|line| line.kind == kind).collect();
     let add = |of: fn(&TaskLine) -> u32| all.iter().map(|line| of(line)).fold(0, u32::saturating_add);
     let line = TaskLine {
-        name: say!("all of {kind}", kind = kind.word()),
+        name: say!("all of {kind}", kind = phrase::word(kind.word())),
         kind,
         steps: add(|line| line.steps),
         signed: add(|line| line.signed),

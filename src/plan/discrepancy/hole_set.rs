@@ -11,7 +11,7 @@ use crate::hardware::{
     Fastener, countersink_minimum, holes_for, limit, most_oversize, reaches, rivet_pitch, rivet_row_gap, source,
 };
 use crate::job::{Hand, Job, Joint, Order, Space, State, Structure, Traveler, operation};
-use crate::phrase::say;
+use crate::phrase::{self, say};
 use crate::plan::hole;
 use crate::plan::joint::{LayerLine, decode, layer, leave_open, limits, notes, places, shop_head};
 use crate::plan::room;
@@ -232,8 +232,8 @@ fn listed(joint: &Joint, style: &Style) -> Vec<String> {
     holes_for(fastener).into_iter().map(row).collect()
 }
 
-const fn word(met: bool) -> &'static str {
-    if met { "yes" } else { "no" }
+fn word(met: bool) -> &'static str {
+    if met { say!("yes") } else { say!("no") }
 }
 
 /// The next larger rivet with the room for it, or why there is none.
@@ -306,7 +306,7 @@ fn checks(joint: &Joint, style: &Style) -> Vec<Check> {
     let (pitch_ratio, pitch_source) = pitch.unwrap_or_else(|| (table_pitch.value, table_pitch.basis.cite()));
     let mut all = vec![
         check(say!("edge distance"), smallest, edge_ratio, edge_source),
-        check("pitch", joint.pitch.as_ref().map(|pitch| pitch.value), pitch_ratio, pitch_source),
+        check(say!("pitch"), joint.pitch.as_ref().map(|pitch| pitch.value), pitch_ratio, pitch_source),
     ];
     if joint.rows.value > 1 {
         let (ratio, source) = gap.unwrap_or_else(|| (table_gap.value, table_gap.basis.cite()));
@@ -353,12 +353,12 @@ fn names(text: &str, id: &str) -> bool {
 
 fn of_discrepancy(own: &Discrepancy) -> Earlier {
     let decided = own.closed.as_ref().map_or_else(
-        || "open".to_owned(),
+        || say!("open").to_owned(),
         |(_, closed)| {
             let fitted: Vec<String> = closed.as_built.iter().map(|text| say!("; as built: {text}", text)).collect();
             say!(
                 "{disposition} on the word of {authority}{fitted}",
-                disposition = closed.disposition.word(),
+                disposition = phrase::word(closed.disposition.word()),
                 authority = closed.authority,
                 fitted = fitted.concat()
             )

@@ -7,7 +7,7 @@ use super::NoticeFacts;
 use crate::archive::{About, Cause, Class, DiscrepancyOpened, State, Stops};
 use crate::ident::SheetCode;
 use crate::job::Job;
-use crate::phrase::say;
+use crate::phrase::say_count;
 use crate::units::Style;
 use crate::work::{Difference, SheetChange, StepChange, Verdict};
 
@@ -94,15 +94,13 @@ fn joint_of(steps: &[&StepChange]) -> Option<String> {
 
 fn what(sheet: &SheetChange, steps: &[&StepChange]) -> String {
     let numbers: Vec<&str> = steps.iter().map(|step| step.number.as_str()).collect();
-    let were = if steps.len() == 1 { "step" } else { "steps" };
-    let done = if steps.len() == 1 { "was" } else { "were" };
     let reasons = distinct(steps.iter().flat_map(|step| step.reasons.iter().cloned()));
-    say!(
-        "{were} {numbers} {done} done to revision {revisions}: {reasons}",
-        were,
+    say_count!(
+        steps.len(),
+        "step {numbers} was done to revision {revision}: {reasons}",
+        "steps {numbers} were done to revision {revision}: {reasons}",
         numbers = numbers.join(", "),
-        done,
-        revisions = sheet.revisions.0,
+        revision = sheet.revisions.0,
         reasons = reasons.join("; ")
     )
 }

@@ -8,10 +8,11 @@ use serde::Serialize;
 use super::source::Source;
 use crate::hardware::Fastener;
 use crate::job::{Handled, Handling, Hardware, Joint, JointRef, Layer, Preparation, StepKind, operation};
+use crate::phrase::{say, say_count};
 use crate::plan::hole;
 use crate::plan::joint::{delivered, fit_up_words, head_side, prepared, shop_head, short_name};
 use crate::plan::torque;
-use crate::units::{Style, counted};
+use crate::units::Style;
 
 /// A joint at a step.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
@@ -45,7 +46,7 @@ pub(super) fn joints(source: Source<'_>, at: usize) -> (Vec<StepJoint>, Vec<Stri
         if ids.len() < 2 {
             continue;
         }
-        let whose = if ids.len() == rows.len() { "all".to_owned() } else { ids.join(", ") };
+        let whose = if ids.len() == rows.len() { say!("all").to_owned() } else { ids.join(", ") };
         match common.iter_mut().find(|(known, _)| *known == whose) {
             Some((_, lines)) if lines.contains(line) => {}
             Some((_, lines)) => lines.push(line.clone()),
@@ -127,10 +128,10 @@ impl AtStep<'_> {
             let Some(fit_up) = fit_up_words(joint, one, is_fastened) else { continue };
             let why = joint.temporary.as_ref().map_or("", |temporary| temporary.why.value.as_str());
             if words.lead.is_empty() {
-                words.own.insert(0, format!("temporary: {why}"));
+                words.own.insert(0, say!("temporary: {why}", why));
                 words.lead = fit_up;
             } else {
-                words.own.push(format!("{fit_up}, temporary: {why}"));
+                words.own.push(say!("{fit_up}, temporary: {why}", fit_up, why));
             }
         }
         self.say_more(&mut words);
@@ -160,8 +161,8 @@ impl AtStep<'_> {
         // Only the comparison of its own traveler knows a joint.
         let own = self.joint.traveler == self.source.index;
         if let Some((more, done)) = super::history::more_fasteners(self.source, step, joint).filter(|_| own) {
-            words.own.insert(0, format!("{done} are done; {} in all", words.count));
-            words.count = format!("{more} more");
+            words.own.insert(0, say!("{done} are done; {count} in all", done, count = words.count));
+            words.count = say!("{more} more", more);
         }
     }
 
@@ -192,7 +193,7 @@ impl AtStep<'_> {
         let hole = self.of().hole_before(self.at).map(|hole| hole::short(self.of(), hole.size, self.style()));
         Words {
             count: self.of().count.value.to_string(),
-            card: hole.map(|hole| format!("hole {hole}")).into_iter().collect(),
+            card: hole.map(|hole| say!("hole {hole}", hole)).into_iter().collect(),
             ..Words::default()
         }
     }
@@ -201,21 +202,22 @@ impl AtStep<'_> {
         let joint = self.of();
         let style = self.style();
         let reached = joint.life.iter().find(|life| life.step == self.at).and_then(|life| life.hole);
-        let tool = if kind == StepKind::Ream { "ream" } else { "drill" };
+        let tool = if kind == StepKind::Ream { say!("ream") } else { say!("drill") };
         let lead = reached.map(|hole| format!("{tool} {}", hole::cut(kind, hole.size, style)));
-        let before = joint.hole_before(self.at).map(|hole| format!("from {}", hole::short(joint, hole.size, style)));
+        let before =
+            joint.hole_before(self.at).map(|hole| say!("from {size}", size = hole::short(joint, hole.size, style)));
         // Holes in some layers guide the drill through the others.
-        let before = before.or_else(|| delivered(joint, style).map(|holes| format!("as delivered {holes}")));
+        let before = before.or_else(|| delivered(joint, style).map(|holes| say!("as delivered {holes}", holes)));
         let final_size = joint.final_hole().map(|hole| hole.size);
         let last = match (reached, final_size) {
-            (Some(reached), Some(last)) if reached.size.length == last.length => "final size".to_owned(),
-            (_, Some(last)) => format!("final size later: {}", hole::short(joint, last, style)),
-            (_, None) => "final size not given".to_owned(),
+            (Some(reached), Some(last)) if reached.size.length == last.length => say!("final size").to_owned(),
+            (_, Some(last)) => say!("final size later: {last}", last = hole::short(joint, last, style)),
+            (_, None) => say!("final size not given").to_owned(),
         };
         Words {
             count: holes(joint),
-            lead: lead.unwrap_or_else(|| "size not known".to_owned()),
-            card: vec![before.unwrap_or_else(|| "undrilled until now".to_owned()), last],
+            lead: lead.unwrap_or_else(|| say!("size not known").to_owned()),
+            card: vec![before.unwrap_or_else(|| say!("undrilled until now").to_owned()), last],
             ..Words::default()
         }
     }
@@ -225,16 +227,20 @@ impl AtStep<'_> {
         let all = joint.count.value;
         let count = match handled.what {
             Handling::FastenOn { first } => {
-                format!("the rest of {all}, begun at step {}", operation(self.source.job.step(first).number))
+                say!(
+                    "the rest of {all}, begun at step {number}",
+                    all,
+                    number = operation(self.source.job.step(first).number)
+                )
             }
             _ if handled.count == all => format!("{all}"),
             // The same number on both hands, or a share of it.
             _ if handled.count > all => format!("{}", handled.count),
-            _ => format!("{} of {all}", handled.count),
+            _ => say!("{count} of {all}", count = handled.count, all),
         };
         let solid = matches!(joint.fastener, Ok(Fastener::SolidRivet(_)));
-        let what = if solid { "manufactured head" } else { "head" };
-        let side = head_side(joint).map(|side| format!("{what} on {side}"));
+        let what = if solid { say!("manufactured head") } else { say!("head") };
+        let side = head_side(joint).map(|side| say!("{what} on {side}", what, side));
         Words {
             count,
             lead: joint.call.clone(),
@@ -257,8 +263,8 @@ impl AtStep<'_> {
     /// What can be seen of a joint that is fastened.
     fn looked_at(&self) -> Words {
         let joint = self.of();
-        let torque = torque::words(joint, self.style()).map(|words| format!("torque {words}"));
-        let side = head_side(joint).map(|side| format!("head on {side}"));
+        let torque = torque::words(joint, self.style()).map(|words| say!("torque {words}", words));
+        let side = head_side(joint).map(|side| say!("head on {side}", side));
         let card = side.into_iter().chain(shop_head(joint, self.style())).chain(torque);
         Words { count: self.set().to_string(), lead: joint.call.clone(), card: card.collect(), ..Words::default() }
     }
@@ -269,8 +275,8 @@ impl AtStep<'_> {
         let earlier = joint.life.iter().rfind(|life| life.kind == StepKind::Torque && life.step < self.at);
         // Before the first torque step nothing is torqued.
         let done = earlier.map_or(0, |life| self.source.job.set_before(self.joint, life.step));
-        let nut = joint.nut.iter().map(|nut| format!("nut {}", nut.call));
-        let pin = joint.cotter.iter().map(|pin| format!("new cotter pin {}", pin.call));
+        let nut = joint.nut.iter().map(|nut| say!("nut {call}", call = nut.call));
+        let pin = joint.cotter.iter().map(|pin| say!("new cotter pin {call}", call = pin.call));
         // A second torque step with nothing new goes over all of them again; what another traveler bolts is in already.
         let set = Some(self.set()).filter(|set| *set > 0).unwrap_or(joint.count.value);
         let count = Some(set - done).filter(|left| *left > 0).unwrap_or(set);
@@ -285,7 +291,7 @@ impl AtStep<'_> {
 }
 
 fn holes(joint: &Joint) -> String {
-    counted(joint.count.value, "hole", "holes")
+    say_count!(joint.count.value, "{n} hole", "{n} holes")
 }
 
 /// Whether a step is the one that applies the joint's torque: a step of that kind, or the bolting where none follows.
@@ -297,11 +303,12 @@ pub(super) fn is_torqued(joint: &Joint, at: usize) -> bool {
 
 /// What goes on a fastener, or under it: sealant; washers, nut and pin with their places.
 pub(super) fn with_fastener(joint: &Joint) -> Vec<String> {
-    let wet = joint.wet.iter().map(|wet| format!("WET with {}", wet.value));
+    let wet = joint.wet.iter().map(|wet| say!("WET with {wet}", wet = wet.value));
     let stack = |list: &[Hardware]| list.iter().map(|one| one.call.as_str()).collect::<Vec<_>>().join(" + ");
-    let washers = [("under head", &joint.washers_head), ("under nut", &joint.washers_nut)];
+    let washers = [(say!("under head"), &joint.washers_head), (say!("under nut"), &joint.washers_nut)];
     let washers = washers.into_iter().filter(|(_, list)| !list.is_empty());
-    let single = [("nut", &joint.nut), ("check nut", &joint.check_nut), ("new cotter pin", &joint.cotter)];
+    let single =
+        [(say!("nut"), &joint.nut), (say!("check nut"), &joint.check_nut), (say!("new cotter pin"), &joint.cotter)];
     let single = single.into_iter().filter_map(|(what, one)| Some((what, one.as_ref()?)));
     wet.chain(washers.map(|(place, list)| format!("{place} {}", stack(list))))
         .chain(single.map(|(what, one)| format!("{what} {}", one.call)))
@@ -311,7 +318,7 @@ pub(super) fn with_fastener(joint: &Joint) -> Vec<String> {
 /// The head's own angle: a countersink of another angle seats no head.
 fn countersink(joint: &Joint) -> String {
     let angle = joint.fastener.as_ref().ok().and_then(|fastener| fastener.head().degrees());
-    angle.map_or_else(String::new, |angle| format!("{angle} deg "))
+    angle.map_or_else(String::new, |angle| say!("{angle} deg ", angle))
 }
 
 /// What is cut or formed around the holes: where a step does both, each layer says which.
@@ -326,18 +333,18 @@ fn formed(joint: &Joint, kinds: &[StepKind], style: &Style) -> Words {
         }
         let verb = match (cuts && dimples, is_cut) {
             (false, _) => "",
-            (true, true) => "countersink ",
-            (true, false) => "dimple ",
+            (true, true) => say!("countersink "),
+            (true, false) => say!("dimple "),
         };
         let thickness = layer.thickness.map_or(String::new(), |thickness| format!(" {}", style.length(thickness)));
-        let sides = if layer.preparation == Preparation::CountersinkBoth { " from both sides" } else { "" };
+        let sides = if layer.preparation == Preparation::CountersinkBoth { say!(" from both sides") } else { "" };
         Some(format!("{verb}{}{thickness}{sides}", layer.name))
     });
-    let plain = prepared(joint, Preparation::Plain).map(|layer| format!("leave {} plain", layer.name));
+    let plain = prepared(joint, Preparation::Plain).map(|layer| say!("leave {name} plain", name = layer.name));
     let angle = if cuts { countersink(joint) } else { String::new() };
     Words {
         count: holes(joint),
-        lead: format!("{angle}for {size} {}", joint.call),
+        lead: say!("{angle}for {size} {call}", angle, size, call = joint.call),
         own: layers.chain(plain).collect(),
         ..Words::default()
     }

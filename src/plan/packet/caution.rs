@@ -8,6 +8,7 @@ use serde::Serialize;
 use super::source::Source;
 use super::trigger::AtStep;
 use crate::job::{CautionRule, Cautions, SignalWord, Weakened};
+use crate::phrase::say;
 
 /// A caution as printed.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
@@ -71,9 +72,9 @@ pub(super) fn weakened(source: Source<'_>) -> Vec<WeakenedLine> {
         id: weakened.built_in.id.clone(),
         word: weakened.built_in.word.word(),
         what: match weakened.now {
-            None => "left out".to_owned(),
-            Some(now) if now != weakened.built_in.word => format!("printed as {}", now.word()),
-            Some(_) => "printed on the cover only".to_owned(),
+            None => say!("left out").to_owned(),
+            Some(now) if now != weakened.built_in.word => say!("printed as {now}", now = now.word()),
+            Some(_) => say!("printed on the cover only").to_owned(),
         },
         because: weakened.because.as_ref().map(|because| because.value.clone()),
     };

@@ -12,6 +12,7 @@ use super::Runs;
 use crate::archive::KeptPage;
 use crate::ident::SheetCode;
 use crate::job::Paper;
+use crate::phrase::say;
 use crate::plan::document::Pieces;
 
 /// Kind of the piece that ends before the joints; its page and all before it are always printed anew.
@@ -220,7 +221,7 @@ pub fn in_words(labels: &[String]) -> String {
     let words = groups.into_iter().map(|(first, last, count)| match count {
         1 => first,
         2 => format!("{first}, {last}"),
-        _ => format!("{first} to {last}"),
+        _ => say!("{first} to {last}", first, last),
     });
     words.collect::<Vec<_>>().join(", ")
 }
@@ -232,5 +233,5 @@ pub fn kept_in_words(keep: &[BenchPage]) -> Vec<String> {
     for page in keep {
         by_sheet.entry(page.sheet).or_default().push(page.label.clone());
     }
-    by_sheet.into_iter().map(|(sheet, labels)| format!("{} of {sheet}", in_words(&labels))).collect()
+    by_sheet.into_iter().map(|(sheet, labels)| say!("{labels} of {sheet}", labels = in_words(&labels), sheet)).collect()
 }

@@ -9,8 +9,8 @@ use super::hardware::{HardwareLine, hardware};
 use super::source::Source;
 use super::tool::tools;
 use crate::job::{Joint, JointRef, Step, operation};
+use crate::phrase::{say, say_count};
 use crate::plan::joint::leave_open;
-use crate::units::counted;
 
 /// The close-out.
 #[derive(Debug, Clone, Serialize)]
@@ -53,20 +53,24 @@ fn looks(source: Source<'_>, open: &[LeftOpen], parked: &[TemporaryLine]) -> Vec
         if lines.is_empty() { none.to_owned() } else { format!("{what}: {}", lines.join("; ")) }
     };
     let open = open.iter().map(|line| format!("{}, {}", line.joint, line.words)).collect();
-    let parked = parked.iter().map(|line| format!("{} x {} in {}", line.count, line.what, line.joint)).collect();
+    let parked = parked
+        .iter()
+        .map(|line| say!("{count} x {what} in {joint}", count = line.count, what = line.what, joint = line.joint))
+        .collect();
     let photo = |step: &Step| step.photo.as_ref().map(|_| operation(step.number));
     let photos: Vec<String> = steps.iter().filter_map(photo).collect();
-    let filled = counted(steps.len(), "step", "steps");
-    let readings = counted(steps.iter().map(|step| step.records.len()).sum::<usize>(), "reading", "readings");
+    let filled = say_count!(steps.len(), "{n} step", "{n} steps");
+    let readings =
+        say_count!(steps.iter().map(|step| step.records.len()).sum::<usize>(), "{n} reading", "{n} readings");
     let mut looks = vec![
-        format!("tools counted out, {}", counted(tools(source).len(), "kind", "kinds")),
-        "swarf, rivets and stems out of every corner".to_owned(),
-        listed(open, "no hole is open", "open exactly as listed"),
-        listed(parked, "no temporary hardware is in", "temporary hardware exactly as listed"),
-        format!("every box of {filled} and {readings} filled, N/A or lined through"),
+        say!("tools counted out, {source}", source = say_count!(tools(source).len(), "{n} kind", "{n} kinds")),
+        say!("swarf, rivets and stems out of every corner").to_owned(),
+        listed(open, say!("no hole is open"), say!("open exactly as listed")),
+        listed(parked, say!("no temporary hardware is in"), say!("temporary hardware exactly as listed")),
+        say!("every box of {filled} and {readings} filled, N/A or lined through", filled, readings),
     ];
     if !photos.is_empty() {
-        looks.push(format!("photos of {}", photos.join(", ")));
+        looks.push(say!("photos of {photos}", photos = photos.join(", ")));
     }
     looks
 }
@@ -81,7 +85,8 @@ fn open_at_end(source: Source<'_>) -> Vec<LeftOpen> {
             return None;
         }
         let words = leave_open(source.job, joint).filter(|_| open == joint.open_count());
-        let unsaid = || format!("{open} of {} holes: no step of this packet fastens them", joint.count.value);
+        let unsaid =
+            || say!("{open} of {count} holes: no step of this packet fastens them", open, count = joint.count.value);
         Some(LeftOpen { joint: joint.title(), words: words.unwrap_or_else(unsaid) })
     };
     source.joints().filter_map(line).collect()

@@ -17,8 +17,10 @@ use super::source::Source;
 use super::step::StepSheet;
 use crate::archive::Capacity;
 use crate::job::{Index, Job, Joint, May, Omitted, Signer, Step, Text, operation};
+use crate::phrase::{say, say_count};
 use crate::plan::joint::{fit_up_call, leave_open};
-use crate::units::{counted, spent};
+use crate::plan::said::said_role;
+use crate::units::spent;
 
 /// The cover.
 #[derive(Debug, Clone, Serialize)]
@@ -216,7 +218,13 @@ fn needs(source: Source<'_>) -> Vec<String> {
             let needed = job.step(need.value);
             let id = &job.travelers[need.value.traveler].id.value;
             let number = operation(needed.number);
-            format!("{id} step {number} {}, before step {}", needed.title.value, operation(step.number))
+            say!(
+                "{id} step {number} {title}, before step {later}",
+                id,
+                number,
+                title = needed.title.value,
+                later = operation(step.number)
+            )
         };
         others.map(line).collect::<Vec<_>>()
     };
@@ -240,10 +248,10 @@ fn spaces(source: Source<'_>) -> Vec<SpaceSteps> {
 
 /// Who must have looked before a space closes.
 fn looks_first(job: &Job, space: usize) -> Option<String> {
-    let hold = job.space_spec(space).hold.as_ref().map(|hold| job.role_word(&hold.value).to_owned());
+    let hold = job.space_spec(space).hold.as_ref().map(|hold| said_role(job, &hold.value).to_owned());
     let stages = job.stages_of_space(space).into_iter().map(|stage| {
         let own = &job.project.stages[stage];
-        format!("{} (stage {})", job.who_signs(own), own.id.value)
+        say!("{who} (stage {stage})", who = job.who_signs(own), stage = own.id.value)
     });
     let looks: Vec<String> = hold.into_iter().chain(stages).collect();
     (!looks.is_empty()).then(|| looks.join("; "))
@@ -251,7 +259,7 @@ fn looks_first(job: &Job, space: usize) -> Option<String> {
 
 /// The roles of a person, as their words.
 pub(in crate::plan) fn role_words(job: &Job, signer: &Signer) -> String {
-    signer.roles.iter().map(|role| job.role_word(&role.value)).collect::<Vec<_>>().join(", ")
+    signer.roles.iter().map(|role| said_role(job, &role.value)).collect::<Vec<_>>().join(", ")
 }
 
 fn points(steps: &[StepSheet]) -> Vec<Point> {
@@ -272,17 +280,17 @@ fn counts(source: Source<'_>) -> Vec<String> {
     let traveler = source.traveler();
     let all = traveler.steps.len();
     if source.is_excerpt() {
-        return vec![format!("{} of the {all} steps", source.steps().count())];
+        return vec![say!("{count} of the {all} steps", count = source.steps().count(), all)];
     }
     let sum = |counts: &mut dyn Iterator<Item = u32>| counts.fold(0, u32::saturating_add);
     let holes = sum(&mut traveler.joints.iter().map(|joint| joint.count.value));
     let handled = (0..all).flat_map(|at| source.job.handled(source.item(at)));
     let set = sum(&mut handled.filter(|one| one.what.is_final()).map(|one| one.count));
     vec![
-        counted(all, "step", "steps"),
-        counted(traveler.joints.len(), "joint", "joints"),
-        counted(holes, "hole", "holes"),
-        counted(set, "fastener set here", "fasteners set here"),
+        say_count!(all, "{n} step", "{n} steps"),
+        say_count!(traveler.joints.len(), "{n} joint", "{n} joints"),
+        say_count!(holes, "{n} hole", "{n} holes"),
+        say_count!(set, "{n} fastener set here", "{n} fasteners set here"),
     ]
 }
 

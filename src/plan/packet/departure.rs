@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use super::source::Source;
 use crate::job::{Step, Text};
+use crate::phrase::say;
 
 /// An accepted departure from a rule.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
@@ -31,10 +32,10 @@ struct Place {
 
 impl Place {
     fn words(&self) -> String {
-        let named = [("joint", &self.joint), ("step", &self.step), ("part", &self.part)];
+        let named = [(say!("joint"), &self.joint), (say!("step"), &self.step), (say!("part"), &self.part)];
         let known: Vec<String> =
             named.into_iter().filter_map(|(what, id)| Some(format!("{what} {}", id.as_ref()?))).collect();
-        if known.is_empty() { "whole traveler".to_owned() } else { known.join(", ") }
+        if known.is_empty() { say!("whole traveler").to_owned() } else { known.join(", ") }
     }
 }
 

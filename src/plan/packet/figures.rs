@@ -12,7 +12,9 @@ use crate::hardware::{
     Fastener, Head, NutKind, flush_head, flush_screw_head, hexagon_head, hexagon_nut, limit, shop_head,
 };
 use crate::job::{Hand, Hardware, Joint, Traveler};
+use crate::phrase::say;
 use crate::plan::hole;
+use crate::plan::said::said_hand;
 use crate::units::{Length, Style};
 
 /// The figures of one packet.
@@ -160,19 +162,19 @@ fn top_of(head: Head, diameter: Length, listed: Option<Length>) -> Top {
 fn strip_sheet(joint: &Joint, traveler: &Traveler, hand: Option<Hand>, style: &Style) -> Option<StripSheet> {
     let (places, last, diameter) = (joint.places.as_ref()?, joint.final_hole()?, joint.diameter()?);
     let ratio = joint.edge_ratio();
-    let side = hand.map_or(String::new(), |hand| format!(", {}", hand.word().to_uppercase()));
+    let side = hand.map_or(String::new(), |hand| format!(", {}", said_hand(hand.word())));
     let pattern = joint.pattern.as_ref()?;
     let drilled = joint.drillings().find_map(|at| at.hole).map_or(last.size, |first| first.size);
     let strip = Strip {
-        drill: format!("drill {}", hole::full(joint, drilled, style)),
+        drill: say!("drill {drilled}", drilled = hole::full(joint, drilled, style)),
         edge: pattern
             .edge_name
             .as_ref()
-            .map_or_else(|| "edge of the part".to_owned(), |name| format!("edge: {}", name.value)),
-        end: pattern.end_name.as_ref().map_or_else(|| "end".to_owned(), |name| name.value.clone()),
+            .map_or_else(|| say!("edge of the part").to_owned(), |name| say!("edge: {name}", name = name.value)),
+        end: pattern.end_name.as_ref().map_or_else(|| say!("end").to_owned(), |name| name.value.clone()),
         across: pattern.across.map(|way| way.value),
         along: pattern.along.map(|way| way.value),
-        title: format!("{}{side}, seen from the head side", joint.title()),
+        title: say!("{title}{side}, seen from the head side", title = joint.title(), side),
         holes: places.iter().map(|(along, across)| Hole { along: *along, across: *across }).collect(),
         hole: last.size,
         least: (format!("{ratio} D"), diameter.times(ratio)),

@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use super::source::{Changed, Source};
 use crate::job::Step;
+use crate::phrase::say;
 use crate::work::{StepChange, Verdict};
 
 /// One line of the change history.
@@ -61,7 +62,7 @@ pub(super) fn lines(source: Source<'_>) -> Vec<HistoryLine> {
         line(own.number.clone(), format!("{reasons}{verdict}"))
     };
     let of_drawing = |(sheet, old, new): &(String, String, String)| {
-        line("all".to_owned(), format!("drawing {sheet}: revision {new}, was {old}"))
+        line("all".to_owned(), say!("drawing {sheet}: revision {new}, was {old}", sheet, new, old))
     };
     touched(&change).map(of_step).chain(change.sheet.drawings.iter().map(of_drawing)).collect()
 }

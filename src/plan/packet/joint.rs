@@ -9,6 +9,7 @@ use super::at_step::with_fastener;
 use super::source::Source;
 use super::step::StepSheet;
 use crate::job::{Joint, Layer, Traveler, operation};
+use crate::phrase::say;
 use crate::plan::hole;
 use crate::plan::joint::{conditions, delivered, leave_open, limits, places, shop_head, short_name, torque_line, verb};
 use crate::plan::room;
@@ -148,19 +149,23 @@ fn last_source(joint: &Joint) -> Option<&'static str> {
     let hole = joint.final_hole()?;
     match joint.last {
         Some(last) if last.span.is_some() => None,
-        _ if hole.span.is_some() => Some("as drilled or delivered, larger than the usual hole"),
-        _ => Some("usual hole of the table"),
+        _ if hole.span.is_some() => Some(say!("as drilled or delivered, larger than the usual hole")),
+        _ => Some(say!("usual hole of the table")),
     }
 }
 
 /// The same with the size.
 fn last_note(joint: &Joint, style: &Style) -> Option<String> {
-    Some(format!("final hole {}: {}", hole::short(joint, joint.final_hole()?.size, style), last_source(joint)?))
+    Some(say!(
+        "final hole {size}: {source}",
+        size = hole::short(joint, joint.final_hole()?.size, style),
+        source = last_source(joint)?
+    ))
 }
 
 /// Why there is a temporary fastener stands in front of the packet.
 fn hardware(joint: &Joint) -> Vec<String> {
-    let first = joint.temporary.iter().map(|temporary| format!("first temporary {}", temporary.leaves().call));
+    let first = joint.temporary.iter().map(|temporary| say!("first temporary {call}", call = temporary.leaves().call));
     with_fastener(joint).into_iter().chain(first).collect()
 }
 
@@ -182,10 +187,10 @@ pub(super) fn rungs(joint: &Joint, traveler: &Traveler, style: &Style) -> Vec<Ru
         Rung { when, short, more, made }
     };
     let start = delivered(joint, style);
-    let start = start.map(|full| rung(false, "as delivered".into(), delivered_short(joint, style), &full));
+    let start = start.map(|full| rung(false, say!("as delivered").into(), delivered_short(joint, style), &full));
     let made = joint.drillings().filter_map(|at| {
         let size = at.hole?.size;
-        let when = format!("step {}", operation(traveler.steps[at.step].number));
+        let when = say!("step {number}", number = operation(traveler.steps[at.step].number));
         Some(rung(true, when, hole::short(joint, size, style), &hole::full(joint, size, style)))
     });
     start.into_iter().chain(made).collect()
@@ -202,21 +207,22 @@ fn delivered_short(joint: &Joint, style: &Style) -> String {
 /// Room for the next larger rivet, in words.
 fn next_size(joint: &Joint, style: &Style) -> NextSize {
     match room::room(joint) {
-        Err(why) => NextSize { verdict: "not judged", why: why.to_owned() },
+        Err(why) => NextSize { verdict: say!("not judged"), why: why.to_owned() },
         Ok((room, edge)) => {
             let is_enough = room.is_enough(edge);
-            let sign = if is_enough { "at least" } else { "less than" };
-            let drill =
-                room::next_hole(joint).map_or_else(String::new, |(_, hole)| format!(", hole {}", style.name(hole)));
+            let sign = if is_enough { say!("at least") } else { say!("less than") };
+            let drill = room::next_hole(joint)
+                .map_or_else(String::new, |(_, hole)| say!(", hole {hole}", hole = style.name(hole)));
             NextSize {
-                verdict: if is_enough { "yes" } else { "no" },
-                why: format!(
-                    "{} rivet{}: edge {} is {sign} {} D, {}",
-                    style.rivet(room.next),
+                verdict: if is_enough { say!("yes") } else { say!("no") },
+                why: say!(
+                    "{next} rivet{drill}: edge {edge} is {sign} {ratio} D, {least}",
+                    next = style.rivet(room.next),
                     drill,
-                    style.first(edge),
-                    room.ratio,
-                    style.first(style.least_shown(room.needed, Some(edge)))
+                    edge = style.first(edge),
+                    sign,
+                    ratio = room.ratio,
+                    least = style.first(style.least_shown(room.needed, Some(edge)))
                 ),
             }
         }

@@ -7,8 +7,8 @@ use serde::Serialize;
 
 use super::source::Source;
 use crate::job::Discrepancy;
+use crate::phrase::say_count;
 use crate::plan::last_look::{self, LastLook};
-use crate::units::counted;
 use crate::work::{OpenCounts, open_counts};
 
 /// What is open in one packet on the day of printing.
@@ -63,11 +63,11 @@ impl OpenNow {
         let OpenCounts { temporary, left_open, put_off, not_torqued } = self.counts;
         let discrepancies = self.discrepancies.len();
         let all = [
-            (temporary > 0, counted(temporary, "temporary fastener", "temporary fasteners")),
-            (left_open > 0, counted(left_open, "hole left open", "holes left open")),
-            (put_off > 0, counted(put_off, "fastener put off", "fasteners put off")),
-            (not_torqued > 0, counted(not_torqued, "nut not torqued", "nuts not torqued")),
-            (discrepancies > 0, counted(discrepancies, "discrepancy", "discrepancies")),
+            (temporary > 0, say_count!(temporary, "{n} temporary fastener", "{n} temporary fasteners")),
+            (left_open > 0, say_count!(left_open, "{n} hole left open", "{n} holes left open")),
+            (put_off > 0, say_count!(put_off, "{n} fastener put off", "{n} fasteners put off")),
+            (not_torqued > 0, say_count!(not_torqued, "{n} nut not torqued", "{n} nuts not torqued")),
+            (discrepancies > 0, say_count!(discrepancies, "{n} discrepancy", "{n} discrepancies")),
         ];
         let open: Vec<String> = all.into_iter().filter(|(is_any, _)| *is_any).map(|(_, words)| words).collect();
         (!open.is_empty()).then(|| open.join(", "))

@@ -11,10 +11,13 @@ use super::source::{Signed, Source};
 use super::values::values_of;
 use super::{close_out, joint, sign, step, values};
 use crate::ident::Digest;
+use crate::phrase;
 use crate::plan::document::Pieces;
 
 /// The digests of a whole packet's pieces; none of a print that may not be signed, and of an excerpt.
 pub(super) fn pieces(source: Source<'_>) -> Pieces {
+    // A print in another language is another print of the same pieces.
+    let _english = phrase::speak(None);
     let options = source.options;
     if options.draft || options.reference || source.is_excerpt() {
         return Pieces::new();

@@ -8,6 +8,7 @@ use super::hardware::HardwareLine;
 use super::source::Source;
 use super::tool::{ToolLine, tools};
 use crate::job::{Hand, Step, operation};
+use crate::phrase::{say, say_count};
 use crate::units::spent;
 
 /// The preparation pages.
@@ -103,10 +104,13 @@ fn parts(source: Source<'_>) -> Vec<PartLine> {
         material: part.material.as_ref().map(|material| material.value.clone()),
         thickness: part.thickness.as_ref().map(|thickness| style.length(thickness.value.length)),
         look_alike: part.look_alike.as_ref().map(|other| other.value.clone()),
-        bend: part
-            .bend
-            .as_ref()
-            .map(|bend| format!("bend {} deg, inside radius {}", bend.angle.value, style.length(bend.radius.value))),
+        bend: part.bend.as_ref().map(|bend| {
+            say!(
+                "bend {angle} deg, inside radius {radius}",
+                angle = bend.angle.value,
+                radius = style.length(bend.radius.value)
+            )
+        }),
         measure: part.thickness.is_some() && stacked(at),
     };
     let named = named_parts(source);
@@ -123,7 +127,7 @@ fn helper(source: Source<'_>) -> Option<String> {
     let numbers: Vec<String> = steps.iter().map(|step| operation(step.number)).collect();
     let minutes =
         steps.iter().filter_map(|step| step.minutes).map(|minutes| minutes.value).fold(0, u32::saturating_add);
-    let time = if minutes == 0 { String::new() } else { format!(", about {}", spent(minutes)) };
-    let noun = if steps.len() == 1 { "step" } else { "steps" };
-    Some(format!("{noun} {}{time}", numbers.join(", ")))
+    let time = if minutes == 0 { String::new() } else { say!(", about {minutes}", minutes = spent(minutes)) };
+    let numbers = numbers.join(", ");
+    Some(say_count!(steps.len(), "step {numbers}{time}", "steps {numbers}{time}", numbers, time))
 }

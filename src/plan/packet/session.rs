@@ -4,6 +4,7 @@
 
 use super::source::StepRun;
 use crate::job::{Hand, Item, Job, State, Step, StepKind, StepRef, Traveler, operation};
+use crate::phrase::say;
 use crate::work::GUESSED_MINUTES;
 
 /// A session is long enough to end from here on.
@@ -64,15 +65,15 @@ fn of(step: &Step) -> u32 {
 fn end(step: &Step, next: Option<&Step>, minutes: u32) -> Option<&'static str> {
     let Some(next) = next else { return Some("") };
     if step.cure.is_some() {
-        return Some("cures");
+        return Some(say!("cures"));
     }
     let waits = |step: &Step| step.hold.is_some() || step.stage.is_some();
     if waits(step) && step.closes.is_empty() {
-        return Some("hold");
+        return Some(say!("hold"));
     }
     // Who must have looked before a space closes comes before the closing step, on another day as a rule.
     if waits(next) && !next.closes.is_empty() {
-        return Some("a look before the next step closes");
+        return Some(say!("a look before the next step closes"));
     }
     // A clean surface is coated, sealed or bonded while it is clean (common practice).
     let coats = [StepKind::Prime, StepKind::Paint, StepKind::Seal, StepKind::Bond];

@@ -9,7 +9,9 @@ use serde::Serialize;
 use super::source::{Signed, Source};
 use crate::archive::{Capacity, Carried, Carry, Issue, Signature, State};
 use crate::job::{Job, May, Role, Signatory, Stage, Step, StepRef};
+use crate::phrase::{self, say};
 use crate::plan::act::{said_by, whose_act};
+use crate::plan::said::said_role;
 use crate::work::stage_facts;
 
 /// Signatures that count on a packet, by step, each with how it came there.
@@ -99,20 +101,20 @@ pub(super) fn signs(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_
     let first = !step.closes.is_empty();
     let is_last = at + 1 == source.traveler().steps.len();
     let until = match (first, is_last) {
-        (true, _) => "nothing is closed",
-        (false, true) => "the packet is not finished",
-        (false, false) => "the next step is not begun",
+        (true, _) => say!("nothing is closed"),
+        (false, true) => say!("the packet is not finished"),
+        (false, false) => say!("the next step is not begun"),
     };
     let mut signs = vec![done_by(job, step, marks)];
     for role in job.holds(step) {
         // Who works may hold his own work: the second look is worth something on another day.
         let other_day = job.role(role).is_some_and(|role| role.may(May::Do));
-        let day = if other_day { "; on another day than" } else { "" };
-        let words = format!("{until} until it is signed{day}");
+        let day = if other_day { say!("; on another day than") } else { "" };
+        let words = say!("{until} until it is signed{day}", until, day);
         signs.push(Sign { other_day, first, ..look(job, Capacity::Hold, role, words, step, marks) });
     }
     if let Some(witness) = &step.witness {
-        let words = "is invited; work may go on".to_owned();
+        let words = say!("is invited; work may go on").to_owned();
         signs.push(look(job, Capacity::Witness, &witness.value, words, step, marks));
     }
     let own = StepRef { traveler: source.index, step: at };
@@ -131,8 +133,8 @@ fn done_by(job: &Job, step: &Step, marks: &Marks<'_>) -> Sign {
         // A regime in which nobody may work has the box all the same.
         role: worker.map_or_else(|| "builder".to_owned(), |role| role.id.clone()),
         who: worker.map_or_else(|| "builder".to_owned(), |role| role.word.clone()),
-        title: "Done by".to_owned(),
-        words: "done by".to_owned(),
+        title: say!("Done by").to_owned(),
+        words: say!("done by").to_owned(),
         other_day: false,
         says: Vec::new(),
         fields: Vec::new(),
@@ -149,11 +151,11 @@ fn look(job: &Job, capacity: Capacity, role: &str, words: String, step: &Step, m
     let given = |(own, _): &&(&Signature, Carry)| own.signed.capacity == capacity && own.role() == Some(role);
     let signature = marks.get(&step.id.value).into_iter().flatten().find(given);
     let known = job.role(role);
-    let who = job.role_word(role).to_owned();
+    let who = said_role(job, role).to_owned();
     Sign {
         kind: capacity.word(),
         role: role.to_owned(),
-        title: format!("{} {who}", capacity.word().to_uppercase()),
+        title: format!("{} {who}", phrase::word(capacity.word()).to_uppercase()),
         who,
         words,
         other_day: false,
@@ -187,7 +189,7 @@ fn of_stage<'a>(
         standing.places.iter().map(|own| own.map(|own| words(job, own, how(own)))).collect();
     let places: Vec<Vec<String>> =
         facts.places().iter().map(|names| names.iter().map(|name| (*name).to_owned()).collect()).collect();
-    let other = if facts.other { ", not by whoever did the work" } else { "" };
+    let other = if facts.other { say!(", not by whoever did the work") } else { "" };
     // An outcome that stops the work is printed too; its box stays open.
     let stopped = standing.stopped.iter().map(|own| format!("; {}", words(job, own, how(own))));
     let stopped: String = stopped.collect::<Vec<_>>().concat();
@@ -195,7 +197,7 @@ fn of_stage<'a>(
     places.into_iter().zip(signed).enumerate().map(move |(nth, (names, signed))| {
         let roles = signing_roles(job, &names);
         let who: Vec<&str> = names.iter().map(|name| job.signatory_word(name)).collect();
-        let who = if who.len() > 1 { format!("one of {}", who.join(", ")) } else { who.concat() };
+        let who = if who.len() > 1 { say!("one of {who}", who = who.join(", ")) } else { who.concat() };
         let releases = roles.iter().any(|role| role.may(May::Release));
         // What is signed says its own outcome; words beside it could be taken for others.
         let ticked = releases && signed.is_none();
@@ -203,8 +205,15 @@ fn of_stage<'a>(
         Sign {
             kind: Capacity::Stage.word(),
             role: format!("{} {}", stage.id.value, nth + 1),
-            title: format!("STAGE {} {who}", stage.id.value),
-            words: format!("{}: {until} until it is signed by {all}{other}{stopped}", stage.name.value),
+            title: say!("STAGE {stage} {who}", stage = stage.id.value, who),
+            words: say!(
+                "{name}: {until} until it is signed by {all}{other}{stopped}",
+                name = stage.name.value,
+                until,
+                all,
+                other,
+                stopped
+            ),
             other_day: false,
             says: unique(roles.iter().filter_map(|role| role.says.clone())),
             fields: unique(roles.iter().flat_map(|role| role.asks.clone())),
@@ -241,20 +250,28 @@ fn unique(texts: impl Iterator<Item = String>) -> Vec<String> {
 }
 
 fn words(job: &Job, signature: &Signature, how: Carry) -> String {
-    let sheet = signature.sheet().map_or_else(|| "before the archive".to_owned(), |code| format!("on {code}"));
-    let by = if signature.signed.by.is_empty() { String::new() } else { format!(" by {}", signature.signed.by) };
+    let sheet = signature.sheet().map_or_else(|| say!("before the archive").to_owned(), |code| say!("on {code}", code));
+    let by = if signature.signed.by.is_empty() { String::new() } else { say!(" by {by}", by = signature.signed.by) };
     let stands = match how {
         Carry::Stands => "",
-        Carry::ReadThrough => "; stands when the change note is read",
-        Carry::ByRecord => "; stands by record",
+        Carry::ReadThrough => say!("; stands when the change note is read"),
+        Carry::ByRecord => say!("; stands by record"),
     };
     let asked: Vec<String> =
         signature.signed.asked.iter().map(|asked| format!(", {} {}", asked.id, asked.value)).collect();
     let asked = asked.concat();
     let signed = &signature.signed;
     let outcome = signed.outcome.as_ref();
-    let outcome = outcome.map(|said| format!(": {}", said_by(said, &signed.by, job.role_word(&signed.role))));
+    let outcome = outcome.map(|said| format!(": {}", said_by(said, &signed.by, &said_role(job, &signed.role))));
     // Work and holds have no outcome.
     let outcome = outcome.unwrap_or_default();
-    format!("signed {sheet}{by}, {}{asked}{outcome}{stands}", signature.signed.worked)
+    say!(
+        "signed {sheet}{by}, {worked}{asked}{outcome}{stands}",
+        sheet,
+        by,
+        worked = signature.signed.worked,
+        asked,
+        outcome,
+        stands
+    )
 }

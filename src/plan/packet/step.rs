@@ -14,6 +14,7 @@ use super::source::Source;
 use super::{history, open};
 use crate::archive::{Limits, Signature};
 use crate::job::{Acts, Compared, Handled, Handling, ReadingRef, Record, Step, operation};
+use crate::phrase::say;
 use crate::plan::joint::{fill, leave_open};
 use crate::plan::last_look::LastLook;
 use crate::plan::measured::requirement;
@@ -168,7 +169,7 @@ fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepS
         parts: parts(source, step),
         drawings: texts(&step.drawings)
             .into_iter()
-            .chain(step.manual.iter().map(|page| format!("manual {}", page.value)))
+            .chain(step.manual.iter().map(|page| say!("manual {page}", page = page.value)))
             .collect(),
         tools: texts(&step.tools),
         uses: texts(&step.uses),
@@ -219,19 +220,24 @@ fn needs(source: Source<'_>, step: &Step) -> Vec<String> {
         if need.value.traveler == source.index {
             continue;
         }
-        lines.push(format!("done: {id} step {} {}", operation(needed.number), needed.title.value));
+        lines.push(say!(
+            "done: {id} step {number} {title}",
+            id,
+            number = operation(needed.number),
+            title = needed.title.value
+        ));
     }
     let own = step.needs.iter().filter(|need| need.value.traveler == source.index);
     let own: Vec<String> = own.map(|need| operation(job.step(need.value).number)).collect();
     if !own.is_empty() {
         // Who reads it may go ahead of the steps that stand before.
-        lines.push(format!("of this traveler only step {}, no other", own.join(", ")));
+        lines.push(say!("of this traveler only step {numbers}, no other", numbers = own.join(", ")));
     }
     for number in &step.spaces {
-        lines.push(format!("{} open", job.space_spec(number.value).name.value));
+        lines.push(say!("{name} open", name = job.space_spec(number.value).name.value));
     }
     for number in &step.opens {
-        lines.push(format!("opens: {}", job.space_spec(number.value).name.value));
+        lines.push(say!("opens: {name}", name = job.space_spec(number.value).name.value));
     }
     lines
 }
@@ -252,7 +258,8 @@ fn closes(source: Source<'_>, step: &Step) -> Vec<String> {
 fn parts(source: Source<'_>, step: &Step) -> Vec<String> {
     let name = |number: &crate::job::Index| {
         let part = &source.traveler().parts[number.value];
-        let warning = part.look_alike.as_ref().map_or(String::new(), |other| format!(" (NOT {})", other.value));
+        let warning =
+            part.look_alike.as_ref().map_or(String::new(), |other| say!(" (NOT {other})", other = other.value));
         format!("{}{warning}", part.id.value)
     };
     step.parts.iter().map(name).collect()
@@ -276,7 +283,7 @@ fn compared(source: Source<'_>, at: usize, done: Option<&Signature>) -> Vec<Comp
         let label = |reading: ReadingRef| {
             let label = &traveler.record(reading).label.value;
             let step = operation(traveler.steps[reading.step].number);
-            if reading.step == at { label.clone() } else { format!("{label} (step {step})") }
+            if reading.step == at { label.clone() } else { say!("{label} (step {step})", label, step) }
         };
         let unit = traveler.record(own.one).unit.as_ref().map(|unit| unit.value.clone());
         let limits = if own.limits.is_distance() {
@@ -292,9 +299,9 @@ fn compared(source: Source<'_>, at: usize, done: Option<&Signature>) -> Vec<Comp
         let read = value(own.one)
             .zip(value(own.other))
             .map(|(one, other)| Decimal::from_micro(one.micro().saturating_sub(other.micro())).to_string());
-        let words = if own.is_fit { "Interference: " } else { "Difference: " };
+        let words = if own.is_fit { say!("Interference: ") } else { say!("Difference: ") };
         ComparedLine {
-            label: format!("{words}{} less {}", label(own.one), label(own.other)),
+            label: say!("{words}{one} less {other}", words, one = label(own.one), other = label(own.other)),
             // One limit is always there.
             requirement: limits.words(unit.as_deref()).unwrap_or_default(),
             unit,

@@ -11,10 +11,11 @@ use self::typed::{Sort, Typed};
 use super::source::Source;
 use crate::hardware::{Fastener, Head};
 use crate::job::{Joint, Preparation, Step, StepKind, operation};
+use crate::phrase::{say, say_count};
 use crate::plan::holders::{Holder, held};
 use crate::plan::hole;
 use crate::plan::joint::prepared;
-use crate::units::{Length, Size, Style, counted};
+use crate::units::{Length, Size, Style};
 
 /// One tool.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
@@ -154,7 +155,8 @@ fn cutters(list: &mut List<'_>) {
     cuts.sort();
     let style = &list.source.job.project.style;
     for (size, kind, step) in cuts {
-        let (sort, what) = if kind == StepKind::Ream { (Sort::Reamer, "reamer") } else { (Sort::Drill, "drill") };
+        let (sort, what) =
+            if kind == StepKind::Ream { (Sort::Reamer, say!("reamer")) } else { (Sort::Drill, say!("drill")) };
         let size_words = hole::cut(kind, size, style);
         list.add(&Need { sort, what: what.to_owned(), length: Some(size.length), size: size_words }, step);
     }
@@ -187,16 +189,21 @@ fn former(joint: &Joint, kind: StepKind, step: &Step, style: &Style) -> Vec<Need
     let size = joint.diameter().map_or_else(String::new, |d| style.rivet(d));
     let fastener = joint.fastener.as_ref().ok();
     let angle = fastener.and_then(|fastener| fastener.head().degrees());
-    let angle = angle.map_or_else(String::new, |angle| format!(", {angle} deg"));
-    let through = if matches!(fastener, Some(Fastener::Screw(_) | Fastener::Bolt(_))) { "screw" } else { "rivet" };
+    let angle = angle.map_or_else(String::new, |angle| say!(", {angle} deg", angle));
+    let through =
+        if matches!(fastener, Some(Fastener::Screw(_) | Fastener::Bolt(_))) { say!("screw") } else { say!("rivet") };
     let length = joint.diameter();
     let need = |sort, what: String, size: String| Need { sort, what, length, size };
     match kind {
         StepKind::Countersink if joint.layers.iter().any(|layer| layer.preparation.is_cut()) => {
-            vec![need(Sort::Countersink, format!("countersink{angle}, with stop"), format!("for {size} flush head"))]
+            vec![need(
+                Sort::Countersink,
+                say!("countersink{angle}, with stop", angle),
+                say!("for {size} flush head", size),
+            )]
         }
         StepKind::Dimple if prepared(joint, Preparation::Dimple).next().is_some() => {
-            vec![need(Sort::Dies, format!("dimple dies{angle}"), format!("{size} {through}"))]
+            vec![need(Sort::Dies, say!("dimple dies{angle}", angle), format!("{size} {through}"))]
         }
         StepKind::Rivet => setters(joint, step, &size),
         _ => Vec::new(),
@@ -206,23 +213,28 @@ fn former(joint: &Joint, kind: StepKind, step: &Step, style: &Style) -> Vec<Need
 /// What sets the rivets of a joint: a puller; a set, and a bar unless they are squeezed.
 fn setters(joint: &Joint, step: &Step, size: &str) -> Vec<Need> {
     let length = joint.diameter();
-    let by_size = format!("{size} rivet");
+    let by_size = say!("{size} rivet", size);
     match joint.fastener.as_ref() {
         Ok(Fastener::SolidRivet(rivet)) => {
             let says = |word: &str| named(step).any(|tool| tool.contains(word));
             let is_squeezed = says("squeezer") && !says("rivet gun");
-            let tool = if is_squeezed { "squeezer set" } else { "rivet set" };
+            let tool = if is_squeezed { say!("squeezer set") } else { say!("rivet set") };
             // A flush set serves every size.
             let set = if rivet.head == Head::Protruding {
-                Need { sort: Sort::CuppedSet, what: format!("{tool}, cupped"), length, size: by_size }
+                Need { sort: Sort::CuppedSet, what: say!("{tool}, cupped", tool), length, size: by_size }
             } else {
-                Need { sort: Sort::FlushSet, what: format!("{tool}, flush"), length: None, size: String::new() }
+                Need { sort: Sort::FlushSet, what: say!("{tool}, flush", tool), length: None, size: String::new() }
             };
-            let bar = Need { sort: Sort::Bar, what: "bar".to_owned(), length: None, size: String::new() };
+            let bar = Need { sort: Sort::Bar, what: say!("bar").to_owned(), length: None, size: String::new() };
             if is_squeezed { vec![set] } else { vec![set, bar] }
         }
         Ok(Fastener::BlindRivet(_)) => {
-            vec![Need { sort: Sort::Puller, what: "blind rivet puller".to_owned(), length: None, size: String::new() }]
+            vec![Need {
+                sort: Sort::Puller,
+                what: say!("blind rivet puller").to_owned(),
+                length: None,
+                size: String::new(),
+            }]
         }
         _ => Vec::new(),
     }
@@ -251,15 +263,15 @@ fn sheet_holders(list: &mut List<'_>) {
         let need = match holder {
             Holder::Sheet(size) => Need {
                 sort: Sort::Holder,
-                what: format!("sheet holders {}", size.name(style.unit)),
+                what: say!("sheet holders {size}", size = size.name(style.unit)),
                 length: Some(size.rivet()),
-                size: counted(count, "piece", "pieces"),
+                size: say_count!(count, "{n} piece", "{n} pieces"),
             },
             Holder::Other(_) => Need {
                 sort: Sort::Other,
-                what: "shop bolts or clamps".to_owned(),
+                what: say!("shop bolts or clamps").to_owned(),
                 length: None,
-                size: format!("in holes {}", without.join(", ")),
+                size: say!("in holes {holes}", holes = without.join(", ")),
             },
         };
         for step in steps {

@@ -5,7 +5,7 @@
 use super::left::drawings;
 use super::scene::Scene;
 use crate::job::operation;
-use crate::phrase::say;
+use crate::phrase::{self, say};
 use crate::plan::packet::role_words;
 
 /// An example of each kind of name, and its meaning.
@@ -17,7 +17,7 @@ fn step(scene: &Scene<'_>) -> Option<(String, String)> {
     let chosen = scene.chosen.first()?;
     let item = chosen.closing.as_ref().map(|(by, _)| by).or_else(|| chosen.users.first())?;
     let (traveler, number) = (&scene.job.travelers[item.at.traveler], operation(scene.job.step(item.at).number));
-    let side = item.hand.map_or(String::new(), |hand| say!(", {hand} side", hand = hand.word()));
+    let side = item.hand.map_or(String::new(), |hand| say!(", {hand} side", hand = phrase::word(hand.word())));
     let means = say!(
         "step {number} of {traveler} “{title}”{side}, one of the builder's sets of work sheets",
         number,

@@ -8,6 +8,7 @@ use super::scene::{Chosen, Scene};
 use crate::archive::{Capacity, DiscrepancyOpened, State as Archived, Visit};
 use crate::job::{Item, StepKind, operation};
 use crate::phrase::say;
+use crate::plan::said::said_role;
 
 /// What changed since somebody looked last.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]
@@ -110,7 +111,7 @@ fn came(scene: &Scene<'_>, visit: &Visit) -> String {
         "{on} {by} ({role}); open then: {zones}",
         on = own.on,
         by = own.by,
-        role = scene.job.role_word(&own.role),
+        role = said_role(scene.job, &own.role),
         zones = own.zones.join(", ")
     )
 }

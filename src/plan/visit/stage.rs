@@ -10,7 +10,7 @@ use crate::archive::State as Archived;
 use crate::job::{Item, May, Role, Signatory, operation};
 use crate::phrase::{say, say_count};
 use crate::plan::act::{said_by, whose_act};
-use crate::plan::said::{Piece, Said};
+use crate::plan::said::{Piece, Said, said_role};
 use crate::work::{Stages, stage_facts, stage_missing};
 
 /// One stage at one of the steps at which it is signed.
@@ -79,9 +79,9 @@ fn line(scene: &Scene<'_>, all: &Stages<'_>, stage: usize, at: Item) -> StageLin
     let standing = facts.standing(&own.id.value, archived, &job.name_of(at));
     let signed = standing.places.iter().flatten().chain(&standing.stopped).map(|signature| {
         let signed = &signature.signed;
-        let role = job.role_word(&signed.role);
+        let role = said_role(job, &signed.role);
         match &signed.outcome {
-            Some(said) => format!("{}: {}", signed.worked, said_by(said, &signed.by, role)),
+            Some(said) => format!("{}: {}", signed.worked, said_by(said, &signed.by, &role)),
             None => say!("{worked}: {by} as {role}", worked = signed.worked, by = signed.by, role),
         }
     });
