@@ -9,6 +9,7 @@ use jiff::SignedDuration;
 use jiff::civil::{Date, DateTime, Time};
 use jiff::{Span, ToSpan};
 
+use crate::phrase;
 use crate::units::Minutes;
 
 /// A day of the Gregorian calendar, in the years 1 to 9999; written `2026-03-02`.
@@ -103,7 +104,7 @@ impl Day {
     /// Day of the week and date, as a board shows them: `Mon 2026-03-02`.
     #[must_use]
     pub fn long(self) -> String {
-        format!("{} {self}", self.0.strftime("%a"))
+        format!("{} {self}", phrase::word(&self.0.strftime("%a").to_string()))
     }
 
     /// Its first minute.
@@ -151,7 +152,7 @@ impl Moment {
     /// Day of the week, date and time, as a board shows them: `Mon 2026-03-02 19:30`.
     #[must_use]
     pub fn long(self) -> String {
-        format!("{} {self}", self.0.strftime("%a"))
+        format!("{} {self}", phrase::word(&self.0.strftime("%a").to_string()))
     }
 }
 

@@ -141,6 +141,20 @@ pub fn line(key: &str, forms: &[String]) -> String {
     format!("{} = {words}\n", quoted(key))
 }
 
+/// A text that was made in English below planning, said again: as a whole, or by the pattern that made it, each value by
+/// `value`. What was made by none stays as it is.
+pub fn retold(text: &str, patterns: &[&'static str], value: impl Fn(&str) -> String) -> String {
+    let Some(language) = spoken() else { return text.to_owned() };
+    if let Some(words) = language.plain(text) {
+        return words.to_owned();
+    }
+    let made = patterns.iter().find_map(|key| Some((language.plain(key)?, pattern::values(key, text)?)));
+    let Some((words, values)) = made else { return text.to_owned() };
+    let told: Vec<(&str, String)> = values.into_iter().map(|(name, own)| (name, value(own))).collect();
+    let values: Vec<(&str, &dyn Display)> = told.iter().map(|(name, own)| (*name, own as &dyn Display)).collect();
+    pattern::fill(words, &values)
+}
+
 /// A key without what tells its use.
 #[must_use]
 pub fn printed(key: &str) -> &str {
@@ -180,6 +194,11 @@ macro_rules! say_count {
     };
 }
 
+/// Patterns that something below planning is made by: phrases, for [`retold`].
+macro_rules! patterns {
+    ($($key:literal),+ $(,)?) => { [$($key),+] };
+}
+
 macro_rules! value {
     ($name:ident) => {
         $name
@@ -189,4 +208,4 @@ macro_rules! value {
     };
 }
 
-pub(crate) use {say, say_count, value};
+pub(crate) use {patterns, say, say_count, value};

@@ -22,6 +22,7 @@ mod room;
 mod said;
 mod spare;
 mod tall;
+mod told;
 mod torque;
 mod visit;
 mod whereabouts;

@@ -57,3 +57,24 @@ pub(super) fn fill(pattern: &str, values: &[(&str, &dyn Display)]) -> String {
     }
     filled
 }
+
+/// The values of a text that was made by a pattern; nothing where it was not. A value ends where the letters behind it begin.
+pub(super) fn values<'a, 'b>(pattern: &'a str, text: &'b str) -> Option<Vec<(&'a str, &'b str)>> {
+    let pieces = pieces(pattern).ok()?;
+    let mut found: Vec<(&str, &str)> = Vec::new();
+    let (mut rest, mut open) = (text, None);
+    for (at, piece) in pieces.iter().enumerate() {
+        match (piece, open) {
+            (Piece::Place(name), _) => open = Some(*name),
+            (Piece::Text(letters), None) => rest = rest.strip_prefix(letters)?,
+            (Piece::Text(letters), Some(name)) => {
+                let last = at + 1 == pieces.len();
+                let (value, behind) = if last { (rest.strip_suffix(letters)?, "") } else { rest.split_once(letters)? };
+                found.push((name, value));
+                (rest, open) = (behind, None);
+            }
+        }
+    }
+    let whole = rest.is_empty() && found.iter().all(|(_, value)| !value.is_empty());
+    whole.then_some(found)
+}

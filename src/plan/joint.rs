@@ -13,6 +13,7 @@ use crate::job::{
     grip_range, hole_range, operation,
 };
 use crate::phrase::{say, say_count};
+use crate::plan::told;
 use crate::units::{Length, Size, Style};
 use crate::words::Measures;
 
@@ -33,7 +34,7 @@ pub struct LayerLine {
 /// What the call says, or why it could not be read.
 pub(super) fn decode(joint: &Joint, style: &Style) -> String {
     match &joint.fastener {
-        Ok(fastener) => fastener.describe(style),
+        Ok(fastener) => told::described(fastener, style),
         Err(fault) => fault.message.clone(),
     }
 }
@@ -162,7 +163,7 @@ fn calls(list: &[Hardware]) -> String {
 /// A call with what it says.
 pub(super) fn named(hardware: &Hardware, style: &Style) -> String {
     match &hardware.fastener {
-        Ok(fastener) => format!("{} ({})", hardware.call, fastener.describe(style)),
+        Ok(fastener) => format!("{} ({})", hardware.call, told::described(fastener, style)),
         Err(_) => hardware.call.clone(),
     }
 }

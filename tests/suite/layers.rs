@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 /// Module and what it may import of ours.
 const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("words", &[]),
-    ("calendar", &["units"]),
+    ("calendar", &["units", "phrase"]),
     ("units", &[]),
     ("ident", &[]),
     ("disk", &[]),

@@ -1,6 +1,8 @@
 //! The fixed words of the documents: every one is a phrase, every phrase stands in the file of English, and in another
 //! language none is left in English.
 
+mod listed;
+mod other;
 mod paper;
 mod reading;
 mod rust;
@@ -29,6 +31,15 @@ const NOT_WORDS: &[(&str, &str)] = &[
     ("src/plan/pick/cells.rs", "on hand"),
     ("src/plan/pick/cells.rs", "use once"),
     ("src/plan/pick/cells.rs", "not the same as"),
+    // What a terminal says.
+    ("src/plan/packet.rs", "error stops"),
+    ("src/plan/packet.rs", "errors stop"),
+    ("src/plan/packet.rs", "{traveler} is not printed: {errors} {noun} it ({first})"),
+    // What is looked for in a builder's own texts.
+    ("src/plan/packet/tool.rs", "rivet gun"),
+    ("src/plan/packet/trigger.rs", " and "),
+    ("src/plan/packet/trigger.rs", " then "),
+    ("src/plan/packet/trigger.rs", "fluid fitting"),
     // Names of published sources.
     ("src/plan/discrepancy.rs", "AC-4-12"),
     ("src/plan/discrepancy.rs", "AC-4-57b"),
@@ -44,6 +55,11 @@ const NOT_WORDS: &[(&str, &str)] = &[
     ("templates/visit.typ", "before-close "),
     ("templates/visit.typ", "look-again "),
     ("templates/figures.typ", "there is no line `"),
+    ("templates/caution.typ", "DANGER"),
+    ("templates/caution.typ", "WARNING"),
+    ("templates/caution.typ", "NOTICE"),
+    ("templates/page.typ", "50 mm"),
+    ("templates/page.typ", "2 in"),
 ];
 
 /// A phrase: its key, its English forms, the documents that say it.
@@ -110,6 +126,7 @@ fn said() -> BTreeMap<String, Phrase> {
         let literals: Vec<_> = rust::literals(&text);
         for (at, literal) in literals.iter().enumerate() {
             match literal.call.as_ref().map(|(name, at)| (name.as_str(), *at)) {
+                Some(("patterns!", _)) => add(vec![literal.text.clone()], document),
                 Some(("say!", 0)) => add(vec![literal.text.clone()], document),
                 Some(("say_count!", 1)) => add(vec![literal.text.clone(), literals[at + 1].text.clone()], document),
                 _ => {}
@@ -121,17 +138,10 @@ fn said() -> BTreeMap<String, Phrase> {
             add(vec![own.text], document(&path));
         }
     }
-    for word in listed() {
+    for word in listed::listed() {
         add(vec![word], SHARED);
     }
     phrases
-}
-
-/// Words of lists of the program's own that documents print.
-fn listed() -> BTreeSet<String> {
-    use shophead::words::{Hand, StepKind};
-    let kinds = StepKind::WORDS.iter().map(|word| word.replace('-', " "));
-    kinds.chain(Hand::WORDS.iter().map(|word| (*word).to_owned())).collect()
 }
 
 /// The file of English: notes of the kept one stay, phrases are those that are said.
@@ -189,7 +199,8 @@ fn is_words(text: &str) -> bool {
 }
 
 /// Calls whose literals are no words for paper.
-const SILENT: [&str; 8] = ["say!", "say_count!", "expect", "unreachable!", "panic!", "assert!", "json!", "env!"];
+const SILENT: [&str; 9] =
+    ["patterns!", "say!", "say_count!", "expect", "unreachable!", "panic!", "assert!", "json!", "env!"];
 
 fn unsaid() -> BTreeMap<String, Vec<String>> {
     let mut found: BTreeMap<String, Vec<String>> = BTreeMap::new();

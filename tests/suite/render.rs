@@ -2,7 +2,7 @@
 
 mod apart;
 mod boxes;
-mod data;
+pub mod data;
 mod endless;
 mod hangar;
 mod layout;

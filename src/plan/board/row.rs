@@ -12,6 +12,7 @@ use crate::job::{Hand, Item, StepKind, operation};
 use crate::phrase::say;
 use crate::plan::hole;
 use crate::plan::said::said_role;
+use crate::plan::told;
 use crate::words::WaitFor;
 use crate::work::{Needs, Readiness, Shelf, counted_as};
 
@@ -190,7 +191,7 @@ impl<'a> Rows<'a> {
             number: operation(step.number),
             hand: item.hand.map(Hand::word),
             job: traveler.title.value.clone(),
-            title: step.title.value.clone(),
+            title: told::title(job, item.at),
             kind: step.kind.value.word(),
             minutes: step.minutes.map(|minutes| minutes.value),
             helper: step.helper.value,

@@ -8,7 +8,7 @@ use serde::Serialize;
 use super::source::Source;
 use super::trigger::AtStep;
 use crate::job::{CautionRule, Cautions, SignalWord, Weakened};
-use crate::phrase::say;
+use crate::phrase::{self, say};
 
 /// A caution as printed.
 #[derive(Debug, Clone, Serialize, PartialEq, Eq)]
@@ -93,7 +93,7 @@ fn print(rule: &CautionRule) -> Caution {
     Caution {
         id: rule.id.clone(),
         word: rule.word.word(),
-        text: rule.text.trim().to_owned(),
+        text: phrase::word(rule.text.trim()),
         signs: rule.signs.clone(),
     }
 }

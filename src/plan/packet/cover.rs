@@ -20,6 +20,7 @@ use crate::job::{Index, Job, Joint, May, Omitted, Signer, Step, Text, operation}
 use crate::phrase::{say, say_count};
 use crate::plan::joint::{fit_up_call, leave_open};
 use crate::plan::said::said_role;
+use crate::plan::told;
 use crate::units::spent;
 
 /// The cover.
@@ -222,7 +223,7 @@ fn needs(source: Source<'_>) -> Vec<String> {
                 "{id} step {number} {title}, before step {later}",
                 id,
                 number,
-                title = needed.title.value,
+                title = told::title(job, need.value),
                 later = operation(step.number)
             )
         };

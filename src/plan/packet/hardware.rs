@@ -9,6 +9,7 @@ use super::source::Source;
 use crate::hardware::{Fastener, Undecoded};
 use crate::job::{Handled, Hardware, operation};
 use crate::plan::spare::spare_of;
+use crate::plan::told;
 use crate::units::Style;
 use crate::work::{Need, taken};
 
@@ -113,7 +114,7 @@ fn new_line(hardware: &Hardware, temporary: bool, style: &Style) -> HardwareLine
         call: hardware.call.clone(),
         written: (hardware.written.value != hardware.call).then(|| hardware.written.value.clone()),
         decode: match &hardware.fastener {
-            Ok(fastener) => fastener.describe(style),
+            Ok(fastener) => told::described(fastener, style),
             Err(Undecoded { message, .. }) => message.clone(),
         },
         uses: Vec::new(),

@@ -18,6 +18,7 @@ use crate::phrase::say;
 use crate::plan::joint::{fill, leave_open};
 use crate::plan::last_look::LastLook;
 use crate::plan::measured::requirement;
+use crate::plan::told;
 use crate::plan::torque::{self, TorqueStrip};
 use crate::units::{Decimal, spent};
 
@@ -149,7 +150,7 @@ fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepS
     StepSheet {
         id: step.id.value.clone(),
         number: operation(step.number),
-        title: step.title.value.clone(),
+        title: told::title(source.job, source.item(at).at),
         kind: step.kind.value.word(),
         digest: digest.chars().take(16).collect(),
         helper: step.helper.value,
@@ -176,7 +177,7 @@ fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepS
         joints,
         common,
         torques: torques(source, at, &handled),
-        text: step.text.as_ref().map(|text| text.value.clone()),
+        text: told::text(step),
         hand_texts: Vec::new(),
         records: step.records.iter().enumerate().map(|(nth, own)| record(step.number, nth + 1, own, done)).collect(),
         compared: compared(source, at, done).into_iter().chain(read_again(source, at)).collect(),
@@ -224,7 +225,7 @@ fn needs(source: Source<'_>, step: &Step) -> Vec<String> {
             "done: {id} step {number} {title}",
             id,
             number = operation(needed.number),
-            title = needed.title.value
+            title = told::title(job, need.value)
         ));
     }
     let own = step.needs.iter().filter(|need| need.value.traveler == source.index);

@@ -11,6 +11,7 @@ use crate::job::{Hand, Hardware, Item, Job};
 use crate::phrase::say;
 use crate::plan::holders::{Holder, held};
 use crate::plan::spare::spare_of;
+use crate::plan::told;
 use crate::units::Style;
 use crate::work::{Needs, Shelf, counted_as};
 
@@ -172,7 +173,7 @@ fn new_line(call: String, hardware: &Hardware, temporary: bool, style: &Style) -
     PickLine {
         call,
         decode: match &hardware.fastener {
-            Ok(fastener) => fastener.describe(style),
+            Ok(fastener) => told::described(fastener, style),
             Err(Undecoded { message, .. }) => message.clone(),
         },
         needed: 0,

@@ -10,6 +10,7 @@ use crate::job::{Discrepancy, Done, Item, Record, operation};
 use crate::phrase::say;
 use crate::plan::decided::{decided, sides};
 use crate::plan::measured::{label_as_read, requirement};
+use crate::plan::told;
 use crate::units::Decimal;
 use crate::work::{Held, LedgerLine, ledger};
 
@@ -113,7 +114,7 @@ fn reading(scene: &Scene<'_>, item: Item, done: &Done, record: &Record) -> Readi
         verdict,
         place: format!("{} {number}", scene.place(item.at.traveler, item.hand)),
         label: label.unwrap_or_else(|| record.label.value.clone()),
-        step: Some(scene.job.step(item.at).title.value.clone()),
+        step: Some(told::title(scene.job, item.at)),
         read: value.map(|value| format!("{value}{unit}")),
         limits: requirement(record),
         by: format!("{} {}", done.by, done.on.earliest.day()),

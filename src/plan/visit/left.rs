@@ -9,6 +9,7 @@ use crate::archive::{Capacity, DiscrepancyOpened, State as Archived, Visit};
 use crate::job::{Item, StepKind, operation};
 use crate::phrase::say;
 use crate::plan::said::said_role;
+use crate::plan::told;
 
 /// What changed since somebody looked last.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]
@@ -135,7 +136,8 @@ fn signed_in(scene: &Scene<'_>, last: Option<&Visit>) -> Vec<String> {
         if last.is_none_or(|visit| signed_after(scene, *item, visit)) {
             let (step, day) = (scene.job.step(item.at), done.on.earliest.day().to_string());
             let place = scene.place(item.at.traveler, item.hand);
-            let words = format!("{day}  {place} {} {} ({})", operation(step.number), step.title.value, done.by);
+            let words =
+                format!("{day}  {place} {} {} ({})", operation(step.number), told::title(scene.job, item.at), done.by);
             lines.push((day, step.number, words));
         }
     }
@@ -225,11 +227,12 @@ fn left_in(scene: &Scene<'_>, chosen: &Chosen) -> Vec<LeftLine> {
             || chosen.stages.iter().any(|(_, at)| *at == item);
         if scene.state.is_done(item) {
             if wants_photo(scene, item) && lacks_photo(scene, item) {
-                let what = step.photo.as_ref().map_or_else(|| step.title.value.clone(), |photo| photo.value.clone());
+                let what =
+                    step.photo.as_ref().map_or_else(|| told::title(scene.job, item.at), |photo| photo.value.clone());
                 lines.push(line(LeftKind::Photo, place, say!("no photo number is written: {what}", what), true));
             }
         } else if !closes {
-            lines.push(line(LeftKind::Step, place, step.title.value.clone(), wants_photo(scene, item)));
+            lines.push(line(LeftKind::Step, place, told::title(scene.job, item.at), wants_photo(scene, item)));
         }
     }
     lines
@@ -273,7 +276,7 @@ pub(super) fn photos(scene: &Scene<'_>) -> Vec<PhotoLine> {
     let mut lines = Vec::new();
     for item in scene.items.iter().filter(|item| scene.state.is_done(**item)) {
         let step = scene.job.step(item.at);
-        let prompt = step.photo.as_ref().map_or_else(|| step.title.value.clone(), |photo| photo.value.clone());
+        let prompt = step.photo.as_ref().map_or_else(|| told::title(scene.job, item.at), |photo| photo.value.clone());
         let day = scene.state.done[item].on.earliest.day().to_string();
         let of = format!("{} {}, {day}", scene.place(item.at.traveler, item.hand), operation(step.number));
         let Some(archived) = scene.archived else {

@@ -11,6 +11,7 @@ use crate::job::{Item, May, Role, Signatory, operation};
 use crate::phrase::{say, say_count};
 use crate::plan::act::{said_by, whose_act};
 use crate::plan::said::{Piece, Said, said_role};
+use crate::plan::told;
 use crate::work::{Stages, stage_facts, stage_missing};
 
 /// One stage at one of the steps at which it is signed.
@@ -68,7 +69,7 @@ fn line(scene: &Scene<'_>, all: &Stages<'_>, stage: usize, at: Item) -> StageLin
     let others = || steps.iter().filter(|item| **item != at);
     let named = |item: Item| {
         let step = job.step(item.at);
-        format!("{} {} {}", scene.place(item.at.traveler, item.hand), operation(step.number), step.title.value)
+        format!("{} {} {}", scene.place(item.at.traveler, item.hand), operation(step.number), told::title(job, item.at))
     };
     let spaces = own.spaces.iter().map(|space| job.space_spec(*space).name.value.clone());
     let travelers = own.travelers.iter().map(|traveler| {

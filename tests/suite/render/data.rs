@@ -95,7 +95,7 @@ fn documents() -> BTreeMap<&'static str, Vec<Value>> {
 }
 
 /// A notice and a build record of a small build with signatures.
-pub(super) fn of_signed_work() -> [Document; 2] {
+pub fn of_signed_work() -> [Document; 2] {
     let before = job(SPEC);
     let after = job(&edited("final = \"#30\"", "final = \"#29\""));
     let mut ledger = Ledger::default();

@@ -1,0 +1,111 @@
+//! What is made in English below planning, told in the language that is spoken: plain words of hardware, titles and texts of
+//! usual steps.
+//!
+//! Those modules know no language, for requirements stand on what they make. A text is told again as a whole or by the
+//! pattern that made it; a builder's own text is not looked at.
+
+use crate::hardware::Fastener;
+use crate::job::{Job, Origin, Step, StepRef};
+use crate::phrase;
+use crate::units::Style;
+
+/// The pieces of a part number in plain words.
+const HARDWARE: [&str; 11] = phrase::patterns![
+    "{head} head",
+    "{size} dia",
+    "{size} long over all",
+    "{size} long",
+    "{size} thick",
+    "grip {range}",
+    "thread from {size}",
+    "class {class}",
+    "{words} (from memory)",
+    "for {size}",
+    "{words} x {size}",
+];
+
+/// Titles of usual steps.
+const TITLES: [&str; 6] = phrase::patterns![
+    "Verify and {one}",
+    "Verify, {one}, {two}",
+    "Bolt, {some} and {last}",
+    "Bolt and {one}",
+    "Close: {space}",
+    "Close {space}",
+];
+
+/// A part number in plain words.
+pub(super) fn described(fastener: &Fastener, style: &Style) -> String {
+    hardware(&fastener.describe(style))
+}
+
+/// Plain words of hardware, piece by piece.
+pub(super) fn hardware(words: &str) -> String {
+    if phrase::spoken().is_none() {
+        return words.to_owned();
+    }
+    words.split(", ").map(|piece| phrase::retold(piece, &HARDWARE, phrase::word)).collect::<Vec<_>>().join(", ")
+}
+
+/// The title of a step.
+pub(super) fn title(job: &Job, at: StepRef) -> String {
+    let step = job.step(at);
+    let traveler = &job.travelers[at.traveler];
+    let title = step.title.value.as_str();
+    if step.origin == Origin::Written || phrase::spoken().is_none() {
+        return title.to_owned();
+    }
+    let whole = |title: &str| {
+        phrase::retold(title, &TITLES, |value| value.split(", ").map(phrase::word).collect::<Vec<_>>().join(", "))
+    };
+    // `Rivet J1: Plate to rib`: the joint's name is the builder's own.
+    let joint = step.joints.first().map(|joint| &traveler.joints[joint.value].id.value);
+    let of_joint = joint.map(|id| format!(" {id}")).and_then(|id| title.find(&id).map(|at| title.split_at(at)));
+    match of_joint {
+        Some((verb, name)) => whole(verb) + name,
+        None => whole(title),
+    }
+}
+
+/// The text of a step where it is a procedure's own, line by line; Markdown in, Markdown out, and no word of a translation
+/// is code in it.
+pub(super) fn text(step: &Step) -> Option<String> {
+    let text = step.text.as_ref().map(|text| text.value.as_str())?;
+    if step.spec.text.is_some() || phrase::spoken().is_none() {
+        return Some(text.to_owned());
+    }
+    Some(text.lines().map(line).collect::<Vec<_>>().join("\n"))
+}
+
+fn line(line: &str) -> String {
+    let words = line.trim_start_matches(['-', ' ']);
+    let mark = &line[..line.len() - words.len()];
+    let told = phrase::word(words);
+    if told != words {
+        return format!("{mark}{}", escaped(&told));
+    }
+    // `J1, J2: drive one ...` begins small what begins large where it stands alone.
+    let Some((joints, rest)) = words.split_once(": ") else { return line.to_owned() };
+    let large = capitalised(rest);
+    let told = phrase::word(&large);
+    if told == large { line.to_owned() } else { format!("{mark}{joints}: {}", escaped(&told)) }
+}
+
+fn capitalised(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// Words with every mark of Markdown and of templates as itself.
+fn escaped(words: &str) -> String {
+    let mut escaped = String::new();
+    for c in words.chars() {
+        match c {
+            // A template would begin; what is said of no value needs no brace.
+            '{' | '}' => escaped.push(if c == '{' { '(' } else { ')' }),
+            c if c.is_ascii_punctuation() && !".,;:()/%'".contains(c) => escaped.extend(['\\', c]),
+            c => escaped.push(c),
+        }
+    }
+    escaped
+}

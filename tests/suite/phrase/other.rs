@@ -1,0 +1,124 @@
+//! Every document in a made-up language, whose words are those of English with other letters and longer by a third: nothing
+//! that the program says is left in English, and what the builder wrote is untouched.
+
+use std::collections::BTreeSet;
+
+use shophead::calendar::When;
+use shophead::job::{Job, Order, State, resolve};
+use shophead::phrase::{self, Language, read, speak};
+use shophead::plan::{
+    AtPrinting, BoardOptions, Choice, DiscrepancySubject, Document, Options, Source, VisitChoice, blank_discrepancy,
+    board, discrepancy_of, drawing_index, packet, pick_list, visit,
+};
+use shophead::render::{Templates, lay_out};
+use shophead::report::Report;
+use shophead::spec::load;
+use shophead::text::Files;
+
+use crate::build::shop::root;
+use crate::render::data::of_signed_work;
+
+/// Vowels and what stands for them.
+const VOWELS: [(char, char); 10] = [
+    ('a', 'á'),
+    ('e', 'é'),
+    ('i', 'í'),
+    ('o', 'ó'),
+    ('u', 'ú'),
+    ('A', 'Á'),
+    ('E', 'É'),
+    ('I', 'Í'),
+    ('O', 'Ó'),
+    ('U', 'Ú'),
+];
+
+/// Words with other vowels, every second of them twice; values stay.
+fn other_words(words: &str) -> String {
+    let (mut other, mut inside, mut count) = (String::new(), false, 0);
+    for c in words.chars() {
+        inside = c == '{' || inside && c != '}';
+        let vowel = VOWELS.iter().find(|(vowel, _)| !inside && *vowel == c);
+        let Some((_, vowel)) = vowel else {
+            other.push(c);
+            continue;
+        };
+        count += 1;
+        other.extend(std::iter::repeat_n(*vowel, 1 + count % 2));
+    }
+    other
+}
+
+fn made_up() -> &'static Language {
+    let phrases = phrase::english().phrases();
+    let lines: Vec<String> = phrases
+        .map(|(key, forms)| phrase::line(key, &forms.iter().map(|form| other_words(form)).collect::<Vec<_>>()))
+        .collect();
+    let (language, faults) = read(&format!("plural = [\"1\"]\n{}", lines.concat()));
+    assert_eq!(faults, []);
+    Box::leak(Box::new(language))
+}
+
+fn demo() -> (Job, Report, String) {
+    let (mut files, mut report) = (Files::default(), Report::default());
+    let job = resolve(load(&root().join("demo-data/build.toml"), &mut files, &mut report).unwrap(), &mut report);
+    let own: String = walkdir::WalkDir::new(root().join("specs"))
+        .into_iter()
+        .map(Result::unwrap)
+        .filter(|entry| entry.path().extension().is_some_and(|ending| ending == "toml"))
+        .map(|entry| std::fs::read_to_string(entry.path()).unwrap())
+        .collect();
+    let build = std::fs::read_to_string(root().join("demo-data/build.toml")).unwrap();
+    (job, report, own + &build + crate::build::signed::SPEC + crate::build::signed::PROJECT)
+}
+
+/// One document of each kind, of some travelers.
+fn documents(job: &Job, report: &Report) -> Vec<Document> {
+    let (order, state, now) = (Order::of(job), State::default(), When::parse("2026-03-07T09:00").unwrap().latest);
+    let work = AtPrinting::of(job, &order, &state);
+    let packets = ["TANK-10", "CTRL-20", "WING-50", "CAB-10"].into_iter().map(|id| {
+        let index = job.travelers.iter().position(|own| own.id.value == id).unwrap();
+        let source = Source::of_specs(job, index, job.hands_of(index)[0], report, Options::default());
+        packet(Source { work: Some(&work), ..source }).unwrap().document()
+    });
+    let subject =
+        DiscrepancySubject { job, order: &order, state: &state, archived: None, traveler: 0, joint: 0, hand: None };
+    let walls = [
+        board(job, &order, &state, BoardOptions { now, minutes: 90, alone: false }).document(job, now),
+        pick_list(job, &order, &state, &Choice::default(), now).document(job, now),
+        drawing_index(job).document(job, now),
+        visit(job, &order, &state, None, &VisitChoice::default()).document(job, now, Some(now)),
+        blank_discrepancy(None, None, &job.project).document(job, now),
+        discrepancy_of(&subject, None, None).document(job, now),
+    ];
+    packets.chain(walls).chain(of_signed_work()).collect()
+}
+
+fn words(text: &str) -> impl Iterator<Item = &str> {
+    text.split(|c: char| !c.is_alphabetic()).filter(|word| word.len() > 2)
+}
+
+/// Words that are English and no phrase: units, names of documents and of parts of numbers.
+const STAY: &[&str] = &["min", "deg", "per", "rev", "dia"];
+
+#[test]
+fn nothing_is_left_in_english() {
+    let (job, report, own) = demo();
+    let theirs: BTreeSet<String> = words(&own).map(str::to_lowercase).collect();
+    let _spoken = speak(Some(made_up()));
+    let templates = Templates::load(None).unwrap();
+    let mut left: BTreeSet<String> = BTreeSet::new();
+    for document in documents(&job, &report) {
+        let laid = lay_out(&document, &templates).unwrap_or_else(|failure| panic!("{failure}"));
+        for page in laid.page_texts() {
+            assert!(!page.contains('{'), "a place without a value: {page}");
+            let english = words(&page).filter(|word| word.is_ascii() && word.contains(|c| "aeiouAEIOU".contains(c)));
+            // Codes and names of standards are in capitals.
+            let is_code = |word: &str| word.len() < 6 && word.chars().all(char::is_uppercase);
+            let strange =
+                english.filter(|word| !theirs.contains(&word.to_lowercase()) && !STAY.contains(word) && !is_code(word));
+            left.extend(strange.map(|word| format!("{word} ({})", document.template)));
+        }
+        typst::comemo::evict(0);
+    }
+    assert!(left.is_empty(), "{} words are left in English: {left:#?}", left.len());
+}
