@@ -43,7 +43,9 @@ pub struct DiscrepancyPage {
 
 /// Where no joint is named: MIL-HDBK-5H, par. 8.1.2 and MIL-R-47196A as quoted; the aim by AC 43.13-1B, figure 4-6, from
 /// memory.
-const ANY_HEAD: &str = "aim at 1.5 D by .5 D; at least 1.3 D (7050: 1.4 D) by .4 D";
+fn any_head() -> &'static str {
+    say!("aim at 1.5 D by .5 D; at least 1.3 D (7050: 1.4 D) by .4 D")
+}
 
 /// The most lines of each kind.
 const LISTED: usize = 2;
@@ -72,7 +74,7 @@ pub(super) fn page(
         classes: sheet.classes.clone(),
         never: sheet.never.clone(),
         larger: sheet.larger.clone(),
-        head: subject.and_then(|own| own.shop_head.clone()).unwrap_or_else(|| ANY_HEAD.to_owned()),
+        head: subject.and_then(|own| own.shop_head.clone()).unwrap_or_else(|| any_head().to_owned()),
         dispositions: sheet.dispositions.clone(),
     }
 }
