@@ -12,7 +12,7 @@ use crate::job::{
     Access, Handled, Handling, Hardware, Job, Joint, Layer, Preparation, StepKind, Structure, Temporary, Traveler,
     grip_range, hole_range, operation,
 };
-use crate::phrase::{say, say_count};
+use crate::phrase::{self, say, say_count};
 use crate::plan::told;
 use crate::units::{Length, Size, Style};
 use crate::words::Measures;
@@ -275,10 +275,10 @@ pub(super) fn limits(joint: &Joint, style: &Style) -> Option<String> {
 pub(super) fn verb(kind: StepKind) -> &'static str {
     match kind {
         StepKind::LayOut => say!("lay out"),
-        StepKind::Countersink => "c'sink",
+        StepKind::Countersink => say!("c'sink"),
         StepKind::TakeApart => say!("apart"),
         StepKind::Photograph => say!("photo"),
-        other => other.word(),
+        other => phrase::fixed(other.word()),
     }
 }
 

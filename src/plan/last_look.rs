@@ -49,7 +49,7 @@ pub(super) fn at_step(chance: &LastChance) -> LastLook {
         let place = line.hand.map_or_else(|| line.traveler.clone(), |hand| format!("{} {hand}", line.traveler));
         Said::new()
             .strong(format!("{} x {}", line.count, line.call))
-            .plain(say!(", {kind}, {joint} of {place}", kind = line.kind, joint = line.joint, place))
+            .plain(say!(", {kind}, {joint} of {place}", kind = phrase::word(line.kind), joint = line.joint, place))
             .maybe(line.until.as_ref(), |said, until| said.plain(say!("; must end with {until}", until)))
     };
     let discrepancy = |open: &OpenDiscrepancy| Said::new().strong(say!("discrepancy")).plain(format!(" {open}"));

@@ -5,13 +5,14 @@
 use crate::archive::{Limits, NO_UNIT, Signature, StepRequirement};
 use crate::job::{Job, Record};
 use crate::phrase::say;
+use crate::plan::told;
 use crate::work::{reading_label, unit_as_read};
 
 /// The limits of a measured value in words, as messages say them too.
 pub(super) fn requirement(record: &Record) -> String {
     let limits = Limits { min: record.min.map(|min| min.value), max: record.max.map(|max| max.value) };
     let unit = record.unit.as_ref().map(|unit| unit.value.as_str());
-    limits.words(unit).unwrap_or_else(|| say!("write the value").to_owned())
+    limits.words(unit).map(|words| told::limits(&words)).unwrap_or_else(|| say!("write the value").to_owned())
 }
 
 /// The label under which a value was read, never a later one; where nobody recorded it, the id says that.

@@ -34,6 +34,15 @@ const TITLES: [&str; 6] = phrase::patterns![
     "Close {space}",
 ];
 
+/// Limits of a reading.
+const LIMITS: [&str; 4] =
+    phrase::patterns!["exactly {limit}", "at least {limit}", "at most {limit}", "{low} to {high}"];
+
+/// The limits of a reading in words; values stay as they are.
+pub(super) fn limits(words: &str) -> String {
+    phrase::retold(words, &LIMITS, str::to_owned)
+}
+
 /// A part number in plain words.
 pub(super) fn described(fastener: &Fastener, style: &Style) -> String {
     hardware(&fastener.describe(style))

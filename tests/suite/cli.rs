@@ -7,6 +7,7 @@ mod board;
 mod dates;
 mod history;
 mod issue;
+mod language;
 mod letters;
 mod lists;
 mod one_aircraft;

@@ -55,6 +55,8 @@ const NOT_WORDS: &[(&str, &str)] = &[
     ("templates/visit.typ", "before-close "),
     ("templates/visit.typ", "look-again "),
     ("templates/figures.typ", "there is no line `"),
+    // What English leaves out behind a verb.
+    ("templates/step.typ", " holes?$"),
     ("templates/caution.typ", "DANGER"),
     ("templates/caution.typ", "WARNING"),
     ("templates/caution.typ", "NOTICE"),

@@ -33,6 +33,8 @@ fn lists() -> impl Iterator<Item = String> {
         Disposition::WORDS,
         Stops::WORDS,
         WaitFor::WORDS,
+        // What is left behind, as `work` says it.
+        &["temporary hardware", "holes left open", "fasteners put off", "nuts not torqued"],
         &["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"],
         // The roles of a project that names none.
         &["builder", "helper", "technical counselor", "inspector"],
