@@ -245,11 +245,10 @@ fn needs(source: Source<'_>, step: &Step) -> Vec<String> {
 
 /// The states that it needs, sets and ends.
 fn states(step: &Step) -> Vec<String> {
-    let all = [(Acts::During, "while"), (Acts::Sets, "sets"), (Acts::Undoes, "ENDS")];
-    let said = |(acts, word): (Acts, &str)| {
-        acts.of(step).iter().map(|state| format!("{word} {}", state.value)).collect::<Vec<_>>()
-    };
-    all.into_iter().flat_map(said).collect()
+    let during = Acts::During.of(step).iter().map(|state| say!("while {state}", state = state.value));
+    let sets = Acts::Sets.of(step).iter().map(|state| say!("sets {state}", state = state.value));
+    let ends = Acts::Undoes.of(step).iter().map(|state| say!("ENDS {state}", state = state.value));
+    during.chain(sets).chain(ends).collect()
 }
 
 fn closes(source: Source<'_>, step: &Step) -> Vec<String> {
@@ -304,7 +303,7 @@ fn compared(source: Source<'_>, at: usize, done: Option<&Signature>) -> Vec<Comp
         ComparedLine {
             label: say!("{words}{one} less {other}", words, one = label(own.one), other = label(own.other)),
             // One limit is always there.
-            requirement: limits.words(unit.as_deref()).unwrap_or_default(),
+            requirement: limits.words(unit.as_deref()).map(|words| told::limits(&words)).unwrap_or_default(),
             unit,
             read,
             reads: Vec::new(),
@@ -321,13 +320,21 @@ fn read_again(source: Source<'_>, at: usize) -> Vec<ComparedLine> {
     for state in Acts::During.of(job.step(item.at)) {
         let Some(setter) = job.acting(Acts::Sets, &state.value, item).next() else { continue };
         let set = job.step(setter.at);
-        let at = format!("{} step {}", job.travelers[setter.at.traveler].id.value, operation(set.number));
+        let id = &job.travelers[setter.at.traveler].id.value;
+        let number = operation(set.number);
+        let state = &state.value;
         if set.records.is_empty() {
-            let label = format!("Still {} as at {at}? Look again", state.value);
+            let label = say!("Still {state} as at {id} step {number}? Look again", state, id, number);
             lines.push(ComparedLine { label, requirement: String::new(), unit: None, read: None, reads: Vec::new() });
         }
         lines.extend(set.records.iter().map(|own| ComparedLine {
-            label: format!("Still {}? Read again as at {at}: {}", state.value, own.label.value),
+            label: say!(
+                "Still {state}? Read again as at {id} step {number}: {label}",
+                state,
+                id,
+                number,
+                label = own.label.value
+            ),
             requirement: requirement(own),
             unit: own.unit.as_ref().map(|unit| unit.value.clone()),
             read: None,
