@@ -265,7 +265,7 @@ fn visitor(job: &Job, state: &State, item: Item) -> Option<String> {
         None => false,
     };
     let hold = job.step(item.at).hold.as_ref().filter(|role| comes(&role.value));
-    let hold = hold.map(|role| said_role(job, &role.value).to_owned());
+    let hold = hold.map(|role| said_role(job, &role.value));
     let stages = job.stages_at(item.at).into_iter().map(|stage| &job.project.stages[stage]);
     let mut named = stages.filter(|stage| {
         stage.sign.all.iter().any(|name| comes(&name.value))

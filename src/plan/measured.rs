@@ -12,7 +12,7 @@ use crate::work::{reading_label, unit_as_read};
 pub(super) fn requirement(record: &Record) -> String {
     let limits = Limits { min: record.min.map(|min| min.value), max: record.max.map(|max| max.value) };
     let unit = record.unit.as_ref().map(|unit| unit.value.as_str());
-    limits.words(unit).map(|words| told::limits(&words)).unwrap_or_else(|| say!("write the value").to_owned())
+    limits.words(unit).map_or_else(|| say!("write the value").to_owned(), |words| told::limits(&words))
 }
 
 /// The label under which a value was read, never a later one; where nobody recorded it, the id says that.

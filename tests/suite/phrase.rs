@@ -128,8 +128,7 @@ fn said() -> BTreeMap<String, Phrase> {
         let literals: Vec<_> = rust::literals(&text);
         for (at, literal) in literals.iter().enumerate() {
             match literal.call.as_ref().map(|(name, at)| (name.as_str(), *at)) {
-                Some(("patterns!", _)) => add(vec![literal.text.clone()], document),
-                Some(("say!", 0)) => add(vec![literal.text.clone()], document),
+                Some(("patterns!", _) | ("say!", 0)) => add(vec![literal.text.clone()], document),
                 Some(("say_count!", 1)) => add(vec![literal.text.clone(), literals[at + 1].text.clone()], document),
                 _ => {}
             }

@@ -249,7 +249,7 @@ fn spaces(source: Source<'_>) -> Vec<SpaceSteps> {
 
 /// Who must have looked before a space closes.
 fn looks_first(job: &Job, space: usize) -> Option<String> {
-    let hold = job.space_spec(space).hold.as_ref().map(|hold| said_role(job, &hold.value).to_owned());
+    let hold = job.space_spec(space).hold.as_ref().map(|hold| said_role(job, &hold.value));
     let stages = job.stages_of_space(space).into_iter().map(|stage| {
         let own = &job.project.stages[stage];
         say!("{who} (stage {stage})", who = job.who_signs(own), stage = own.id.value)

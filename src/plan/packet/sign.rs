@@ -151,7 +151,7 @@ fn look(job: &Job, capacity: Capacity, role: &str, words: String, step: &Step, m
     let given = |(own, _): &&(&Signature, Carry)| own.signed.capacity == capacity && own.role() == Some(role);
     let signature = marks.get(&step.id.value).into_iter().flatten().find(given);
     let known = job.role(role);
-    let who = said_role(job, role).to_owned();
+    let who = said_role(job, role);
     Sign {
         kind: capacity.word(),
         role: role.to_owned(),
