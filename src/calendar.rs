@@ -58,6 +58,19 @@ impl Day {
             .for_record()
     }
 
+    /// Reads `2.3.2026`, day, month and year: not taken as a date, and enough to tell which is meant.
+    fn written_day_first(text: &str) -> Option<Self> {
+        let [day, month, year] = numbers(text, '.')?[..] else { return None };
+        Self::new(year, u8::try_from(month).ok()?, u8::try_from(day).ok()?).filter(|_| year >= 1900)
+    }
+
+    /// What to type in the place of a text that is no day.
+    #[must_use]
+    pub fn expected(text: &str) -> String {
+        let meant = Self::written_day_first(text.trim());
+        meant.map_or_else(|| "a day such as 2026-03-02".to_owned(), |day| format!("`{day}`: the year comes first"))
+    }
+
     /// The day, where records may have it: the years 1900 to 9999. Nobody built an aircraft before, and a year that lost a
     /// digit is found.
     #[must_use]
@@ -198,8 +211,9 @@ impl When {
     /// Says what was expected, also for a day that does not exist.
     pub fn parse(text: &str) -> Result<Self, TimeFault> {
         let text = text.trim();
-        Self::read(text).ok_or_else(|| {
-            TimeFault(format!("`{text}` is not a date and time: write `2026-03-02` or `2026-03-02T19:30`"))
+        Self::read(text).ok_or_else(|| match Day::written_day_first(text) {
+            Some(day) => TimeFault(format!("`{text}` begins with the day: write `{day}`")),
+            None => TimeFault(format!("`{text}` is not a date and time: write `2026-03-02` or `2026-03-02T19:30`")),
         })
     }
 

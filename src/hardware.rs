@@ -55,7 +55,9 @@ pub use propose::{
     RivetProposal, RivetShear, TorqueProposal, WrenchSetting, count_bolts, count_rivets, judge_length, propose_bend,
     propose_blind, propose_bolt, propose_rivet, propose_torque, rivet_of_diameter, set_wrench,
 };
-pub use rivet::{FreeShankLimits, RIVET_DASHES, free_shank_limits, hole_fill, next_larger_rivet, solid_rivet_holes};
+pub use rivet::{
+    FreeShankLimits, RIVET_DASHES, free_shank_limits, hole_fill, largest_rivet, next_larger_rivet, solid_rivet_holes,
+};
 pub use screw_head::flush_screw_head;
 pub use sheet::{is_standard_sheet, metric_sheets, modern_sheet, sheet_basis, sheet_equivalent, standard_sheets};
 pub use shop::{Shop, is_same_rivet};

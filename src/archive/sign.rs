@@ -108,9 +108,7 @@ pub fn sign(
         return Err(faults);
     }
     let opened = open_for_readings(state, issue, (sheet, step), signing);
-    signings
-        .remarks
-        .extend(opened.iter().map(|opened| format!("discrepancy {} is opened: {}", opened.number, opened.what)));
+    signings.remarks.extend(opened.iter().map(opened_words));
     let signed = complete(issue, step, signing, entered, &opened);
     signings.remarks.extend(stopped(step, &signed));
     if let Some(late) = signed.late {
@@ -119,6 +117,17 @@ pub fn sign(
     signings.entries.extend(opened.into_iter().map(Entry::from));
     signings.entries.push(signed.into());
     Ok(signings)
+}
+
+/// What is said of a discrepancy that a reading opens.
+fn opened_words(opened: &DiscrepancyOpened) -> String {
+    let words = |name: &str, value: &Option<String>| match value {
+        Some(value) => format!(", {name} {value}"),
+        None => String::new(),
+    };
+    let is = words("is", &opened.is);
+    let should = words("should be", &opened.should);
+    format!("discrepancy {} is opened: {}{is}{should}", opened.number, opened.what)
 }
 
 fn check_sheet(issue: &Issue, signing: &Signed, faults: &mut Vec<String>, remarks: &mut Vec<String>) {
@@ -134,8 +143,10 @@ fn check_sheet(issue: &Issue, signing: &Signed, faults: &mut Vec<String>, remark
     }
     if signing.worked < issue.issued.printed && signing.reconstructed.is_none() {
         faults.push(format!(
-            "the work of {} is older than sheet {code}, which was printed on {}",
-            signing.worked, issue.issued.printed
+            "the work of {} is older than sheet {code}, which was printed on {printed}: write a day from {printed} on, or what \
+             the signature is put together again from (`reconstructed-from`)",
+            signing.worked,
+            printed = issue.issued.printed
         ));
     }
 }

@@ -7,7 +7,7 @@ use anyhow::{Context, Result};
 
 use super::folders::misplaced;
 use super::heights::check_heights;
-use super::project::{LoadedProject, load_project};
+use super::project::{LoadedProject, NO_TRAVELER, load_project};
 use super::project_archive::open_archive;
 use super::{Console, Outcome, names};
 use crate::report::{RuleText, render_human, render_json, render_sarif, render_unjudged};
@@ -55,6 +55,9 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
         Format::Sarif => render_sarif(report, files, &rule_texts()),
     };
     console.print(&text)?;
+    if project.is_empty() {
+        console.complain(NO_TRAVELER);
+    }
     tell_of_sheets(&project, console)?;
     Ok(Outcome::of(report.stops()))
 }

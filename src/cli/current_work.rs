@@ -7,7 +7,7 @@ use std::path::Path;
 use anyhow::Result;
 
 use super::Console;
-use super::project::{LoadedProject, load_project};
+use super::project::{LoadedProject, NO_TRAVELER, load_project};
 use super::project_archive::{ProjectArchive, open_archive, open_to_record};
 use crate::calendar::Day;
 use crate::job::{Item, Order, State, check_days, resolve_progress};
@@ -58,6 +58,9 @@ fn load_work(
     if archive.survey.last() != project.ledger.last() {
         // Others recorded something while this run stood in line: what is issued has numbers that are taken.
         project = load_project(project_path)?;
+    }
+    if project.is_empty() {
+        console.complain(NO_TRAVELER);
     }
     let beside = project.folder.join("build.toml");
     let left_out = project.report.left_out.clone();

@@ -38,7 +38,15 @@ pub(super) struct LoadedProject {
     pub file: PathBuf,
 }
 
+/// What a command says that is about travelers where there is none.
+pub(super) const NO_TRAVELER: &str = "there is no traveler yet: `shophead new traveler` starts one";
+
 impl LoadedProject {
+    /// Whether it has no traveler, and none that could not be read.
+    pub fn is_empty(&self) -> bool {
+        self.job.travelers.is_empty() && self.job.unread == 0
+    }
+
     /// Speaks the language of the documents, for what is planned and printed as long as the result lives.
     pub fn speak(&self) -> Spoken {
         phrase::speak(self.language)

@@ -38,7 +38,7 @@ pub(super) fn entry_time(typed: Option<&str>, console: &mut Console) -> Result<M
 /// A day typed, or the day of a moment.
 pub(super) fn typed_day(typed: Option<&str>, entered: Moment) -> Result<Day> {
     match typed {
-        Some(text) => Day::parse(text).ok_or_else(|| anyhow!("`{text}` is no day such as 2026-03-02")),
+        Some(text) => Day::parse(text).ok_or_else(|| anyhow!("`{text}` is no day; expected {}", Day::expected(text))),
         None => Ok(entered.day()),
     }
 }

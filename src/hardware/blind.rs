@@ -367,10 +367,9 @@ impl BlindRivet {
         self.grip.map(|(low, high)| reaches(stack, low) && within(stack, high))
     }
 
-    /// The rivet of the same family, diameter and head that fits a stack: of several the one with the smallest grip.
-    #[must_use]
-    pub fn fitting(&self, stack: Length) -> Option<Self> {
-        let candidates: Vec<Self> = match self.family {
+    /// The rivets of the same family, diameter and head.
+    fn siblings(&self) -> Vec<Self> {
+        match self.family {
             BlindFamily::Commercial => {
                 let rows = CODES.rows.iter().filter(|row| Length::from_32nds(row.dash) == self.diameter);
                 rows.map(|row| row.rivet(&self.tail, self.head, self.grade.clone())).collect()
@@ -379,8 +378,20 @@ impl BlindRivet {
             BlindFamily::Iso if !iso::has_grips(self) => Vec::new(),
             BlindFamily::Iso => self.iso_rows().map(|row| self.in_row(row)).collect(),
             BlindFamily::Kit => vec![self.clone()],
-        };
-        candidates
+        }
+    }
+
+    /// The least and the largest grip of its family, diameter and head; none where no grip is listed.
+    #[must_use]
+    pub fn grips(&self) -> Option<(Length, Length)> {
+        let grips: Vec<(Length, Length)> = self.siblings().iter().filter_map(|rivet| rivet.grip).collect();
+        Some((grips.iter().map(|grip| grip.0).min()?, grips.iter().map(|grip| grip.1).max()?))
+    }
+
+    /// The rivet of the same family, diameter and head that fits a stack: of several the one with the smallest grip.
+    #[must_use]
+    pub fn fitting(&self, stack: Length) -> Option<Self> {
+        self.siblings()
             .into_iter()
             .filter(|rivet| rivet.fits(stack) == Some(true))
             .min_by_key(|rivet| rivet.grip.map(|(_, high)| high))

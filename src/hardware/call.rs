@@ -79,7 +79,7 @@ fn unknown_standard(parts: &Parts, kit: &[KitFastener]) -> Undecoded {
     };
     let of_kit =
         || kit.iter().map(|own| own.id.clone()).find(|id| is_one_slip(&plain_form(parts.text), &plain_form(id)));
-    if let Some(help) = help_for(written, parts.rest) {
+    if let Some(help) = help_for(written, parts.rest).map(str::to_owned).or_else(|| help_for_rivet(parts)) {
         return parts.unlisted(&wrong, help);
     }
     let help = match meant(parts).or_else(of_kit) {
@@ -93,6 +93,31 @@ fn unknown_standard(parts: &Parts, kit: &[KitFastener]) -> Undecoded {
             .to_owned(),
     };
     parts.unlisted(&wrong, help)
+}
+
+/// Words of a rivet that is no solid one.
+const BLIND: [&str; 3] = ["BLIND", "POP", "PULL"];
+
+/// What names a rivet by its alloy or its size alone: both heads that it may be are written out.
+fn help_for_rivet(parts: &Parts) -> Option<String> {
+    let both = |dash: &str| {
+        let [round, flush] = ["MS20470", "MS20426"].map(|standard| format!("{standard}{dash}"));
+        let is_call = decode(&round, &[]).is_ok() && decode(&flush, &[]).is_ok();
+        is_call.then(|| format!("{round} (universal head) or {flush} (flush)"))
+    };
+    let number = plain_form(parts.text);
+    if number.starts_with('A') || number.starts_with('D') {
+        return both(&number).map(|calls| format!("alloy and diameter name no head: write {calls}"));
+    }
+    if BLIND.iter().any(|word| number.contains(word)) {
+        return None;
+    }
+    let size = number.split(|c: char| !(c.is_ascii_digit() || matches!(c, '/' | '.'))).next()?;
+    let ladder = [(3, "3/32", "2.4"), (4, "1/8", "3.2"), (5, "5/32", "4.0"), (6, "3/16", "4.8")];
+    let is_of = |own: &&(u8, &str, &str)| size == own.1 || size.trim_end_matches(".0") == own.2.trim_end_matches(".0");
+    let (dash, inch, _) = ladder.iter().find(is_of)?;
+    let calls = both(&format!("AD{dash}"))?;
+    Some(format!("a size names no part: a solid rivet of {inch} in is {calls}, as the drawing has it"))
 }
 
 /// Digits from which a document's number names a kind of part; shorter ones tell the diameter (`AN3`) or are too close

@@ -11,6 +11,9 @@ use super::source::{Basis, Graded};
 use super::thread::Thread;
 use crate::units::{Length, Size};
 
+/// How the kinds of other hardware end that goes through layers.
+const THROUGH: [&str; 4] = ["bolt", "screw", "rivet", "pin"];
+
 impl Fastener {
     /// The part number as written.
     #[must_use]
@@ -77,6 +80,25 @@ impl Fastener {
     #[must_use]
     pub fn metal(&self) -> Option<Metal> {
         self.common().metal
+    }
+
+    /// Whether it goes through the layers of a joint: a rivet, a bolt, a screw, a pin, or a nutplate, whose rivets do.
+    #[must_use]
+    pub fn goes_through(&self) -> bool {
+        match self {
+            Self::Nut(_) | Self::Washer(_) | Self::CotterPin(_) => false,
+            Self::OtherPart(part) => THROUGH.iter().any(|kind| part.kind.ends_with(kind)),
+            _ => true,
+        }
+    }
+
+    /// Its kind as closely as the number tells it: `solid rivet`, `cable terminal`.
+    #[must_use]
+    pub fn noun(&self) -> &str {
+        match self {
+            Self::OtherPart(part) => &part.kind,
+            other => other.kind_words(),
+        }
     }
 
     /// Whether the call lacks the length or grip that it needs: a family and diameter alone.

@@ -22,6 +22,12 @@ use crate::units::{Length, Size, Style};
 /// Diameter dashes of solid rivets, in 1/32 in (AC-4-16).
 pub const RIVET_DASHES: [u16; 8] = [2, 3, 4, 5, 6, 8, 10, 12];
 
+/// Diameter of the largest solid rivet.
+#[must_use]
+pub fn largest_rivet() -> Length {
+    RIVET_DASHES.into_iter().max().map_or(Length::ZERO, Length::from_32nds)
+}
+
 /// Shortest and longest length dash that a rivet drawing could give, in half sizes of 1/32 in.
 const HALVES: std::ops::RangeInclusive<i64> = 2..=128;
 

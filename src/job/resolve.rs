@@ -232,6 +232,9 @@ impl Resolving<'_> {
             joints.push(self.resolve_joint(joint, &parts, &part_names));
         }
         let project = self.project;
+        let file = written.span.file;
+        let is_made_from = |own: &LeftOut| own.span.file == file && ["part", "joint"].contains(&own.table);
+        let is_short = self.report.left_out.iter().any(is_made_from);
         let making = Making {
             traveler: &written.traveler,
             parts: &parts,
@@ -240,6 +243,7 @@ impl Resolving<'_> {
             shop: &project.shop,
             style: &project.style,
             issued,
+            is_short,
         };
         let made = making.steps(written.steps);
         for finding in made.findings {

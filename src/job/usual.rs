@@ -55,6 +55,8 @@ pub(in crate::job) struct Making<'a> {
     pub shop: &'a Shop,
     pub style: &'a Style,
     pub issued: Option<&'a IssuedSteps>,
+    /// Whether a part or a joint of the file could not be read.
+    pub is_short: bool,
 }
 
 impl Making<'_> {
@@ -71,7 +73,7 @@ impl Making<'_> {
                 let all = self.usual(&Own::default(), issued.as_ref());
                 let is_usual = |entry: &&StepEntry| all.iter().any(|step| step.id.value == entry.id.value);
                 let own = Own::of(entries.iter().filter(|entry| !is_usual(entry)));
-                exceptions::changed(self.usual(&own, issued.as_ref()), entries, &all)
+                exceptions::changed(self.usual(&own, issued.as_ref()), entries, &all, self.is_short)
             }
         }
     }

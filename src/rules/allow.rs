@@ -15,7 +15,7 @@ pub(super) fn apply(job: &Job, findings: &mut Vec<Finding>) {
         for entry in &traveler.allows {
             // An id that does not exist was reported when references were followed.
             if accept(entry, traveler, findings) == 0 && names_exist(entry, traveler) {
-                unused.push(report_unused(entry, traveler));
+                unused.push(report_unused(entry, traveler, findings));
             }
         }
     }
@@ -56,7 +56,7 @@ fn names_exist(entry: &Allow, traveler: &Traveler) -> bool {
         && entry.part.as_ref().is_none_or(part)
 }
 
-fn report_unused(entry: &Allow, traveler: &Traveler) -> Finding {
+fn report_unused(entry: &Allow, traveler: &Traveler, findings: &[Finding]) -> Finding {
     let name = entry.rule.value.as_str();
     let (message, help) = match explain(name) {
         None => (
@@ -72,7 +72,10 @@ fn report_unused(entry: &Allow, traveler: &Traveler) -> Finding {
         ),
         Some(_) => (
             format!("this traveler has no finding `{name}`{} to allow", narrowed(entry)),
-            "take the entry out, or correct its joint, step or part".to_owned(),
+            match keys_of_others(name, traveler, findings) {
+                Some(keys) => format!("it has that finding with {keys}: write one of them, or take the entry out"),
+                None => "take the entry out, or correct its joint, step or part".to_owned(),
+            },
         ),
     };
     let place = Place {
@@ -85,6 +88,21 @@ fn report_unused(entry: &Allow, traveler: &Traveler) -> Finding {
         place,
         ..Finding::new(fault::ALLOW_UNUSED, allow_unused::RULE.severity, entry.rule.span, message).help(help)
     }
+}
+
+/// The keys by which an entry would accept what the traveler has of a rule: `step = "trim"`.
+fn keys_of_others(name: &str, traveler: &Traveler, findings: &[Finding]) -> Option<String> {
+    let of_traveler = |own: &&Finding| own.place.traveler.as_deref() == Some(traveler.id.value.as_str());
+    let found = findings.iter().filter(|own| own.rule == name && own.allowed.is_none()).filter(of_traveler);
+    let mut keys: Vec<String> = found
+        .flat_map(|own| {
+            let all = [("joint", &own.place.joint), ("step", &own.place.step), ("part", &own.place.part)];
+            all.map(|(key, id)| id.as_ref().map(|id| format!("`{key} = \"{id}\"`"))).into_iter().flatten()
+        })
+        .collect();
+    keys.sort();
+    keys.dedup();
+    (!keys.is_empty()).then(|| keys.join(", "))
 }
 
 /// ` on joint J1`, for the sentence about an entry that names one.

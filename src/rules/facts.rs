@@ -45,6 +45,11 @@ pub(super) const NO_TEMPERATURE: &str = "no `temperature` is given";
 /// Why a rule stays silent: no table gives the head's height.
 pub(super) const NO_HEAD: &str = "no table gives the height of this flush head";
 
+/// Whether what is called goes through the stack; a call that nobody can read may.
+pub(super) fn goes_through(joint: &Joint) -> bool {
+    joint.fastener.as_ref().map_or(true, Fastener::goes_through)
+}
+
 /// What kind of fastener goes through the stack.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Through {

@@ -131,7 +131,7 @@ section! {
         traveler "traveler": may Id => apart,
         /// The hand. Absent: every hand that the traveler is built in.
         hand "hand": may Word<Hand> => apart,
-        /// The steps, as in `[[sign]]`.
+        /// The steps, as in `[[sign]]`. A whole job waits by `wait` under `[board]` of `build.toml`.
         steps "steps" also "step": need Steps => apart,
         /// What they wait for.
         wait "for": need Word<WaitFor> => apart,

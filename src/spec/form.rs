@@ -44,8 +44,17 @@ fn scalar<T>(
     }
 }
 
+/// A text that is to be one of some words; they are named where there is none.
+pub(super) fn word_text(node: &Node<'_>, name: &str, words: &[&str], reading: &mut Reading) -> Option<Spanned<String>> {
+    let text = text_of(node, name, reading);
+    if let (None, Some(finding)) = (&text, reading.findings.last_mut()) {
+        finding.help.get_or_insert_with(|| format!("one of: {}", words.join(", ")));
+    }
+    text
+}
+
 pub(super) fn word_of<T: Wordlist>(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Spanned<T>> {
-    let text = text_of(node, name, reading)?;
+    let text = word_text(node, name, T::WORDS, reading)?;
     let value = T::parse(&text.value);
     if value.is_none() {
         let message = format!("`{name}` is `{}`, which is none of its words", text.value);
@@ -222,7 +231,9 @@ fn when(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Spanned<ca
             return None;
         }
     };
-    match calendar::When::parse(text.split_once('.').map_or(text.as_str(), |(whole, _)| whole)) {
+    // Parts of a second are of no account.
+    let whole = text.split_once('.').filter(|(whole, _)| whole.contains(':')).map_or(text.as_str(), |(whole, _)| whole);
+    match calendar::When::parse(whole) {
         Ok(value) => Some(Spanned { value, span }),
         Err(fault) => {
             reading.invalid(span, format!("`{name}`: {fault}"));

@@ -18,6 +18,17 @@ pub enum Unit {
     Mm,
 }
 
+impl Unit {
+    /// The other one.
+    #[must_use]
+    pub const fn other(self) -> Self {
+        match self {
+            Self::Inch => Self::Mm,
+            Self::Mm => Self::Inch,
+        }
+    }
+}
+
 /// A length in nanometres.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Length(i64);
@@ -77,6 +88,21 @@ impl Length {
     #[must_use]
     pub fn times(self, ratio: Ratio) -> Self {
         Self(divide_rounded(i128::from(self.0) * i128::from(ratio.0), 1_000))
+    }
+
+    /// The length with the same number in another unit: 1.6 in and 1.6 mm.
+    #[must_use]
+    pub fn number_in(self, unit: Unit) -> Self {
+        match unit {
+            Unit::Mm => self.fraction(NM_PER_MM, NM_PER_INCH),
+            Unit::Inch => self.fraction(NM_PER_INCH, NM_PER_MM),
+        }
+    }
+
+    /// A tenth of it: the point one place further to the left.
+    #[must_use]
+    pub fn tenth(self) -> Self {
+        self.fraction(1, 10)
     }
 
     /// A fraction of this length, rounded to the nearest nanometre.

@@ -67,6 +67,14 @@ fn records_have_one_form_of_a_day_and_one_of_a_minute() {
 }
 
 #[test]
+fn a_date_that_begins_with_its_day_is_refused_with_the_one_that_is_meant() {
+    assert_eq!(Day::expected("26.11.2026"), "`2026-11-26`: the year comes first");
+    for odd in ["31.2.2026", "26.11.26", "26/11/2026", "soon"] {
+        assert_eq!(Day::expected(odd), "a day such as 2026-03-02", "{odd}");
+    }
+}
+
+#[test]
 fn a_date_alone_is_some_time_of_that_day() {
     let some_time = When::parse("2026-03-02").unwrap();
     assert_eq!(some_time, When::on(day("2026-03-02")));

@@ -31,6 +31,17 @@ fn a_clean_project_checks_with_exit_code_zero() {
 }
 
 #[test]
+fn where_there_is_no_traveler_every_command_says_so_and_what_starts_one() {
+    let shop = Shop::empty();
+    shop.run(&["new", "project", ".", "--name", "Dunlin"]);
+    for command in ["check", "packet", "pick", "board"] {
+        let ran = shop.run(&[command]);
+        let said = "shophead: there is no traveler yet: `shophead new traveler` starts one\n";
+        assert_eq!((ran.code, ran.err.as_str()), (0, said), "{command}");
+    }
+}
+
+#[test]
 fn errors_give_exit_code_one_and_stand_on_standard_output() {
     let shop = Shop::small();
     shop.edit("specs/bracket.toml", "MS20470AD4-5", "MS20470AD4-3");

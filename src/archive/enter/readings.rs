@@ -77,7 +77,10 @@ impl OpenBox {
     pub fn fault(&self, value: &str) -> Option<String> {
         let must = self.limited != Limits::default() && value != NOT_APPLICABLE;
         let is_wrong = must && Decimal::parse(value).is_err();
-        is_wrong.then(|| format!("{} is `{value}`, expected a number or {NOT_APPLICABLE}", self.words()))
+        let with_point = value.replace(',', ".");
+        let point = Some(with_point).filter(|own| own != value && Decimal::parse(own).is_ok());
+        let point = point.map_or_else(String::new, |own| format!(": with a point, {own}"));
+        is_wrong.then(|| format!("{} is `{value}`, expected a number or {NOT_APPLICABLE}{point}", self.words()))
     }
 
     /// Whether a value lies inside its limits; one that is no number does.

@@ -81,10 +81,18 @@ impl<'a> Entering<'a> {
             Err(faults) => return self.faults.extend(faults),
         };
         let given = Given { by, worked, signer, capacity, readings, together };
+        let mut faults: Vec<(String, Vec<&MeantStep>)> = Vec::new();
         for (nth, own) in meant.steps.iter().enumerate() {
             let minutes = minutes.get(nth).copied().filter(|minutes| *minutes > 0);
-            self.signature(meant, own, &given, minutes);
+            for fault in self.signature(meant, own, &given, minutes) {
+                // What is true of several steps is said once.
+                match faults.iter_mut().find(|(said, steps)| *said == fault && steps[0].at == own.at) {
+                    Some((_, steps)) => steps.push(own),
+                    None => faults.push((fault, vec![own])),
+                }
+            }
         }
+        self.faults.extend(faults.into_iter().map(|(fault, steps)| placed(fault, &steps, meant)));
     }
 
     /// A photo shows one step, and so does what was fitted.
@@ -102,7 +110,14 @@ impl<'a> Entering<'a> {
         }
     }
 
-    fn signature(&mut self, meant: &Meant<'_>, own: &MeantStep, given: &Given<'a>, minutes: Option<u32>) {
+    /// Signs one step, or gives what speaks against it.
+    fn signature(
+        &mut self,
+        meant: &Meant<'_>,
+        own: &MeantStep,
+        given: &Given<'a>,
+        minutes: Option<u32>,
+    ) -> Vec<String> {
         let step = &own.step.id;
         let code = self.state.counts_on(meant.sheet, step, given.worked);
         let place = format!("{:03} {step}", own.step.number);
@@ -111,7 +126,7 @@ impl<'a> Entering<'a> {
             self.done.remarks.push(said);
         }
         let Some(sheet) = self.facts.sheets.get(&code) else {
-            return self.plain_fault(own.at, format!("sheet {code} was never issued"));
+            return vec![format!("sheet {code} was never issued")];
         };
         let signing = self.signing(meant.typed, code, own, given, minutes);
         match self.judged(sheet, &signing, given) {
@@ -121,8 +136,9 @@ impl<'a> Entering<'a> {
                 for entry in signings.entries {
                     self.push(own.at, entry);
                 }
+                Vec::new()
             }
-            Err(faults) => self.faults.extend(faults.into_iter().map(|fault| placed(fault, own, meant))),
+            Err(faults) => faults,
         }
     }
 
@@ -170,14 +186,15 @@ impl<'a> Entering<'a> {
     }
 }
 
-/// A fault of a signature at the word that named its step; or at that for what it is signed, where the box is in question.
-fn placed(fault: String, own: &MeantStep, meant: &Meant<'_>) -> Finding {
-    let made = finding(own.at, fault);
-    if meant.steps.len() > 1 {
-        let help = format!("leave {:03} out with `except`, or give it an entry of its own", own.step.number);
-        return made.help(help);
+/// A fault of signatures at the word that named their steps; where it is not of all that are signed, these can be left out.
+fn placed(fault: String, steps: &[&MeantStep], meant: &Meant<'_>) -> Finding {
+    let made = finding(steps[0].at, fault);
+    if steps.len() == meant.steps.len() {
+        return made;
     }
-    made
+    let numbers: Vec<String> = steps.iter().map(|own| format!("{:03}", own.step.number)).collect();
+    let them = if steps.len() == 1 { "it" } else { "them" };
+    made.help(format!("leave {} out with `except`, or give {them} an entry apart", numbers.join(", ")))
 }
 
 /// What a signature is for: as typed, else a stage where one or an outcome is given, else the work.

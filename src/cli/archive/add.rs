@@ -138,7 +138,7 @@ fn describe(arguments: &Arguments, project: &LoadedProject, archive: &ProjectArc
     let taken = arguments
         .taken
         .as_deref()
-        .map(|text| Day::parse(text).ok_or_else(|| anyhow!("--taken is `{text}`, expected a day such as 2026-03-02")));
+        .map(|text| Day::parse(text).ok_or_else(|| anyhow!("--taken is `{text}`, expected {}", Day::expected(text))));
     let taken = taken.transpose()?;
     if let Some(day) = taken.filter(|day| *day > today) {
         bail!("--taken is {day}, which is after today, {today}");

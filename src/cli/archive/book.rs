@@ -33,7 +33,7 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let project = load_project(project_path)?;
     let on = match &arguments.on {
         Some(typed) => {
-            Day::parse(typed).ok_or_else(|| anyhow!("--on is `{typed}`, expected a day such as 2026-03-02"))?
+            Day::parse(typed).ok_or_else(|| anyhow!("--on is `{typed}`, expected {}", Day::expected(typed)))?
         }
         None => entry_time(None, console)?.day(),
     };

@@ -128,7 +128,8 @@ fn written(arguments: &Arguments) -> Result<String> {
     let capacity =
         |text: &String| Capacity::read(text).ok_or_else(|| anyhow!("--for is `{text}`, expected {}", Capacity::form()));
     let on = arguments.on.as_deref();
-    let on = on.map(|text| Day::parse(text).ok_or_else(|| anyhow!("--on is `{text}`, expected {}", Day::form())));
+    let on =
+        on.map(|text| Day::parse(text).ok_or_else(|| anyhow!("--on is `{text}`, expected {}", Day::expected(text))));
     let on = on.transpose()?.map(|day| day.to_string());
     let minutes = arguments.minutes.map(|minutes| minutes.to_string());
     let entry = WrittenEntry::titled("sign")

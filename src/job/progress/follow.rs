@@ -88,7 +88,9 @@ impl<'a> Following<'a> {
 
     /// A day that must be there.
     pub fn day(&mut self, on: Option<Spanned<When>>, entry: Span) -> Option<When> {
-        if on.is_none() {
+        // A day that could not be read is a fault of its own.
+        let is_unread = |own: &Finding| own.span.file == entry.file && own.message.starts_with("`on`");
+        if on.is_none() && !self.report.findings.iter().any(is_unread) {
             self.error(entry, "the entry has no `on`", "add `on = 2026-03-02` to it, or once at the top");
         }
         on.map(|on| on.value)
@@ -183,7 +185,15 @@ impl<'a> Following<'a> {
         let Some(traveler) = named.traveler.or(prefix.as_ref()) else {
             let message = format!("`{}` does not name a traveler and a step", first.value);
             let finding = Finding::new(fault::REFERENCE_DANGLING, Severity::Error, first.span, message);
-            self.report.push(finding.help("add `traveler = \"..\"`, or write `TRAVELER/step`"));
+            let is_traveler = self.travelers.contains_key(first.value.as_str());
+            self.report.push(finding.help(if is_traveler {
+                format!(
+                    "{0} is a traveler: add the step, as `{0}/step`; a whole job waits by `wait` under [board] of build.toml",
+                    first.value
+                )
+            } else {
+                "add `traveler = \"..\"`, or write `TRAVELER/step`".to_owned()
+            }));
             return None;
         };
         let found = self.travelers.get(traveler.value.as_str()).copied();

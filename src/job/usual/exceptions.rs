@@ -28,7 +28,8 @@ pub(super) fn written(entries: Vec<StepEntry>) -> Made {
 }
 
 /// The usual steps as the entries change them, where `all` are those that there would be without any.
-pub(super) fn changed(usual: Vec<StepSpec>, entries: Vec<StepEntry>, all: &[StepSpec]) -> Made {
+/// Where a part or a joint could not be read (`is_short`), a usual step may be missing for that reason alone.
+pub(super) fn changed(usual: Vec<StepSpec>, entries: Vec<StepEntry>, all: &[StepSpec], is_short: bool) -> Made {
     let mut made = Made { steps: usual.into_iter().map(|step| (step, Origin::Usual)).collect(), ..Made::default() };
     let known: Vec<String> = all.iter().map(|step| step.id.value.clone()).collect();
     let mut places: Vec<Place> = Vec::new();
@@ -41,7 +42,9 @@ pub(super) fn changed(usual: Vec<StepSpec>, entries: Vec<StepEntry>, all: &[Step
             made.omit(entry);
             continue;
         }
-        if let Some((step, origin)) =
+        if is_short && !is_usual && entry.title.is_none() && entry.kind.is_none() {
+            made.left_out.push(id);
+        } else if let Some((step, origin)) =
             made.steps.iter_mut().find(|(step, origin)| step.id.value == id.value && *origin == Origin::Usual)
         {
             change(step, entry);

@@ -24,7 +24,7 @@
 //! ## When to allow it
 //! When the drawing safeties it in a way that the format has no key for: a lock plate, a wired nut, a staked one.
 
-use crate::hardware::{Fastener, NutKind};
+use crate::hardware::{Fastener, NutKind, cotter_minimum};
 use crate::job::{Hardware, Joint, Structure};
 use crate::report::Severity;
 use crate::rules::facts::{NO_NUT, bolt, nut};
@@ -42,13 +42,19 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         return;
     }
     let Some((nut, written)) = nut(joint) else { return };
+    let pin = || match cotter_minimum(bolt) {
+        Some(listed) => {
+            format!("give its pin under `cotter`: for {} one of {}", joint.call, sink.style.short(listed.value.1))
+        }
+        None => "give its pin under `cotter`".to_owned(),
+    };
     let help = match nut.kind {
         kind if kind.is_self_locking() => return,
         NutKind::Castle if joint.cotter.is_some() => return,
-        NutKind::Castle => "give its pin under `cotter`",
+        NutKind::Castle => pin(),
         // A second nut that jams it, or a spring washer where nothing rests on the joint.
         NutKind::Plain | NutKind::Check if joint.check_nut.is_some() || is_lock_washered(joint) => return,
-        _ => "call a self-locking nut, or a castle nut with a pin, as the drawing has it",
+        _ => "call a self-locking nut, or a castle nut with a pin, as the drawing has it".to_owned(),
     };
     let message = format!("{} nut {} is not safetied", nut.kind.word(), written.value);
     sink.push(sink.error(written.span, message).label(joint.spec.fastener.span, "its bolt").help(help));

@@ -185,8 +185,10 @@ fn outside(joint: &Joint, given: TorqueRange, span: Span, table: &Listed, sink: 
         table.name,
         install = sink.style.torques(install)
     );
-    Some(sink.warning(span, message).help(
-        "the drawing's own torque outranks the table: write it in `limits = { torque = .., because = \"..\" }`; with the nut's \
-         drag in it, write `drag = \"included\"`",
-    ))
+    let snug =
+        if joint.turns_its_bolt() { "where the part turns on the bolt, write `torque = \"snug\"`; " } else { "" };
+    Some(sink.warning(span, message).help(format!(
+        "{snug}the drawing's own torque outranks the table: write it in `limits = {{ torque = .., because = \"..\" }}`; with the \
+         nut's drag in it, write `drag = \"included\"`",
+    )))
 }

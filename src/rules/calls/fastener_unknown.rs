@@ -65,14 +65,13 @@ impl Kind {
         }
     }
 
-    const fn is(self, fastener: &Fastener) -> bool {
+    fn is(self, fastener: &Fastener) -> bool {
         match (self, fastener) {
-            (Self::Through, Fastener::Nut(_) | Fastener::Washer(_) | Fastener::CotterPin(_)) => false,
+            (Self::Through, through) => through.goes_through(),
             // A nutplate holds the bolt as a nut does.
             (Self::Nut, Fastener::Nut(_) | Fastener::Nutplate(_))
             | (Self::Washer, Fastener::Washer(_))
-            | (Self::Cotter, Fastener::CotterPin(_))
-            | (Self::Through, _) => true,
+            | (Self::Cotter, Fastener::CotterPin(_)) => true,
             _ => false,
         }
     }
@@ -90,8 +89,7 @@ fn report(sink: &mut Sink<'_>, at: &At<'_>, (decoded, written): (&Result<Fastene
             }
         }
         Ok(fastener) if !wanted.is(fastener) => {
-            let message =
-                format!("`{}` is a {}, where a {} is wanted", written.value, fastener.kind_words(), wanted.word());
+            let message = format!("`{}` is a {}, where a {} is wanted", written.value, fastener.noun(), wanted.word());
             // What a key wants is a matter of the format, not of a published source.
             Finding {
                 source: None,

@@ -25,12 +25,14 @@
 
 use crate::job::{Joint, Safety};
 use crate::report::Severity;
+use crate::rules::facts::goes_through;
 use crate::rules::{At, Check, Looks, Sink};
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
-    if joint.drillings().next().is_some() {
+    // What goes through no hole is a wrong call, which is a finding of its own.
+    if joint.drillings().next().is_some() || !goes_through(joint) {
         return;
     }
     let title = joint.title();
@@ -44,8 +46,16 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
             |(_, layer)| format!("and {} is delivered undrilled", layer.name),
         );
         let message = format!("no step drills the holes of joint {title}, {what}");
-        let help =
-            "add the joint to a step with `do = \"drill\"`, or give `holes = { start = .. }` where they are delivered";
+        let help = if joint.final_hole().is_none() {
+            format!(
+                "no table lists a hole for {}: write `holes = {{ final = \"..\" }}` as the drawing has it, and the usual step \
+                 drills to it",
+                joint.call
+            )
+        } else {
+            "add the joint to a step with `do = \"drill\"`, or give `holes = { start = .. }` where they are delivered"
+                .to_owned()
+        };
         sink.push(sink.error(joint.id.span, message).help(help));
         return;
     };

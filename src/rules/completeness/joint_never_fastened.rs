@@ -25,12 +25,17 @@
 
 use crate::job::{Joint, LivesAt, StepRef, Traveler};
 use crate::report::Severity;
+use crate::rules::facts::goes_through;
 use crate::rules::{At, Check, Looks, Sink};
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     shared_holes(joint, at, sink);
+    // What goes through no hole is a wrong call, which is a finding of its own.
+    if !goes_through(joint) {
+        return;
+    }
     let fills = |worked: &LivesAt| joint.is_filled_by(at.traveler_index, worked.step);
     let all_open = joint.open_count() == joint.count.value;
     // A step that only fills the holes left open fastens the joint where all of them were.

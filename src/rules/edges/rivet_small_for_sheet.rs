@@ -23,7 +23,7 @@
 //! ## When to allow it
 //! When the rivets only locate the plate, and bolts carry the load.
 
-use crate::hardware::reaches;
+use crate::hardware::{largest_rivet, reaches};
 use crate::job::{Joint, Structure};
 use crate::report::Severity;
 use crate::rules::facts::{NO_STRUCTURE, NO_THICKNESS, solid};
@@ -48,7 +48,15 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         thickest = sink.style.length(thickest)
     );
     let finding = sink.warning(joint.spec.fastener.span, message).label(joint.spec.stack.span, "the stack");
-    sink.push(finding.help(format!("a rivet of {thickest} or more passes", thickest = sink.style.length(thickest))));
+    let largest = largest_rivet();
+    sink.push(finding.help(if thickest > largest {
+        format!(
+            "no rivet is that large, the largest is {}: look for a slip in the thickness, else call a bolt",
+            sink.style.length(largest)
+        )
+    } else {
+        format!("a rivet of {} or more passes", sink.style.length(thickest))
+    }));
 }
 
 /// The rivets of a nutplate hold it against turning and carry nothing else.

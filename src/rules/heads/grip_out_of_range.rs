@@ -52,11 +52,15 @@ fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
         }
     }
     let Some((low, high)) = rivet.grip else {
-        if rivet.call.kit.is_some() || rivet.fitting(stack).is_some() {
-            return sink.cannot("no grip range is known for the call");
-        }
+        let grips = rivet.grips().filter(|_| rivet.call.kit.is_none() && rivet.fitting(stack).is_none());
+        let Some((least, most)) = grips else { return sink.cannot("no grip range is known for the call") };
         // A call of family and diameter alone: its grip would come from the stack.
-        let message = format!("no grip of {} covers stack {stack}", joint.call, stack = sink.style.length(stack));
+        let message = format!(
+            "stack {} is outside every grip of {}, {}",
+            sink.style.length(stack),
+            joint.call,
+            sink.style.range(least, most)
+        );
         let finding = sink
             .at_most_error(&rivet.basis, joint.spec.fastener.span, message)
             .label(joint.spec.stack.span, format!("stack {stack}", stack = sink.style.length(stack)));

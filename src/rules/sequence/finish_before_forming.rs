@@ -43,17 +43,26 @@ fn look(traveler: &Traveler, at: &At<'_>, sink: &mut Sink<'_>) {
         let Some(verb) = harms(kind) else { continue };
         let own = touch(index);
         // The first coat says it; later ones on the same part add nothing.
-        let Some((coat, part)) = coats.iter().find_map(|(coat, coated)| Some((*coat, shared(traveler, coated, &own)?)))
+        let Some((coat, shared)) =
+            coats.iter().find_map(|(coat, coated)| Some((*coat, shared_by(traveler, coated, &own)?)))
         else {
             continue;
         };
         let coated = &traveler.steps[coat];
         let name = &step.id.value;
-        let message = format!("step {name} {verb} {part}, which step {} has coated before it", coated.id.value);
+        let what = match &shared {
+            Shared::Assembly => "the assembly".to_owned(),
+            Shared::Part(id) => format!("part {id}"),
+        };
+        let message = format!("step {name} {verb} {what}, which step {} has coated before it", coated.id.value);
         let finding = sink.warning(step.kind.span, message).label(coated.kind.span, "coated here");
         let finding =
             finding.help(format!("move {name} before {}, or touch the bare edges up and allow it", coated.id.value));
-        sink.push_about(Place { step: Some(name.clone()), ..Place::default() }, finding);
+        let part = match shared {
+            Shared::Assembly => None,
+            Shared::Part(id) => Some(id),
+        };
+        sink.push_about(Place { step: Some(name.clone()), part, ..Place::default() }, finding);
     }
 }
 
@@ -67,15 +76,21 @@ const fn harms(kind: StepKind) -> Option<&'static str> {
     }
 }
 
-/// What two steps both touch, in words.
-fn shared(traveler: &Traveler, one: &Touch, other: &Touch) -> Option<String> {
+/// What two steps both touch.
+enum Shared {
+    Assembly,
+    /// By its id.
+    Part(String),
+}
+
+fn shared_by(traveler: &Traveler, one: &Touch, other: &Touch) -> Option<Shared> {
     let known = |id: &String| traveler.parts.iter().any(|part| part.id.value == *id);
     match (one, other) {
         (Touch::Nothing, _) | (_, Touch::Nothing) => None,
-        (Touch::Whole, Touch::Whole) => Some("the assembly".to_owned()),
+        (Touch::Whole, Touch::Whole) => Some(Shared::Assembly),
         (Touch::Whole, Touch::Parts(parts)) | (Touch::Parts(parts), Touch::Whole) => {
-            parts.iter().find(|id| known(id)).map(|id| format!("part {id}"))
+            parts.iter().find(|id| known(id)).cloned().map(Shared::Part)
         }
-        (Touch::Parts(one), Touch::Parts(other)) => one.intersection(other).next().map(|id| format!("part {id}")),
+        (Touch::Parts(one), Touch::Parts(other)) => one.intersection(other).next().cloned().map(Shared::Part),
     }
 }

@@ -31,7 +31,7 @@ use crate::job::{Joint, Traveler};
 use crate::report::{Finding, Place, Severity};
 use crate::rules::{At, Check, Looks, Sink};
 use crate::text::Span;
-use crate::units::Length;
+use crate::units::{Length, Size, Style};
 
 /// Words for what is no sheet.
 const SHAPES: [&str; 12] = [
@@ -98,14 +98,34 @@ impl Sheet<'_> {
         !shape
     }
 
+    /// The thickness that is meant where a zero was left out, or the unit: nothing where no sheet has that either.
+    fn slip(&self, sink: &Sink<'_>) -> String {
+        let other = sink.style.unit.other();
+        let is_sheet = |own: &Length| is_standard_sheet(*own) || sink.shop.has_sheet(*own);
+        let as_other = Some(self.thickness.number_in(other)).filter(is_sheet);
+        let tenth = Some(self.thickness.tenth()).filter(is_sheet);
+        match (as_other, tenth) {
+            (Some(meant), _) => {
+                let number = Style::of(other).typed(Size::plain(meant));
+                format!("; with another unit meant, write `thickness = \"{number} {}\"`", Style::of(other).word())
+            }
+            (None, Some(tenth)) => format!("; with a zero missing, it is {}", sink.style.length(tenth)),
+            (None, None) => String::new(),
+        }
+    }
+
     fn finding(&self, what: &str, span: Span, sink: &Sink<'_>) -> Finding {
         let message = format!("{what} is {} thick, which is no standard sheet", sink.style.length(self.thickness));
         let help = match sink.shop.sheets_beside(self.thickness) {
             (Some(below), Some(above)) => {
                 format!("the nearest sheets are {} and {}", sink.style.length(below), sink.style.length(above))
             }
-            (None, Some(sheet)) => format!("the thinnest sheet is {}", sink.style.length(sheet)),
-            (Some(sheet), None) => format!("the thickest sheet is {}", sink.style.length(sheet)),
+            (None, Some(sheet)) => {
+                format!("the thinnest sheet is {}{}", sink.style.length(sheet), self.slip(sink))
+            }
+            (Some(sheet), None) => {
+                format!("the thickest sheet is {}{}", sink.style.length(sheet), self.slip(sink))
+            }
             (None, None) => "no sheet is listed".to_owned(),
         };
         sink.warning(span, message).source(sheet_basis(sink.style.unit).cite()).help(help)

@@ -4,7 +4,7 @@
 
 use toml::de::DeValue;
 
-use crate::spec::form::{one_or_more, text_of};
+use crate::spec::form::{one_or_more, text_of, word_text};
 use crate::spec::read::{Node, Reading, Reads, nearest};
 use crate::spec::section::Form;
 use crate::text::{Span, Spanned};
@@ -126,7 +126,7 @@ impl Reads for StopsWord {
     type Value = Spanned<Stops>;
 
     fn read(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Self::Value> {
-        let text = text_of(node, name, reading)?;
+        let text = word_text(node, name, STOPS, reading)?;
         let mut all = Stops::ALL.iter().copied();
         let known = all.find(|stops| stops.on_paper() == text.value || stops.word() == text.value);
         if known.is_none() {

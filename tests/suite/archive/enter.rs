@@ -198,6 +198,31 @@ fn a_discrepancy_that_is_typed_by_number_holds_its_step() {
 }
 
 #[test]
+fn what_speaks_against_every_step_of_an_entry_is_said_once() {
+    let (ledger, code) = begun();
+    let sign = |on: &str, keys: &str| {
+        entered(&ledger, &format!("by = \"B1\"\non = {on}\n[[sign]]\n{}{keys}", sheet(code))).unwrap_err()
+    };
+    let faults = sign("2026-02-01", "steps = [\"open\", \"deburr\"]\n");
+    assert_eq!(faults.len(), 2, "{faults:?}");
+    let faults = sign("2026-02-01", "steps = \"010..020\"\n");
+    let [fault] = faults.as_slice() else { panic!("{faults:?}") };
+    assert!(fault.starts_with("\"010..020\": the work of 2026-02-01 is older than sheet"), "{fault}");
+    assert!(fault.contains("write a day from 2026-03-") && !fault.contains("except"), "{fault}");
+}
+
+#[test]
+fn a_decimal_comma_is_refused_with_the_number_that_is_meant() {
+    let (ledger, code) = begun();
+    let text = format!(
+        "by = \"B1\"\non = 2026-03-19\n[[sign]]\n{}steps = \"level\"\nreadings = {{ level = \"0,05\" }}\n",
+        sheet(code)
+    );
+    let faults = entered(&ledger, &text).unwrap_err();
+    assert!(faults[0].ends_with("is `0,05`, expected a number or N/A: with a point, 0.05"), "{faults:?}");
+}
+
+#[test]
 fn readings_keep_the_zeros_that_were_typed() {
     let (mut files, mut report) = (Files::default(), Report::default());
     let text = "by = \"B1\"\non = 2026-03-20\n[[sign]]\nsheet = \"B0PEQ-3ENBN\"\nstep = 10\nminutes = 30\n\

@@ -64,7 +64,8 @@ fn a_reading_outside_its_tolerance_opens_a_discrepancy_before_the_signature() {
         ("D-001", Some("-0.1 to 0.1 deg"), Some("0.2"))
     );
     assert_eq!(signed.discrepancies, ["D-001"]);
-    assert_eq!(remarks, ["discrepancy D-001 is opened: `level` of step `level` is outside its tolerance"]);
+    let opened = "discrepancy D-001 is opened: `level` of step `level` is outside its tolerance, is 0.2, should be -0.1 to 0.1 deg";
+    assert_eq!(remarks, [opened]);
     for inside in ["0.1", "-0.1", "0", "N/A"] {
         let (entries, _) = attempt(&ledger, &Signed { readings: level(inside), ..signing(&ledger, "level") }).unwrap();
         assert_eq!(entries.len(), 1, "{inside}");

@@ -93,6 +93,13 @@ fn faults_name_the_wrong_part_and_the_nearest_that_exists() {
         ("NAS1149F9963P", "unknown size", "F0363P"),
         ("AN960-417", "unknown size: 417", "416"),
         ("MS21047-9", "unknown size: 9", "10-32"),
+        // An alloy or a size names no head: both are written out.
+        ("AD5", "not in the tables", "write MS20470AD5 (universal head) or MS20426AD5 (flush)"),
+        ("DD6-5", "not in the tables", "MS20470DD6-5 (universal head) or MS20426DD6-5"),
+        ("5/32 rivet", "not in the tables", "a solid rivet of 5/32 in is MS20470AD5 (universal head) or MS20426AD5"),
+        ("3.2x8", "not in the tables", "a solid rivet of 1/8 in is MS20470AD4"),
+        ("4.0 mm blind", "not in the tables", "[[fastener]]"),
+        ("AD9", "not in the tables", "[[fastener]]"),
         ("", "does not start with a standard", "MS20470AD4-5"),
     ] {
         let found = decode(written, &[]);

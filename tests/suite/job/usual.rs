@@ -212,6 +212,20 @@ fn a_step_of_ones_own_that_has_a_usual_name_changes_no_form_when_it_is_issued() 
 }
 
 #[test]
+fn an_entry_whose_usual_step_is_missing_for_an_unread_joint_is_no_fault() {
+    let unread = text::joint("J", &["P", "Q"], "fastener = \"MS20470AD4\"\ncount = \"4\"\nedge = \"0.3\"");
+    let entry = "[[step]]\nid = \"rivet\"\nminutes = 30\n";
+    let traveler = text::traveler("T", "steps = \"usual\"\n")
+        + &text::part("P", "skin", "0.063")
+        + &text::part("Q", "rib", "0.063")
+        + &unread
+        + entry;
+    let (_, report) = job(PROJECT, &[&traveler]);
+    let said: Vec<&str> = report.findings.iter().map(|own| own.message.as_str()).collect();
+    assert_eq!(said, ["`count` is a text, but it must be a whole number"]);
+}
+
+#[test]
 fn an_entry_that_means_nothing_is_said_with_what_would() {
     for (entry, said) in [
         ("id = \"drill-j9\"\ncure = \"1 d\"", "has no `title`"),

@@ -81,6 +81,27 @@ fn what_leads_nowhere_or_cannot_be_is_found() {
 }
 
 #[test]
+fn a_fault_is_said_once_and_with_what_would_pass() {
+    let helps = |text: &str| {
+        let (job, mut files, _) = job_of(PROJECT, &[SPEC.to_owned()]);
+        let (_, _, report) = stand(&job, &mut files, text);
+        let line = |own: &Finding| format!("{}; {}", own.message, own.help.clone().unwrap_or_default());
+        report.findings.iter().map(line).collect::<Vec<_>>()
+    };
+    let sign = |on: &str| {
+        format!("[[sign]]\nstep = \"A/one\"\nhand = \"left\"\non = {on}\nby = \"B1\"\nreadings = {{ level = 0 }}\n")
+    };
+    // A day that cannot be read is not missing as well.
+    assert_eq!(helps(&sign("\"2.3.2026\"")), ["`on`: `2.3.2026` begins with the day: write `2026-03-02`; "]);
+    let waiting = |keys: &str| helps(&format!("[[waiting]]\n{keys}\nfor = \"part\"\nwhat = \"rivets\"\n"));
+    let board = "`wait` under";
+    assert!(waiting("step = \"A\"")[0].contains("A is a traveler: add the step, as `A/step`"));
+    assert!(waiting("step = \"A\"")[0].contains(board) && waiting("traveler = \"A\"")[0].contains(board));
+    let stops = "[[discrepancy]]\nnumber = \"D-1\"\nstep = \"A/one\"\nwhat = \"oval\"\nstops = true\n";
+    assert!(helps(stops)[0].contains("; one of: "), "{:?}", helps(stops));
+}
+
+#[test]
 fn a_step_that_is_signed_off_without_its_values_is_told() {
     let done = |rest: &str| format!("[[sign]]\nstep = \"A/one\"\non = 2026-03-02\nby = \"B1\"\n{rest}");
     let (_, findings, _) = read(&done(""));
