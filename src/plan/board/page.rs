@@ -13,6 +13,7 @@ use crate::phrase::{self, say, say_count};
 use crate::plan::document::Frame;
 use crate::plan::last_look::{LookRow, named, on_board, parked_on_board};
 use crate::plan::said::{Piece, Said, said_hand};
+use crate::units::spent;
 use crate::work::{Held, LastChance};
 
 /// What the board prints.
@@ -245,7 +246,7 @@ fn tonight(rows: &[Row]) -> Vec<Vec<Piece>> {
 }
 
 fn takes(minutes: Option<u32>, helper: bool) -> Option<String> {
-    let time = minutes.map(|minutes| format!("{minutes} min"));
+    let time = minutes.map(spent);
     let all: Vec<String> = time.into_iter().chain(helper.then(|| say!("helper").to_owned())).collect();
     (!all.is_empty()).then(|| all.join(", "))
 }

@@ -9,6 +9,7 @@ use serde::Serialize;
 use super::unstruck;
 use crate::archive::{Capacity, Standing, State};
 use crate::job::{Hand, Job};
+use crate::units::spent;
 use crate::words::{ItemName, PacketName};
 use crate::work::GUESSED_MINUTES;
 
@@ -108,11 +109,5 @@ pub(super) fn months(state: &State) -> Vec<Month> {
 
 /// Hours and minutes; nothing where there are none, of either.
 pub(super) fn hours(minutes: u32) -> Option<String> {
-    let words = match (minutes / 60, minutes % 60) {
-        (0, 0) => return None,
-        (0, rest) => format!("{rest} min"),
-        (whole, 0) => format!("{whole} h"),
-        (whole, rest) => format!("{whole} h {rest} min"),
-    };
-    Some(words)
+    (minutes > 0).then(|| spent(minutes))
 }
