@@ -17,7 +17,7 @@ pub(super) use super::typed_text::on_paper;
 use super::{Console, Outcome};
 use crate::calendar::{Day, Moment};
 use crate::phrase::Spoken;
-use crate::plan::Document;
+use crate::plan::{Document, Edition};
 
 /// `--output`.
 #[derive(Debug, Clone, clap::Args)]
@@ -65,7 +65,22 @@ pub(super) enum DocumentForm {
     Json,
 }
 
-/// `--format` and `--output` of a command that makes one document and nothing else.
+/// `--large`.
+#[derive(Debug, Clone, clap::Args)]
+pub(super) struct LargeOption {
+    /// Print in type a quarter larger; figures keep their scale
+    #[arg(long)]
+    pub large: bool,
+}
+
+impl LargeOption {
+    /// A document in the type that was asked for.
+    pub fn set(&self, document: Document) -> Document {
+        Document { edition: Edition { large: self.large, ..document.edition }, ..document }
+    }
+}
+
+/// `--format`, `--output` and `--large` of a command that makes one document and nothing else.
 #[derive(Debug, clap::Args)]
 pub(super) struct DocumentOptions {
     /// A PDF in the output folder, or the data behind it in full
@@ -73,6 +88,8 @@ pub(super) struct DocumentOptions {
     pub format: DocumentForm,
     #[command(flatten)]
     pub output: OutputOption,
+    #[command(flatten)]
+    pub large: LargeOption,
 }
 
 impl DocumentOptions {
@@ -91,7 +108,10 @@ impl DocumentOptions {
     ) -> Result<Outcome> {
         match self.format {
             DocumentForm::Json => print_page_data(data, current, console)?,
-            DocumentForm::Pdf => write_pdf(current, &document(data), &self.output.folder(&current.project)?, console)?,
+            DocumentForm::Pdf => {
+                let document = self.large.set(document(data));
+                write_pdf(current, &document, &self.output.folder(&current.project)?, console)?;
+            }
         }
         Ok(Outcome::of(current.project.report.stops()))
     }

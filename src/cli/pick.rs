@@ -6,7 +6,7 @@ use anyhow::Result;
 use clap::ValueEnum;
 
 use super::current_work::load_current_work;
-use super::options::{NowOption, OutputOption};
+use super::options::{LargeOption, NowOption, OutputOption};
 use super::output::{print_page_data, write_pdf};
 use super::{Console, Outcome, names};
 use crate::job::{Hand, Job};
@@ -33,6 +33,8 @@ pub(super) struct Arguments {
     format: Form,
     #[command(flatten)]
     output: OutputOption,
+    #[command(flatten)]
+    large: LargeOption,
 }
 
 /// What comes out.
@@ -56,7 +58,8 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let list = pick_list(job, &current.order, &current.state, &choice, now);
     match arguments.format {
         Form::Pdf => {
-            write_pdf(&current, &list.document(job, now), &arguments.output.folder(&current.project)?, console)?;
+            let document = arguments.large.set(list.document(job, now));
+            write_pdf(&current, &document, &arguments.output.folder(&current.project)?, console)?;
         }
         Form::Json => print_page_data(&list, &current, console)?,
         Form::Csv => console.print(&list.to_csv())?,

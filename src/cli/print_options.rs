@@ -3,6 +3,7 @@
 //! The words and boxes are the same in every copy but that for reading, which has no boxes.
 
 use super::names;
+use super::options::LargeOption;
 use crate::job::Paper;
 use crate::plan::{Edition, Options};
 
@@ -18,9 +19,8 @@ pub(super) struct PrintOptions {
     /// Print for both sides of a sheet: the margins change sides with the page
     #[arg(long)]
     duplex: bool,
-    /// Print in type a quarter larger; figures keep their scale
-    #[arg(long)]
-    large: bool,
+    #[command(flatten)]
+    large: LargeOption,
 }
 
 impl PrintOptions {
@@ -30,7 +30,7 @@ impl PrintOptions {
             draft,
             reference: self.reference,
             paper: self.paper,
-            edition: Edition { large: self.large, duplex: self.duplex, ..Edition::default() },
+            edition: Edition { large: self.large.large, duplex: self.duplex, ..Edition::default() },
             ..Options::default()
         }
     }

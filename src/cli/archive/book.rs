@@ -50,7 +50,8 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
     let thumbnails = show_thumbnails(&mut book, &archive, console);
     let output = arguments.document.output.folder(&project)?;
     let templates = load_templates(&project.folder, console)?;
-    let written = print_all(&[book.document(&project.job, Some(on), thumbnails)], &templates, &output, console)?;
+    let document = arguments.document.large.set(book.document(&project.job, Some(on), thumbnails));
+    let written = print_all(&[document], &templates, &output, console)?;
     Ok(Outcome::of(written.iter().any(Option::is_none) || !archive.survey.is_whole()))
 }
 

@@ -73,6 +73,29 @@ fn pages_are_written_once_and_the_same_bytes_again() {
 }
 
 #[test]
+fn every_document_prints_in_large_type_on_as_many_pages_or_more() {
+    let shop = Shop::demo();
+    let pages = |arguments: &[&str]| -> u32 {
+        let ran = shop.run(&[&["--project", "demo-data"], arguments].concat());
+        assert_eq!(ran.code, 0, "{arguments:?}: {}{}", ran.out, ran.err);
+        let words: Vec<&str> = ran.out.split_whitespace().collect();
+        let at = words.iter().position(|word| word.starts_with("pages")).unwrap();
+        words[at - 1].parse().unwrap()
+    };
+    let moment = ["--now", "2026-03-07T09:00"];
+    for (command, usual, large) in [
+        ([&["board"][..], &moment].concat(), 2, 3),
+        ([&["pick"][..], &moment].concat(), 6, 10),
+        ([&["discrepancy", "TANK-10/J1"][..], &moment].concat(), 2, 4),
+        ([&["visit"][..], &moment].concat(), 4, 6),
+        (vec!["archive", "book", "--on", "2026-06-01"], 13, 19),
+    ] {
+        assert_eq!(pages(&command), usual, "{command:?}");
+        assert_eq!(pages(&[&command[..], &["--large"]].concat()), large, "{command:?} in large type");
+    }
+}
+
+#[test]
 fn a_choice_that_does_not_exist_cannot_run() {
     let shop = Shop::demo();
     for (arguments, said) in [

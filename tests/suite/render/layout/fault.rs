@@ -150,8 +150,8 @@ fn torn(texts: &[&TextPlace]) -> Vec<String> {
     let mut found = Vec::new();
     for pair in texts.windows(2) {
         let (before, after) = (pair[0], pair[1]);
-        // The next line begins further left and no further down than two lines.
-        let wraps = after.area.left.0 < before.area.left.0
+        // The next line begins no further right and no further down than two lines.
+        let wraps = after.area.left.0 <= before.area.left.0
             && after.area.bottom.0 > before.area.bottom.0 + OUT
             && after.area.bottom.0 - before.area.bottom.0 < 2 * 4_600;
         let words = before.text.trim_end();
@@ -160,8 +160,9 @@ fn torn(texts: &[&TextPlace]) -> Vec<String> {
             word.trim_start_matches('(').parse::<f64>().is_ok()
                 || word.ends_with(|c: char| c.is_ascii_digit()) && word.contains('/')
         });
-        let goes_on =
-            words.ends_with(['-', '/']) && words.trim_end_matches(['-', '/']).ends_with(|c: char| c.is_ascii_digit());
+        let goes_on = words.ends_with(" in-")
+            || words.ends_with(['-', '/'])
+                && words.trim_end_matches(['-', '/']).ends_with(|c: char| c.is_ascii_digit());
         let unit = UNITS.contains(&first) || after.text.starts_with("N m");
         if wraps && ((number && unit) || goes_on) {
             found.push(format!("page {}: `{words}` is torn from `{}`", before.area.page, after.text));
