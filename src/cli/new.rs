@@ -72,9 +72,15 @@ struct TravelerArguments {
     title: Option<String>,
     /// A part: ID:NAME:MATERIAL:THICKNESS, or the id of a part of build.toml
     #[arg(long, value_name = "PART", requires = "id")]
-    part: Vec<PartOutline>,
+    part: Vec<String>,
     #[arg(long, value_name = "JOINT", requires = "id", help = joint_help())]
-    joint: Vec<JointOutline>,
+    joint: Vec<String>,
+    /// The parts, as they were typed or answered
+    #[arg(skip)]
+    parts: Vec<PartOutline>,
+    /// The joints, as they were typed or answered
+    #[arg(skip)]
+    joints: Vec<JointOutline>,
     /// Hands that are built
     #[arg(long, value_delimiter = ',', value_parser = clap::builder::PossibleValuesParser::new(Hand::WORDS))]
     hands: Vec<String>,
@@ -138,6 +144,9 @@ fn write_new(path: &Path, text: &str, disk: &Disk) -> Result<()> {
 fn start_traveler(project_path: &Path, own: &TravelerArguments, console: &mut Console) -> Result<Outcome> {
     let project = load_project(project_path)?;
     let mut own = own.clone();
+    let of_project = &project.job.project;
+    own.parts = own.part.iter().map(|text| PartOutline::read(text, of_project)).collect::<Result<_, _>>()?;
+    own.joints = own.joint.iter().map(|text| JointOutline::read(text, of_project)).collect::<Result<_, _>>()?;
     if own.id.is_none() && console.can_ask() {
         questions::ask(&project.job, &mut own, console, |own, console| {
             joint_stands(project_path, own, &project, console)
@@ -222,10 +231,10 @@ fn text_of(own: &TravelerArguments, project: &LoadedProject) -> Result<String> {
         drawings: own.drawing.clone(),
         after: own.after.clone(),
         closes: own.closes.clone(),
-        parts: own.part.clone(),
-        joints: own.joint.clone(),
+        parts: own.parts.clone(),
+        joints: own.joints.clone(),
     };
-    Ok(outline_text(&outline, &project.job.project.shop, &project.job.project.style))
+    Ok(outline_text(&outline, &project.job.project))
 }
 
 /// Where the traveler goes.
@@ -282,7 +291,7 @@ fn joint_stands(
     project: &LoadedProject,
     console: &mut Console,
 ) -> Result<bool> {
-    let Some(joint) = own.joint.last() else { return Ok(true) };
+    let Some(joint) = own.joints.last() else { return Ok(true) };
     let mut judged = judge(project_path, &text_of(own, project)?)?;
     judged.report.findings.retain(|finding| finding.place.joint.as_deref() == Some(joint.id()));
     let stands = !judged.report.stops();

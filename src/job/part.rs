@@ -45,6 +45,21 @@ pub struct PartFacts<'a> {
 }
 
 impl Part {
+    /// Number and name: `B1 Bracket`; the number alone where it has no other name.
+    #[must_use]
+    pub fn called(&self) -> String {
+        match self.name_beside() {
+            "" => self.id.value.clone(),
+            name => format!("{} {name}", self.id.value),
+        }
+    }
+
+    /// The name beside the number: nothing where it is the number.
+    #[must_use]
+    pub fn name_beside(&self) -> &str {
+        if self.name.value == self.id.value { "" } else { &self.name.value }
+    }
+
     /// What it says.
     #[must_use]
     pub const fn facts(&self) -> PartFacts<'_> {

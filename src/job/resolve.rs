@@ -11,7 +11,7 @@ mod part;
 mod regime;
 mod step;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use self::names::{Names, repeated};
 use super::number::numbers;
@@ -23,10 +23,10 @@ use super::{
 };
 use crate::hardware::{Head, KitFastener, OwnTorque, Shop};
 use crate::report::{Finding, LeftOut, Place, Report, Severity, fault};
-use crate::spec::{FastenerSpec, HeadForm, ProjectSpec, Spec, TorqueSpec, TravelerFile};
+use crate::spec::{FastenerSpec, HeadForm, JointSpec, ProjectSpec, Spec, TorqueSpec, TravelerFile};
 use crate::text::{FileId, Spanned};
 use crate::units::{Length, Size, Style, TorqueRange};
-use crate::words::Packets;
+use crate::words::{May, Packets};
 pub(super) use names::dangling;
 
 /// Resolves a whole project of which nothing was issued; what cannot be followed is a finding.
@@ -98,7 +98,8 @@ fn report_repeated_travelers(travelers: &[TravelerFile], report: &mut Report) {
     report.extend(repeated(travelers.iter().map(|t| &t.traveler.id), "traveler", &Place::default()));
 }
 
-fn resolve_project(spec: ProjectSpec, report: &mut Report) -> Project {
+fn resolve_project(mut spec: ProjectSpec, report: &mut Report) -> Project {
+    give_usual_role(&mut spec);
     let nowhere = Place::default();
     report.extend(repeated(spec.signers.iter().map(|s| &s.initials), "signer", &nowhere));
     report.extend(repeated(spec.spaces.iter().map(|z| &z.id), "space", &nowhere));
@@ -123,6 +124,15 @@ fn resolve_project(spec: ProjectSpec, report: &mut Report) -> Project {
         stages: Vec::new(),
         queue: Queue::default(),
         spec,
+    }
+}
+
+/// Who is given no role signs work: in the first role that may.
+fn give_usual_role(spec: &mut ProjectSpec) {
+    let roles = Role::all(&spec.roles);
+    let Some(usual) = roles.iter().find(|role| role.may(May::Do)) else { return };
+    for signer in spec.signers.iter_mut().filter(|signer| signer.roles.is_empty()) {
+        signer.roles.push(Spanned { value: usual.id.clone(), span: signer.span });
     }
 }
 
@@ -219,9 +229,32 @@ impl Resolving<'_> {
         }
     }
 
+    /// Leaves joints out that have no id of their own where the usual one is another's.
+    fn leave_nameless_out(&mut self, joints: &mut Vec<JointSpec>, place: &Place) {
+        let mut taken: BTreeSet<String> = BTreeSet::new();
+        let is_named = |own: &JointSpec| own.id.span != own.span;
+        taken.extend(joints.iter().filter(|own| is_named(own)).map(|own| own.id.value.clone()));
+        joints.retain(|own| {
+            if is_named(own) || taken.insert(own.id.value.clone()) {
+                return true;
+            }
+            let free = (1..).map(|n| format!("J{n}")).find(|id| !taken.contains(id));
+            let message = format!("joint has no `id`, and `{}` is another's", own.id.value);
+            let finding = Finding::new(fault::ID_REPEATED, Severity::Error, own.span, message);
+            let help = free.into_iter().fold(finding, |finding, free| {
+                taken.insert(free.clone());
+                finding.help(format!("write `id = \"{free}\"`"))
+            });
+            self.report.push(Finding { place: place.clone(), ..help });
+            self.report.left_out.push(LeftOut { table: "joint", span: own.span, id: None });
+            false
+        });
+    }
+
     /// Parts, joints and the steps that follow from them; steps of other travelers are not known yet.
-    fn begin_traveler(&mut self, written: TravelerFile, issued: Option<&IssuedSteps>) -> Begun {
+    fn begin_traveler(&mut self, mut written: TravelerFile, issued: Option<&IssuedSteps>) -> Begun {
         let place = self.place();
+        self.leave_nameless_out(&mut written.joints, &place);
         self.share_packet(&written.traveler, &place);
         self.report.extend(repeated(written.parts.iter().map(|p| &p.id), "part", &place));
         self.report.extend(repeated(written.joints.iter().map(|j| &j.id), "joint", &place));

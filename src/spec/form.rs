@@ -14,7 +14,7 @@ use crate::text::{Span, Spanned};
 use crate::units::{self, Length, Minutes, SizeFault, TorqueRange, TorqueUnit, Unit};
 use crate::words::{UNDRILLED, Word as Wordlist};
 
-pub(super) use text::text_of;
+pub(super) use text::{IdOfFile, text_of, word_text};
 use text::{filled, markdown_of};
 
 /// A number, or a text that `parse` takes.
@@ -42,15 +42,6 @@ fn scalar<T>(
             None
         }
     }
-}
-
-/// A text that is to be one of some words; they are named where there is none.
-pub(super) fn word_text(node: &Node<'_>, name: &str, words: &[&str], reading: &mut Reading) -> Option<Spanned<String>> {
-    let text = text_of(node, name, reading);
-    if let (None, Some(finding)) = (&text, reading.findings.last_mut()) {
-        finding.help.get_or_insert_with(|| format!("one of: {}", words.join(", ")));
-    }
-    text
 }
 
 pub(super) fn word_of<T: Wordlist>(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Spanned<T>> {

@@ -19,8 +19,8 @@ use crate::words::{Access, Clamped, Drag, Preparation, Structure};
 section! {
     /// A set of equal fasteners through one stack.
     JointSpec = "joint" checked by check {
-        /// Id, unique in the traveler.
-        id "id": need Id => work,
+        /// Id, unique in the traveler: of several joints each has its own. Default: `J1`.
+        id "id": or Id = "J1".into() => work,
         /// Name on paper.
         name "name": may Text => wording,
         /// Layers, manufactured-head side first: part ids, or `{ part = .., thickness = .. }`, or `{ material = ..,

@@ -108,8 +108,9 @@ section! {
         initials "initials": need Filled => apart,
         /// The name in full, for the build record.
         name "name": may Filled => apart,
-        /// What the person may sign as: ids of roles, the usual one first.
-        roles "role": need Names => apart,
+        /// What the person may sign as: ids of roles, the usual one first. Default: the first role that does work, `builder` where
+        /// the file has no `[[role]]`.
+        roles "role": any Names => apart,
     }
 
     /// A space that steps need open and some step closes.

@@ -48,6 +48,8 @@ pub struct Reading {
     pub findings: Vec<Finding>,
     /// What was left out so far.
     pub left_out: Vec<LeftOut>,
+    /// Name of the file without folder and ending.
+    pub stem: String,
 }
 
 impl Reading {
@@ -72,12 +74,18 @@ impl Reading {
 
 /// Reads a whole file; every fault of syntax is a finding, and what could be read is read.
 pub(super) fn file<T: Entry>(file: FileId, style: Style, files: &Files, report: &mut Report) -> Option<T> {
-    let mut reading = Reading { file, style, findings: Vec::new(), left_out: Vec::new() };
+    let mut reading = Reading { file, style, findings: Vec::new(), left_out: Vec::new(), stem: stem(files.path(file)) };
     let tree = parse(files.text(file), &mut reading);
     let entry = T::read(&mut Table::new(tree.get_ref(), 0..0, T::SECTION, &mut reading));
     report.extend(reading.findings);
     report.left_out.extend(reading.left_out);
     entry
+}
+
+/// `BR-1` of `specs/BR-1.toml`.
+fn stem(path: &str) -> String {
+    let name = path.rsplit(['/', '\\']).next().unwrap_or(path);
+    name.strip_suffix(".toml").unwrap_or(name).to_owned()
 }
 
 fn parse<'a>(text: &'a str, reading: &mut Reading) -> toml::Spanned<DeTable<'a>> {

@@ -3,7 +3,7 @@
 //! Joints and steps have files of their own. Nothing is resolved here: a part that nobody has heard of reads as well.
 
 use super::fitted::Fitted;
-use super::form::{Count, Distance, Filled, Id, Markdown, Size, Table, Tables, Text, Texts, Word, Words};
+use super::form::{Count, Distance, Filled, Id, IdOfFile, Markdown, Size, Table, Tables, Text, Texts, Word, Words};
 use super::joint::JointSpec;
 use super::list::section;
 use super::picture::PictureSpec;
@@ -27,12 +27,12 @@ section! {
 
     /// What the packet is.
     TravelerSpec = "traveler" {
-        /// Id, unique in the project.
-        id "id": need Id => work,
+        /// Id, unique in the project. Absent: the name of the file, without `.toml`.
+        id "id": any IdOfFile => work,
         /// Title on every page.
         title "title": need Filled => wording,
-        /// Revision of this spec.
-        revision "revision": need Filled => work,
+        /// Revision of this spec, raised with every change of a requirement. Default: `A`.
+        revision "revision": or Filled = "A".into() => work,
         /// Hands that are built; one packet each. All counts are per hand. Absent: a one-off.
         hands "hands": any Words<Hand> => work,
         /// `one hand`: each hand has a packet of its own. `both hands`: one packet has the boxes of both side by side, each hand
@@ -57,7 +57,8 @@ section! {
     PartSpec = "part" {
         /// Part number.
         id "id": need Id => work,
-        /// Name on paper. **Required** where `build.toml` has no such part.
+        /// Name on paper. Default: that of `build.toml`, else the id; a part that `build.toml` does not have needs a name, a
+        /// material or a thickness.
         name "name": may Filled => wording,
         /// Pieces per hand. Default: 1.
         quantity "quantity": or Count<1> = 1 => work,

@@ -3,8 +3,9 @@
 //! It reads the words of the command line; whether parts and calls exist is found when the text is loaded.
 
 use super::{list, quoted};
-use crate::hardware::{Shop, decode};
-use crate::units::{Style, Unit};
+use crate::hardware::{Fastener, decode};
+use crate::job::{Project, nearest};
+use crate::units::Unit;
 
 /// What a new traveler is made from.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -68,17 +69,20 @@ fn words(text: &str) -> Vec<Option<String>> {
     text.split(':').map(str::trim).map(|word| (!word.is_empty()).then(|| word.to_owned())).collect()
 }
 
-impl std::str::FromStr for PartOutline {
-    type Err = OutlineFault;
-
-    fn from_str(text: &str) -> Result<Self, OutlineFault> {
+impl PartOutline {
+    /// Reads a part as it is typed; examples are in the project's unit.
+    ///
+    /// # Errors
+    /// Says what is to be written.
+    pub fn read(text: &str, project: &Project) -> Result<Self, OutlineFault> {
         let words = words(text);
         let word = |at: usize| words.get(at).cloned().flatten();
         let name = word(1);
         // The number alone stands for a part that the whole build knows.
-        let Some(id) = word(0).filter(|_| name.is_some() || words.len() == 1) else {
+        let Some(id) = word(0).filter(|_| words.len() == 1 || words.iter().skip(1).any(Option::is_some)) else {
             return Err(OutlineFault(format!(
-                "`{text}` is no part: write ID:NAME:MATERIAL:THICKNESS, or the id of a part of build.toml, as in \"P1:Rib web:2024-T3:0.032\""
+                "`{text}` is no part: write ID:NAME:MATERIAL:THICKNESS, or the id of a part of build.toml, as in \"P1:Rib web:2024-T3:{}\"",
+                by_unit(project, "0.032", "0.8")
             )));
         };
         if words.len() > 4 {
@@ -123,10 +127,13 @@ pub fn joint_help() -> String {
     let keys = JOINT_KEYS.map(|(key, _)| key).join(", ");
     format!(
         "A joint: ID:PART+PART:CALL:COUNT, then edge distance, preparation or KEY=VALUE with {keys}; a key that takes several \
-         has them joined by + or is given again; temporary=CALL+WHY or CALL+NUT+WHY, leave-open=COUNT+TRAVELER/STEP+WHY, \
-         pattern=END or END+stagger, with END from the part's end to the first hole"
+         has them joined by + or is given again; {TEMPORARY}; {LEAVE_OPEN}; {PATTERN}"
     )
 }
+
+const TEMPORARY: &str = "temporary=CALL+WHY, CALL+NUT+WHY, or NUT+WHY where the bolt stays in";
+const LEAVE_OPEN: &str = "leave-open=COUNT+TRAVELER/STEP+WHY";
+const PATTERN: &str = "pattern=END or END+stagger, with END from the part's end to the first hole";
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Kind {
@@ -148,21 +155,36 @@ enum Kind {
     Pattern,
 }
 
-impl std::str::FromStr for JointOutline {
-    type Err = OutlineFault;
+impl Kind {
+    /// What its values look like.
+    const fn form(self) -> &'static str {
+        match self {
+            Self::Text | Self::Hole => "a text",
+            Self::Number => "a whole number",
+            Self::Flag => "true or false",
+            Self::Several | Self::Washers => "one word, or several joined by +",
+            Self::Temporary => TEMPORARY,
+            Self::LeaveOpen => LEAVE_OPEN,
+            Self::Pattern => PATTERN,
+        }
+    }
+}
 
-    fn from_str(text: &str) -> Result<Self, OutlineFault> {
-        let usage = || {
-            let keys = JOINT_KEYS.map(|(key, _)| key).join(", ");
-            OutlineFault(format!(
-                "`{text}` is no joint: write ID:PART+PART:CALL:COUNT, then edge distance, preparation or KEY=VALUE ({keys}), \
-                 as in \"J1:P1+P2:MS20470AD4:24:0.35\""
-            ))
+impl JointOutline {
+    /// Reads a joint as it is typed; examples are in the project's unit.
+    ///
+    /// # Errors
+    /// Says which word is none, and what is to be written.
+    pub fn read(text: &str, project: &Project) -> Result<Self, OutlineFault> {
+        let form = || {
+            let example =
+                by_unit(project, "J1:P1+P2:MS20470AD4:24:0.35:pitch=0.75", "J1:P1+P2:ISO 15981-4:24:8:pitch=20");
+            format!("write ID:PART+PART:CALL:COUNT, then edge distance, preparation or KEY=VALUE, as in \"{example}\"")
         };
         let words = words(text);
         let word = |at: usize| words.get(at).cloned().flatten();
         let (Some(id), Some(stack), Some(fastener), Some(count)) = (word(0), word(1), word(2), word(3)) else {
-            return Err(usage());
+            return Err(OutlineFault(format!("`{text}` is no joint: {}", form())));
         };
         let count =
             count.parse().map_err(|_| OutlineFault(format!("`{count}` in `{text}` is not a number of fasteners")))?;
@@ -173,15 +195,15 @@ impl std::str::FromStr for JointOutline {
                 (Some((key, value)), _) => (key.trim(), value.trim()),
                 (None, 0) => ("edge", word.as_str()),
                 (None, 1) => ("prepare", word.as_str()),
-                (None, _) => return Err(usage()),
+                (None, _) => {
+                    return Err(OutlineFault(format!("`{word}` in `{text}` names no key: {}", form())));
+                }
             };
-            joint.set(key, value).map_err(|_| usage())?;
+            joint.set(key, value, project).map_err(|fault| OutlineFault(format!("`{text}`: {fault}")))?;
         }
         Ok(joint)
     }
-}
 
-impl JointOutline {
     /// A joint with nothing but its stack, `P1+P2` with the side of the manufactured heads first, and its fasteners.
     #[must_use]
     pub fn new(id: String, stack: &str, fastener: String, count: u32) -> Self {
@@ -205,10 +227,11 @@ impl JointOutline {
     ///
     /// # Errors
     /// When there is no such key, or the value is none of its kind.
-    pub fn set(&mut self, key: &str, value: &str) -> Result<(), OutlineFault> {
+    pub fn set(&mut self, key: &str, value: &str, project: &Project) -> Result<(), OutlineFault> {
         let known = JOINT_KEYS.into_iter().find(|(name, _)| *name == key);
-        let (key, kind) = known.ok_or_else(|| OutlineFault(format!("a joint has no key `{key}`")))?;
-        let text = value_text(kind, value).ok_or_else(|| OutlineFault(format!("`{value}` is no {key}")))?;
+        let (key, kind) = known.ok_or_else(|| no_key(key))?;
+        let text = value_text(kind, value, project);
+        let text = text.ok_or_else(|| OutlineFault(format!("`{value}` is no {key}: write {}", kind.form())))?;
         let earlier = self.keys.iter_mut().find(|(name, _)| *name == key);
         match (earlier, kind) {
             // A second washer, a second layer: both count.
@@ -222,18 +245,26 @@ impl JointOutline {
     }
 }
 
+fn no_key(key: &str) -> OutlineFault {
+    let keys = JOINT_KEYS.map(|(key, _)| key);
+    OutlineFault(match nearest(key, keys.into_iter()) {
+        Some(near) => format!("a joint has no key `{key}`; did you mean `{near}`?"),
+        None => format!("a joint has no key `{key}`; its keys are {}", keys.join(", ")),
+    })
+}
+
 /// The items of a list as TOML writes it, or the one value.
 fn inner(text: &str) -> &str {
     text.strip_prefix('[').and_then(|text| text.strip_suffix(']')).unwrap_or(text)
 }
 
-fn value_text(kind: Kind, value: &str) -> Option<String> {
+fn value_text(kind: Kind, value: &str, project: &Project) -> Option<String> {
     match kind {
         Kind::Number => value.parse::<u32>().ok().map(|number| number.to_string()),
         Kind::Flag => value.parse::<bool>().ok().map(|flag| flag.to_string()),
         Kind::Washers => Some(list(value.split('+').map(str::trim))),
         Kind::Several if value.contains('+') => Some(list(value.split('+').map(str::trim))),
-        Kind::Temporary => temporary_text(value),
+        Kind::Temporary => temporary_text(value, project),
         Kind::LeaveOpen => leave_open_text(value),
         Kind::Pattern => pattern_text(value),
         Kind::Text | Kind::Hole | Kind::Several => Some(quoted(value)),
@@ -246,15 +277,22 @@ fn between_plus(value: &str, most: usize) -> Option<Vec<&str>> {
     words.iter().all(|word| !word.is_empty()).then_some(words)
 }
 
-fn temporary_text(value: &str) -> Option<String> {
-    let text = |fastener: &str, nut: &str, why: &str| {
-        format!("{{ fastener = {}{nut}, why = {} }}", quoted(fastener), quoted(why))
+/// What a call or a callout stands for, where the tables or the kit have it.
+fn decoded(call: &str, project: &Project) -> Option<Fastener> {
+    let callout = project.callouts.iter().find(|(name, _)| name.value == call);
+    decode(callout.map_or(call, |(_, meaning)| meaning.value.as_str()), &project.kit).ok()
+}
+
+fn temporary_text(value: &str, project: &Project) -> Option<String> {
+    let is_nut = |call: &str| matches!(decoded(call, project), Some(Fastener::Nut(_)));
+    let keys = match between_plus(value, 3)?.as_slice() {
+        [nut, why] if is_nut(nut) => vec![("nut", *nut), ("why", *why)],
+        [fastener, why] => vec![("fastener", *fastener), ("why", *why)],
+        [fastener, nut, why] => vec![("fastener", *fastener), ("nut", *nut), ("why", *why)],
+        _ => return None,
     };
-    match between_plus(value, 3)?.as_slice() {
-        [fastener, why] => Some(text(fastener, "", why)),
-        [fastener, nut, why] => Some(text(fastener, &format!(", nut = {}", quoted(nut)), why)),
-        _ => None,
-    }
+    let keys: Vec<String> = keys.into_iter().map(|(key, text)| format!("{key} = {}", quoted(text))).collect();
+    Some(format!("{{ {} }}", keys.join(", ")))
 }
 
 fn leave_open_text(value: &str) -> Option<String> {
@@ -272,119 +310,69 @@ fn pattern_text(value: &str) -> Option<String> {
     }
 }
 
-/// The text of a traveler up to its steps.
+/// The text of a traveler: what it is, its parts and its joints, and nothing that follows by itself.
 #[must_use]
-pub fn outline_text(outline: &Outline, shop: &Shop, style: &Style) -> String {
+pub fn outline_text(outline: &Outline, project: &Project) -> String {
+    let texts = |list: &[String]| super::list(list.iter().map(String::as_str));
     let mut lines = vec!["[traveler]".to_owned()];
     lines.push(format!("id = {}", quoted(&outline.id)));
     lines.push(format!("title = {}", quoted(&outline.title)));
-    lines.push(
-        "revision = \"A\"                    # of this spec: raise it with every change of a requirement".to_owned(),
-    );
-    if outline.hands.is_empty() {
-        lines.push(
-            "# hands = [\"left\", \"right\"]       # one packet each, all counts per hand; absent: a one-off"
-                .to_owned(),
-        );
-    } else {
-        lines.push(format!(
-            "hands = {}       # one packet each, all counts per hand",
-            list(outline.hands.iter().map(String::as_str))
-        ));
+    let lists = [("hands", &outline.hands), ("drawings", &outline.drawings), ("after", &outline.after)];
+    lines.extend(lists.iter().filter(|(_, own)| !own.is_empty()).map(|(key, own)| format!("{key} = {}", texts(own))));
+    lines.extend(outline.closes.iter().map(|space| format!("closes = {}", list([space.as_str()]))));
+    outline.parts.iter().for_each(|part| lines.extend(part_lines(part)));
+    for (nth, joint) in outline.joints.iter().enumerate() {
+        lines.extend(joint_lines(joint, nth == 0, project));
     }
-    if outline.drawings.is_empty() {
-        lines.push("# drawings = [\"W-210:A\"]         # sheet:revision that this spec was written against".to_owned());
-    } else {
-        lines.push(format!("drawings = {}", list(outline.drawings.iter().map(String::as_str))));
-    }
-    if outline.after.is_empty() {
-        lines.push("# after = [\"WNG-120\"]            # travelers that must be finished first".to_owned());
-    } else {
-        lines.push(format!("after = {}", list(outline.after.iter().map(String::as_str))));
-    }
-    if let Some(space) = &outline.closes {
-        lines.push(format!("closes = {}", list([space.as_str()])));
-    }
-    lines.push("# summary = \"What is built here and why: printed on the cover.\"".to_owned());
-    outline.parts.iter().for_each(|part| lines.extend(part_lines(part, style.unit)));
-    outline.joints.iter().for_each(|joint| lines.extend(joint_lines(joint, shop, style)));
     lines.join("\n") + "\n"
 }
 
-/// The example of a unit.
-const fn by_unit(unit: Unit, inch: &'static str, mm: &'static str) -> &'static str {
-    match unit {
+/// The example of the project's unit.
+const fn by_unit(project: &Project, inch: &'static str, mm: &'static str) -> &'static str {
+    match project.style.unit {
         Unit::Inch => inch,
         Unit::Mm => mm,
     }
 }
 
-fn part_lines(part: &PartOutline, unit: Unit) -> Vec<String> {
-    let known = |key: &str, value: &Option<String>, example: &str| match value {
-        Some(value) => format!("{key} = {}", quoted(value)),
-        None => format!("# {key} = {example}"),
-    };
-    let Some(name) = &part.name else {
-        return vec![String::new(), "[[part]]".to_owned(), format!("id = {}", quoted(&part.id))];
-    };
-    vec![
-        String::new(),
-        "[[part]]".to_owned(),
-        format!("id = {}", quoted(&part.id)),
-        format!("name = {}", quoted(name)),
-        known("material", &part.material, "\"2024-T3\""),
-        known("thickness", &part.thickness, by_unit(unit, "\"0.032\"", "0.8")),
-    ]
+fn part_lines(part: &PartOutline) -> Vec<String> {
+    let known = [("name", &part.name), ("material", &part.material), ("thickness", &part.thickness)];
+    let known = known.into_iter().filter_map(|(key, value)| Some(format!("{key} = {}", quoted(value.as_ref()?))));
+    [String::new(), "[[part]]".to_owned(), format!("id = {}", quoted(&part.id))].into_iter().chain(known).collect()
 }
 
-/// Holes as a comment: with the final size of this fastener, so that it is right when it is taken in.
-fn holes_example(joint: &JointOutline, shop: &Shop, style: &Style) -> String {
-    let last = decode(&joint.fastener, &[]).ok().and_then(|fastener| shop.usual_hole(&fastener, None));
-    let (start, last) = match last {
-        Some(last) if last.value.length > shop.pilot().length => (style.typed(shop.pilot()), style.typed(last.value)),
-        // A hole of the pilot's size is delivered as it stays; of a callout nobody knows the size yet.
-        Some(last) => (style.typed(last.value), style.typed(last.value)),
-        None => ("...".to_owned(), "...".to_owned()),
-    };
-    format!(
-        "# holes = {{ start = {}, final = {} }}   # as delivered; what the drawing says",
-        quoted(&start),
-        quoted(&last)
-    )
+/// Holes as a comment: with a pilot below the final size of this fastener, so that it is right when it is taken in. None where
+/// the final hole is no larger than the pilot, or of a call that the tables do not have.
+fn holes_example(joint: &JointOutline, project: &Project) -> Option<String> {
+    let shop = &project.shop;
+    let last = shop.usual_hole(&decoded(&joint.fastener, project)?, None)?;
+    let start = Some(shop.pilot()).filter(|start| last.value.length > start.length)?;
+    Some(format!("# holes = {{ start = {} }}   # where they are delivered so", quoted(&project.style.typed(start))))
 }
 
-fn joint_lines(joint: &JointOutline, shop: &Shop, style: &Style) -> Vec<String> {
+fn joint_lines(joint: &JointOutline, is_first: bool, project: &Project) -> Vec<String> {
     let of = |key: &str| joint.keys.iter().rev().find(|(name, _)| *name == key).map(|(_, value)| value.as_str());
     let stack = list(joint.stack.iter().map(String::as_str));
+    let order = if is_first { "   # manufactured-head side first" } else { "" };
     let mut lines = vec![
         String::new(),
         "[[joint]]".to_owned(),
         format!("id = {}", quoted(&joint.id)),
-        format!("stack = {stack}   # manufactured-head side first"),
+        format!("stack = {stack}{order}"),
         format!("fastener = {}", quoted(&joint.fastener)),
         format!("count = {}", joint.count),
     ];
     let holes: Vec<String> =
         ["start", "final"].into_iter().filter_map(|key| Some(format!("{key} = {}", of(key)?))).collect();
-    lines.push(match holes.as_slice() {
-        [] => holes_example(joint, shop, style),
-        holes => format!("holes = {{ {} }}", holes.join(", ")),
-    });
+    match holes.as_slice() {
+        [] => lines.extend(holes_example(joint, project)),
+        holes => lines.push(format!("holes = {{ {} }}", holes.join(", "))),
+    }
     for (key, kind) in JOINT_KEYS {
         match (kind, of(key)) {
-            (Kind::Hole, _) => {}
+            (Kind::Hole, _) | (_, None) => {}
             (Kind::Washers, Some(value)) => lines.push(format!("washers = {{ nut = {value} }}")),
             (_, Some(value)) => lines.push(format!("{key} = {value}")),
-            (_, None) if key == "edge" => {
-                let example = by_unit(style.unit, "\"0.30\"", "8");
-                lines.push(format!("# edge = {example}        # smallest distance from hole centre to edge"));
-            }
-            (_, None) if key == "pitch" => lines.push(format!("# pitch = {}", by_unit(style.unit, "\"0.75\"", "20"))),
-            (_, None) if key == "structure" => {
-                lines.push("# structure = \"primary\"   # primary, secondary, none".to_owned());
-            }
-            (_, None) if key == "access" => lines.push("# access = \"both sides\"   # or one side".to_owned()),
-            (_, None) => {}
         }
     }
     lines

@@ -28,13 +28,13 @@ pub(super) fn ask(
     head(job, own, console)?;
     parts(job, own, console)?;
     while let Some(joint) = joint(job, own, console)? {
-        own.joint.push(joint);
+        own.joints.push(joint);
         let stays = judge(own, console)? || {
             let answer = console.ask_offering("Keep it all the same? yes, or Enter to give it again:", &[])?;
             answer.as_deref() == Some("yes")
         };
         if !stays {
-            own.joint.pop();
+            own.joints.pop();
         }
     }
     let spaces: Vec<String> = job.project.spaces.iter().map(|space| space.id.value.clone()).collect();
@@ -80,21 +80,21 @@ fn parts(job: &Job, own: &mut TravelerArguments, console: &mut Console) -> Resul
     let sheets = distinct(sheets.map(|sheet| style.number(sheet)));
     while let Some(id) = console.ask_offering("A part: its number; Enter for no more:", &ids)? {
         if job.project.parts.iter().any(|part| part.id.value == id) {
-            own.part.push(PartOutline { id, name: None, material: None, thickness: None });
+            own.parts.push(PartOutline { id, name: None, material: None, thickness: None });
             continue;
         }
         let as_known = known.iter().rev().find(|part| part.id.value == id);
         let name = needed("  its name:", &distinct(as_known.map(|part| part.name.value.clone()).into_iter()), console)?;
         let material = console.ask_offering("  its material, as 2024-T3; Enter where it has none:", &materials)?;
         let thickness = console.ask_offering("  its thickness; Enter where it is no sheet:", &sheets)?;
-        own.part.push(PartOutline { id, name: Some(name), material, thickness });
+        own.parts.push(PartOutline { id, name: Some(name), material, thickness });
     }
     Ok(())
 }
 
 /// A joint; nothing where there are no more.
 fn joint(job: &Job, own: &TravelerArguments, console: &mut Console) -> Result<Option<JointOutline>> {
-    let ids: Vec<String> = own.part.iter().map(|part| part.id.clone()).collect();
+    let ids: Vec<String> = own.parts.iter().map(|part| part.id.clone()).collect();
     let question = "A joint: its parts, head side first, as P1+P2; Enter for no more:";
     let Some(stack) = console.ask_offering(question, &ids)? else { return Ok(None) };
     let call = needed("  its fastener: a callout, a number, or family and diameter:", &calls(job), console)?;
@@ -105,10 +105,10 @@ fn joint(job: &Job, own: &TravelerArguments, console: &mut Console) -> Result<Op
             Err(_) => console.complain(&format!("`{said}` is no number of fasteners, as 24")),
         }
     };
-    let mut joint = JointOutline::new(format!("J{}", own.joint.len() + 1), &stack, call, count);
+    let mut joint = JointOutline::new(format!("J{}", own.joints.len() + 1), &stack, call, count);
     for (key, question) in questions_of(job, joint.fastener()) {
         while let Some(answer) = console.ask_offering(question, &offers_of(key, job))? {
-            match joint.set(key, &answer) {
+            match joint.set(key, &answer, &job.project) {
                 Ok(()) => break,
                 Err(fault) => console.complain(&fault.to_string()),
             }

@@ -158,7 +158,7 @@ impl Resolving<'_> {
 
 fn layer_name(part: Option<&Part>, spec: &LayerSpec) -> String {
     match (part, &spec.part, &spec.material) {
-        (Some(part), ..) => format!("{} {}", part.id.value, part.name.value),
+        (Some(part), ..) => part.called(),
         (None, Some(id), _) => id.value.clone(),
         (None, None, Some(material)) => material.value.clone(),
         (None, None, None) => "unnamed layer".to_owned(),

@@ -40,9 +40,12 @@ impl Resolving<'_> {
         }
     }
 
-    /// A part that nothing names is called by its number.
+    /// A part that nothing names is called by its number; where nothing else is said of it either, one of `build.toml` is meant.
     fn unnamed(&mut self, spec: &PartSpec, next: usize) -> Text {
         let id = &spec.id;
+        if spec.material.is_some() || spec.thickness.is_some() {
+            return id.clone();
+        }
         // A name that could not be read has its own finding.
         let inside = |span: Span| span.file == spec.span.file && (spec.span.start..next).contains(&span.start);
         if self.report.findings.iter().any(|finding| finding.rule == fault::VALUE_INVALID && inside(finding.span)) {

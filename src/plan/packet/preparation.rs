@@ -98,7 +98,7 @@ fn parts(source: Source<'_>) -> Vec<PartLine> {
     let style = &source.job.project.style;
     let line = |(at, part): (usize, &crate::job::Part)| PartLine {
         id: part.id.value.clone(),
-        name: part.name.value.clone(),
+        name: part.name_beside().to_owned(),
         hand: source.hand.map(Hand::word),
         quantity: part.quantity.value,
         material: part.material.as_ref().map(|material| material.value.clone()),

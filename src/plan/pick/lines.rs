@@ -144,7 +144,7 @@ pub(super) fn lines(job: &Job, items: &[Item]) -> Lines {
             let on_hand = shelf.count(&part.id.value);
             parts.push(PiecesLine {
                 part: part.id.value.clone(),
-                name: part.name.value.clone(),
+                name: part.name_beside().to_owned(),
                 material: part.material.as_ref().map(|material| material.value.clone()),
                 thickness: part.thickness.map(|thickness| style.length(thickness.value.length)),
                 traveler: id.clone(),

@@ -189,7 +189,8 @@ fn consumable(line: &ConsumableLine) -> String {
 fn assemblies<'a>(parts: impl Iterator<Item = &'a PiecesLine>) -> Option<String> {
     let mut names: Vec<String> = Vec::new();
     for part in parts {
-        let name = format!("{} {} ({})", part.part, part.name, part.traveler);
+        let words = [part.part.as_str(), part.name.as_str()].into_iter().filter(|word| !word.is_empty());
+        let name = format!("{} ({})", words.collect::<Vec<_>>().join(" "), part.traveler);
         if !names.contains(&name) {
             names.push(name);
         }

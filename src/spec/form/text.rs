@@ -4,8 +4,9 @@
 
 use toml::de::DeValue;
 
-use crate::spec::read::{Node, Reading};
-use crate::text::{Spanned, too_long, unprintable, unprintable_words};
+use crate::spec::read::{Node, Reading, Reads};
+use crate::spec::section::Form;
+use crate::text::{Span, Spanned, too_long, unprintable, unprintable_words};
 
 /// A text that a page has room for.
 pub(in crate::spec) fn text_of(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Spanned<String>> {
@@ -40,4 +41,35 @@ pub(super) fn filled(node: &Node<'_>, name: &str, reading: &mut Reading) -> Opti
         return None;
     }
     Some(text)
+}
+
+/// A text that is to be one of some words; they are named where there is none.
+pub(in crate::spec) fn word_text(
+    node: &Node<'_>,
+    name: &str,
+    words: &[&str],
+    reading: &mut Reading,
+) -> Option<Spanned<String>> {
+    let text = text_of(node, name, reading);
+    if let (None, Some(finding)) = (&text, reading.findings.last_mut()) {
+        finding.help.get_or_insert_with(|| format!("one of: {}", words.join(", ")));
+    }
+    text
+}
+
+/// A name that other places refer to; where it is absent, that of the file.
+#[derive(Debug)]
+pub struct IdOfFile;
+
+impl Reads for IdOfFile {
+    const FORM: Form = Form::Id;
+    type Value = Spanned<String>;
+
+    fn read(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Self::Value> {
+        filled(node, name, reading)
+    }
+
+    fn absent(table: Span, reading: &mut Reading) -> Option<Self::Value> {
+        Some(Spanned { value: reading.stem.clone(), span: table })
+    }
 }
