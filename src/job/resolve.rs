@@ -238,7 +238,8 @@ impl Resolving<'_> {
             if is_named(own) || taken.insert(own.id.value.clone()) {
                 return true;
             }
-            let free = (1..).map(|n| format!("J{n}")).find(|id| !taken.contains(id));
+            // One of so many is free.
+            let free = (1..=taken.len() + 1).map(|n| format!("J{n}")).find(|id| !taken.contains(id));
             let message = format!("joint has no `id`, and `{}` is another's", own.id.value);
             let finding = Finding::new(fault::ID_REPEATED, Severity::Error, own.span, message);
             let help = free.into_iter().fold(finding, |finding, free| {
