@@ -287,8 +287,16 @@ pub(super) fn prepared(joint: &Joint, preparation: Preparation) -> impl Iterator
     joint.layers.iter().filter(move |layer| layer.preparation == preparation)
 }
 
-/// The shop head to aim at and the least that passes; where the plans' own reading sets the least, as it is written there.
-pub(super) fn shop_head(joint: &Joint, style: &Style) -> Option<String> {
+/// Measures of a shop head in words: what to aim at and the least that passes.
+struct ShopHead {
+    wide: String,
+    high: String,
+    least_wide: String,
+    least_high: String,
+}
+
+/// Where the plans' own reading sets the least, as it is written there.
+fn shop_head_measures(joint: &Joint, style: &Style) -> Option<ShopHead> {
     let Ok(Fastener::SolidRivet(rivet)) = &joint.fastener else { return None };
     let head = crate::hardware::shop_head(rivet.diameter, rivet.alloy);
     let side = |what: Measures, aim: Length, least: Length| match joint.recorded_head(what) {
@@ -302,6 +310,12 @@ pub(super) fn shop_head(joint: &Joint, style: &Style) -> Option<String> {
     };
     let (wide, least_wide) = side(Measures::HeadWidth, head.diameter.value, head.least_diameter.value);
     let (high, least_high) = side(Measures::HeadHeight, head.height.value, head.least_height.value);
+    Some(ShopHead { wide, high, least_wide, least_high })
+}
+
+/// The shop head to aim at and the least that passes.
+pub(super) fn shop_head(joint: &Joint, style: &Style) -> Option<String> {
+    let ShopHead { wide, high, least_wide, least_high } = shop_head_measures(joint, style)?;
     Some(say!(
         "shop head: aim at {wide} wide, {high} high; at least {least_wide} wide, {least_high} high",
         wide,
@@ -309,4 +323,14 @@ pub(super) fn shop_head(joint: &Joint, style: &Style) -> Option<String> {
         least_wide,
         least_high
     ))
+}
+
+/// The same on the sheet on which its readings stand, which say the least.
+pub(super) fn shop_head_beside(joint: &Joint, style: &Style) -> Option<String> {
+    let is_read = |what| joint.recorded_head(what).is_some();
+    if !is_read(Measures::HeadWidth) || !is_read(Measures::HeadHeight) {
+        return shop_head(joint, style);
+    }
+    let ShopHead { wide, high, .. } = shop_head_measures(joint, style)?;
+    Some(say!("shop head: aim at {wide} wide, {high} high", wide, high))
 }

@@ -17,7 +17,7 @@ use super::failure::Failure;
 use super::places::{self, Area, ItemPlace, StepPlace, TextPlace};
 use super::template::Templates;
 use super::texts;
-use super::world::{Setting, TypstWorld};
+use super::world::{CLOSEST_SET, Setting, TypstWorld};
 use crate::calendar::Day;
 use crate::plan::{Document, Edition, TooTall};
 use crate::units::counted;
@@ -80,7 +80,8 @@ pub(super) fn lay_out(document: &Document, templates: &Templates) -> Result<Laid
     Err(refused.unwrap_or_else(|| Failure::new("there is no size of type to print in")))
 }
 
-/// A document that should take few pages is set closer where it fits them then; in large type it is not.
+/// A document that should take few pages is set closer where it fits them then, no closer than that takes; in large type it is
+/// not.
 fn lay_out_close(document: &Document, templates: &Templates, setting: Setting) -> Result<Laid, Failure> {
     // Nothing is set so close that it takes less than a third.
     const CLOSEST: usize = 3;
@@ -90,10 +91,17 @@ fn lay_out_close(document: &Document, templates: &Templates, setting: Setting) -
     if document.edition.large || !may_fit || fills_a_page(&laid)? {
         return Ok(laid);
     }
-    let close = lay_out_at(document, templates, Setting { close: true, ..setting })?;
+    let set = |close| lay_out_at(document, templates, Setting { close, ..setting });
+    let fits = |laid: &Laid, more| document.pages.is_some_and(|most| laid.page_count() <= most + more);
+    for close in 1..CLOSEST_SET {
+        let close = set(close)?;
+        if fits(&close, 0) {
+            return Ok(close);
+        }
+    }
+    let closest = set(CLOSEST_SET)?;
     // One page more than it should take is still less than the usual layout's.
-    let fits = document.pages.is_some_and(|most| close.page_count() <= most + 1);
-    Ok(if fits && close.page_count() < laid.page_count() { close } else { laid })
+    Ok(if fits(&closest, 1) && closest.page_count() < laid.page_count() { closest } else { laid })
 }
 
 fn lay_out_at(document: &Document, templates: &Templates, setting: Setting) -> Result<Laid, Failure> {

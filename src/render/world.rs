@@ -51,13 +51,16 @@ pub(super) struct Setting {
     pub size: u32,
     /// Whether each step says how tall it is.
     pub measuring: bool,
-    /// Whether a document that should take few pages is set closer.
-    pub close: bool,
+    /// How close a document is set that should take few pages: not at all, then closer up to `CLOSEST_SET`.
+    pub close: u32,
 }
 
 impl Setting {
-    pub const USUAL: Self = Self { size: 100, measuring: false, close: false };
+    pub const USUAL: Self = Self { size: 100, measuring: false, close: 0 };
 }
+
+/// The closest that a document is set; `edition.typ` says what each step towards it is.
+pub(super) const CLOSEST_SET: u32 = 4;
 
 /// One document's sources.
 pub(super) struct TypstWorld {
@@ -103,10 +106,12 @@ fn edition_text(edition: Edition, setting: Setting) -> String {
     let duplex = edition.duplex;
     let measuring = setting.measuring;
     let close = setting.close;
+    let is_close = close > 0;
     // Left on the left, as on the aircraft.
     let hands = if edition.both_hands { "(\"left\", \"right\")" } else { "()" };
     format!(
-        "#let magnify = {whole}.{part:02}\n#let duplex = {duplex}\n#let measuring = {measuring}\n#let close-set = {close}\n#let hands = {hands}\n"
+        "#let magnify = {whole}.{part:02}\n#let duplex = {duplex}\n#let measuring = {measuring}\n#let close-set = {is_close}\n\
+         #let closeness = {close}\n#let hands = {hands}\n"
     )
 }
 

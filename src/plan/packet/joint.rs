@@ -11,7 +11,9 @@ use super::step::StepSheet;
 use crate::job::{Joint, Layer, Traveler, operation};
 use crate::phrase::say;
 use crate::plan::hole;
-use crate::plan::joint::{conditions, delivered, leave_open, limits, places, shop_head, short_name, torque_line, verb};
+use crate::plan::joint::{
+    conditions, delivered, leave_open, limits, places, shop_head_beside, short_name, torque_line, verb,
+};
 use crate::plan::room;
 use crate::units::{Size, Style};
 
@@ -49,7 +51,7 @@ pub struct JointSheet {
     pub untold: Vec<String>,
     /// What of the notes no step says, the hole's size left out, which the ladder beside it has.
     pub brief: Vec<String>,
-    /// The shop head by its measures, for a card that the steps do not repeat.
+    /// The shop head by its measures, for a card that the steps do not repeat; its least where no reading has it.
     pub shop_head: Option<String>,
     /// What else to know: where the final hole comes from, torque, access.
     pub notes: Vec<String>,
@@ -98,6 +100,8 @@ pub struct NextSize {
     pub verdict: &'static str,
     /// The numbers, or why it is not judged.
     pub why: String,
+    /// The same beside the edge distance itself.
+    pub brief: String,
 }
 
 pub(super) fn sheets(source: Source<'_>) -> Vec<JointSheet> {
@@ -135,7 +139,7 @@ fn sheet(source: Source<'_>, joint: &Joint) -> JointSheet {
         hardware: hardware(joint),
         untold: hardware(joint),
         brief: last_source(joint).map(str::to_owned).into_iter().chain(conditions(joint, style)).collect(),
-        shop_head: shop_head(joint, style),
+        shop_head: shop_head_beside(joint, style),
         notes: last_note(joint, style).into_iter().chain(conditions(joint, style)).collect(),
         torque: torque_line(joint, style),
         leave_open: leave_open(source.job, joint),
@@ -207,22 +211,26 @@ fn delivered_short(joint: &Joint, style: &Style) -> String {
 /// Room for the next larger rivet, in words.
 fn next_size(joint: &Joint, style: &Style) -> NextSize {
     match room::room(joint) {
-        Err(why) => NextSize { verdict: say!("not judged"), why: why.to_owned() },
+        Err(why) => NextSize { verdict: say!("not judged"), why: why.to_owned(), brief: why.to_owned() },
         Ok((room, edge)) => {
             let is_enough = room.is_enough(edge);
             let sign = if is_enough { say!("at least") } else { say!("less than") };
             let drill = room::next_hole(joint)
                 .map_or_else(String::new, |(_, hole)| say!(", hole {hole}", hole = style.name(hole)));
+            let next = style.rivet(room.next);
+            let least = style.first(style.least_shown(room.needed, Some(edge)));
+            let ratio = &room.ratio;
             NextSize {
                 verdict: if is_enough { say!("yes") } else { say!("no") },
+                brief: say!("{next} rivet{drill}: {ratio} D is {least}", next, drill, ratio, least),
                 why: say!(
                     "{next} rivet{drill}: edge {edge} is {sign} {ratio} D, {least}",
-                    next = style.rivet(room.next),
+                    next,
                     drill,
                     edge = style.first(edge),
                     sign,
-                    ratio = room.ratio,
-                    least = style.first(style.least_shown(room.needed, Some(edge)))
+                    ratio,
+                    least
                 ),
             }
         }

@@ -262,7 +262,11 @@ fn parts(source: Source<'_>, step: &Step) -> Vec<String> {
             part.look_alike.as_ref().map_or(String::new(), |other| say!(" (NOT {other})", other = other.value));
         format!("{}{warning}", part.id.value)
     };
-    step.parts.iter().map(name).collect()
+    let named: Vec<String> = step.parts.iter().map(name).collect();
+    let parts = &source.traveler().parts;
+    let is_all = parts.len() > 1 && parts.iter().all(|part| named.contains(&part.id.value));
+    // On the one sheet of a small job all parts stand in front, above the steps.
+    if source.is_small() && is_all { vec![say!("all {n}", n = parts.len())] } else { named }
 }
 
 fn record(number: u32, nth: usize, record: &Record, done: Option<&Signature>) -> RecordLine {

@@ -44,10 +44,11 @@ pub(super) fn tools(source: Source<'_>) -> Vec<ToolLine> {
     printed.collect()
 }
 
-/// The tools that a step names: its own, then those of its readings.
+/// The tools that a step names: its own, then those of its readings. What is reckoned from other readings needs none.
 fn named(step: &Step) -> impl Iterator<Item = &str> {
     let of_readings = step.records.iter().filter_map(|record| record.tool.as_ref());
-    step.tools.iter().chain(of_readings).map(|tool| tool.value.as_str())
+    let of_readings = of_readings.map(|tool| tool.value.as_str()).filter(|tool| !typed::is_reckoned(tool));
+    step.tools.iter().map(|tool| tool.value.as_str()).chain(of_readings)
 }
 
 /// A tool that follows from the joints.

@@ -111,6 +111,14 @@ fn a_tool_that_a_step_names_itself_is_listed_once() {
 }
 
 #[test]
+fn what_is_reckoned_from_readings_needs_no_tool() {
+    let records = "records = [\n\
+                   { id = \"bore\", label = \"Bore\", unit = \"in\", max = 0.625, tool = \"telescoping gauge\" },\n\
+                   { id = \"fit\", label = \"Pin less bore\", unit = \"in\", max = 0.0015, tool = \"from the two readings\" }]";
+    assert_eq!(said(&step("bore", "measure", records)), ["telescoping gauge |  | 010"]);
+}
+
+#[test]
 fn the_close_out_counts_the_tools_that_are_listed() {
     let body = joint("J", "fastener = \"MS20470AD4-4\"\ncount = 20\nholes = { start = \"#40\" }")
         + &step("drill", "drill", "joints = [\"J\"]\ntools = [\"sheet holders 3/32\", \"drill #30\", \"angle drill\"]")

@@ -66,6 +66,14 @@ impl Typed {
     }
 }
 
+/// Whether what stands in place of a reading's tool says that it is reckoned: `from the two readings`.
+pub(super) fn is_reckoned(text: &str) -> bool {
+    let words = text.to_lowercase();
+    words
+        .split(|c: char| !c.is_alphanumeric())
+        .any(|word| matches!(word, "readings" | "reckoned" | "calculated" | "computed"))
+}
+
 fn sorts_of(text: &str, unit: Unit) -> Vec<Sort> {
     let small = text.to_lowercase();
     let words: Vec<&str> = small.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();

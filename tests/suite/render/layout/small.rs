@@ -140,7 +140,7 @@ fn the_sheet_of_a_small_job_says_what_the_packet_says() {
         wanted.extend(joint.ladder.iter().map(|rung| rung.short.as_str()));
         wanted.extend(joint.shop_head.as_deref());
         wanted.extend(joint.places.iter().chain(&joint.brief).map(String::as_str));
-        wanted.push(&joint.next_size.why);
+        wanted.push(&joint.next_size.brief);
     }
     for step in &packet.steps {
         wanted.push(&step.title);
