@@ -3,6 +3,8 @@
 //! It gives findings only for what cannot be followed (a part, joint, step, space, drawing or traveler that
 //! does not exist, two things with one id). It judges nothing else; what could not be followed is left out and counted.
 
+mod across;
+mod around;
 mod board;
 mod caution;
 mod compared;
@@ -51,7 +53,7 @@ pub use resolve::{resolve, resolve_as_issued};
 pub use room::Room;
 pub use safety::Safety;
 pub use space::{Closing, Space, SpaceLife, Standing, Visit};
-pub use step::{JointRef, Origin, Step, StepRef, sheet_of_view};
+pub use step::{Follow, JointRef, NamedJoint, Origin, Step, StepRef, sheet_of_view};
 pub use tally::{Handled, Handling};
 pub use traveler::{DrawingRef, Traveler};
 pub use usual::Omitted;
@@ -163,6 +165,26 @@ impl Job {
     #[must_use]
     pub fn space_spec(&self, index: usize) -> &SpaceSpec {
         &self.project.spec.spaces[index]
+    }
+
+    /// A joint as a traveler's steps name it: `J2`, another traveler's `FUS-10/J2`, one hand's of it `WING-10/left/J2`.
+    #[must_use]
+    pub fn joint_name(&self, joint: JointRef, hand: Option<Hand>, traveler: usize) -> String {
+        let own = &self.joint(joint).id.value;
+        let other = &self.travelers[joint.traveler].id.value;
+        match hand {
+            _ if joint.traveler == traveler => own.clone(),
+            Some(hand) => format!("{other}/{hand}/{own}"),
+            None => format!("{other}/{own}"),
+        }
+    }
+
+    /// The hands of a joint on which an item works that names it so: one absent hand for a one-off.
+    #[must_use]
+    pub fn hands_worked(&self, named: NamedJoint, item: Item) -> Vec<Option<Hand>> {
+        let only = named.hand.or(item.hand);
+        let is_meant = |hand: &Option<Hand>| only.is_none() || hand.is_none() || *hand == only;
+        self.hands_of(named.joint.traveler).into_iter().filter(is_meant).collect()
     }
 
     /// `TRAVELER/step` as the builder writes it.

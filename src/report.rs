@@ -179,7 +179,10 @@ impl LeftOut {
         let kinds = kind.split(" or ").filter_map(|kind| kind.split(' ').next());
         let same_file = self.span.file == finding.span.file;
         let near = same_file || !OF_ONE_FILE.contains(&self.table);
-        near && kinds.into_iter().any(|kind| kind == self.table) && self.id.as_ref().is_none_or(|own| own == id)
+        // A joint of another traveler is missing with that one.
+        let of_traveler = id.split_once('/').map(|(traveler, _)| traveler).filter(|_| self.table == "traveler");
+        let is_it = |own: &String| own == id || of_traveler == Some(own.as_str());
+        near && kinds.into_iter().any(|kind| kind == self.table) && self.id.as_ref().is_none_or(is_it)
     }
 }
 

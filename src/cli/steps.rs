@@ -10,7 +10,7 @@ use serde::Serialize;
 use super::output::print_data;
 use super::project::load_project;
 use super::{Console, Format, Outcome, names};
-use crate::job::{Step, Traveler, operation};
+use crate::job::{Job, Step, operation};
 use crate::start::steps_text;
 
 /// Arguments of `steps`.
@@ -44,7 +44,7 @@ struct Row<'a> {
     title: &'a str,
     #[serde(rename = "do")]
     kind: &'static str,
-    joints: Vec<&'a str>,
+    joints: Vec<String>,
     origin: &'static str,
     procedures: Vec<&'a str>,
     minutes: Option<u32>,
@@ -63,12 +63,13 @@ struct Left<'a> {
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let project = load_project(project_path)?;
     let job = &project.job;
-    let traveler = &job.travelers[names::traveler(job, &arguments.traveler)?];
+    let index = names::traveler(job, &arguments.traveler)?;
+    let traveler = &job.travelers[index];
     let style = &job.project.style;
     match (arguments.toml, arguments.format) {
         (true, _) => console.print(&steps_text(traveler, style))?,
         (false, Format::Json) => {
-            let row = |step| row(traveler, step, |index: usize| job.project.procedures[index].id.as_str());
+            let row = |step| row(job, index, step);
             let left = traveler.omitted.iter().map(|own| Left {
                 id: &own.id.value,
                 title: &own.title,
@@ -83,36 +84,37 @@ pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Cons
                 console,
             )?;
         }
-        (false, Format::Human) => table(traveler).iter().try_for_each(|line| console.say(line))?,
+        (false, Format::Human) => table(job, index).iter().try_for_each(|line| console.say(line))?,
     }
     Ok(Outcome::Clean)
 }
 
-fn row<'a>(traveler: &'a Traveler, step: &'a Step, procedure: impl Fn(usize) -> &'a str) -> Row<'a> {
+fn row<'a>(job: &'a Job, traveler: usize, step: &'a Step) -> Row<'a> {
     Row {
         number: operation(step.number),
         id: &step.id.value,
         title: &step.title.value,
         kind: step.kind.value.word(),
-        joints: joints(traveler, step),
+        joints: joints(job, traveler, step),
         origin: step.origin.word(),
-        procedures: step.procedures.iter().map(|index| procedure(*index)).collect(),
+        procedures: step.procedures.iter().map(|index| job.project.procedures[*index].id.as_str()).collect(),
         minutes: step.minutes.map(|minutes| minutes.value),
     }
 }
 
-fn joints<'a>(traveler: &'a Traveler, step: &Step) -> Vec<&'a str> {
-    step.joints.iter().map(|joint| traveler.joints[joint.value].id.value.as_str()).collect()
+fn joints(job: &Job, traveler: usize, step: &Step) -> Vec<String> {
+    step.joints.iter().map(|named| job.joint_name(named.joint, named.hand, traveler)).collect()
 }
 
 /// The list for reading: number, id, origin, title and joints.
-fn table(traveler: &Traveler) -> Vec<String> {
+fn table(job: &Job, index: usize) -> Vec<String> {
+    let traveler = &job.travelers[index];
     let widest = traveler.steps.iter().map(|step| step.id.value.chars().count());
     // Without steps nothing is aligned.
     let ids = widest.chain(traveler.omitted.iter().map(|own| own.id.value.chars().count())).max().unwrap_or_default();
     let line = |step: &Step| {
         let id = format!("{:<ids$}", step.id.value);
-        let joints = match joints(traveler, step).join(", ") {
+        let joints = match joints(job, index, step).join(", ") {
             none if none.is_empty() => none,
             some => format!("  [{some}]"),
         };

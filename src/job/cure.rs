@@ -78,11 +78,13 @@ impl Job {
         if step.parts.is_empty() && step.joints.is_empty() {
             return Touch::Whole;
         }
-        let own = &self.travelers[traveler];
-        let in_stacks =
-            step.joints.iter().flat_map(|joint| &own.joints[joint.value].layers).filter_map(|layer| layer.part);
-        let named = step.parts.iter().map(|part| part.value).chain(in_stacks);
-        Touch::Parts(named.map(|part| own.parts[part].id.value.clone()).collect())
+        let named = step.parts.iter().map(|part| (traveler, part.value));
+        let in_stacks = step.joints.iter().flat_map(|named| {
+            let parts = self.joint(named.joint).layers.iter().filter_map(|layer| layer.part);
+            parts.map(|part| (named.joint.traveler, part))
+        });
+        let all = named.chain(in_stacks);
+        Touch::Parts(all.map(|(owner, part)| self.travelers[owner].parts[part].id.value.clone()).collect())
     }
 
     /// Every clock of the build.

@@ -3,7 +3,7 @@
 //! It answers what is known; whether that is right is for the rules.
 
 use super::recorded::Recorded;
-use super::{HolePlace, JointRef, JointSpec, Preparation, StepKind, StepRef, Text};
+use super::{Hand, HolePlace, JointRef, JointSpec, Preparation, StepKind, StepRef, Text};
 use crate::hardware::{Fastener, OwnTorque, Undecoded};
 use crate::text::Span;
 use crate::units::{JointTorque, Length, Size};
@@ -51,7 +51,7 @@ pub struct Joint {
     pub filled_by: Option<StepRef>,
     /// The joint whose fasteners go through the holes left open, where they do not get this joint's own.
     pub shares_with: Option<JointRef>,
-    /// What the traveler's steps do to the joint, in working order.
+    /// What steps do to the joint, in working order.
     pub life: Vec<LivesAt>,
     /// Limits that the readings of those steps set for it.
     pub recorded: Vec<Recorded>,
@@ -141,8 +141,10 @@ impl Temporary {
 /// What one step does to a joint.
 #[derive(Debug, Clone, Copy)]
 pub struct LivesAt {
-    /// Index of the step.
-    pub step: usize,
+    /// The step.
+    pub at: StepRef,
+    /// The one hand of the joint that is worked, where the step says so.
+    pub hand: Option<Hand>,
     /// What it does.
     pub kind: StepKind,
     /// Where the step names the joint.
@@ -158,6 +160,14 @@ pub struct HoleLife {
     pub size: Size,
     /// Where it was written: the step's `to`, or the joint's final hole.
     pub span: Option<Span>,
+}
+
+impl LivesAt {
+    /// Whether it is done to a hand of the joint.
+    #[must_use]
+    pub fn is_on(&self, hand: Option<Hand>) -> bool {
+        self.hand.is_none() || hand.is_none() || self.hand == hand
+    }
 }
 
 impl Joint {
@@ -218,14 +228,38 @@ impl Joint {
 
     /// The hole as it is before a step works on it: drilled so far, else delivered through all layers.
     #[must_use]
-    pub fn hole_before(&self, step: usize) -> Option<FinalHole> {
-        let so_far = self.drillings().filter(|at| at.step < step).filter_map(|at| at.hole);
-        so_far.map(|hole| FinalHole { size: hole.size, span: hole.span }).last().or_else(|| self.delivered())
+    pub fn hole_before(&self, step: StepRef) -> Option<FinalHole> {
+        let drilled = self.life_before(step).iter().filter(|lived| lived.kind.makes_holes());
+        let so_far = drilled.filter_map(|lived| lived.hole).next_back();
+        so_far.map(|hole| FinalHole { size: hole.size, span: hole.span }).or_else(|| self.delivered())
+    }
+
+    /// What is done to the joint before a step.
+    #[must_use]
+    pub fn life_before(&self, step: StepRef) -> &[LivesAt] {
+        let here = self.life.iter().position(|lived| lived.at == step);
+        // A step that does not name the joint stands between those of its traveler that do.
+        let later = |lived: &LivesAt| lived.at.traveler == step.traveler && lived.at.step > step.step;
+        let end = here.or_else(|| self.life.iter().position(later)).unwrap_or(self.life.len());
+        &self.life[..end]
+    }
+
+    /// What is done to the joint after a step that names it; nothing where it does not.
+    #[must_use]
+    pub fn life_after(&self, step: StepRef) -> &[LivesAt] {
+        let last = self.life.iter().rposition(|lived| lived.at == step);
+        &self.life[last.map_or(self.life.len(), |last| last + 1)..]
+    }
+
+    /// The hole as a step leaves it, for a step that makes holes.
+    #[must_use]
+    pub fn hole_after(&self, step: StepRef) -> Option<HoleLife> {
+        self.life.iter().find(|lived| lived.at == step).and_then(|lived| lived.hole)
     }
 
     /// What a step does to the joint: one kind of work, or the two that it does in one.
-    pub fn works_at(&self, step: usize) -> impl Iterator<Item = StepKind> {
-        self.life.iter().filter(move |at| at.step == step).map(|at| at.kind)
+    pub fn works_at(&self, step: StepRef) -> impl Iterator<Item = StepKind> {
+        self.life.iter().filter(move |lived| lived.at == step).map(|lived| lived.kind)
     }
 
     /// The steps that put the final fasteners in.
@@ -261,8 +295,8 @@ impl Joint {
 
     /// Whether a step is the one that fills the holes left open.
     #[must_use]
-    pub fn is_filled_by(&self, traveler: usize, step: usize) -> bool {
-        self.filled_by == Some(StepRef { traveler, step })
+    pub fn is_filled_by(&self, step: StepRef) -> bool {
+        self.filled_by == Some(step)
     }
 
     /// Whether any layer is dimpled or countersunk.

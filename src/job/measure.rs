@@ -4,7 +4,7 @@
 //! nothing that a table knows. It judges no reading.
 
 use super::recorded::Recorded;
-use super::{Joint, Record, Step};
+use super::{Joint, Record, Traveler};
 use crate::hardware::{Fastener, shop_head};
 use crate::units::{Decimal, Length, Unit};
 use crate::words::Measures;
@@ -34,12 +34,23 @@ impl Joint {
 const LAST_PLACE: Length = Length::from_mils(1);
 
 /// Reads the limits of the readings of every step that names a joint.
-pub(super) fn trace_readings(joints: &mut [Joint], steps: &[Step]) {
-    let ids: Vec<String> = joints.iter().map(|joint| joint.id.value.clone()).collect();
-    for joint in joints {
-        let of_steps = joint.life.iter().flat_map(|at| &steps[at.step].records);
-        joint.recorded = of_steps.filter_map(|record| recorded(joint, record, &ids)).collect();
+pub(super) fn trace_readings(travelers: &mut [Traveler]) {
+    let read: Vec<Vec<Vec<Recorded>>> = travelers.iter().map(|own| of_traveler(own, travelers)).collect();
+    for (traveler, read) in travelers.iter_mut().zip(read) {
+        for (joint, recorded) in traveler.joints.iter_mut().zip(read) {
+            joint.recorded = recorded;
+        }
     }
+}
+
+/// The limits of each joint of a traveler.
+fn of_traveler(own: &Traveler, all: &[Traveler]) -> Vec<Vec<Recorded>> {
+    let ids: Vec<String> = own.joints.iter().map(|joint| joint.id.value.clone()).collect();
+    let of_joint = |joint: &Joint| {
+        let records = joint.life.iter().flat_map(|lived| &all[lived.at.traveler].steps[lived.at.step].records);
+        records.filter_map(|record| recorded(joint, record, &ids)).collect()
+    };
+    own.joints.iter().map(of_joint).collect()
 }
 
 fn recorded(joint: &Joint, record: &Record, ids: &[String]) -> Option<Recorded> {

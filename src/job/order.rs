@@ -1,6 +1,7 @@
 //! The order of the whole build: every step of every traveler and hand, and what comes before what.
 //!
-//! Links come from the order within a traveler, `after`, `needs`, and holes left open until a later step. A step whose
+//! Links come from the order within a traveler, `after`, `needs`, holes left open until a later step, and joints on which
+//! several travelers work. A step whose
 //! `needs` name steps of its own traveler waits for those alone, and not for all that stand before it. It
 //! says what comes before what, and which links form a circle; what follows from that is for the rules and the board.
 
@@ -33,6 +34,8 @@ pub enum Why {
     Needs(Span),
     /// It fills holes that were left open, at the place of `until`.
     Fills(Span),
+    /// It works on a joint after a step of another traveler, at the place that names the joint.
+    Works(Span),
 }
 
 impl Why {
@@ -41,7 +44,7 @@ impl Why {
     pub const fn span(self) -> Option<Span> {
         match self {
             Self::Next => None,
-            Self::After(span) | Self::Needs(span) | Self::Fills(span) => Some(span),
+            Self::After(span) | Self::Needs(span) | Self::Fills(span) | Self::Works(span) => Some(span),
         }
     }
 }
@@ -170,15 +173,17 @@ impl Order {
             for need in &step.needs {
                 self.link(job, need.value, to, Why::Needs(need.span));
             }
+            for own in &step.follows {
+                self.link_hand(job, own.at, to, (own.hand, Why::Works(own.span)));
+            }
             self.link_to_common(job, to);
         }
         for joint in &own.joints {
-            let is_other = |lived: &&LivesAt| !joint.is_filled_by(traveler, lived.step);
+            let is_other = |lived: &&LivesAt| !joint.is_filled_by(lived.at);
             if let Some(open) = &joint.leave_open
                 && let (Some(until), Some(fastening)) = (joint.filled_by, joint.fastenings().find(is_other))
             {
-                let from = StepRef { traveler, step: fastening.step };
-                self.link(job, from, until, Why::Fills(open.until.span));
+                self.link(job, fastening.at, until, Why::Fills(open.until.span));
             }
         }
     }
@@ -194,8 +199,14 @@ impl Order {
 
     /// Links two steps hand by hand: the same hand where both have hands, every hand where only one has.
     fn link(&mut self, job: &Job, from: StepRef, to: StepRef, why: Why) {
-        for before in job.hands_of(from.traveler) {
-            for after in job.items_facing(before, to) {
+        self.link_hand(job, from, to, (None, why));
+    }
+
+    /// The same for one hand alone, where one is given.
+    fn link_hand(&mut self, job: &Job, from: StepRef, to: StepRef, (hand, why): (Option<Hand>, Why)) {
+        let is_meant = |own: Option<Hand>| hand.is_none() || own.is_none() || own == hand;
+        for before in job.hands_of(from.traveler).into_iter().filter(|own| is_meant(*own)) {
+            for after in job.items_facing(before, to).filter(|item| is_meant(item.hand)) {
                 let link = Link { from: Item { at: from, hand: before }, to: after, why };
                 let (start, end) = (self.chain_of(link.from), self.chain_of(link.to));
                 self.out[start].push(link);

@@ -2,7 +2,7 @@
 //!
 //! Each entry says which steps park it and which steps end that. Whether the end comes in time is for the rules.
 
-use super::{Hand, Item, Job, Joint, JointRef, Space, StepKind, StepRef};
+use super::{Hand, Item, Job, Joint, JointRef, LivesAt, Space, StepKind, StepRef};
 use crate::text::Span;
 
 /// What is parked.
@@ -76,6 +76,7 @@ impl Job {
                     let at = Place { job: self, traveler, index, joint, hand };
                     all.extend(at.temporary());
                     all.extend(at.open_holes());
+                    all.extend(at.fastened_elsewhere());
                     all.extend(at.not_torqued());
                 }
             }
@@ -94,8 +95,15 @@ struct Place<'a> {
 }
 
 impl Place<'_> {
-    fn item(&self, step: usize) -> Item {
-        Item { at: StepRef { traveler: self.traveler, step }, hand: self.hand }
+    /// The item of a step that works on this hand of the joint.
+    fn item(&self, at: StepRef) -> Item {
+        let own = Item { at, hand: self.hand };
+        self.job.items_facing(self.hand, at).next().unwrap_or(own)
+    }
+
+    /// What is done to this hand of the joint.
+    fn life(&self) -> impl Iterator<Item = &LivesAt> {
+        self.joint.life.iter().filter(|lived| lived.is_on(self.hand))
     }
 
     const fn joint_ref(&self) -> JointRef {
@@ -103,8 +111,7 @@ impl Place<'_> {
     }
 
     fn parked(&self, kind: ParkedKind, count: u32, span: Span, since: Item, until: Vec<Item>) -> Parked {
-        let worked =
-            self.joint.life.iter().flat_map(|lived| &self.job.travelers[self.traveler].steps[lived.step].spaces);
+        let worked = self.life().flat_map(|lived| &self.job.step(lived.at).spaces);
         let mut spaces: Vec<Space> = worked.flat_map(|space| self.job.spaces(space.value, self.hand)).collect();
         spaces.sort_unstable();
         spaces.dedup();
@@ -124,7 +131,7 @@ impl Place<'_> {
 
     /// Each time that fit-up hardware is in.
     fn temporary(&self) -> impl Iterator<Item = Parked> {
-        let times = self.job.travelers[self.traveler].fit_ups(self.traveler, self.index);
+        let times = self.job.fit_ups(self.joint_ref());
         times.into_iter().filter_map(|time| {
             let temporary = self.joint.temporary.as_ref()?;
             let until = time.taken_out.into_iter().flat_map(|until| self.job.items_facing(self.hand, until)).collect();
@@ -144,20 +151,34 @@ impl Place<'_> {
         // Where no later step fills the holes, nothing ends it.
         let until =
             self.joint.filled_by.map(|until| self.job.items_facing(self.hand, until).collect()).unwrap_or_default();
-        let parked = self.parked(kind, count, open.count.span, self.item(since.step), until);
+        let parked = self.parked(kind, count, open.count.span, self.item(since), until);
         Some(Parked { why: Some(open.why.value.clone()), ..parked })
+    }
+
+    /// From the last work of its own traveler to the steps of others that fasten it.
+    fn fastened_elsewhere(&self) -> Option<Parked> {
+        let is_own = |lived: &&LivesAt| lived.at.traveler == self.traveler;
+        let fastened = self.life().find(|lived| lived.kind.fastens() && !is_own(lived))?;
+        let since = self.life().take_while(|lived| lived.at != fastened.at).filter(is_own).last()?;
+        let set = self.job.fastened_at(self.joint_ref(), self.hand, fastened.at)?;
+        let until = self.job.items_facing(self.hand, fastened.at).collect();
+        // With fit-up hardware in its holes it stands there already.
+        let count = if self.joint.gets_fit_up() { 0 } else { set.count };
+        (count > 0).then(|| self.parked(ParkedKind::Deferred, count, fastened.span, self.item(since.at), until))
     }
 
     /// From each bolting to the first torque step after it; bolts of a joint without a later torque step are torqued as they
     /// go in.
     fn not_torqued(&self) -> impl Iterator<Item = Parked> {
-        let bolted = self.joint.life.iter().filter(|lived| lived.kind == StepKind::Bolt);
+        let bolted = self.life().filter(|lived| lived.kind == StepKind::Bolt);
         bolted.filter_map(|bolted| {
-            let later = |lived: &&super::LivesAt| lived.kind == StepKind::Torque && lived.step > bolted.step;
-            let torqued = self.joint.life.iter().find(later)?;
-            let item = self.item(bolted.step);
-            let count = self.job.set_at(self.joint_ref(), item);
-            let until = vec![self.item(torqued.step)];
+            let later = self.joint.life_after(bolted.at);
+            let torqued = later.iter().find(|lived| lived.kind == StepKind::Torque && lived.is_on(self.hand))?;
+            let item = self.item(bolted.at);
+            let set = self.job.fastened_at(self.joint_ref(), self.hand, bolted.at);
+            // A bolting that only goes on sets none.
+            let count = set.filter(|set| set.what.is_final()).map_or(0, |set| set.count);
+            let until = vec![self.item(torqued.at)];
             (count > 0).then(|| self.parked(ParkedKind::NotTorqued, count, bolted.span, item, until))
         })
     }

@@ -131,23 +131,24 @@ fn usual_procedure(step: &StepSpec, joints: &[&Joint]) -> &'static str {
 /// What a step takes from its procedures; a name that leads nowhere is a finding.
 pub(in crate::job) fn take(
     step: &StepSpec,
-    (joints, parts): (&[Index], &[Index]),
+    (named, parts): (&[(String, &Joint)], &[Index]),
     all: &[Joint],
     (known, origin): (&[Procedure], Origin),
 ) -> (Taken, Vec<Finding>) {
     let mut findings = Vec::new();
-    let joints: Vec<&Joint> = joints.iter().map(|index| &all[index.value]).collect();
+    let joints: Vec<&Joint> = named.iter().map(|(_, joint)| *joint).collect();
     // A step that names parts alone is about the joints between them.
-    let named = |joint: &&Joint| {
+    let is_between = |joint: &&Joint| {
         joint.layers.iter().filter_map(|layer| layer.part).any(|part| parts.iter().any(|own| own.value == part))
     };
-    let beside: Vec<&Joint> = if joints.is_empty() { all.iter().filter(named).collect() } else { joints.clone() };
+    let between = || all.iter().filter(is_between).map(|joint| (joint.id.value.clone(), joint)).collect();
+    let beside: Vec<(String, &Joint)> = if named.is_empty() { between() } else { named.to_vec() };
     let find = |id: &str| known.iter().position(|own| own.id == id);
     let mut procedures: Vec<usize> = Vec::new();
-    for named in &step.procedure {
-        match find(&named.value) {
+    for own in &step.procedure {
+        match find(&own.value) {
             Some(index) => procedures.push(index),
-            None => findings.push(dangling(named, known)),
+            None => findings.push(dangling(own, known)),
         }
     }
     if procedures.is_empty() {
@@ -168,7 +169,7 @@ pub(in crate::job) fn take(
 }
 
 /// The texts of procedures, each with what the hardware of the joints asks for.
-fn text(procedures: &[&Procedure], joints: &[&Joint], span: Span) -> Option<Text> {
+fn text(procedures: &[&Procedure], joints: &[(String, &Joint)], span: Span) -> Option<Text> {
     let mut lines: Vec<String> = Vec::new();
     for procedure in procedures {
         let own = procedure.text.lines().map(str::to_owned);

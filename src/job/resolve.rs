@@ -6,6 +6,8 @@
 mod board;
 mod caution;
 mod joint;
+mod made;
+mod named;
 mod names;
 mod part;
 mod regime;
@@ -16,14 +18,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use self::names::{Names, repeated};
 use super::number::numbers;
 use super::procedure::procedures;
-use super::usual::Making;
 use super::{
-    Allow, DrawingRef, Issued, IssuedSteps, Job, Joint, Omitted, Origin, Part, Project, Queue, Role, StepRef, StepSpec,
-    Text, Traveler, TravelerSpec,
+    Allow, DrawingRef, Hand, Issued, IssuedSteps, Job, Joint, Omitted, Origin, Part, Project, Queue, Role, StepRef,
+    StepSpec, Text, Traveler, TravelerSpec,
 };
 use crate::hardware::{Head, KitFastener, OwnTorque, Shop};
 use crate::report::{Finding, LeftOut, Place, Report, Severity, fault};
-use crate::spec::{FastenerSpec, HeadForm, JointSpec, ProjectSpec, Spec, TorqueSpec, TravelerFile};
+use crate::spec::{FastenerSpec, HeadForm, JointSpec, ProjectSpec, Spec, StepEntry, TorqueSpec, TravelerFile};
 use crate::text::{FileId, Spanned};
 use crate::units::{Length, Size, Style, TorqueRange};
 use crate::words::{May, Packets};
@@ -42,12 +43,15 @@ pub fn resolve_as_issued(spec: Spec, issued: &Issued, report: &mut Report) -> Jo
     report_repeated_travelers(&spec.travelers, report);
     part::follow_fitted(&project, &whole, report);
     let mut begun: Vec<Begun> = Vec::with_capacity(spec.travelers.len());
+    let mut joints: Vec<Vec<Joint>> = Vec::with_capacity(spec.travelers.len());
     for (index, traveler) in spec.travelers.into_iter().enumerate() {
         let id = traveler.traveler.id.value.clone();
-        let issued = issued.of(&id);
         let mut at = Resolving { project: &project, whole: &whole, traveler: index, id, report: &mut *report };
-        begun.push(at.begin_traveler(traveler, issued));
+        let (traveler, own) = at.begin_traveler(traveler);
+        begun.push(traveler);
+        joints.push(own);
     }
+    made::make_steps(&mut begun, &joints, (&project, &whole, issued), report);
     for (index, traveler) in begun.iter().enumerate() {
         whole.add_steps(index, &traveler.steps);
     }
@@ -57,28 +61,46 @@ pub fn resolve_as_issued(spec: Spec, issued: &Issued, report: &mut Report) -> Jo
         let id = traveler.spec.id.value.clone();
         let issued = issued.of(&id);
         let mut at = Resolving { project: &project, whole: &whole, traveler: index, id, report: &mut *report };
-        travelers.push(at.finish_traveler(traveler, issued));
+        at.follow_fills(&mut joints[index]);
+        travelers.push(at.finish_traveler(traveler, &joints, issued));
     }
+    for (traveler, own) in travelers.iter_mut().zip(joints) {
+        traveler.joints = own;
+    }
+    joint::trace_lives(&mut travelers);
+    super::measure::trace_readings(&mut travelers);
     joint::trace_shares(&mut travelers, report);
     joint::trace_fills(&mut travelers);
     report.travelers = travelers.len();
     report.drop_followers();
-    Job { project, travelers, unread: spec.unread, pictures: BTreeMap::new() }
+    let mut job = Job { project, travelers, unread: spec.unread, pictures: BTreeMap::new() };
+    job.order_lives();
+    job
 }
-
-/// The table of a step.
-const STEP: &str = "step";
 
 /// Travelers and steps of the whole build by id.
 pub(in crate::job) struct Whole {
     travelers: BTreeMap<String, usize>,
     steps: BTreeMap<(usize, String), usize>,
     after: Vec<Vec<usize>>,
+    /// Of each traveler.
+    heads: Vec<TravelerHead>,
+}
+
+/// What steps of other travelers ask of one.
+struct TravelerHead {
+    file: FileId,
+    hands: Vec<Hand>,
 }
 
 impl Whole {
     fn of(travelers: &[TravelerFile]) -> Self {
-        let mut whole = Self { travelers: BTreeMap::new(), steps: BTreeMap::new(), after: Vec::new() };
+        let head = |own: &TravelerFile| TravelerHead {
+            file: own.span.file,
+            hands: own.traveler.hands.iter().map(|hand| hand.value).collect(),
+        };
+        let heads = travelers.iter().map(head).collect();
+        let mut whole = Self { travelers: BTreeMap::new(), steps: BTreeMap::new(), after: Vec::new(), heads };
         for (index, traveler) in travelers.iter().enumerate() {
             whole.travelers.entry(traveler.traveler.id.value.clone()).or_insert(index);
         }
@@ -186,7 +208,7 @@ struct Begun {
     file: FileId,
     spec: TravelerSpec,
     parts: Vec<Part>,
-    joints: Vec<Joint>,
+    entries: Vec<StepEntry>,
     steps: Vec<(StepSpec, Origin)>,
     omitted: Vec<Omitted>,
     allows: Vec<Allow>,
@@ -252,8 +274,8 @@ impl Resolving<'_> {
         });
     }
 
-    /// Parts, joints and the steps that follow from them; steps of other travelers are not known yet.
-    fn begin_traveler(&mut self, mut written: TravelerFile, issued: Option<&IssuedSteps>) -> Begun {
+    /// Parts and joints; steps are not known yet.
+    fn begin_traveler(&mut self, mut written: TravelerFile) -> (Begun, Vec<Joint>) {
         let place = self.place();
         self.leave_nameless_out(&mut written.joints, &place);
         self.share_packet(&written.traveler, &place);
@@ -265,54 +287,31 @@ impl Resolving<'_> {
         for joint in written.joints {
             joints.push(self.resolve_joint(joint, &parts, &part_names));
         }
-        let project = self.project;
-        let file = written.span.file;
-        let is_made_from = |own: &LeftOut| own.span.file == file && ["part", "joint"].contains(&own.table);
-        let is_short = self.report.left_out.iter().any(is_made_from);
-        let making = Making {
-            traveler: &written.traveler,
-            parts: &parts,
-            joints: &joints,
-            project: &project.spec,
-            shop: &project.shop,
-            style: &project.style,
-            issued,
-            is_short,
-        };
-        let made = making.steps(written.steps);
-        for finding in made.findings {
-            self.push(finding, place.clone());
-        }
-        let left_out = |id: Text| LeftOut { table: STEP, span: id.span, id: Some(id.value) };
-        self.report.left_out.extend(made.left_out.into_iter().map(left_out));
-        self.report.extend(repeated(made.steps.iter().map(|(step, _)| &step.id), "step", &place));
-        Begun {
+        let begun = Begun {
             file: written.span.file,
             spec: written.traveler,
             parts,
-            joints,
-            steps: made.steps,
-            omitted: made.omitted,
+            entries: written.steps,
+            steps: Vec::new(),
+            omitted: Vec::new(),
             allows: written.allows,
-        }
+        };
+        (begun, joints)
     }
 
-    /// Follows what names steps, and the steps themselves.
-    fn finish_traveler(&mut self, begun: Begun, issued: Option<&IssuedSteps>) -> Traveler {
-        let Begun { file, spec, parts, mut joints, steps: made, omitted, allows } = begun;
+    /// Follows what names steps, and the steps themselves; its joints are put in when all travelers are followed.
+    fn finish_traveler(&mut self, begun: Begun, joints: &[Vec<Joint>], issued: Option<&IssuedSteps>) -> Traveler {
+        let Begun { file, spec, parts, steps: made, omitted, allows, .. } = begun;
         let part_names = Names::of(parts.iter().map(|p| &p.id));
-        let joint_names = Names::of(joints.iter().map(|j| &j.id));
+        let joint_names = Names::of(joints[self.traveler].iter().map(|j| &j.id));
         let step_names = Names::of(made.iter().map(|(step, _)| &step.id));
-        self.follow_fills(&mut joints);
         let ids: Vec<&str> = made.iter().map(|(step, _)| step.id.value.as_str()).collect();
         let numbers = numbers(&ids, issued);
         let mut steps = Vec::with_capacity(made.len());
         for ((step, origin), number) in made.into_iter().zip(numbers) {
             let names = (&part_names, &joint_names);
-            steps.push(self.resolve_step(step, (number, origin), names, &joints));
+            steps.push(self.resolve_step(step, (number, origin), names, joints));
         }
-        joint::trace_lives(&mut joints, &steps);
-        super::measure::trace_readings(&mut joints, &steps);
         self.check_allows(&allows, &part_names, &joint_names, &step_names);
         for (joint, _) in spec.picture.iter().flat_map(|picture| &picture.marks) {
             if joint_names.get(&joint.value).is_none() {
@@ -325,7 +324,7 @@ impl Resolving<'_> {
             after: spec.after.iter().filter_map(|text| self.resolve_after(text)).collect(),
             spec,
             parts,
-            joints,
+            joints: Vec::new(),
             steps,
             omitted,
             allows,

@@ -2,8 +2,8 @@
 //!
 //! Plain data; the number printed on paper follows from the order and is not its name.
 
-use super::{Index, StepSpec, Text};
-use crate::text::Spanned;
+use super::{Hand, Index, StepSpec, Text};
+use crate::text::{Span, Spanned};
 use crate::units::Minutes;
 
 /// A step of some traveler of the job.
@@ -22,6 +22,30 @@ pub struct JointRef {
     pub traveler: usize,
     /// Index of the joint in it.
     pub joint: usize,
+}
+
+/// A joint as a step names it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct NamedJoint {
+    /// The joint, of whatever traveler.
+    pub joint: JointRef,
+    /// The one hand of it that is worked, where the step has none and says so; absent: the step's own, or all there are.
+    pub hand: Option<Hand>,
+    /// Where it is named.
+    pub span: Span,
+}
+
+/// What a step waits for because a step of another traveler works on the same joint before it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Follow {
+    /// That step.
+    pub at: StepRef,
+    /// The one hand that is meant, where only one is.
+    pub hand: Option<Hand>,
+    /// The joint.
+    pub joint: JointRef,
+    /// Where one of the two steps names the other's joint.
+    pub span: Span,
 }
 
 /// Where a step comes from.
@@ -68,12 +92,14 @@ pub struct Step {
     pub cure: Option<Spanned<Minutes>>,
     /// The estimate: its own, else by counts from its procedures.
     pub minutes: Option<Spanned<u32>>,
-    /// Joints it works on: indices into the traveler's joints.
-    pub joints: Vec<Index>,
+    /// Joints it works on.
+    pub joints: Vec<NamedJoint>,
     /// Parts it works on: indices into the traveler's parts.
     pub parts: Vec<Index>,
     /// Steps that must be done first.
     pub needs: Vec<Spanned<StepRef>>,
+    /// Steps of other travelers that work on its joints before it.
+    pub follows: Vec<Follow>,
     /// Spaces that must be open: indices into the project's spaces.
     pub spaces: Vec<Index>,
     /// Spaces that it closes.
@@ -91,6 +117,14 @@ impl std::ops::Deref for Step {
 
     fn deref(&self) -> &StepSpec {
         &self.spec
+    }
+}
+
+impl Step {
+    /// Whether it works on a joint.
+    #[must_use]
+    pub fn names(&self, joint: JointRef) -> bool {
+        self.joints.iter().any(|named| named.joint == joint)
     }
 }
 

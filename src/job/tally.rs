@@ -3,7 +3,7 @@
 //! The one count: packets, pick lists, the ledger of what is open, requirements and notices ask here and count nothing
 //! themselves. It says what the specs say; spares and stock are for the lists.
 
-use super::{Item, Job, Joint, JointRef, LivesAt, StepRef};
+use super::{Hand, Item, Job, Joint, JointRef, LivesAt, StepRef};
 
 /// What is done to the hardware of a joint.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -50,8 +50,10 @@ impl Handling {
 /// What one item does to the hardware of one joint.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Handled {
-    /// The joint; of another traveler where its open holes are filled.
+    /// The joint; of another traveler where a step names it or fills its open holes.
     pub joint: JointRef,
+    /// The one hand of it, where the step has none and says which.
+    pub hand: Option<Hand>,
     /// What is done.
     pub what: Handling,
     /// Fasteners, each with what belongs to it; of shared holes the holes.
@@ -70,14 +72,19 @@ impl Job {
         let mut all = Vec::new();
         for index in 0..traveler.joints.len() {
             let joint = JointRef { traveler: own, joint: index };
-            all.extend(self.fastened_at(joint, item.at.step));
+            all.extend(self.fastened_at(joint, None, item.at));
             all.extend(self.fitted_up_at(joint, item.at));
         }
-        for joint in self.step(item.at).fills.iter().filter(|joint| joint.traveler != own) {
+        let step = self.step(item.at);
+        for named in step.joints.iter().filter(|named| named.joint.traveler != own) {
+            all.extend(self.fastened_at(named.joint, named.hand, item.at));
+            all.extend(self.fitted_up_at(named.joint, item.at).map(|one| Handled { hand: named.hand, ..one }));
+        }
+        for joint in step.fills.iter().filter(|joint| joint.traveler != own && !step.names(**joint)) {
             let count = self.share(*joint, item);
             if count > 0 {
                 all.extend(self.fitted_up_at(*joint, item.at).map(|out| Handled { count, ..out }));
-                all.push(Handled { joint: *joint, what: self.filling(*joint), count });
+                all.push(Handled { joint: *joint, hand: None, what: self.filling(*joint), count });
             }
         }
         all
@@ -91,10 +98,12 @@ impl Job {
         handled.map(|handled| handled.count).sum()
     }
 
-    /// Final fasteners, a hand, that the joint's own traveler has set before a step of it.
+    /// Final fasteners, a hand, that are set before a step on the joint.
     #[must_use]
-    pub fn set_before(&self, joint: JointRef, step: usize) -> u32 {
-        let handled = (0..step).filter_map(|at| self.fastened_at(joint, at)).filter(|handled| handled.what.is_final());
+    pub fn set_before(&self, (joint, hand): (JointRef, Option<Hand>), step: StepRef) -> u32 {
+        let before = self.around(joint).into_iter().take_while(|at| *at != step);
+        let handled =
+            before.filter_map(|at| self.fastened_at(joint, hand, at)).filter(|handled| handled.what.is_final());
         handled.map(|handled| handled.count).sum()
     }
 
@@ -103,7 +112,9 @@ impl Job {
     #[must_use]
     pub fn open_at_end(&self, joint: JointRef) -> u32 {
         let steps = 0..self.travelers[joint.traveler].steps.len();
-        let filled: u32 = steps.filter_map(|at| self.fastened_at(joint, at)).map(|handled| handled.count).sum();
+        let at = |step| StepRef { traveler: joint.traveler, step };
+        let filled: u32 =
+            steps.filter_map(|step| self.fastened_at(joint, None, at(step))).map(|handled| handled.count).sum();
         self.joint(joint).count.value.saturating_sub(filled)
     }
 
@@ -111,9 +122,9 @@ impl Job {
     #[must_use]
     pub fn left_open_at(&self, joint: JointRef) -> Option<StepRef> {
         let own = self.joint(joint);
-        let is_other = |lived: &&LivesAt| !own.is_filled_by(joint.traveler, lived.step);
+        let is_other = |lived: &&LivesAt| !own.is_filled_by(lived.at);
         let since = own.fastenings().find(is_other).or_else(|| own.life.iter().rev().find(|lived| is_other(lived)))?;
-        Some(StepRef { traveler: joint.traveler, step: since.step })
+        Some(since.at)
     }
 
     /// The joint of a reference.
@@ -131,34 +142,34 @@ impl Job {
         }
     }
 
-    /// What a step of the joint's own traveler does to its holes for good.
-    fn fastened_at(&self, joint: JointRef, step: usize) -> Option<Handled> {
+    /// What a step does to the holes of one hand of a joint for good.
+    pub(super) fn fastened_at(&self, joint: JointRef, hand: Option<Hand>, step: StepRef) -> Option<Handled> {
         let own = self.joint(joint);
-        let handled = |what, count| Some(Handled { joint, what, count });
-        if own.is_filled_by(joint.traveler, step) {
+        let handled = |what, count| Some(Handled { joint, hand, what, count });
+        if own.is_filled_by(step) {
             return handled(self.filling(joint), own.open_count());
         }
-        own.fastenings().find(|lived| lived.step == step)?;
-        let first = own.fastenings().find(|lived| !own.is_filled_by(joint.traveler, lived.step))?.step;
+        let on_hand = || own.fastenings().filter(|lived| lived.is_on(hand));
+        on_hand().find(|lived| lived.at == step)?;
+        let first = on_hand().find(|lived| !own.is_filled_by(lived.at))?.at;
         if first == step {
             let open = own.open_count();
             handled(Handling::Fasten { open }, own.count.value - open)
         } else {
-            handled(Handling::FastenOn { first: StepRef { traveler: joint.traveler, step: first } }, 0)
+            handled(Handling::FastenOn { first }, 0)
         }
     }
 
     /// What a step does to the fit-up hardware of a joint, per hand.
     fn fitted_up_at(&self, joint: JointRef, at: StepRef) -> impl Iterator<Item = Handled> + use<> {
-        let times = self.travelers[joint.traveler].fit_ups(joint.traveler, joint.joint);
+        let times = self.fit_ups(joint);
         let count = self.joint(joint).fit_up_count();
         let here = times.into_iter().enumerate().flat_map(move |(nth, time)| {
-            let puts_in = joint.traveler == at.traveler && time.put_in == at.step;
-            let goes_in = puts_in.then_some(Handling::PutIn { again: nth > 0 });
+            let goes_in = (time.put_in == at).then_some(Handling::PutIn { again: nth > 0 });
             let comes_out = (time.taken_out == Some(at)).then_some(Handling::TakeOut);
             goes_in.into_iter().chain(comes_out)
         });
-        here.map(move |what| Handled { joint, what, count })
+        here.map(move |what| Handled { joint, hand: None, what, count })
     }
 
     /// Open holes of another traveler's joint that an item fills: those of every hand that it faces. Where the two hands of

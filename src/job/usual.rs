@@ -9,13 +9,14 @@ mod own;
 mod trade;
 
 use self::own::Own;
+pub(in crate::job) use self::own::{Done, done_elsewhere, other_joint};
 use super::number::IssuedSteps;
 use super::{Joint, Origin, Part, Text};
 use crate::hardware::Shop;
 use crate::report::Finding;
 use crate::spec::{ProjectSpec, StepEntry, StepSpec, TravelerSpec};
 use crate::units::Style;
-use crate::words::Steps;
+use crate::words::{StepKind, Steps};
 
 pub(in crate::job) use lines::lines_for;
 
@@ -57,6 +58,10 @@ pub(in crate::job) struct Making<'a> {
     pub issued: Option<&'a IssuedSteps>,
     /// Whether a part or a joint of the file could not be read.
     pub is_short: bool,
+    /// What steps of other travelers do to its joints.
+    pub elsewhere: &'a [Done],
+    /// The joints of every traveler, by the traveler's id.
+    pub all: &'a [(&'a str, &'a [Joint])],
 }
 
 impl Making<'_> {
@@ -72,9 +77,47 @@ impl Making<'_> {
                 let issued = self.issued.map(|issued| issued.without(&ids));
                 let all = self.usual(&Own::default(), issued.as_ref());
                 let is_usual = |entry: &&StepEntry| all.iter().any(|step| step.id.value == entry.id.value);
-                let own = Own::of(entries.iter().filter(|entry| !is_usual(entry)));
-                exceptions::changed(self.usual(&own, issued.as_ref()), entries, &all, self.is_short)
+                let own = Own::of(entries.iter().filter(|entry| !is_usual(entry))).with(self.elsewhere);
+                let fastened = self.fastened(&entries, &all);
+                let mut usual = self.usual(&own, issued.as_ref());
+                self.look_at(&mut usual, &fastened);
+                exceptions::changed(usual, entries, &all, self.is_short)
             }
+        }
+    }
+
+    /// The joints of other travelers that its own entries fasten and none of them looks at.
+    fn fastened(&self, entries: &[StepEntry], usual: &[StepSpec]) -> Vec<(Text, &Joint)> {
+        let kind = |entry: &StepEntry| match &entry.kind {
+            Some(kind) => kind.as_ref().ok().map(|kind| kind.value),
+            None => usual.iter().find(|step| step.id.value == entry.id.value).map(|step| step.kind.value),
+        };
+        let such = |is_such: fn(StepKind) -> bool| {
+            entries.iter().filter(move |entry| kind(entry).is_some_and(is_such)).flat_map(|entry| &entry.joints)
+        };
+        let mut fastened: Vec<(Text, &Joint)> = Vec::new();
+        for named in such(StepKind::fastens) {
+            let is_seen = such(|kind| kind == StepKind::Inspect).any(|seen| seen.value == named.value);
+            let is_told = fastened.iter().any(|(told, _)| told.value == named.value);
+            fastened
+                .extend(self.other(&named.value).filter(|_| !is_seen && !is_told).map(|joint| (named.clone(), joint)));
+        }
+        fastened
+    }
+
+    /// The joint of another traveler that is named so.
+    fn other(&self, written: &str) -> Option<&Joint> {
+        let (traveler, id) = other_joint(written)?;
+        let (_, joints) = self.all.iter().find(|(own, _)| *own == traveler && traveler != self.traveler.id.value)?;
+        joints.iter().find(|joint| joint.id.value == id)
+    }
+
+    /// Who fastens another traveler's joint looks at it with its own.
+    fn look_at(&self, steps: &mut [StepSpec], fastened: &[(Text, &Joint)]) {
+        let Some(inspect) = steps.iter_mut().find(|step| step.id.value == "inspect") else { return };
+        for (name, joint) in fastened {
+            inspect.entry.joints.push(Text { span: inspect.id.span, ..name.clone() });
+            inspect.entry.records.extend(trade::head_records(joint, &name.value, (inspect.id.span, self.style)));
         }
     }
 

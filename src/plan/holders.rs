@@ -28,19 +28,18 @@ impl Holder {
 
 /// What a step has in at once, and how many; a layer alone needs no holding.
 pub(super) fn held(job: &Job, at: StepRef) -> Vec<(Holder, u32)> {
-    let traveler = &job.travelers[at.traveler];
     let step = job.step(at);
     let mut holders: Vec<(Holder, u32)> = Vec::new();
     if !matches!(step.kind.value, StepKind::Fit | StepKind::Drill | StepKind::Ream | StepKind::Rivet) {
         return holders;
     }
-    for index in step.joints.iter().map(|number| number.value) {
-        let joint = &traveler.joints[index];
+    for named in step.joints.iter().map(|named| named.joint) {
+        let joint = job.joint(named);
         // Temporary hardware holds the joint where it is in.
-        if traveler.is_fitted_up(at.traveler, index, at.step) {
+        if job.is_fitted_up(named, at) {
             continue;
         }
-        let Some(holder) = holder(joint, at.step) else { continue };
+        let Some(holder) = holder(joint, at) else { continue };
         let every_other = joint.count.value.div_ceil(2);
         match holders.iter_mut().find(|(known, _)| *known == holder) {
             Some((_, count)) => *count = count.saturating_add(every_other),
@@ -51,7 +50,7 @@ pub(super) fn held(job: &Job, at: StepRef) -> Vec<(Holder, u32)> {
 }
 
 /// What holds a joint at a step: nothing where there is no hole yet, or one layer alone.
-fn holder(joint: &Joint, at: usize) -> Option<Holder> {
+fn holder(joint: &Joint, at: StepRef) -> Option<Holder> {
     let hole = joint.hole_before(at).filter(|_| joint.layers.len() > 1)?;
     let size = SheetHolder::of(hole.size.length, joint.thickness());
     Some(size.map_or(Holder::Other(Size::plain(hole.size.length)), Holder::Sheet))

@@ -9,8 +9,8 @@ use serde::Serialize;
 use super::torque;
 use crate::hardware::Fastener;
 use crate::job::{
-    Access, Handled, Handling, Hardware, Job, Joint, Layer, Preparation, StepKind, Structure, Temporary, Traveler,
-    grip_range, hole_range, operation,
+    Access, Handled, Handling, Hardware, Job, Joint, JointRef, Layer, LivesAt, Preparation, StepKind, Structure,
+    Temporary, Traveler, grip_range, hole_range, operation,
 };
 use crate::phrase::{self, say, say_count};
 use crate::plan::told;
@@ -188,6 +188,23 @@ pub(super) fn leave_open(job: &Job, joint: &Joint) -> Option<String> {
         until,
         why = open.why.value
     ))
+}
+
+/// Where another traveler fastens a joint: `all 12 holes, fastened in WING-10 step 070`.
+pub(super) fn fastened_elsewhere(job: &Job, at: JointRef) -> Option<String> {
+    let joint = job.joint(at);
+    let step = |lived: &LivesAt| {
+        say!(
+            "{traveler} step {number}",
+            traveler = job.travelers[lived.at.traveler].id.value,
+            number = operation(job.step(lived.at).number)
+        )
+    };
+    let mut steps: Vec<String> = joint.fastenings().filter(|own| own.at.traveler != at.traveler).map(step).collect();
+    steps.dedup();
+    let all = say_count!(joint.count.value, "{n} hole", "{n} holes");
+    let steps = steps.join(say!(" and "));
+    (!steps.is_empty()).then(|| say!("all {all}, fastened in {steps}", all, steps))
 }
 
 /// Which holes a step fills, in words that follow FILL; `id` names the joint on that step's sheet.

@@ -258,8 +258,18 @@ fn may_print(source: Source<'_>) -> Result<(), Refused> {
     let id = &traveler.id.value;
     // A fault of another traveler's file does not stop this one; a fault of the project file stops all.
     let files = [traveler.file, source.job.project.aircraft.span.file];
-    let concerns =
+    // A joint that the packet prints, of whatever traveler.
+    let named = traveler.steps.iter().flat_map(|step| &step.joints).map(|named| named.joint);
+    let others: Vec<(&str, &str)> = named
+        .map(|at| (source.job.travelers[at.traveler].id.value.as_str(), source.job.joint(at).id.value.as_str()))
+        .collect();
+    let is_named = |finding: &Finding| {
+        let place = finding.place.traveler.as_deref().zip(finding.place.joint.as_deref());
+        place.is_some_and(|place| others.contains(&place))
+    };
+    let is_own =
         |finding: &Finding| finding.place.traveler.as_ref().map_or(files.contains(&finding.span.file), |at| at == id);
+    let concerns = |finding: &Finding| is_own(finding) || is_named(finding);
     let mut stopping = source.report.findings.iter().filter(|finding| finding.stops() && concerns(finding));
     if !source.options.draft
         && let Some(first) = stopping.next()

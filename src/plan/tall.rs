@@ -4,7 +4,7 @@
 
 use super::document::Document;
 use super::packet::{Options, Source, StepRun, packet};
-use crate::job::{Job, Step, Traveler};
+use crate::job::{Job, JointRef, Step, Traveler};
 use crate::report::{Finding, Place, Report, Severity, fault};
 
 /// A step that may be too tall, with the pages on which it would be printed alone.
@@ -35,7 +35,7 @@ pub struct TooTall {
 #[must_use]
 pub fn suspects(job: &Job, report: &Report) -> Vec<Suspect> {
     let of = |(traveler, own): (usize, &Traveler)| -> Vec<Suspect> {
-        let tall = own.steps.iter().enumerate().filter(|(_, step)| rough_height(own, step) > SUSPECT);
+        let tall = own.steps.iter().enumerate().filter(|(_, step)| rough_height(job, step) > SUSPECT);
         tall.filter_map(|(step, _)| suspect(job, report, traveler, step)).collect()
     };
     job.travelers.iter().enumerate().flat_map(of).collect()
@@ -77,7 +77,7 @@ const MILLIMETRE: i64 = 1_000;
 const SUSPECT: usize = 205;
 
 /// How high a step may stand, in millimetres: head and boxes, lines of text, pictures, rows of joints, values and signatures.
-fn rough_height(traveler: &Traveler, step: &Step) -> usize {
+fn rough_height(job: &Job, step: &Step) -> usize {
     // As many letters surely fit a line beside the boxes.
     const LETTERS: usize = 56;
     const PICTURE: usize = 90;
@@ -86,8 +86,8 @@ fn rough_height(traveler: &Traveler, step: &Step) -> usize {
     let lines: usize = text.lines().map(wrapped).sum();
     let tools: usize = step.tools.iter().chain(&step.drawings).map(|text| text.value.chars().count() + 2).sum();
     let cautions: usize = step.cautions.iter().map(|text| wrapped(&text.value)).sum();
-    let of_joint = |index: usize| if traveler.joints[index].nut.is_some() { 30 } else { 11 };
-    let joints: usize = step.joints.iter().map(|named| of_joint(named.value)).sum();
+    let of_joint = |joint: JointRef| if job.joint(joint).nut.is_some() { 30 } else { 11 };
+    let joints: usize = step.joints.iter().map(|named| of_joint(named.joint)).sum();
     let points = usize::from(step.hold.is_some()) + usize::from(step.witness.is_some());
     let signs = points + 2 * (usize::from(step.stage.is_some()) + step.closes.len());
     // Built-in cautions, the boxes, the head.

@@ -59,7 +59,6 @@ pub(super) fn hardware(words: &str) -> String {
 /// The title of a step.
 pub(super) fn title(job: &Job, at: StepRef) -> String {
     let step = job.step(at);
-    let traveler = &job.travelers[at.traveler];
     let title = step.title.value.as_str();
     if step.origin == Origin::Written || phrase::spoken().is_none() {
         return title.to_owned();
@@ -68,7 +67,7 @@ pub(super) fn title(job: &Job, at: StepRef) -> String {
         phrase::retold(title, &TITLES, |value| value.split(", ").map(phrase::word).collect::<Vec<_>>().join(", "))
     };
     // `Rivet J1: Plate to rib`: the joint's name is the builder's own.
-    let joint = step.joints.first().map(|joint| &traveler.joints[joint.value].id.value);
+    let joint = step.joints.first().map(|named| &job.joint(named.joint).id.value);
     let of_joint = joint.map(|id| format!(" {id}")).and_then(|id| title.find(&id).map(|at| title.split_at(at)));
     match of_joint {
         Some((verb, name)) => whole(verb) + name,

@@ -14,7 +14,7 @@ pub(super) fn apply(job: &Job, findings: &mut Vec<Finding>) {
     for traveler in &job.travelers {
         for entry in &traveler.allows {
             // An id that does not exist was reported when references were followed.
-            if accept(entry, traveler, findings) == 0 && names_exist(entry, traveler) {
+            if accept(entry, (job, traveler), findings) == 0 && names_exist(entry, traveler) {
                 unused.push(report_unused(entry, traveler, findings));
             }
         }
@@ -23,13 +23,16 @@ pub(super) fn apply(job: &Job, findings: &mut Vec<Finding>) {
 }
 
 /// Marks what an entry accepts; how many findings these were, among them those that an earlier entry accepted.
-fn accept(entry: &Allow, traveler: &Traveler, findings: &mut [Finding]) -> usize {
+fn accept(entry: &Allow, (job, traveler): (&Job, &Traveler), findings: &mut [Finding]) -> usize {
+    let twins = job.travelers.iter().filter(|other| other.id.value == traveler.id.value);
+    let is_alone = twins.count() == 1;
     // By file as well as by id: two travelers with one id are a fault, and one must not accept for the other.
     let meant = |finding: &&mut Finding| {
         finding.rule == entry.rule.value
             && explain(finding.rule).is_some_and(super::Rule::can_be_allowed)
             && finding.place.traveler.as_deref() == Some(traveler.id.value.as_str())
-            && finding.span.file == traveler.file
+            // What a step of another traveler does to a joint stands in that one's file.
+            && (finding.span.file == traveler.file || is_alone)
             && narrows(entry.joint.as_ref().map(|id| id.value.as_str()), finding.place.joint.as_deref())
             && narrows(entry.step.as_ref().map(|id| id.value.as_str()), finding.place.step.as_deref())
             && narrows(entry.part.as_ref().map(|id| id.value.as_str()), finding.place.part.as_deref())

@@ -55,7 +55,9 @@ pub(super) fn quiet(job: &Job, report: &Report, findings: &mut Vec<Finding>) {
 fn takes_away(finding: &Finding) -> bool {
     match finding.rule {
         fault::VALUE_INVALID | fault::KEY_UNKNOWN | fault::SPEC_UNREADABLE => true,
-        fault::REFERENCE_DANGLING => finding.missing.as_ref().is_some_and(|(kind, _)| OF_A_STEP.contains(kind)),
+        fault::REFERENCE_DANGLING => {
+            finding.missing.as_ref().is_some_and(|(kind, _)| kind.split(" or ").any(|kind| OF_A_STEP.contains(&kind)))
+        }
         _ => false,
     }
 }
@@ -77,6 +79,8 @@ struct Faults {
     of_work: Vec<Span>,
     /// Files that are not TOML, of which anything may be missing.
     broken: BTreeSet<FileId>,
+    /// Joints of other travelers that steps name and that are not there: `FUS-10/J22`.
+    strangers: Vec<String>,
 }
 
 impl Faults {
@@ -86,7 +90,19 @@ impl Faults {
         let broken = broken.map(|own| own.span.file).collect();
         let of_work = faults.clone().filter(|own| is_of_work(own));
         let of_work = of_work.map(|own| own.span).collect();
-        Self { places: faults.map(|own| own.span).collect(), of_work, broken }
+        let missing = faults.clone().filter_map(|own| own.missing.clone());
+        let strangers = missing.map(|(_, id)| id).filter(|id| id.contains('/')).collect();
+        Self { strangers, places: faults.map(|own| own.span).collect(), of_work, broken }
+    }
+
+    /// Whether a joint may be meant by a step of another traveler that names one which is not there, or that could not be read.
+    fn may_mean(&self, job: &Job, traveler: &str, joint: &str) -> bool {
+        let is_meant = |name: &String| {
+            let Some((named, rest)) = name.split_once('/') else { return false };
+            let is_known = job.travelers.iter().any(|own| own.id.value == named);
+            if is_known { named == traveler } else { rest.rsplit('/').next() == Some(joint) }
+        };
+        job.unread > 0 || self.strangers.iter().any(is_meant)
     }
 
     /// Whether one stands between two bytes of a file.
@@ -112,6 +128,10 @@ fn follows(job: &Job, report: &Report, faults: &Faults, finding: &Finding) -> bo
     let id = finding.place.traveler.as_ref();
     let Some(traveler) = job.travelers.iter().find(|own| Some(&own.id.value) == id) else { return false };
     let file = traveler.file;
+    // It may have been meant by a step that names a joint which is not there, or stand in a file that could not be read.
+    if finding.place.joint.as_ref().is_some_and(|joint| faults.may_mean(job, &traveler.id.value, joint)) {
+        return true;
+    }
     let any_left_out = report.left_out.iter().any(|own| own.span.file == file && LOOKED_FOR.contains(&own.table));
     let entries = Entries::of(traveler);
     let any_step = entries.steps.iter().any(|start| faults.any_of_work_in(file, *start, entries.end_of(*start)));

@@ -4,7 +4,7 @@
 
 use super::{Looks, RULES, Rule, allow, quiet};
 use crate::hardware::{Basis, Shop, source};
-use crate::job::{Job, Order, Project, Traveler};
+use crate::job::{Job, JointRef, Order, Project, StepRef, Traveler};
 use crate::report::{Finding, Place, Report, Severity, Unjudged};
 use crate::text::Span;
 use crate::units::Style;
@@ -20,6 +20,21 @@ pub struct At<'a> {
     pub traveler_index: usize,
     /// The index of the joint or step in the traveler; zero for a rule that looks at the whole traveler.
     pub index: usize,
+}
+
+impl At<'_> {
+    /// A step as this traveler calls it: its id, behind the traveler's where it is another's.
+    #[must_use]
+    pub fn step_name(&self, step: StepRef) -> String {
+        let own = step.traveler == self.traveler_index;
+        if own { self.job.step(step).id.value.clone() } else { self.job.step_name(step) }
+    }
+
+    /// The joint that the rule is shown.
+    #[must_use]
+    pub const fn joint(&self) -> JointRef {
+        JointRef { traveler: self.traveler_index, joint: self.index }
+    }
 }
 
 /// Where a rule puts its findings.

@@ -48,8 +48,9 @@ impl<'a> Needs<'a> {
         let traveler = &self.job.travelers[item.at.traveler];
         let touched = |step: usize| -> Vec<usize> {
             let own = &traveler.steps[step];
-            let stacks =
-                own.joints.iter().flat_map(|joint| &traveler.joints[joint.value].layers).filter_map(|layer| layer.part);
+            // Parts of another traveler's joint came with what that one has made.
+            let joints = own.joints.iter().filter(|named| named.joint.traveler == item.at.traveler);
+            let stacks = joints.flat_map(|named| &self.job.joint(named.joint).layers).filter_map(|layer| layer.part);
             own.parts.iter().map(|part| part.value).chain(stacks).collect()
         };
         let mut own = touched(item.at.step);

@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 
 use super::space::closing;
 use crate::calendar::{Moment, When};
-use crate::job::{Acts, Clocks, Item, Job, Order, Space, SpaceLife, State, WaitFor};
+use crate::job::{Acts, Clocks, Item, Job, Order, Space, SpaceLife, State, WaitFor, same_side};
 
 /// Where an item stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -143,9 +143,7 @@ impl<'a> Readiness<'a> {
     fn discrepancies(&self, item: Item) -> Vec<Wait> {
         let holds = |found: &Item| {
             let (own, at) = (self.job.step(item.at), self.job.step(found.at));
-            let same = found.at.traveler == item.at.traveler && found.hand == item.hand;
-            let shares =
-                same && own.joints.iter().any(|joint| at.joints.iter().any(|other| other.value == joint.value));
+            let shares = same_side(found.hand, item.hand) && own.joints.iter().any(|named| at.names(named.joint));
             let closes = own.closes.iter().flat_map(|space| self.job.spaces(space.value, item.hand));
             let worked: BTreeSet<Space> =
                 at.spaces.iter().flat_map(|space| self.job.spaces(space.value, found.hand)).collect();

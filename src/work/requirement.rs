@@ -18,7 +18,7 @@ use crate::archive::{
     SpaceUse, State, StepRequirement,
 };
 use crate::ident::Digest;
-use crate::job::{Acts, Hand, Item, Job, JointRef, Part, Record, ShownPicture, Step, StepRef, Traveler};
+use crate::job::{Acts, Hand, Item, Job, NamedJoint, Part, Record, ShownPicture, Step, StepRef};
 use crate::words::PacketName;
 
 /// The digest of one step: what it does, to which parts and joints, and what must be measured and seen.
@@ -108,7 +108,7 @@ pub fn sheet_requirement_as(job: &Job, index: usize, hand: Option<Hand>, form: F
         revision: traveler.revision.value.clone(),
         drawings: drawings.collect(),
         wording: (form >= Form::Two).then(|| wording::of_sheet(job, traveler)),
-        facts: whole_sheet(job, traveler),
+        facts: whole_sheet(job, index),
         steps: steps.map(|step| step_requirement_as(job, item(step), form)).collect(),
     }
 }
@@ -153,14 +153,26 @@ impl Facts {
 }
 
 /// What holds for the sheet as a whole: what must be finished first, and accepted departures.
-fn whole_sheet(job: &Job, traveler: &Traveler) -> Vec<Fact> {
+fn whole_sheet(job: &Job, index: usize) -> Vec<Fact> {
+    let traveler = &job.travelers[index];
     let after = traveler.after.iter().map(|after| About::After(job.travelers[after.value].id.value.clone()));
     let departures = traveler.allows.iter().map(|allow| {
         let places = [(Scope::Joint, &allow.joint), (Scope::Step, &allow.step), (Scope::Part, &allow.part)];
         let place = places.into_iter().find_map(|(scope, id)| Some((scope, id.as_ref()?.value.clone())));
         About::Departure(allow.rule.value.clone(), place)
     });
-    after.chain(departures).map(|about| Fact::new(about, FactValue::Stated)).collect()
+    let named = traveler.steps.iter().filter(|step| step.kind.value.makes_holes() || step.kind.value.fastens());
+    let mut named: Vec<NamedJoint> = named.flat_map(|step| &step.joints).copied().collect();
+    named.retain(|named| named.joint.traveler != index);
+    named.dedup_by_key(|named| (named.joint, named.hand));
+    let of_others = named.into_iter().flat_map(|named| {
+        let id = &job.joint(named.joint).id.value;
+        let allows = job.travelers[named.joint.traveler].allows.iter();
+        let here = allows.filter(move |allow| allow.joint.as_ref().is_some_and(|joint| joint.value == *id));
+        let name = job.joint_name(named.joint, named.hand, index);
+        here.map(move |allow| About::Departure(allow.rule.value.clone(), Some((Scope::Joint, name.clone()))))
+    });
+    after.chain(departures).chain(of_others).map(|about| Fact::new(about, FactValue::Stated)).collect()
 }
 
 fn text(text: &str) -> FactValue {
@@ -191,13 +203,10 @@ fn step_facts(job: &Job, item: Item, form: Form) -> Vec<Fact> {
         facts.add(About::Part(part.id.value.clone()), FactValue::Part(part_facts(part)));
     }
     let handled = job.handled(item);
-    for index in &step.joints {
-        let named = JointRef { traveler: at.traveler, joint: index.value };
-        joint::add(&mut facts, job, at, named, &handled);
+    for named in &step.joints {
+        joint::add(&mut facts, job, at, *named, &handled);
     }
-    let is_named =
-        |joint: JointRef| joint.traveler == at.traveler && step.joints.iter().any(|named| named.value == joint.joint);
-    for other in handled.iter().filter(|one| one.what.is_final() && !is_named(one.joint)) {
+    for other in handled.iter().filter(|one| one.what.is_final() && !step.names(one.joint)) {
         joint::add_filled(&mut facts, job, at, other);
     }
     for record in &step.records {

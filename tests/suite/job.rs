@@ -1,5 +1,6 @@
 //! Resolving: references followed or reported, calls decoded, lengths taken from the stack, lives of holes.
 
+mod across;
 mod order;
 mod parts;
 mod usual;
@@ -151,7 +152,7 @@ fn the_life_of_a_hole_follows_the_steps() {
     let sizes: Vec<Option<String>> =
         joint.life.iter().map(|at| at.hole.map(|hole| crate::INCH.name(hole.size))).collect();
     assert_eq!(sizes, [Some("#40".into()), Some("#30".into()), None, None]);
-    assert_eq!(joint.fastenings().map(|at| at.step).collect::<Vec<_>>(), [3]);
+    assert_eq!(joint.fastenings().map(|at| at.at.step).collect::<Vec<_>>(), [3]);
     assert_eq!(job.travelers[0].steps.iter().map(|step| step.number).collect::<Vec<_>>(), [10, 20, 30, 40]);
 }
 

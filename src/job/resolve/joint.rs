@@ -232,17 +232,23 @@ pub(super) fn trace_fills(travelers: &mut [Traveler]) {
 }
 
 /// Writes down what the steps do to each joint, in working order.
-pub(super) fn trace_lives(joints: &mut [Joint], steps: &[Step]) {
-    for (index, step) in steps.iter().enumerate() {
-        for named in &step.joints {
-            let joint = &mut joints[named.value];
-            let written = step.to.map(|to| HoleLife { size: to.value, span: Some(to.span) });
-            let last = joint.last.map(|last| HoleLife { size: last.size, span: last.span });
-            for kind in kinds_at(step, joint) {
-                let hole = if kind.makes_holes() { written.or(last) } else { None };
-                joint.life.push(LivesAt { step: index, kind, span: named.span, hole });
+pub(super) fn trace_lives(travelers: &mut [Traveler]) {
+    let mut lives: Vec<(JointRef, LivesAt)> = Vec::new();
+    for (traveler, own) in travelers.iter().enumerate() {
+        for (index, step) in own.steps.iter().enumerate() {
+            let at = StepRef { traveler, step: index };
+            for named in &step.joints {
+                let joint = &travelers[named.joint.traveler].joints[named.joint.joint];
+                let written = step.to.map(|to| HoleLife { size: to.value, span: Some(to.span) });
+                let last = joint.last.map(|last| HoleLife { size: last.size, span: last.span });
+                let hole = |kind: StepKind| if kind.makes_holes() { written.or(last) } else { None };
+                let work = |kind| LivesAt { at, hand: named.hand, kind, span: named.span, hole: hole(kind) };
+                lives.extend(kinds_at(step, joint).into_iter().map(|kind| (named.joint, work(kind))));
             }
         }
+    }
+    for (joint, lived) in lives {
+        travelers[joint.traveler].joints[joint.joint].life.push(lived);
     }
 }
 

@@ -5,7 +5,7 @@
 use super::Resolving;
 use super::names::{Names, repeated};
 use crate::job::procedure::take;
-use crate::job::{Index, Joint, Origin, Step, Text, sheet_of_view};
+use crate::job::{Index, Joint, NamedJoint, Origin, Step, Text, sheet_of_view};
 use crate::report::Place;
 use crate::spec::StepSpec;
 use crate::text::Spanned;
@@ -27,14 +27,23 @@ impl Resolving<'_> {
         spec: StepSpec,
         (number, origin): (u32, Origin),
         (parts, joints): (&Names, &Names),
-        known: &[Joint],
+        known: &[Vec<Joint>],
     ) -> Step {
         let place = Place { step: Some(spec.id.value.clone()), ..self.place() };
         self.report.extend(repeated(spec.records.iter().map(|r| &r.id), "record", &place));
         self.follow_views(&spec.drawings, &place);
-        let joints = self.follow_all(&spec.joints, "joint", joints, &place);
+        let joints = self.follow_joints(&spec.joints, joints, (known, &place));
         let parts = self.follow_all(&spec.parts, "part", parts, &place);
-        let (taken, findings) = take(&spec, (&joints, &parts), known, (&self.project.procedures, origin));
+        let (taken, findings) = {
+            // As paper names them: another traveler's behind that one's id.
+            let name = |own: &NamedJoint| match spec.joints.iter().find(|text| text.span == own.span) {
+                Some(text) if own.joint.traveler != self.traveler => text.value.replace('/', " "),
+                _ => known[own.joint.traveler][own.joint.joint].id.value.clone(),
+            };
+            let joint = |own: &NamedJoint| (name(own), &known[own.joint.traveler][own.joint.joint]);
+            let named: Vec<(String, &Joint)> = joints.iter().map(joint).collect();
+            take(&spec, (&named, &parts), &known[self.traveler], (&self.project.procedures, origin))
+        };
         for finding in findings {
             self.push(finding, place.clone());
         }
@@ -56,6 +65,7 @@ impl Resolving<'_> {
             stage: self.follow_regime(&spec, &place),
             // Known once every traveler is resolved.
             fills: Vec::new(),
+            follows: Vec::new(),
             spec,
         }
     }

@@ -104,7 +104,7 @@ impl Place {
 fn no_such(entry: &StepEntry, known: &[String]) -> String {
     let id = &entry.id.value;
     if known.contains(id) {
-        return format!("leave it out: other steps of this file do all that `{id}` does");
+        return format!("leave it out: other steps do all that `{id}` does");
     }
     let of_kind: Vec<&str> =
         known.iter().map(String::as_str).filter(|own| own.starts_with(&format!("{id}-"))).collect();

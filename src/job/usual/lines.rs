@@ -20,8 +20,10 @@ pub(super) fn is_safetied(joint: &Joint) -> bool {
     !matches!(joint.safety(), Safety::Itself | Safety::LockWasher)
 }
 
-/// The lines that the joints of a step add to one of its procedures.
-pub(in crate::job) fn lines_for(procedure: &str, joints: &[&Joint]) -> Vec<String> {
+/// The lines that the joints of a step, each under the name that it has there, add to one of its procedures.
+pub(in crate::job) fn lines_for(procedure: &str, named: &[(String, &Joint)]) -> Vec<String> {
+    let joints: Vec<&Joint> = named.iter().map(|(_, joint)| *joint).collect();
+    let joints = joints.as_slice();
     let lines = |lines: Vec<&'static str>| lines.into_iter().map(str::to_owned).collect();
     match procedure {
         _ if joints.is_empty() => Vec::new(),
@@ -29,16 +31,16 @@ pub(in crate::job) fn lines_for(procedure: &str, joints: &[&Joint]) -> Vec<Strin
         "fit" => lines(vec![fitted(joints)]),
         "countersink" => lines(vec![countersunk(joints)]),
         "inspect" => lines(inspected(joints)),
-        "rivet" => by_joint(joints, driven),
-        "bolt" => by_joint(joints, bolted),
-        "torque" => by_joint(joints, tightened),
+        "rivet" => by_joint(named, driven),
+        "bolt" => by_joint(named, bolted),
+        "torque" => by_joint(named, tightened),
         _ => Vec::new(),
     }
 }
 
 /// The lines of each joint, with the joints' names where not all of them have the line.
-fn by_joint(joints: &[&Joint], of: fn(&Joint) -> Vec<&'static str>) -> Vec<String> {
-    let all: Vec<Vec<&str>> = joints.iter().map(|joint| of(joint)).collect();
+fn by_joint(joints: &[(String, &Joint)], of: fn(&Joint) -> Vec<&'static str>) -> Vec<String> {
+    let all: Vec<Vec<&str>> = joints.iter().map(|(_, joint)| of(joint)).collect();
     let mut told: Vec<&str> = Vec::new();
     for line in all.iter().flatten() {
         if !told.contains(line) {
@@ -47,7 +49,7 @@ fn by_joint(joints: &[&Joint], of: fn(&Joint) -> Vec<&'static str>) -> Vec<Strin
     }
     let names = |line: &str| {
         let has = joints.iter().zip(&all).filter(|(_, lines)| lines.contains(&line));
-        has.map(|(joint, _)| joint.id.value.as_str()).collect::<Vec<_>>()
+        has.map(|((name, _), _)| name.as_str()).collect::<Vec<_>>()
     };
     let told_of = |line: &str| match names(line) {
         some if some.len() == joints.len() => line.to_owned(),

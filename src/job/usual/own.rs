@@ -1,9 +1,9 @@
-//! STEPS OF THE BUILDER'S OWN among usual ones: what they do to joints, so that no usual step does it again, and where they stand
-//! when they do not say so.
+//! STEPS OF THE BUILDER'S OWN among usual ones, and steps of other travelers: what they do to joints, so that no usual step does
+//! it again, and where the own ones stand when they do not say so.
 //!
 //! Among them is the look at a joint: who looks when it suits the work does not look again at the end.
 
-use crate::job::{Joint, Text};
+use crate::job::{Hand, Joint, Origin, Text};
 use crate::spec::{StepEntry, StepSpec};
 use crate::units::Size;
 use crate::words::StepKind;
@@ -15,12 +15,14 @@ pub(super) struct Own {
 }
 
 /// One kind of work on one joint.
-#[derive(Debug, PartialEq, Eq)]
-struct Done {
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(in crate::job) struct Done {
     kind: StepKind,
     /// The size that a hole gets, where it is said.
     to: Option<Size>,
     joint: String,
+    /// Whether a step of another traveler does it.
+    elsewhere: bool,
 }
 
 impl Done {
@@ -38,10 +40,21 @@ impl Own {
                 return Vec::new();
             };
             let to = entry.to.map(|to| to.value);
-            let done = |joint: &Text| Done { kind, to, joint: joint.value.clone() };
+            let done = |joint: &Text| Done { kind, to, joint: joint.value.clone(), elsewhere: false };
             if takes_over(kind) { entry.joints.iter().map(done).collect() } else { Vec::new() }
         };
         Self { done: entries.flat_map(of_entry).collect() }
+    }
+
+    /// The same with what steps of other travelers do.
+    pub(super) fn with(mut self, elsewhere: &[Done]) -> Self {
+        self.done.extend_from_slice(elsewhere);
+        self
+    }
+
+    /// Whether a step of another traveler does it to some joint.
+    pub(super) fn is_elsewhere(&self, kind: StepKind) -> bool {
+        self.done.iter().any(|done| done.elsewhere && done.kind == kind)
     }
 
     /// The joints to which none of them does it.
@@ -52,6 +65,39 @@ impl Own {
         };
         joints.into_iter().filter(|joint| !is_done(joint)).collect()
     }
+}
+
+/// What steps of one traveler do to joints of others, each with the other traveler's id. Who fastens a joint tightens it and looks
+/// at it as well.
+pub(in crate::job) fn done_elsewhere(steps: &[(StepSpec, Origin)]) -> Vec<(String, Done)> {
+    let mut all: Vec<(String, Done)> = Vec::new();
+    for (step, _) in steps {
+        let by_procedure = step.procedure.iter().filter_map(|named| StepKind::parse(&named.value));
+        let mut kinds: Vec<StepKind> = std::iter::once(step.kind.value).chain(by_procedure).collect();
+        if kinds.contains(&StepKind::Bolt) {
+            kinds.push(StepKind::Torque);
+        }
+        if kinds.iter().any(|kind| kind.fastens()) {
+            kinds.push(StepKind::Inspect);
+        }
+        for (traveler, joint) in step.joints.iter().filter_map(|joint| other_joint(&joint.value)) {
+            let to = step.to.map(|to| to.value);
+            let done = |kind| Done { kind, to, joint: joint.to_owned(), elsewhere: true };
+            let taken = kinds.iter().copied().filter(|kind| takes_over(*kind));
+            all.extend(taken.map(|kind| (traveler.to_owned(), done(kind))));
+        }
+    }
+    all
+}
+
+/// Traveler and joint of `FUS-10/J2` or `WING-10/left/J2`; nothing for a joint of the traveler's own.
+pub(in crate::job) fn other_joint(written: &str) -> Option<(&str, &str)> {
+    let (traveler, rest) = written.split_once('/')?;
+    let joint = match rest.split_once('/') {
+        Some((hand, joint)) if Hand::parse(hand.trim()).is_some() => joint,
+        _ => rest,
+    };
+    Some((traveler.trim(), joint.trim()))
 }
 
 /// Whether a kind of step is done to a joint once.

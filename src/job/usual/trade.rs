@@ -240,10 +240,12 @@ impl Trade<'_> {
     fn finish(&self) -> Vec<StepSpec> {
         let all: Vec<&Joint> = self.joints.iter().collect();
         let joints = by_name(self.own.left(StepKind::Inspect, true, all));
-        let is_needed = !joints.is_empty() || self.joints.is_empty();
+        // What others fasten they look at; the parts are looked at here.
+        let is_needed = !joints.is_empty() || self.joints.is_empty() || self.own.is_elsewhere(StepKind::Inspect);
         let inspect = self.step("inspect", "Inspect", StepKind::Inspect);
         let mut inspect = if joints.is_empty() { self.with_parts(inspect) } else { with_joints(inspect, &joints) };
-        inspect.entry.records = joints.iter().flat_map(|joint| self.head_records(joint)).collect();
+        let records = |joint: &&Joint| head_records(joint, &joint.id.value, (joint.id.span, self.style));
+        inspect.entry.records = joints.iter().flat_map(records).collect();
         let photo =
             Some(Spanned { value: "whole assembly, then each joint; you in one of them".to_owned(), span: self.span });
         let mut steps = if self.together {
@@ -279,31 +281,30 @@ impl Trade<'_> {
         let stage = self.project.stages.iter().find(releases)?;
         Some(Spanned { value: stage.id.value.clone(), span: space.span })
     }
+}
 
-    /// The smallest shop head of a rivet joint, to be measured.
-    fn head_records(&self, joint: &Joint) -> Vec<Record> {
-        let Ok(Fastener::SolidRivet(rivet)) = &joint.fastener else { return Vec::new() };
-        if joint.open_count() == joint.count.value {
-            return Vec::new();
-        }
-        let head = shop_head(rivet.diameter, rivet.alloy);
-        let span = joint.id.span;
-        let text = |value: String| Spanned { value, span };
-        let record = |(id, what, least, measures): (&str, &str, Length, Measures)| Record {
-            span,
-            id: text(format!("{}-{id}", slug(&joint.id.value))),
-            label: text(format!("Smallest shop head of {}, {what}", joint.id.value)),
-            unit: Some(text(self.style.word().to_owned())),
-            min: Decimal::parse(&self.style.least_number(least)).ok().map(|value| Spanned { value, span }),
-            max: None,
-            tool: Some(text("head gauge".to_owned())),
-            within: None,
-            measures: Some(Spanned { value: measures, span }),
-        };
-        let wide = ("wide", "width", head.least_diameter.value, Measures::HeadWidth);
-        let high = ("high", "height", head.least_height.value, Measures::HeadHeight);
-        [wide, high].map(record).into()
+/// The smallest shop head of a rivet joint, which the traveler calls by `name`, to be measured.
+pub(super) fn head_records(joint: &Joint, name: &str, (span, style): (Span, &Style)) -> Vec<Record> {
+    let Ok(Fastener::SolidRivet(rivet)) = &joint.fastener else { return Vec::new() };
+    if joint.open_count() == joint.count.value {
+        return Vec::new();
     }
+    let head = shop_head(rivet.diameter, rivet.alloy);
+    let text = |value: String| Spanned { value, span };
+    let record = |(id, what, least, measures): (&str, &str, Length, Measures)| Record {
+        span,
+        id: text(format!("{}-{id}", slug(name))),
+        label: text(format!("Smallest shop head of {name}, {what}")),
+        unit: Some(text(style.word().to_owned())),
+        min: Decimal::parse(&style.least_number(least)).ok().map(|value| Spanned { value, span }),
+        max: None,
+        tool: Some(text("head gauge".to_owned())),
+        within: None,
+        measures: Some(Spanned { value: measures, span }),
+    };
+    let wide = ("wide", "width", head.least_diameter.value, Measures::HeadWidth);
+    let high = ("high", "height", head.least_height.value, Measures::HeadHeight);
+    [wide, high].map(record).into()
 }
 
 /// How a joint is fastened for good.

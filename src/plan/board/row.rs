@@ -247,13 +247,13 @@ impl<'a> Rows<'a> {
 
 /// The tool that an item is set up for: a drill, a reamer, a countersink, dies.
 pub(super) fn set_up(source: &Source<'_>, item: Item) -> Option<String> {
-    let (traveler, step) = (&source.job.travelers[item.at.traveler], source.job.step(item.at));
-    let style = &source.job.project.style;
-    let joints = step.joints.iter().map(|joint| &traveler.joints[joint.value]);
-    let holes = || step.joints.iter().flat_map(|joint| &traveler.joints[joint.value].life);
+    let job = source.job;
+    let step = job.step(item.at);
+    let style = &job.project.style;
+    let joints = step.joints.iter().map(|named| job.joint(named.joint));
+    let holes = || step.joints.iter().flat_map(|named| &job.joint(named.joint).life);
     let size = |word: &str| {
-        let mut sizes: Vec<_> =
-            holes().filter(|lived| lived.step == item.at.step).filter_map(|lived| lived.hole).collect();
+        let mut sizes: Vec<_> = holes().filter(|lived| lived.at == item.at).filter_map(|lived| lived.hole).collect();
         sizes.dedup_by_key(|hole| hole.size.length);
         // A step with several drills is no set-up to share.
         match sizes[..] {
@@ -269,7 +269,7 @@ pub(super) fn set_up(source: &Source<'_>, item: Item) -> Option<String> {
             .then(|| say!("{words} for {rivet}", words, rivet = style.rivet(d)))
     };
     // A step that does two kinds of work has more than one set-up.
-    let kinds: BTreeSet<StepKind> = joints.clone().flat_map(|joint| joint.works_at(item.at.step)).collect();
+    let kinds: BTreeSet<StepKind> = joints.clone().flat_map(|joint| joint.works_at(item.at)).collect();
     if kinds.len() > 1 {
         return None;
     }

@@ -10,13 +10,12 @@ use crate::archive::{Discrepancy, State as Archived};
 use crate::hardware::{
     Fastener, countersink_minimum, holes_for, limit, most_oversize, reaches, rivet_pitch, rivet_row_gap, source,
 };
-use crate::job::{Hand, Job, Joint, Order, Space, State, Structure, Traveler, operation};
+use crate::job::{Hand, Job, Joint, JointRef, Order, Space, State, StepRef, Structure, Traveler, operation};
 use crate::phrase::{self, say};
 use crate::plan::hole;
 use crate::plan::joint::{LayerLine, decode, layer, leave_open, limits, notes, places, shop_head};
 use crate::plan::room;
 use crate::units::{Length, Ratio, Style};
-use crate::words::ItemName;
 use crate::work::chances_by_space;
 
 /// The hole set that a sheet is about, with what is known of the work.
@@ -327,16 +326,24 @@ fn earlier(subject: &DiscrepancySubject<'_>) -> Vec<Earlier> {
     let (own, joint) = (subject.own(), subject.joint());
     let here = |discrepancy: &&Discrepancy| {
         let opened = &discrepancy.opened;
-        opened.traveler.as_ref() == Some(&own.id.value)
-            && opened.joint.as_ref() == Some(&joint.id.value)
-            && subject.means(opened.hand)
+        let is_own = opened.traveler.as_ref() == Some(&own.id.value) && opened.joint.as_ref() == Some(&joint.id.value);
+        // Found at a step of another traveler, it has the joint's whole name.
+        let whole = subject.hands().into_iter().map(|hand| {
+            let at = JointRef { traveler: subject.traveler, joint: subject.joint };
+            subject.job.joint_name(at, hand, usize::MAX)
+        });
+        let plain = format!("{}/{}", own.id.value, joint.id.value);
+        let is_named = || whole.chain([plain]).any(|name| opened.joint.as_ref() == Some(&name));
+        subject.means(opened.hand) && (is_own || is_named())
     };
     let mut lines: Vec<Earlier> = archived.discrepancies.values().filter(here).map(of_discrepancy).collect();
-    let steps: BTreeSet<usize> = joint.life.iter().map(|at| at.step).collect();
+    let steps: BTreeSet<StepRef> = joint.life.iter().map(|lived| lived.at).collect();
+    let items = |hand| steps.iter().flat_map(move |at| subject.job.items_facing(hand, *at));
     for hand in subject.hands() {
-        for step in &steps {
-            let step = &own.steps[*step].id.value;
-            for (signature, _) in archived.counting(&ItemName::new(own.id.value.as_str(), hand, step.as_str())) {
+        for item in items(hand) {
+            let name = subject.job.name_of(item);
+            let step = if item.at.traveler == subject.traveler { &name.step } else { &name.to_string() };
+            for (signature, _) in archived.counting(&name) {
                 // A step works on several joints; what names another one only is not this joint's.
                 let about = signature.signed.as_built.iter().filter(|text| names(text, &joint.id.value));
                 lines.extend(about.map(|text| Earlier { number: step.clone(), what: text.clone() }));
@@ -370,8 +377,8 @@ fn of_discrepancy(own: &Discrepancy) -> Earlier {
 
 /// Until which step each space around the joint can be reached.
 fn access(subject: &DiscrepancySubject<'_>) -> Vec<String> {
-    let (job, own) = (subject.job, subject.own());
-    let spaces = || subject.joint().life.iter().flat_map(|at| &own.steps[at.step].spaces).map(|space| space.value);
+    let job = subject.job;
+    let spaces = || subject.joint().life.iter().flat_map(|lived| &job.step(lived.at).spaces).map(|space| space.value);
     let spaces: BTreeSet<Space> =
         subject.hands().into_iter().flat_map(|hand| spaces().flat_map(move |space| job.spaces(space, hand))).collect();
     if spaces.is_empty() {

@@ -7,7 +7,9 @@ use serde::Serialize;
 
 use super::source::Source;
 use crate::hardware::Fastener;
-use crate::job::{Handled, Handling, Hardware, Joint, JointRef, Layer, Preparation, StepKind, operation};
+use crate::job::{
+    Hand, Handled, Handling, Hardware, Joint, JointRef, Layer, Preparation, StepKind, StepRef, operation,
+};
 use crate::phrase::{say, say_count};
 use crate::plan::hole;
 use crate::plan::joint::{delivered, fit_up_words, head_side, prepared, shop_head, short_name};
@@ -61,36 +63,38 @@ pub(super) fn joints(source: Source<'_>, at: usize) -> (Vec<StepJoint>, Vec<Stri
 
 /// A row for each joint that the step names, then for each whose hardware it handles all the same.
 fn rows(source: Source<'_>, at: usize) -> Vec<StepJoint> {
-    let named = &source.traveler().steps[at].joints;
-    let handled = source.job.handled(source.item(at));
-    let own = |joint: usize| JointRef { traveler: source.index, joint };
-    let is_named = |joint: JointRef| named.iter().any(|one| own(one.value) == joint);
-    let mut joints: Vec<JointRef> = named.iter().map(|one| own(one.value)).collect();
+    let step = &source.traveler().steps[at];
+    let item = source.item(at);
+    let handled = source.job.handled(item);
+    let mut joints: Vec<(JointRef, Option<Hand>)> = step.joints.iter().map(|named| (named.joint, named.hand)).collect();
     // Shared holes get the fasteners of another joint, which has its own line.
-    let has_line = |one: &&Handled| !is_named(one.joint) && !matches!(one.what, Handling::Share { .. });
+    let has_line = |one: &&Handled| !step.names(one.joint) && !matches!(one.what, Handling::Share { .. });
     for one in handled.iter().filter(has_line) {
-        if !joints.contains(&one.joint) {
-            joints.push(one.joint);
+        if !joints.contains(&(one.joint, one.hand)) {
+            joints.push((one.joint, one.hand));
         }
     }
-    joints.into_iter().map(|joint| AtStep { source, at, joint, handled: &handled }.line(is_named(joint))).collect()
+    let at = |joint, hand| AtStep { source, at: item.at, joint, hand, handled: &handled };
+    joints.into_iter().map(|(joint, hand)| at(joint, hand).line(step.names(joint))).collect()
 }
 
-/// The id of a joint as a packet says it.
-pub(super) fn joint_id(source: Source<'_>, joint: JointRef) -> String {
+/// The id of a joint as a packet says it: `J2`, another traveler's `FUS-10 J2`.
+pub(super) fn joint_id(source: Source<'_>, joint: JointRef, hand: Option<Hand>) -> String {
     let own = &source.job.joint(joint).id.value;
     if joint.traveler == source.index {
         own.clone()
     } else {
-        format!("{} {own}", source.job.travelers[joint.traveler].id.value)
+        format!("{} {own}", source.job.packet_name(joint.traveler, hand))
     }
 }
 
 /// One joint at one step.
 struct AtStep<'a> {
     source: Source<'a>,
-    at: usize,
+    at: StepRef,
     joint: JointRef,
+    /// The one hand of it, where the step says which.
+    hand: Option<Hand>,
     handled: &'a [Handled],
 }
 
@@ -116,7 +120,7 @@ impl AtStep<'_> {
     }
 
     fn handled(&self) -> impl Iterator<Item = &Handled> {
-        self.handled.iter().filter(|one| one.joint == self.joint)
+        self.handled.iter().filter(|one| one.joint == self.joint && one.hand == self.hand)
     }
 
     /// The joint's line; of a joint that the step does not name only what is done to its hardware.
@@ -135,9 +139,14 @@ impl AtStep<'_> {
             }
         }
         self.say_more(&mut words);
+        if self.joint.traveler != self.source.index {
+            // Its card is in the packet of its own traveler.
+            words.own.append(&mut words.card);
+            words.own.extend(self.stack());
+        }
         StepJoint {
             hand: None,
-            id: joint_id(self.source, self.joint),
+            id: joint_id(self.source, self.joint, self.hand),
             name: joint.name.as_ref().map(|name| name.value.clone()),
             count: words.count,
             lead: words.lead,
@@ -145,6 +154,19 @@ impl AtStep<'_> {
             lines: words.own.iter().chain(&words.card).cloned().collect(),
             short: words.own.iter().map(|line| self.by_ids(line)).collect(),
         }
+    }
+
+    /// The stack with its thicknesses, from the manufactured head on, and the hole through it where the line does not lead with one.
+    fn stack(&self) -> Vec<String> {
+        let joint = self.of();
+        let layer = |layer: &Layer| {
+            let thickness = layer.thickness.map_or_else(String::new, |own| format!(" {}", self.style().length(own)));
+            format!("{}{thickness}", layer.name)
+        };
+        let layers: Vec<String> = joint.layers.iter().map(layer).collect();
+        let hole = joint.final_hole().filter(|_| self.handled().any(|one| one.what.is_final()));
+        let hole = hole.map(|hole| say!("hole {size}", size = hole::short(joint, hole.size, self.style())));
+        std::iter::once(say!("through {layers}", layers = layers.join(" + "))).chain(hole).collect()
     }
 
     /// A line that calls its layers by their parts' ids alone.
@@ -156,7 +178,7 @@ impl AtStep<'_> {
 
     /// Where the step was done before the joint had as many: how many more, before what there is in all.
     fn say_more(&self, words: &mut Words) {
-        let step = &self.source.traveler().steps[self.at];
+        let step = self.source.job.step(self.at);
         let joint = &self.of().id.value;
         // Only the comparison of its own traveler knows a joint.
         let own = self.joint.traveler == self.source.index;
@@ -177,7 +199,7 @@ impl AtStep<'_> {
     fn worked(&self) -> Words {
         let joint = self.of();
         let kinds: Vec<StepKind> = joint.works_at(self.at).collect();
-        let kind = kinds.first().copied().unwrap_or(self.source.traveler().steps[self.at].kind.value);
+        let kind = kinds.first().copied().unwrap_or(self.source.job.step(self.at).kind.value);
         match (kind, self.handled().find(|one| one.what.is_final())) {
             (StepKind::Drill | StepKind::Ream, _) => self.made(kind),
             (_, Some(one)) => self.fastened(*one),
@@ -201,7 +223,7 @@ impl AtStep<'_> {
     fn made(&self, kind: StepKind) -> Words {
         let joint = self.of();
         let style = self.style();
-        let reached = joint.life.iter().find(|life| life.step == self.at).and_then(|life| life.hole);
+        let reached = joint.hole_after(self.at);
         let tool = if kind == StepKind::Ream { say!("ream") } else { say!("drill") };
         let lead = reached.map(|hole| format!("{tool} {}", hole::cut(kind, hole.size, style)));
         let before =
@@ -252,12 +274,12 @@ impl AtStep<'_> {
 
     /// Whether the joint was fastened for good before the step.
     fn is_set(&self) -> bool {
-        self.of().fastenings().any(|life| life.step < self.at)
+        self.of().life_before(self.at).iter().any(|lived| lived.kind.fastens())
     }
 
     /// Final fasteners that are in before the step.
     fn set(&self) -> u32 {
-        self.source.job.set_before(self.joint, self.at)
+        self.source.job.set_before((self.joint, self.hand), self.at)
     }
 
     /// What can be seen of a joint that is fastened.
@@ -272,9 +294,9 @@ impl AtStep<'_> {
     /// The torque itself stands in the strip below; here is what it is applied to: what went in since the last torque step.
     fn torqued(&self) -> Words {
         let joint = self.of();
-        let earlier = joint.life.iter().rfind(|life| life.kind == StepKind::Torque && life.step < self.at);
+        let earlier = joint.life_before(self.at).iter().rfind(|lived| lived.kind == StepKind::Torque);
         // Before the first torque step nothing is torqued.
-        let done = earlier.map_or(0, |life| self.source.job.set_before(self.joint, life.step));
+        let done = earlier.map_or(0, |lived| self.source.job.set_before((self.joint, self.hand), lived.at));
         let nut = joint.nut.iter().map(|nut| say!("nut {call}", call = nut.call));
         let pin = joint.cotter.iter().map(|pin| say!("new cotter pin {call}", call = pin.call));
         // A second torque step with nothing new goes over all of them again; what another traveler bolts is in already.
@@ -295,9 +317,9 @@ fn holes(joint: &Joint) -> String {
 }
 
 /// Whether a step is the one that applies the joint's torque: a step of that kind, or the bolting where none follows.
-pub(super) fn is_torqued(joint: &Joint, at: usize) -> bool {
-    let kind_here = joint.life.iter().find(|life| life.step == at).map(|life| life.kind);
-    let later = || joint.life.iter().any(|life| life.step > at && life.kind == StepKind::Torque);
+pub(super) fn is_torqued(joint: &Joint, at: StepRef) -> bool {
+    let kind_here = joint.works_at(at).next();
+    let later = || joint.life_after(at).iter().any(|lived| lived.kind == StepKind::Torque);
     kind_here == Some(StepKind::Torque) || (kind_here == Some(StepKind::Bolt) && !later())
 }
 

@@ -10,7 +10,7 @@ use super::source::Source;
 use super::tool::tools;
 use crate::job::{Joint, JointRef, Step, operation};
 use crate::phrase::{say, say_count};
-use crate::plan::joint::leave_open;
+use crate::plan::joint::{fastened_elsewhere, leave_open};
 
 /// The close-out.
 #[derive(Debug, Clone, Serialize)]
@@ -85,15 +85,16 @@ fn open_at_end(source: Source<'_>) -> Vec<LeftOpen> {
             return None;
         }
         let words = leave_open(source.job, joint).filter(|_| open == joint.open_count());
+        let elsewhere = || fastened_elsewhere(source.job, at);
         let unsaid =
             || say!("{open} of {count} holes: no step of this packet fastens them", open, count = joint.count.value);
-        Some(LeftOpen { joint: joint.title(), words: words.unwrap_or_else(unsaid) })
+        Some(LeftOpen { joint: joint.title(), words: words.or_else(elsewhere).unwrap_or_else(unsaid) })
     };
     source.joints().filter_map(line).collect()
 }
 
 /// Whether fit-up hardware is still in a joint when the packet is finished.
 fn stays_in(source: Source<'_>, joint: usize) -> bool {
-    let times = source.traveler().fit_ups(source.index, joint);
+    let times = source.job.fit_ups(JointRef { traveler: source.index, joint });
     times.last().is_some_and(|last| last.taken_out.is_none_or(|out| out.traveler != source.index))
 }

@@ -14,11 +14,11 @@ use super::open::{self, OpenNow};
 use super::session;
 use super::sign::{self, Marks};
 use super::source::Source;
-use super::step::StepSheet;
+use super::step::{StepSheet, followed};
 use crate::archive::Capacity;
-use crate::job::{Index, Job, Joint, May, Omitted, Signer, Step, Text, operation};
+use crate::job::{Index, Job, Joint, JointRef, May, Omitted, Signer, Step, StepRef, Text, operation};
 use crate::phrase::{say, say_count};
-use crate::plan::joint::{fit_up_call, leave_open};
+use crate::plan::joint::{fastened_elsewhere, fit_up_call, leave_open};
 use crate::plan::said::said_role;
 use crate::plan::told;
 use crate::units::spent;
@@ -214,16 +214,17 @@ pub(super) fn waiting(source: Source<'_>) -> Vec<TravelerLine> {
 fn needs(source: Source<'_>) -> Vec<String> {
     let job = source.job;
     let of_step = |(_, step): (usize, &Step)| {
-        let others = step.needs.iter().filter(|need| need.value.traveler != source.index);
-        let line = |need: &crate::text::Spanned<crate::job::StepRef>| {
-            let needed = job.step(need.value);
-            let id = &job.travelers[need.value.traveler].id.value;
+        let others = step.needs.iter().map(|need| need.value).filter(|need| need.traveler != source.index);
+        let others = others.chain(followed(source, step));
+        let line = |need: StepRef| {
+            let needed = job.step(need);
+            let id = &job.travelers[need.traveler].id.value;
             let number = operation(needed.number);
             say!(
                 "{id} step {number} {title}, before step {later}",
                 id,
                 number,
-                title = told::title(job, need.value),
+                title = told::title(job, need),
                 later = operation(step.number)
             )
         };
@@ -311,8 +312,12 @@ pub(super) fn temporary(source: Source<'_>, meant: impl Fn(usize) -> bool) -> Ve
 
 /// Holes of the joints that are printed and that stay open.
 fn left_open(source: Source<'_>) -> Vec<LeftOpen> {
-    let line = |joint: &Joint| Some(LeftOpen { joint: joint.title(), words: leave_open(source.job, joint)? });
-    source.joints().filter_map(|(_, joint)| line(joint)).collect()
+    let line = |(at, joint): (usize, &Joint)| {
+        let at = JointRef { traveler: source.index, joint: at };
+        let words = leave_open(source.job, joint).or_else(|| fastened_elsewhere(source.job, at))?;
+        Some(LeftOpen { joint: joint.title(), words })
+    };
+    source.joints().filter_map(line).collect()
 }
 
 /// `Deburr holes and edges (deburr): the shop that cut the parts deburred them`.

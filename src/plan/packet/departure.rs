@@ -4,6 +4,7 @@
 
 use serde::Serialize;
 
+use super::at_step::joint_id;
 use super::source::Source;
 use crate::job::{Step, Text};
 use crate::phrase::say;
@@ -41,21 +42,36 @@ impl Place {
 
 /// Every accepted departure: those that the check met, with what it found, and the rest of the `[[allow]]` entries.
 pub(super) fn all(source: Source<'_>) -> Vec<Departure> {
-    placed(source).into_iter().map(|(_, departure)| departure).collect()
+    placed(source, source.index).into_iter().map(|(_, departure)| departure).collect()
 }
 
 /// The departures that concern a step: its own, and those of the joints that it makes or fastens.
 pub(super) fn of_step(source: Source<'_>, step: &Step) -> Vec<Departure> {
     let works = step.kind.value.makes_holes() || step.kind.value.fastens();
-    let joints = &source.traveler().joints;
-    let works_on = |id: &String| works && step.joints.iter().any(|number| joints[number.value].id.value == *id);
+    let own = step.joints.iter().filter(|named| named.joint.traveler == source.index);
+    let joints: Vec<&String> = own.map(|named| &source.job.joint(named.joint).id.value).collect();
+    let works_on = |id: &String| works && joints.contains(&id);
     let concerns =
         |place: &Place| place.step.as_ref() == Some(&step.id.value) || place.joint.as_ref().is_some_and(works_on);
-    placed(source).into_iter().filter(|(place, _)| concerns(place)).map(|(_, departure)| departure).collect()
+    let own = placed(source, source.index).into_iter().filter(|(place, _)| concerns(place));
+    own.map(|(_, departure)| departure).chain(of_others(source, step).into_iter().filter(|_| works)).collect()
 }
 
-fn placed(source: Source<'_>) -> Vec<(Place, Departure)> {
-    let traveler = source.traveler();
+/// The departures of another traveler's joints that a step names, under the names that it has for them.
+fn of_others(source: Source<'_>, step: &Step) -> Vec<Departure> {
+    let mut all: Vec<Departure> = Vec::new();
+    for named in step.joints.iter().filter(|named| named.joint.traveler != source.index) {
+        let id = &source.job.joint(named.joint).id.value;
+        let placed = placed(source, named.joint.traveler).into_iter();
+        let here = placed.filter(|(place, _)| place.joint.as_ref() == Some(id));
+        let at = format!("{} {}", say!("joint"), joint_id(source, named.joint, named.hand));
+        all.extend(here.map(|(_, departure)| Departure { at: at.clone(), ..departure }));
+    }
+    all
+}
+
+fn placed(source: Source<'_>, traveler: usize) -> Vec<(Place, Departure)> {
+    let traveler = &source.job.travelers[traveler];
     let found = source.report.findings.iter();
     let own = found.filter(|finding| finding.place.traveler.as_ref() == Some(&traveler.id.value));
     let met = own.filter_map(|finding| {

@@ -8,11 +8,12 @@ use serde::Serialize;
 use super::at_step::with_fastener;
 use super::source::Source;
 use super::step::StepSheet;
-use crate::job::{Joint, Layer, Traveler, operation};
+use crate::job::{Job, Joint, JointRef, Layer, StepRef, Traveler, operation};
 use crate::phrase::say;
 use crate::plan::hole;
 use crate::plan::joint::{
-    conditions, delivered, leave_open, limits, places, shop_head_beside, short_name, torque_line, verb,
+    conditions, delivered, fastened_elsewhere, leave_open, limits, places, shop_head_beside, short_name, torque_line,
+    verb,
 };
 use crate::plan::room;
 use crate::units::{Size, Style};
@@ -105,7 +106,7 @@ pub struct NextSize {
 }
 
 pub(super) fn sheets(source: Source<'_>) -> Vec<JointSheet> {
-    source.joints().map(|(_, joint)| sheet(source, joint)).collect()
+    source.joints().map(|(at, joint)| sheet(source, at, joint)).collect()
 }
 
 impl JointSheet {
@@ -121,7 +122,8 @@ impl JointSheet {
     }
 }
 
-fn sheet(source: Source<'_>, joint: &Joint) -> JointSheet {
+fn sheet(source: Source<'_>, at: usize, joint: &Joint) -> JointSheet {
+    let at = JointRef { traveler: source.index, joint: at };
     let style = &source.job.project.style;
     JointSheet {
         id: joint.id.value.clone(),
@@ -131,7 +133,7 @@ fn sheet(source: Source<'_>, joint: &Joint) -> JointSheet {
         written: (joint.spec.fastener.value != joint.call).then(|| joint.spec.fastener.value.clone()),
         layers: joint.layers.iter().map(|one| layer(one, source.traveler(), style)).collect(),
         total: joint.thickness().map(|total| style.length(total)),
-        ladder: rungs(joint, source.traveler(), style),
+        ladder: rungs(joint, source.job, source.index),
         last: joint.final_hole().map(|last| hole::full(joint, last.size, style)),
         places: places(joint, source.traveler(), style),
         edge_first: !joint.edge.is_empty(),
@@ -142,9 +144,9 @@ fn sheet(source: Source<'_>, joint: &Joint) -> JointSheet {
         shop_head: shop_head_beside(joint, style),
         notes: last_note(joint, style).into_iter().chain(conditions(joint, style)).collect(),
         torque: torque_line(joint, style),
-        leave_open: leave_open(source.job, joint),
+        leave_open: leave_open(source.job, joint).or_else(|| fastened_elsewhere(source.job, at)),
         limits: limits(joint, style),
-        stages: stages(joint, source.traveler()),
+        stages: stages(joint, source.job, source.index),
     }
 }
 
@@ -182,7 +184,8 @@ fn layer(layer: &Layer, traveler: &Traveler, style: &Style) -> JointLayer {
 }
 
 /// The hole's sizes in order: as delivered, then after each step that makes or enlarges it.
-pub(super) fn rungs(joint: &Joint, traveler: &Traveler, style: &Style) -> Vec<Rung> {
+pub(super) fn rungs(joint: &Joint, job: &Job, traveler: usize) -> Vec<Rung> {
+    let style = &job.project.style;
     let rung = |made: bool, when: String, short: String, full: &str| {
         // A fraction has its unit in the short form alone. Where the layers differ, the sizes in full say which is whose,
         // and stand beside the short ones whole.
@@ -194,7 +197,8 @@ pub(super) fn rungs(joint: &Joint, traveler: &Traveler, style: &Style) -> Vec<Ru
     let start = start.map(|full| rung(false, say!("as delivered").into(), delivered_short(joint, style), &full));
     let made = joint.drillings().filter_map(|at| {
         let size = at.hole?.size;
-        let when = say!("step {number}", number = operation(traveler.steps[at.step].number));
+        let step = say!("step {number}", number = operation(job.step(at.at).number));
+        let when = format!("{}{step}", of_other(job, at.at, traveler));
         Some(rung(true, when, hole::short(joint, size, style), &hole::full(joint, size, style)))
     });
     start.into_iter().chain(made).collect()
@@ -237,7 +241,15 @@ fn next_size(joint: &Joint, style: &Style) -> NextSize {
     }
 }
 
-fn stages(joint: &Joint, traveler: &Traveler) -> Vec<String> {
-    let stage = |at: &crate::job::LivesAt| format!("{} {}", operation(traveler.steps[at.step].number), verb(at.kind));
+/// The traveler of a step that is not the packet's own, before what is said of the step.
+fn of_other(job: &Job, at: StepRef, traveler: usize) -> String {
+    let is_own = at.traveler == traveler;
+    if is_own { String::new() } else { format!("{} ", job.travelers[at.traveler].id.value) }
+}
+
+fn stages(joint: &Joint, job: &Job, traveler: usize) -> Vec<String> {
+    let stage = |at: &crate::job::LivesAt| {
+        format!("{}{} {}", of_other(job, at.at, traveler), operation(job.step(at.at).number), verb(at.kind))
+    };
     joint.life.iter().map(stage).collect()
 }

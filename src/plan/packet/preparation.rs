@@ -73,7 +73,9 @@ fn consumables(source: Source<'_>) -> Vec<String> {
     // What another traveler's holes are filled wet with lies here as well.
     let filled = source.steps().flat_map(|(_, step)| &step.fills).map(|joint| source.job.joint(*joint));
     let filled = filled.filter(|joint| joint.shares_with.is_none());
-    let wet = source.joints().map(|(_, joint)| joint).chain(filled).filter_map(|joint| joint.wet.as_ref());
+    let named = source.steps().flat_map(|(_, step)| &step.joints).filter(|named| named.joint.traveler != source.index);
+    let named = named.map(|named| source.job.joint(named.joint));
+    let wet = source.joints().map(|(_, joint)| joint).chain(named).chain(filled).filter_map(|joint| joint.wet.as_ref());
     for used in wet.chain(source.steps().flat_map(|(_, step)| &step.uses)) {
         if !consumables.iter().any(|known| known.eq_ignore_ascii_case(&used.value)) {
             consumables.push(used.value.clone());

@@ -8,7 +8,7 @@ use super::change_pages::ChangePages;
 use crate::archive::{Carried, Issue, SheetRequirement, State as Archived};
 use crate::calendar::Day;
 use crate::ident::{Digest, SheetCode};
-use crate::job::{Hand, Item, Job, Joint, Order, Paper, State, Step, StepRef, Traveler};
+use crate::job::{Hand, Item, Job, Joint, JointRef, Order, Paper, State, Step, StepRef, Traveler};
 use crate::plan::document::Edition;
 use crate::report::Report;
 use crate::work::{LastChance, SheetChange, chances_by_space, packet_digest, step_digest};
@@ -166,7 +166,8 @@ impl<'a> Source<'a> {
 
     /// Whether a joint is printed: in an excerpt, where one of its steps names it.
     pub(super) fn has_joint(&self, joint: usize) -> bool {
-        !self.is_excerpt() || self.steps().any(|(_, step)| step.joints.iter().any(|named| named.value == joint))
+        let joint = JointRef { traveler: self.index, joint };
+        !self.is_excerpt() || self.steps().any(|(_, step)| step.names(joint))
     }
 
     /// The joints that are printed, with their indices.

@@ -13,7 +13,9 @@ use super::sign::{self, Marks, Sign, signs};
 use super::source::Source;
 use super::{history, open};
 use crate::archive::{Limits, Signature};
-use crate::job::{Acts, Compared, Handled, Handling, ReadingRef, Record, Step, operation};
+use crate::job::{
+    Acts, Compared, Hand, Handled, Handling, JointRef, ReadingRef, Record, Step, StepRef, operation, same_side,
+};
 use crate::phrase::say;
 use crate::plan::joint::{fill, leave_open};
 use crate::plan::last_look::LastLook;
@@ -160,7 +162,7 @@ fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepS
         leave_open: stay_open(source, &handled),
         fill: handled
             .iter()
-            .filter_map(|one| fill(source.job, &joint_id(source, one.joint), one, source.index))
+            .filter_map(|one| fill(source.job, &joint_id(source, one.joint, one.hand), one, source.index))
             .collect(),
         needs: needs(source, step),
         states: states(step),
@@ -201,15 +203,24 @@ fn stay_open(source: Source<'_>, handled: &[Handled]) -> Vec<String> {
 /// Torques that the step applies: of its own joints where none is torqued later, and of what it fills for another traveler.
 fn torques(source: Source<'_>, at: usize, handled: &[Handled]) -> Vec<TorqueStrip> {
     let traveler = source.traveler();
-    let style = &source.job.project.style;
-    let own = traveler.steps[at].joints.iter().map(|named| &traveler.joints[named.value]);
-    let own = own.filter(|joint| is_torqued(joint, at)).filter_map(|joint| torque::strip(joint, style));
-    let others = handled.iter().filter(|one| one.joint.traveler != source.index && one.what.is_final());
-    let others = others.filter_map(|one| {
-        let strip = torque::strip(source.job.joint(one.joint), style)?;
-        Some(TorqueStrip { joint: joint_id(source, one.joint), ..strip })
-    });
-    own.chain(others).collect()
+    let step = &traveler.steps[at];
+    let at = source.item(at).at;
+    let own = step.joints.iter().filter(|named| is_torqued(source.job.joint(named.joint), at));
+    let own = own.filter_map(|named| strip(source, named.joint, named.hand));
+    let others = handled.iter().filter(|one| !step.names(one.joint) && one.joint.traveler != source.index);
+    let others = others.filter(|one| one.what.is_final());
+    own.chain(others.filter_map(|one| strip(source, one.joint, one.hand))).collect()
+}
+
+/// The torque of a joint under the name that the packet has for it.
+fn strip(source: Source<'_>, joint: JointRef, hand: Option<Hand>) -> Option<TorqueStrip> {
+    let strip = torque::strip(source.job.joint(joint), &source.job.project.style)?;
+    Some(TorqueStrip { joint: joint_id(source, joint, hand), ..strip })
+}
+
+/// Steps of other travelers that work on the step's joints before it, on the hand that is printed.
+pub(super) fn followed<'a>(source: Source<'a>, step: &'a Step) -> impl Iterator<Item = StepRef> {
+    step.follows.iter().filter(move |own| same_side(own.hand, source.hand)).map(|own| own.at)
 }
 
 fn needs(source: Source<'_>, step: &Step) -> Vec<String> {
@@ -226,6 +237,14 @@ fn needs(source: Source<'_>, step: &Step) -> Vec<String> {
             id,
             number = operation(needed.number),
             title = told::title(job, need.value)
+        ));
+    }
+    for at in followed(source, step) {
+        lines.push(say!(
+            "done: {id} step {number} {title}",
+            id = job.travelers[at.traveler].id.value,
+            number = operation(job.step(at).number),
+            title = told::title(job, at)
         ));
     }
     let own = step.needs.iter().filter(|need| need.value.traveler == source.index);

@@ -10,7 +10,7 @@ use serde::Serialize;
 use self::typed::{Sort, Typed};
 use super::source::Source;
 use crate::hardware::{Fastener, Head};
-use crate::job::{Joint, Preparation, Step, StepKind, operation};
+use crate::job::{Joint, JointRef, Preparation, Step, StepKind, operation};
 use crate::phrase::{say, say_count};
 use crate::plan::holders::{Holder, held};
 use crate::plan::hole;
@@ -143,13 +143,25 @@ impl<'a> List<'a> {
     }
 }
 
+/// The joints of a traveler, and those of others that its steps name.
+fn worked(source: Source<'_>) -> impl Iterator<Item = &Joint> {
+    let mut others: Vec<JointRef> = Vec::new();
+    for named in source.traveler().steps.iter().flat_map(|step| &step.joints).map(|named| named.joint) {
+        if named.traveler != source.index && !others.contains(&named) {
+            others.push(named);
+        }
+    }
+    source.traveler().joints.iter().chain(others.into_iter().map(move |joint| source.job.joint(joint)))
+}
+
 /// Drills and reamers, smallest first.
 fn cutters(list: &mut List<'_>) {
     let mut cuts: Vec<(Size, StepKind, usize)> = Vec::new();
-    for joint in &list.source.traveler().joints {
-        for at in joint.drillings() {
-            if let Some(hole) = at.hole {
-                cuts.push((hole.size, at.kind, at.step));
+    let source = list.source;
+    for joint in worked(source) {
+        for lived in joint.drillings().filter(|lived| lived.at.traveler == source.index) {
+            if let Some(hole) = lived.hole {
+                cuts.push((hole.size, lived.kind, lived.at.step));
             }
         }
     }
@@ -166,17 +178,16 @@ fn cutters(list: &mut List<'_>) {
 /// Countersinks, dimple dies, rivet sets, bars and pullers.
 fn formers(list: &mut List<'_>) {
     let style = &list.source.job.project.style;
-    let traveler = list.source.traveler();
-    for joint in &traveler.joints {
-        for at in &joint.life {
-            for need in former(joint, at.kind, &traveler.steps[at.step], style) {
-                list.add(&need, at.step);
+    let source = list.source;
+    for joint in worked(source) {
+        for lived in joint.life.iter().filter(|lived| lived.at.traveler == source.index) {
+            for need in former(joint, lived.kind, source.job.step(lived.at), style) {
+                list.add(&need, lived.at.step);
             }
         }
     }
-    let source = list.source;
     for (at, step) in source.traveler().steps.iter().enumerate() {
-        let filled = step.fills.iter().filter(|joint| joint.traveler != source.index);
+        let filled = step.fills.iter().filter(|joint| joint.traveler != source.index && !step.names(**joint));
         for joint in filled.filter(|joint| source.job.joint(**joint).shares_with.is_none()) {
             for need in former(source.job.joint(*joint), step.kind.value, step, style) {
                 list.add(&need, at);

@@ -6,14 +6,14 @@
 
 use super::source::Source;
 use crate::hardware::{Fastener, bare_metal, metals_corrode};
-use crate::job::{Access, CautionRule, Job, Joint, OnlyWhere, Safety, Step, StepKind, Traveler, Trigger};
+use crate::job::{Access, CautionRule, Job, Joint, OnlyWhere, Safety, Step, StepKind, StepRef, Traveler, Trigger};
 use crate::words::Holds;
 
 /// A step with what it says, made ready to be looked through.
 pub(super) struct AtStep<'a> {
     job: &'a Job,
     traveler: &'a Traveler,
-    at: usize,
+    at: StepRef,
     pub(super) step: &'a Step,
     title: String,
     text: String,
@@ -34,7 +34,7 @@ impl<'a> AtStep<'a> {
         let step = &traveler.steps[at];
         let tools = step.tools.iter().chain(step.records.iter().filter_map(|record| record.tool.as_ref()));
         let materials = step.parts.iter().filter_map(|number| traveler.parts[number.value].material.as_ref());
-        let joints = step.joints.iter().map(|number| &traveler.joints[number.value]);
+        let joints = step.joints.iter().map(|named| source.job.joint(named.joint));
         let wet = joints.chain(filled(source.job, step)).filter_map(|joint| joint.wet.as_ref());
         let things: Vec<&str> =
             tools.chain(materials).chain(wet).chain(&step.uses).map(|text| text.value.as_str()).collect();
@@ -44,7 +44,7 @@ impl<'a> AtStep<'a> {
         Self {
             job: source.job,
             traveler,
-            at,
+            at: source.item(at).at,
             step,
             title: words_of(title),
             text: words_of(text),
@@ -94,8 +94,8 @@ impl<'a> AtStep<'a> {
 
     /// The joints that it names.
     fn named(&self) -> impl Iterator<Item = &'a Joint> {
-        let traveler = self.traveler;
-        self.step.joints.iter().map(|number| &traveler.joints[number.value])
+        let job = self.job;
+        self.step.joints.iter().map(|named| job.joint(named.joint))
     }
 
     /// The joints that it names, and those whose open holes it fills with their own fasteners.
@@ -140,9 +140,11 @@ impl<'a> AtStep<'a> {
 
     /// Whether an earlier step painted a part that this one names, or through which its joints go.
     fn works_on_paint(&self) -> bool {
-        let stacked = self.named().flat_map(|joint| joint.layers.iter().filter_map(|layer| layer.part));
+        let own_joints = self.step.joints.iter().map(|named| named.joint).filter(|at| at.traveler == self.at.traveler);
+        let layers = own_joints.flat_map(|joint| &self.job.joint(joint).layers);
+        let stacked = layers.filter_map(|layer| layer.part);
         let own: Vec<usize> = self.step.parts.iter().map(|number| number.value).chain(stacked).collect();
-        let painted = self.traveler.steps[..self.at].iter().filter(|step| step.kind.value == StepKind::Paint);
+        let painted = self.traveler.steps[..self.at.step].iter().filter(|step| step.kind.value == StepKind::Paint);
         painted.flat_map(|step| &step.parts).any(|number| own.contains(&number.value))
     }
 }

@@ -5,7 +5,7 @@
 use serde_json::{Map, Value, json};
 
 use super::joint::rungs;
-use crate::job::{Hand, Hardware, Job, Joint, Part, Traveler, operation};
+use crate::job::{Hand, Hardware, Job, Joint, Part, operation};
 use crate::plan::hole;
 use crate::plan::joint::delivered;
 use crate::plan::measured::requirement;
@@ -24,7 +24,7 @@ pub fn values(job: &Job, index: usize, hand: Option<Hand>) -> Value {
     let by_id = |entries: Vec<(String, Value)>| Value::Object(entries.into_iter().collect::<Map<_, _>>());
     let spaces = project.spaces.iter().map(|space| (space.id.value.clone(), json!({ "name": space.name.value })));
     json!({
-        "joint": by_id(traveler.joints.iter().map(|one| (one.id.value.clone(), joint(one, traveler, style))).collect()),
+        "joint": by_id(joints(job, index)),
         "part": by_id(traveler.parts.iter().map(|one| (one.id.value.clone(), part(one, style))).collect()),
         "space": by_id(spaces.collect()),
         "record": by_id(traveler.steps.iter().map(|step| (step.id.value.clone(), records(step))).collect()),
@@ -58,10 +58,23 @@ pub(super) fn values_of(text: &str, all: &Value) -> Value {
     found.filter(|_| !text.contains("{%")).map_or_else(|| all.clone(), Value::Array)
 }
 
-fn joint(joint: &Joint, traveler: &Traveler, style: &Style) -> Value {
+/// The traveler's joints by id, and those of others that its steps name, as they name them.
+fn joints(job: &Job, index: usize) -> Vec<(String, Value)> {
+    let traveler = &job.travelers[index];
+    let own = traveler.joints.iter().map(|one| (one.id.value.clone(), joint(one, job, index)));
+    let named = traveler.steps.iter().flat_map(|step| &step.joints).filter(|named| named.joint.traveler != index);
+    let others = named.map(|named| {
+        let value = joint(job.joint(named.joint), job, index);
+        (job.joint_name(named.joint, named.hand, index), value)
+    });
+    own.chain(others).collect()
+}
+
+fn joint(joint: &Joint, job: &Job, traveler: usize) -> Value {
+    let style = &job.project.style;
     let both = |length: Length| style.length(length);
     let decoded = joint.fastener.as_ref().ok();
-    let ladder: Vec<String> = rungs(joint, traveler, style).into_iter().map(|rung| rung.short).collect();
+    let ladder: Vec<String> = rungs(joint, job, traveler).into_iter().map(|rung| rung.short).collect();
     let mut known = json!({
         "name": joint.name.as_ref().map_or(&joint.id.value, |name| &name.value),
         "call": joint.call,

@@ -158,7 +158,7 @@ fn concerns(scene: &Scene<'_>, own: &Archived) -> bool {
     let at_step = || opened.step.as_ref().is_some_and(|step| scene.item(traveler, hand, step).is_some());
     let at_joint = || {
         let placed = scene.chosen.iter().flat_map(|chosen| scene.joints_in(chosen)).find(|placed| {
-            scene.job.travelers[placed.traveler].id.value == *traveler
+            scene.job.travelers[placed.joint.traveler].id.value == *traveler
                 && opened.joint.as_ref() == Some(&scene.joint(*placed).id.value)
                 && (hand.is_none() || placed.hand == hand)
         });
@@ -222,7 +222,7 @@ pub(super) fn departures(scene: &Scene<'_>) -> Vec<String> {
     let mut lines = Vec::new();
     for traveler in scene.travelers() {
         let own = &scene.job.travelers[traveler];
-        let here = |id: &str| placed.iter().any(|at| at.traveler == traveler && scene.joint(*at).id.value == id);
+        let here = |id: &str| placed.iter().any(|at| at.joint.traveler == traveler && scene.joint(*at).id.value == id);
         for allow in own.allows.iter().filter(|allow| allow.joint.as_ref().is_none_or(|joint| here(&joint.value))) {
             let at = [&allow.joint, &allow.step, &allow.part].into_iter().flatten().map(|text| text.value.as_str());
             let at: Vec<&str> = std::iter::once(own.id.value.as_str()).chain(at).collect();

@@ -30,7 +30,7 @@ fn step(scene: &Scene<'_>) -> Option<(String, String)> {
 
 fn joint(scene: &Scene<'_>) -> Option<(String, String)> {
     let placed = scene.chosen.iter().flat_map(|chosen| scene.joints_in(chosen)).next()?;
-    let traveler = &scene.job.travelers[placed.traveler].id.value;
+    let traveler = &scene.job.travelers[placed.joint.traveler].id.value;
     Some((
         scene.joint(placed).id.value.clone(),
         say!("a set of fasteners of {traveler}; every set of work sheets names its own", traveler),

@@ -103,7 +103,7 @@ const fn is_bolt(joint: &Joint) -> bool {
 fn look(scene: &Scene<'_>, placed: PlacedJoint) -> LookJoint {
     let joint = scene.joint(placed);
     LookJoint {
-        place: scene.place(placed.traveler, placed.hand),
+        place: scene.place(placed.joint.traveler, placed.hand),
         joint: joint.title(),
         count: joint.count.value,
         call: joint.call.clone(),

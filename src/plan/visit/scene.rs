@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 
 use super::{Recorded, VisitChoice};
 use crate::archive::{Capacity, Signature, State as Archived, StepRequirement};
-use crate::job::{Hand, Item, Job, Joint, Order, Space, State, StepRef};
+use crate::job::{Hand, Item, Job, Joint, JointRef, NamedJoint, Order, Space, State, StepRef};
 use crate::phrase::say;
 use crate::plan::AllSheets;
 use crate::work::{LastChance, Stages, chances_by_space, stage_items};
@@ -17,8 +17,7 @@ const MOST_SPACES: usize = 6;
 /// One joint of one hand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct PlacedJoint {
-    pub traveler: usize,
-    pub joint: usize,
+    pub joint: JointRef,
     pub hand: Option<Hand>,
 }
 
@@ -118,21 +117,24 @@ impl<'a> Scene<'a> {
     /// The joints that steps work on in a space.
     pub fn joints_in(&self, chosen: &Chosen) -> BTreeSet<PlacedJoint> {
         let of_item = |item: &Item| {
-            let (traveler, hand) = (item.at.traveler, item.hand);
-            let joints = self.job.step(item.at).joints.iter().map(|joint| joint.value);
-            joints.map(move |joint| PlacedJoint { traveler, joint, hand }).collect::<Vec<_>>()
+            let placed = |named: &NamedJoint| {
+                let hands = self.job.hands_worked(*named, *item).into_iter();
+                let joint = named.joint;
+                hands.map(move |hand| PlacedJoint { joint, hand })
+            };
+            self.job.step(item.at).joints.iter().flat_map(placed).collect::<Vec<_>>()
         };
         chosen.users.iter().flat_map(of_item).collect()
     }
 
     pub fn joint(&self, placed: PlacedJoint) -> &'a Joint {
-        &self.job.travelers[placed.traveler].joints[placed.joint]
+        self.job.joint(placed.joint)
     }
 
     /// The items that work on a joint.
     pub fn life(&self, placed: PlacedJoint) -> impl Iterator<Item = Item> {
-        let item = move |step: usize| Item { at: StepRef { traveler: placed.traveler, step }, hand: placed.hand };
-        self.joint(placed).life.iter().map(move |at| item(at.step))
+        let life = self.joint(placed).life.iter().filter(move |lived| lived.is_on(placed.hand));
+        life.flat_map(move |lived| self.job.items_facing(placed.hand, lived.at))
     }
 
     /// Every item of a traveler and hand that works in one of the spaces.

@@ -31,7 +31,7 @@
 //! When both are needed: the reason then says how they are kept apart at the bench.
 
 use crate::hardware::{Fastener, limit};
-use crate::job::{Joint, Part, Traveler};
+use crate::job::{Joint, Part, StepRef, Traveler};
 use crate::report::{Place, Severity};
 use crate::rules::{At, Check, Looks, Sink};
 use crate::text::Span;
@@ -44,7 +44,7 @@ struct Use<'a> {
     call: Call<'a>,
     joint: &'a str,
     span: Span,
-    steps: Vec<usize>,
+    steps: Vec<StepRef>,
 }
 
 /// A call as it looks in the hand, and what makes it another.
@@ -87,7 +87,7 @@ fn first_uses(traveler: &Traveler) -> Vec<Use<'_>> {
     let mut uses: Vec<Use<'_>> = Vec::new();
     for joint in &traveler.joints {
         let Some(call) = call(joint) else { continue };
-        let steps = joint.fastenings().map(|fastened| fastened.step);
+        let steps = joint.fastenings().map(|fastened| fastened.at);
         match uses.iter_mut().find(|known| known.call.usual == call.usual) {
             Some(known) => known.steps.extend(steps),
             None => {

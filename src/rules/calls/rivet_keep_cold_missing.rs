@@ -43,13 +43,14 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     }
     let Some(alloy) = solid(joint).filter(|rivet| rivet.is_kept_cold()).and_then(|rivet| rivet.alloy) else { return };
     for fastened in joint.fastenings() {
-        let step = &at.traveler.steps[fastened.step];
-        if step.cautions.iter().any(|caution| caution.value == CAUTION) {
+        if at.job.step(fastened.at).cautions.iter().any(|caution| caution.value == CAUTION) {
             continue;
         }
         let message = format!(
             "step {} drives {} of {}, and the project leaves the caution `{CAUTION}` out",
-            step.id.value, joint.call, alloy.alloy
+            at.step_name(fastened.at),
+            joint.call,
+            alloy.alloy
         );
         let finding = sink
             .warning(fastened.span, message)

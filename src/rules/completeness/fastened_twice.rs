@@ -34,11 +34,12 @@ use crate::rules::{At, Check, Looks, Sink};
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
 fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
-    let fills_open_holes = |worked: &&LivesAt| joint.is_filled_by(at.traveler_index, worked.step);
-    let mut claims = joint.fastenings().filter(|worked| !fills_open_holes(worked));
-    let Some(first) = claims.next() else { return };
-    let name = |worked: &LivesAt| at.traveler.steps[worked.step].id.value.as_str();
-    for again in claims {
+    let fills_open_holes = |worked: &&LivesAt| joint.is_filled_by(worked.at);
+    let claims: Vec<&LivesAt> = joint.fastenings().filter(|worked| !fills_open_holes(worked)).collect();
+    let name = |worked: &LivesAt| at.step_name(worked.at);
+    for (nth, again) in claims.iter().enumerate() {
+        // Each hand of a joint may have a step of its own.
+        let Some(first) = claims[..nth].iter().find(|first| first.is_on(again.hand)) else { continue };
         let message =
             format!("joint {} is fastened in step {} and again in step {}", joint.title(), name(first), name(again));
         let help = "keep it in one of the steps, or split it into two joints with their own counts";

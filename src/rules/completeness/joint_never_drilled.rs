@@ -23,19 +23,23 @@
 //! ## When to allow it
 //! When the holes are drilled in a traveler of another assembly, with both clamped together.
 
-use crate::job::{Joint, Safety};
+use crate::job::{Hand, Joint, Safety};
 use crate::report::Severity;
 use crate::rules::facts::goes_through;
 use crate::rules::{At, Check, Looks, Sink};
 
 pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(look) };
 
-fn look(joint: &Joint, _: &At<'_>, sink: &mut Sink<'_>) {
+fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
+    let is_drilled = |hand: &Option<Hand>| joint.drillings().any(|drilled| drilled.is_on(*hand));
+    let hands = at.job.hands_of(at.traveler_index);
+    let left: Vec<&Option<Hand>> = hands.iter().filter(|hand| !is_drilled(hand)).collect();
     // What goes through no hole is a wrong call, which is a finding of its own.
-    if joint.drillings().next().is_some() || !goes_through(joint) {
+    if left.is_empty() || !goes_through(joint) {
         return;
     }
-    let title = joint.title();
+    let one = left.into_iter().flatten().next().filter(|_| joint.drillings().next().is_some());
+    let title = one.map_or_else(|| joint.title(), |hand| format!("{} of the {hand} hand", joint.title()));
     if joint.holes.start.is_empty() && joint.safety() == Safety::Wire {
         return sink.cannot("no `holes` are given, and the bolt goes into a tapped part");
     }

@@ -1,9 +1,10 @@
 //! # joint-never-fastened
 //!
 //! ## What it checks
-//! Every joint has a step that rivets or bolts it. A joint is parked, and silent here, when `leave-open` covers all of its
-//! holes and names a later step, or when it holds `temporary` hardware (then `temporary-left` watches it). Holes left open
-//! that take the fasteners of another joint are filled in a step that fastens that joint.
+//! Every joint has a step that rivets or bolts it. A step of another traveler names it with its own: `FUS-10/J2`. A joint is
+//! parked, and silent here, when `leave-open` covers all of its holes and names a later step, or when it holds `temporary`
+//! hardware (then `temporary-left` watches it). Holes left open that take the fasteners of another joint are filled in a step
+//! that fastens that joint.
 //!
 //! ## Why it matters
 //! Hundreds of joints are fastened over years. One that no step names is found empty when the skin is on.
@@ -18,12 +19,13 @@
 //! ```
 //!
 //! ## How to put it right
-//! List the joint in a step with `do = "rivet"` or `do = "bolt"`, or park it with `leave-open` and the step that fills it.
+//! List the joint in a step with `do = "rivet"` or `do = "bolt"`, in another traveler as `FUS-10/J2`; or park it with
+//! `leave-open` and the step that fills it.
 //!
 //! ## When to allow it
 //! When the holes belong to a later kit, and no traveler for it is written yet.
 
-use crate::job::{Joint, LivesAt, StepRef, Traveler};
+use crate::job::{Hand, Joint, LivesAt, StepRef, Traveler};
 use crate::report::Severity;
 use crate::rules::facts::goes_through;
 use crate::rules::{At, Check, Looks, Sink};
@@ -36,14 +38,23 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     if !goes_through(joint) {
         return;
     }
-    let fills = |worked: &LivesAt| joint.is_filled_by(at.traveler_index, worked.step);
+    let fills = |worked: &LivesAt| joint.is_filled_by(worked.at);
     let all_open = joint.open_count() == joint.count.value;
     // A step that only fills the holes left open fastens the joint where all of them were.
-    if joint.fastenings().any(|worked| all_open || !fills(worked)) {
+    let is_fastened = |hand| joint.fastenings().any(|worked| worked.is_on(hand) && (all_open || !fills(worked)));
+    let left: Vec<Option<Hand>> =
+        at.job.hands_of(at.traveler_index).into_iter().filter(|hand| !is_fastened(*hand)).collect();
+    if left.is_empty() {
+        return;
+    }
+    if let ([Some(hand)], true) = (left.as_slice(), joint.fastenings().next().is_some()) {
+        let message = format!("no step rivets or bolts joint {} of the {hand} hand", joint.title());
+        let help = format!("name that hand as well: `{}/{hand}/{}`", at.traveler.id.value, joint.id.value);
+        sink.push(sink.error(joint.id.span, message).help(help));
         return;
     }
     // Temporary hardware that nothing takes out is a fault of its own, with its own name.
-    let times = at.traveler.fit_ups(at.traveler_index, at.index);
+    let times = at.job.fit_ups(at.joint());
     if joint.temporary.is_some() && times.last().is_none_or(|last| last.taken_out.is_none()) {
         return;
     }
@@ -75,7 +86,7 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
 fn shared_holes(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     let (Some(open), Some(with), Some(until)) = (&joint.leave_open, joint.shares_with, joint.filled_by) else { return };
     let other = at.job.joint(with);
-    if other.fastenings().any(|worked| worked.step == until.step) {
+    if other.fastenings().any(|worked| worked.at == until) {
         return;
     }
     let message = format!(
@@ -93,7 +104,7 @@ fn shared_holes(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
 /// Whether a step comes after the last step that works on the joint.
 fn is_later(until: StepRef, joint: &Joint, at: &At<'_>) -> bool {
     if until.traveler == at.traveler_index {
-        return joint.life.iter().all(|worked| worked.step < until.step);
+        return joint.life.iter().all(|worked| worked.at.traveler != until.traveler || worked.at.step < until.step);
     }
     !comes_before(until.traveler, at.traveler, at)
 }

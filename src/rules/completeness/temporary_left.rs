@@ -32,7 +32,7 @@ pub const RULE: Check = Check { severity: Severity::Error, looks: Looks::Joint(l
 
 fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     let Some(temporary) = &joint.temporary else { return };
-    let times = at.traveler.fit_ups(at.traveler_index, at.index);
+    let times = at.job.fit_ups(at.joint());
     let ends = match times.last() {
         Some(last) => last.taken_out.is_some(),
         // Never fitted up by a step: the fastening is all there is.
@@ -47,9 +47,7 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     let finding =
         sink.error(call.span, message).help(format!("add a step that fits {} for good", joint.spec.fastener.value));
     sink.push(match fitted {
-        Some(fitted) => {
-            finding.label(fitted.span, format!("last fitted up in step {}", at.traveler.steps[fitted.step].id.value))
-        }
+        Some(fitted) => finding.label(fitted.span, format!("last fitted up in step {}", at.step_name(fitted.at))),
         None => finding,
     });
 }

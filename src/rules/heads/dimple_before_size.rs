@@ -33,13 +33,14 @@ pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint
 
 fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     let Some(dimpled) = joint.life.iter().find(|lived| lived.kind == StepKind::Dimple) else { return };
-    let opened = joint.drillings().filter(|drilled| drilled.step > dimpled.step).find(|drilled| {
-        let before = joint.hole_before(drilled.step);
+    let opened = joint.life_after(dimpled.at).iter().filter(|lived| lived.kind.makes_holes()).find(|drilled| {
+        let before = joint.hole_before(drilled.at);
         drilled.hole.is_some_and(|after| before.is_none_or(|before| after.size.length > before.size.length))
     });
     let Some(opened) = opened else { return };
-    let name = |index: usize| at.traveler.steps[index].id.value.as_str();
-    let message = format!("step {} opens holes that step {} has dimpled", name(opened.step), name(dimpled.step));
+    let first = at.step_name(dimpled.at);
+    let later = at.step_name(opened.at);
+    let message = format!("step {later} opens holes that step {first} has dimpled");
     let finding = sink.warning(opened.span, message).label(dimpled.span, "dimpled here");
-    sink.push(finding.help(format!("move step {} before step {}", name(opened.step), name(dimpled.step))));
+    sink.push(finding.help(format!("move step {later} before step {first}")));
 }

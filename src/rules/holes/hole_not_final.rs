@@ -44,33 +44,30 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
 }
 
 fn check_fastening(joint: &Joint, fastened: &LivesAt, at: &At<'_>, sink: &mut Sink<'_>) {
-    let name = |index: usize| at.traveler.steps[index].id.value.as_str();
+    let name = |lived: &LivesAt| at.step_name(lived.at);
     // Holes left open on purpose may be opened up later.
-    let later = joint.drillings().find(|drilled| drilled.step > fastened.step).filter(|_| joint.leave_open.is_none());
+    let mut after = joint.life_after(fastened.at).iter().filter(|later| later.is_on(fastened.hand));
+    let later = after.find(|lived| lived.kind.makes_holes()).filter(|_| joint.leave_open.is_none());
     if let Some(later) = later {
-        let message = format!(
-            "step {} fastens joint {} before step {} drills it",
-            name(fastened.step),
-            joint.title(),
-            name(later.step)
-        );
-        let help = format!("move step {} behind step {}", name(fastened.step), name(later.step));
+        let message =
+            format!("step {} fastens joint {} before step {} drills it", name(fastened), joint.title(), name(later));
+        let help = format!("move step {} behind step {}", name(fastened), name(later));
         sink.push(sink.error(fastened.span, message).label(later.span, "drilled here").help(help));
         return;
     }
-    let (Some(before), Some(last)) = (joint.hole_before(fastened.step), joint.final_hole()) else { return };
+    let (Some(before), Some(last)) = (joint.hole_before(fastened.at), joint.final_hole()) else { return };
     if before.size.length == last.size.length {
         return;
     }
     let message = format!(
         "step {} fastens joint {} in {} holes; the final size is {}",
-        name(fastened.step),
+        name(fastened),
         joint.title(),
         sink.style.size(before.size),
         sink.style.size(last.size)
     );
     let help = if before.size.length < last.size.length {
-        format!("add a drilling step to {} before step {}", sink.style.typed(last.size), name(fastened.step))
+        format!("add a drilling step to {} before step {}", sink.style.typed(last.size), name(fastened))
     } else {
         format!("correct the drilling step, or write `final = \"{}\"`", sink.style.typed(before.size))
     };

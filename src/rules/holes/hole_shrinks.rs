@@ -57,18 +57,17 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
 
 fn check_step(joint: &Joint, drilled: &LivesAt, at: &At<'_>, sink: &mut Sink<'_>) {
     // Nothing to shrink: the first drill through undrilled sheet, or a step whose size is not known.
-    let (Some(before), Some(after)) = (joint.hole_before(drilled.step), drilled.hole) else { return };
+    let (Some(before), Some(after)) = (joint.hole_before(drilled.at), drilled.hole) else { return };
     if after.size.length >= before.size.length {
         return;
     }
-    let step = &at.traveler.steps[drilled.step];
     let message = format!(
         "step {} drills to {}, smaller than the hole before it, {}",
-        step.id.value,
+        at.step_name(drilled.at),
         sink.style.size(after.size),
         sink.style.size(before.size)
     );
-    let span = step.to.map_or(drilled.span, |to| to.span);
+    let span = at.job.step(drilled.at).to.map_or(drilled.span, |to| to.span);
     let help = format!(
         "give {} or more, or take joint {} out of the step",
         sink.style.length(before.size.length),

@@ -26,7 +26,7 @@
 //! ## When to allow it
 //! When the holes are drilled in assembly and the plans say not to take it apart, as in a sealed or bonded joint.
 
-use crate::job::{Joint, Step, StepKind};
+use crate::job::{Joint, StepKind, StepRef};
 use crate::report::Severity;
 use crate::rules::{At, Check, Looks, Sink};
 
@@ -35,22 +35,20 @@ pub const RULE: Check = Check { severity: Severity::Warning, looks: Looks::Joint
 fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
     let Some(fastened) = joint.fastenings().next() else { return };
     // Delivered drilled, or drilled only after the fastening: not a matter of burrs.
-    let Some(drilled) = joint.drillings().filter(|drilled| drilled.step < fastened.step).last() else { return };
-    let between = &at.traveler.steps[drilled.step + 1..fastened.step];
-    if between.iter().any(|step| deburrs(step, joint, at.index)) {
+    let mut before = joint.life_before(fastened.at).iter();
+    let Some(drilled) = before.rfind(|lived| lived.kind.makes_holes()) else { return };
+    let around = at.job.around(at.joint());
+    let mut between =
+        around.into_iter().skip_while(|step| *step != drilled.at).take_while(|step| *step != fastened.at).skip(1);
+    let deburrs =
+        |step: StepRef| at.job.step(step).kind.value == StepKind::Deburr && at.job.touches_joint(step, at.joint());
+    if between.any(deburrs) {
         return;
     }
-    let name = |index: usize| at.traveler.steps[index].id.value.as_str();
-    let (first, second) = (name(drilled.step), name(fastened.step));
+    let first = at.step_name(drilled.at);
+    let second = at.step_name(fastened.at);
     let message =
         format!("no step deburrs joint {} between step {first}, which drills it, and step {second}", joint.title());
     let help = format!("add a step with `do = \"deburr\"` and `joints = [\"{}\"]` between them", joint.id.value);
     sink.push(sink.warning(fastened.span, message).label(drilled.span, "drilled here").help(help));
-}
-
-fn deburrs(step: &Step, joint: &Joint, index: usize) -> bool {
-    let names_joint = step.joints.iter().any(|named| named.value == index);
-    let names_part = step.parts.iter().any(|named| joint.layers.iter().any(|layer| layer.part == Some(named.value)));
-    let names_nothing = step.joints.is_empty() && step.parts.is_empty();
-    step.kind.value == StepKind::Deburr && (names_joint || names_part || names_nothing)
 }

@@ -1,8 +1,8 @@
 //! # order-circular
 //!
 //! ## What it checks
-//! No steps wait for each other: the order of the steps in their travelers, `after`, `needs` and the `until` of holes left
-//! open form no circle. The whole circle is shown, with a label at every link.
+//! No steps wait for each other: the order of the steps in their travelers, `after`, `needs`, the `until` of holes left
+//! open and the work of several travelers on one joint form no circle. The whole circle is shown, with a label at every link.
 //!
 //! ## Why it matters
 //! None of the steps of a circle can be started, and nothing that comes after them either.
@@ -71,6 +71,7 @@ fn finding(job: &Job, circle: &[Link], sink: &Sink<'_>) -> Finding {
             Why::After(_) => "begins a traveler that comes after",
             Why::Needs(_) => "needs",
             Why::Fills(_) => "fills holes that stay open in",
+            Why::Works(_) => "works on a joint after",
         };
         finding = finding.label(place(job, link), format!("{later} {words} {first}"));
     }

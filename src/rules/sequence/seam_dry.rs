@@ -35,12 +35,12 @@ fn look(joint: &Joint, at: &At<'_>, sink: &mut Sink<'_>) {
         return;
     }
     let is_in_tank = |fastened: &&LivesAt| {
-        let spaces = &at.traveler.steps[fastened.step].spaces;
+        let spaces = &at.job.step(fastened.at).spaces;
         spaces.iter().any(|space| at.job.space_spec(space.value).holds.is_some())
     };
     let Some(fastened) = joint.fastenings().find(is_in_tank) else { return };
-    let step = &at.traveler.steps[fastened.step];
-    let message = format!("step {} fastens joint {} in a tank, and nothing seals it", step.id.value, joint.title());
+    let step = at.step_name(fastened.at);
+    let message = format!("step {step} fastens joint {} in a tank, and nothing seals it", joint.title());
     let finding = sink.warning(fastened.span, message).label(joint.spec.fastener.span, "not set wet");
     sink.push(finding.help("add `wet = \"..\"` with the sealant to the joint"));
 }

@@ -85,19 +85,14 @@ fn bites(own: Metal, layer: Metal) -> bool {
 
 /// Whether a step before the fastening coats the joint, or a step of another traveler one of its parts.
 fn has_barrier(joint: &Joint, at: &At<'_>) -> bool {
-    let until = joint.fastenings().map(|fastened| fastened.step).next().unwrap_or(at.traveler.steps.len());
-    let own = &at.traveler.steps[..until];
-    own.iter().any(|step| coats(step) && touches(step, joint, at.index)) || is_coated_elsewhere(joint, at)
+    let until = joint.fastenings().map(|fastened| fastened.at).next();
+    let mut before = at.job.around(at.joint()).into_iter().take_while(|step| Some(*step) != until);
+    before.any(|step| coats(at.job.step(step)) && at.job.touches_joint(step, at.joint()))
+        || is_coated_elsewhere(joint, at)
 }
 
 fn coats(step: &Step) -> bool {
     matches!(step.kind.value, StepKind::Prime | StepKind::Paint | StepKind::Seal | StepKind::Bond)
-}
-
-fn touches(step: &Step, joint: &Joint, index: usize) -> bool {
-    let names_joint = step.joints.iter().any(|named| named.value == index);
-    let names_part = step.parts.iter().any(|named| joint.layers.iter().any(|layer| layer.part == Some(named.value)));
-    names_joint || names_part || (step.joints.is_empty() && step.parts.is_empty())
 }
 
 /// A part of the stack that a traveler of its own primes or paints comes coated.

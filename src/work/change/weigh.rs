@@ -27,7 +27,7 @@ use crate::archive::{
     SpaceUse, StepRequirement,
 };
 use crate::hardware::Fastener;
-use crate::job::{Joint, StepKind};
+use crate::job::{Item, Joint, StepKind};
 use crate::units::Minutes;
 
 const MINUTES_OF_DAY: i64 = 1440;
@@ -142,23 +142,39 @@ fn is_fastened(own: &Weighing<'_, '_>, joint: &str) -> bool {
         let issued = &own.with.issue.issued;
         own.with.state.is_signed(&issued.item(&step.id), Capacity::Done)
     };
-    fastening.peek().is_some() && fastening.all(is_done)
+    let mut elsewhere = fastened_elsewhere(own, joint).peekable();
+    (fastening.peek().is_some() || elsewhere.peek().is_some())
+        && fastening.all(is_done)
+        && elsewhere.all(|item| own.with.state.is_signed(&own.with.job.name_of(item), Capacity::Done))
+}
+
+/// The items of other travelers that fasten a joint of the sheet.
+fn fastened_elsewhere(own: &Weighing<'_, '_>, joint: &str) -> impl Iterator<Item = Item> {
+    let job = own.with.job;
+    let at = own.with.item(&own.new.id);
+    let found = at.and_then(|item| {
+        let of = job.travelers[item.at.traveler].joints.iter().find(|known| known.id.value == joint)?;
+        Some((item, of))
+    });
+    found.into_iter().flat_map(move |(item, of)| {
+        let others =
+            of.fastenings().filter(move |lived| lived.at.traveler != item.at.traveler && lived.is_on(item.hand));
+        others.flat_map(move |lived| job.items_facing(item.hand, lived.at))
+    })
 }
 
 /// Whether the holes of a step for a kit's fastener lie inside its new range, where only that changed.
 fn holes_lie_inside(own: &Weighing<'_, '_>, call: &str, difference: &Difference) -> bool {
     let Some(FactValue::Range(least, most)) = difference.is.as_ref().map(|fact| &fact.value) else { return false };
     let Some(item) = own.with.item(&own.new.id) else { return false };
-    let traveler = &own.with.job.travelers[item.at.traveler];
-    let joints = own.with.job.step(item.at).joints.iter().map(|joint| &traveler.joints[joint.value]);
+    let job = own.with.job;
+    let joints = job.step(item.at).joints.iter().map(|named| job.joint(named.joint));
     let takes_it = |joint: &&Joint| {
         let kit = joint.fastener.as_ref().ok().and_then(Fastener::kit);
         kit.is_some_and(|kit| kit.id == call)
     };
-    let hole = |joint: &Joint| {
-        let drilled = joint.life.iter().find(|life| life.step == item.at.step).and_then(|life| life.hole);
-        drilled.map(|hole| hole.size).or_else(|| joint.last.map(|last| last.size))
-    };
+    let hole =
+        |joint: &Joint| joint.hole_after(item.at).map(|hole| hole.size).or_else(|| joint.last.map(|last| last.size));
     let mut holes = joints.filter(takes_it).map(hole).peekable();
     holes.peek().is_some() && holes.all(|hole| hole.is_some_and(|hole| *least <= hole.length && hole.length <= *most))
 }

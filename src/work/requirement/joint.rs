@@ -7,7 +7,7 @@
 use super::{Facts, text};
 use crate::archive::{About, FactValue, Form, KitSide, LayerFacts, Side};
 use crate::hardware::{Fastener, Head, KitFastener};
-use crate::job::{Handled, Handling, Hardware, Job, Joint, JointRef, Layer, StepKind, StepRef, Traveler};
+use crate::job::{Handled, Handling, Hardware, HoleLife, Job, Joint, Layer, NamedJoint, StepKind, StepRef, Traveler};
 use crate::text::Spanned;
 use crate::units::{JointTorque, Length, Size, Style, TorqueRange, Unit};
 use crate::words::UNDRILLED;
@@ -127,11 +127,13 @@ const FILLING: &[Concern] = &[
 ];
 
 /// Adds what a step requires of a joint that it names.
-pub(super) fn add(facts: &mut Facts, job: &Job, at: StepRef, joint: JointRef, handled: &[Handled]) {
+pub(super) fn add(facts: &mut Facts, job: &Job, at: StepRef, named: NamedJoint, handled: &[Handled]) {
+    let joint = named.joint;
     let traveler = &job.travelers[joint.traveler];
     let own = job.joint(joint);
-    let kind = own.works_at(at.step).next().unwrap_or(job.step(at).kind.value);
-    let mut of = OfJoint { facts, joint: own, id: own.id.value.clone(), step: at.step };
+    let kind = own.works_at(at).next().unwrap_or(job.step(at).kind.value);
+    let mut of =
+        OfJoint { facts, joint: own, id: job.joint_name(joint, named.hand, at.traveler), reached: own.hole_after(at) };
     of.layers(traveler);
     // Where a step of its own does the torque, the bolting step leaves the nut loose.
     let is_loose = kind == StepKind::Bolt && has_torque_step(own);
@@ -147,12 +149,15 @@ pub(super) fn add(facts: &mut Facts, job: &Job, at: StepRef, joint: JointRef, ha
             }
         }
         // Where no step fits the parts up, fit-up hardware goes in with the first work on the joint.
-        let first = traveler.fit_ups(joint.traveler, joint.joint).into_iter().next();
-        if kind != StepKind::Fit && first.is_some_and(|first| first.put_in == at.step) {
+        let first = job.fit_ups(joint).into_iter().next();
+        if kind != StepKind::Fit && first.is_some_and(|first| first.put_in == at) {
             of.concern(Concern::Temporary);
         }
     }
-    of.pieces(handled.iter().filter(|one| one.joint == joint), Concern::of(kind).contains(&Concern::Count));
+    of.pieces(
+        handled.iter().filter(|one| one.joint == joint && one.hand == named.hand),
+        Concern::of(kind).contains(&Concern::Count),
+    );
 }
 
 /// Adds what a step requires of a joint that it does not name, mostly of another traveler, and whose open holes it fills;
@@ -163,9 +168,8 @@ pub(super) fn add_filled(facts: &mut Facts, job: &Job, at: StepRef, handled: &Ha
     }
     let traveler = &job.travelers[handled.joint.traveler];
     let own = job.joint(handled.joint);
-    let is_other = handled.joint.traveler != at.traveler;
-    let id = if is_other { format!("{}/{}", traveler.id.value, own.id.value) } else { own.id.value.clone() };
-    let mut of = OfJoint { facts, joint: own, id, step: usize::MAX };
+    let mut of =
+        OfJoint { facts, joint: own, id: job.joint_name(handled.joint, handled.hand, at.traveler), reached: None };
     of.layers(traveler);
     for concern in FILLING {
         of.concern(*concern);
@@ -189,7 +193,8 @@ struct OfJoint<'a> {
     joint: &'a Joint,
     /// The joint's id; of another traveler's joint that traveler's id and a slash before it.
     id: String,
-    step: usize,
+    /// The hole as the step leaves it.
+    reached: Option<HoleLife>,
 }
 
 impl OfJoint<'_> {
@@ -234,10 +239,7 @@ impl OfJoint<'_> {
             Concern::Pattern => self.pattern(),
             Concern::Spacing => self.spacing(),
             Concern::Start => self.start(),
-            Concern::Reached => {
-                let reached = joint.life.iter().find(|life| life.step == self.step).and_then(|life| life.hole);
-                self.length(Side::HoleAfter, reached.map(|hole| hole.size.length));
-            }
+            Concern::Reached => self.length(Side::HoleAfter, self.reached.map(|hole| hole.size.length)),
             Concern::Final => self.length(Side::Hole, joint.last.map(|hole| hole.size.length)),
             Concern::Chamfer => self.length(Side::Chamfer, joint.holes.chamfer.map(|size| size.value.length)),
             Concern::Recess => self.recess(),

@@ -279,7 +279,7 @@ fn steps_as_issued(joints: &[(u32, usize)], issued: &Issued) -> Steps {
     let job = resolve_as_issued(Spec { project, travelers: vec![read], unread: 0 }, issued, &mut report);
     assert_eq!(report.findings, []);
     let own = &job.travelers[0];
-    let names = |step: &Step| step.joints.iter().map(|joint| own.joints[joint.value].id.value.clone()).collect();
+    let names = |step: &Step| step.joints.iter().map(|joint| own.joints[joint.joint.joint].id.value.clone()).collect();
     let required = sheet_requirement(&job, 0, None).steps;
     required.into_iter().zip(&own.steps).map(|(required, step)| (required, names(step))).collect()
 }
