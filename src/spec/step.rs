@@ -23,7 +23,9 @@ section! {
         title "title": may Tried<Filled> => wording,
         /// What the step does. Must be there, but for a usual step.
         kind "do": may Tried<Word<StepKind>> => work,
-        /// Joints that it works on.
+        /// Joints that it works on. Another traveler's joint has that one's id before it, as `FUS-10/J2`: drilled there, fastened here,
+        /// and the usual steps there leave it out. Where both have hands each works its own; a step of a traveler without hands
+        /// names each, as `WING-10/left/J2`. One set of holes is not worked by two hands.
         joints "joints": any Texts => work,
         /// Size that a drilling or reaming step reaches. Absent: the final size.
         to "to": may Size => work,

@@ -1,7 +1,7 @@
 //! # fastened-twice
 //!
 //! ## What it checks
-//! At most one step rivets or bolts a joint for good. The step that `leave-open` names may fill the holes left open.
+//! At most one step, of whatever traveler, rivets or bolts a joint for good. The step that `leave-open` names may fill the holes left open.
 //!
 //! ## Why it matters
 //! Two steps that claim one joint give it two sign-offs, and neither says which fasteners it stands for.

@@ -18,10 +18,11 @@
 //! ```
 //!
 //! ## How to put it right
-//! List the joint in a step with `do = "drill"` or `do = "ream"`, or give `holes` whose `start` is the final size.
+//! List the joint in a step with `do = "drill"` or `do = "ream"`, in another traveler as `FUS-10/J2`; or give `holes` whose
+//! `start` is the final size.
 //!
 //! ## When to allow it
-//! When the holes are drilled in a traveler of another assembly, with both clamped together.
+//! When the holes are drilled in an assembly for which no traveler is written yet.
 
 use crate::job::{Hand, Joint, Safety};
 use crate::report::Severity;

@@ -19,10 +19,11 @@
 //! ```
 //!
 //! ## How to put it right
-//! Add a step that fits the final hardware after the last `fit` step of the joint.
+//! Add a step that fits the final hardware after the last `fit` step of the joint, in another traveler with the joint as
+//! `FUS-10/J4`.
 //!
 //! ## When to allow it
-//! When the final hardware goes in under another traveler that cannot name this joint; say which in the reason.
+//! When the final hardware goes in with an assembly for which no traveler is written yet; say which in the reason.
 
 use crate::job::{Joint, StepKind};
 use crate::report::Severity;

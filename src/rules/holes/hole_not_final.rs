@@ -22,10 +22,11 @@
 //! ```
 //!
 //! ## How to put it right
-//! Put a drilling step to the final size before the fastening step, or move the fastening step behind it.
+//! Put a drilling step to the final size before the fastening step, or move the fastening step behind it. A step of another
+//! traveler that opens the holes names the joint with this one's id, as `FUS-10/J2`.
 //!
 //! ## When to allow it
-//! When the holes are opened through the other half of the assembly in another traveler.
+//! When the holes are opened through the other half of the assembly, and no traveler is written for that yet.
 
 use crate::job::{Joint, LivesAt};
 use crate::report::Severity;
