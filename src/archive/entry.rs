@@ -98,6 +98,8 @@ entries! {
         places "places": maybe BlobRef,
         /// What tells the pages of this print from those of any other, as in the code on each.
         print "print": maybe SheetCode,
+        /// Pages of earlier prints that stay in the packet, where only pages were replaced.
+        kept "kept-page": many KeptPage,
         /// Why.
         because "because": maybe String,
     }

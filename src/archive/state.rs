@@ -223,12 +223,10 @@ impl State {
         let struck = self.struck.get(&number).cloned();
         match &*self.as_corrected(record) {
             Entry::Issued(issued) => {
-                self.print(number, issued.sheet, issued.print, issued.places.as_ref());
+                self.print(Print::of_issued(number, issued));
                 self.issue(number, issued);
             }
-            Entry::Reprinted(own) => {
-                self.print(number, own.sheet, own.print, own.places.as_ref());
-            }
+            Entry::Reprinted(own) => self.print(Print::of_reprinted(number, own)),
             Entry::Signed(signed) => {
                 let basis = self.sheet(signed.sheet).map_or(Basis::Unknown, |issue| Basis::Issue(issue.entry));
                 self.sign(Signature { struck, ..Signature::of_signed(number, record.entered, basis, signed) });

@@ -4,41 +4,47 @@
 
 use anyhow::Result;
 
-use super::current_work::CurrentWork;
 use super::project_archive::ProjectArchive;
-use crate::archive::{Issue, Print};
+use crate::archive::{KeptPage, Print};
+use crate::ident::SheetCode;
 use crate::job::Paper;
-use crate::plan::{self, BenchPage, ChangePages, Source};
-use crate::work::SheetChange;
+use crate::plan::{self, BenchPage, BenchPrint, Edition};
 
-/// The pages that a change prints of a packet; nothing where it is printed whole.
-pub(super) fn choose(current: &CurrentWork, source: Source<'_>, change: &SheetChange) -> Result<Option<ChangePages>> {
-    let archive = &current.archive;
-    let Some(issue) = archive.state.in_force(&change.packet()) else { return Ok(None) };
-    let paper = current.project.job.project.settings.paper.value;
-    let Some(bench) = bench(archive, issue, paper)? else { return Ok(None) };
-    let (order, now) = plan::pieces_of(source);
-    Ok(plan::change_pages(&bench, &order, &now))
+/// What lies in a packet: the newest print of its sheets, with the pages that it left there.
+pub(super) struct Bench {
+    /// How it was printed.
+    pub edition: Edition,
+    /// Its pages in their order; nothing where they cannot be replaced one by one: on other paper, or where other hands are on
+    /// them.
+    pub pages: Option<Vec<BenchPage>>,
 }
 
-/// What lies in a packet: the newest print of its sheet, and with an issue of change pages those that stayed.
-fn bench(archive: &ProjectArchive, issue: &Issue, paper: Paper) -> Result<Option<Vec<BenchPage>>> {
-    let prints = &archive.state.prints;
-    let own = |print: &&Print| print.sheet == issue.issued.sheet && print.entry >= issue.entry;
-    let Some(last) = prints.iter().rfind(own) else { return Ok(None) };
-    let Some(mut pages) = pages_of(archive, last, paper)? else { return Ok(None) };
-    // Whoever printed the sheet once more printed it whole.
-    let stayed = if last.entry == issue.entry { issue.issued.kept.as_slice() } else { &[] };
-    for kept in stayed {
-        let Some(print) = prints.iter().find(|print| print.code == kept.print) else { return Ok(None) };
-        let Some(earlier) = pages_of(archive, print, paper)? else { return Ok(None) };
-        pages.extend(earlier.into_iter().filter(|page| page.page == *kept));
+/// What lies in the packet of a sheet, or of the sheets of both hands; nothing where the archive does not tell.
+pub(super) fn bench(archive: &ProjectArchive, sheets: &[SheetCode], paper: Paper) -> Result<Option<Bench>> {
+    let Some((first, others)) = sheets.split_first() else { return Ok(None) };
+    let Some(last) = archive.state.newest_print(*first) else { return Ok(None) };
+    let Some(print) = print_of(archive, last)? else { return Ok(None) };
+    let is_alone = archive.state.sheets_of(last.code).len() == sheets.len();
+    let is_together = others.iter().all(|other| archive.state.share_a_packet(*first, *other));
+    let edition = print.edition;
+    let is_whole = is_alone && is_together && print.paper == Some(paper);
+    let pages = if is_whole { with_kept(archive, print.pages, &last.kept)? } else { None };
+    Ok(Some(Bench { edition, pages }))
+}
+
+/// The pages of a print with those of earlier ones that stayed.
+fn with_kept(archive: &ProjectArchive, pages: Vec<BenchPage>, kept: &[KeptPage]) -> Result<Option<Vec<BenchPage>>> {
+    let mut pages = pages;
+    for stayed in kept {
+        let Some(print) = archive.state.prints.iter().find(|print| print.code == stayed.print) else { return Ok(None) };
+        let Some(earlier) = print_of(archive, print)? else { return Ok(None) };
+        pages.extend(earlier.pages.into_iter().filter(|page| page.page == *stayed));
     }
     pages.sort_by_key(BenchPage::place);
     Ok(Some(pages))
 }
 
-fn pages_of(archive: &ProjectArchive, print: &Print, paper: Paper) -> Result<Option<Vec<BenchPage>>> {
+fn print_of(archive: &ProjectArchive, print: &Print) -> Result<Option<BenchPrint>> {
     let layout = archive.store.blob(&print.places)?;
-    Ok(plan::pages_of_print(print.sheet, print.code, paper, &layout))
+    Ok(plan::print_of_layout(&archive.state.sheets_of(print.code), print.code, &layout))
 }

@@ -1,24 +1,22 @@
 //! `change`: what a revision of plans or specs does to signed work; with `--issue`, the new sheets and the notice.
 
+mod issue;
+
 use std::path::Path;
 
-use anyhow::{Context, Result, anyhow, bail, ensure};
+use anyhow::{Result, bail, ensure};
 use clap::ValueEnum;
 use serde_json::json;
 
-use super::bench_pages;
 use super::current_work::{CurrentWork, load_current_work, load_work_to_record};
-use super::issue::{Press, Printing, SameRevision};
+use super::issue::SameRevision;
 use super::options::{EntryOptions, OutputOption, on_paper};
-use super::output::{Written, data_text, load_templates, print_all, print_data};
-use super::packet::{Planned, issue_all, report_findings};
+use super::output::{load_templates, print_all, print_data};
 use super::project::LoadedProject;
 use super::project_archive::refuse_stranger;
 use super::{Console, Outcome};
-use crate::archive::{Entry, NewBlob, NewPosting, Noticed, Voided};
-use crate::calendar::{Day, Moment};
-use crate::ident::SheetCode;
-use crate::plan::{self, AtPrinting, ChangePages, Changed, Document, Notice, NoticeFacts, Options, Signed, Source};
+use crate::archive::NewPosting;
+use crate::plan::{self, Notice, NoticeFacts};
 use crate::report::{Colour, Finding, Report, fault, render_human};
 use crate::work;
 use crate::work::{SheetChange, StepChange, Verdict};
@@ -114,7 +112,7 @@ fn tell(current: &CurrentWork, arguments: &Arguments, console: &mut Console) -> 
         return Ok((Outcome::Clean, None));
     }
     if arguments.issue {
-        let posting = issue(current, &notice, arguments, (on, entered), console)?;
+        let posting = issue::issue(current, &notice, arguments, (on, entered), console)?;
         return Ok((Outcome::Clean, Some(posting)));
     }
     if arguments.format == Form::Pdf {
@@ -223,131 +221,5 @@ fn alike<'a>(steps: impl Iterator<Item = &'a StepChange>, first: &StepChange, co
     for reason in &first.reasons {
         console.say(&format!("      {reason}"))?;
     }
-    Ok(())
-}
-
-/// Prints the new sheets and the notice, and gives what is recorded of them: discrepancies, sheets, the notice.
-fn issue(
-    current: &CurrentWork,
-    notice: &Notice,
-    arguments: &Arguments,
-    when: (Day, Moment),
-    console: &mut Console,
-) -> Result<NewPosting<'static>> {
-    let CurrentWork { project, archive, order, state, .. } = current;
-    // The new sheets name the discrepancies that this run opens.
-    let state = work::with_opened(&project.job, state, &notice.discrepancies);
-    let work = AtPrinting::of(&project.job, order, &state);
-    report_findings(project, console)?;
-    let spoken = project.speak();
-    let mut templates = load_templates(&project.folder, console)?;
-    templates.show_pictures(project.pictures.clone());
-    let output = arguments.output.folder(project)?;
-    let source = arguments.source.clone().unwrap_or_else(|| format!("notice {}", notice.number));
-    let ground = Ground { work: &work, because: &source, on: when.0 };
-    let mut planned = Vec::new();
-    let mut pages = Vec::new();
-    for sheet in notice.sheets.iter().filter(|sheet| sheet.is_replaced() && sheet.new.is_some()) {
-        let (one, chosen) = plan_sheet(current, &ground, sheet)?;
-        planned.push(one);
-        pages.push((sheet.old.clone(), chosen));
-    }
-    let printings = planned.iter_mut().flat_map(|planned| &mut planned.printings);
-    arguments.same_revision.require(&archive.state, printings, console)?;
-    let documents: Vec<Document> = planned.iter().map(|planned| planned.document.clone()).collect();
-    let written = print_all(&documents, &templates, &output, console)?;
-    ensure!(written.iter().all(Option::is_some), "not every sheet was printed, so nothing is recorded");
-    // Which pages are put in is known only now; the notice is the first page of the new bundle all the same.
-    let mut notice = notice.clone();
-    for ((old, chosen), paper) in pages.iter().zip(written.iter().flatten()) {
-        notice.name_pages(old, chosen.as_ref(), &paper.labels);
-    }
-    let document = notice.document(&project.job, Some(when.0));
-    let paper = print_all(&[document], &templates, &output, console)?.into_iter().next().flatten();
-    let paper = paper.context("the notice was not printed, so nothing is recorded")?;
-    for (planned, _) in planned.iter().zip(&pages).filter(|(_, (_, chosen))| chosen.is_some()) {
-        warn_of_whole(planned, &output, console);
-    }
-    drop(spoken);
-    let mut posting = NewPosting { because: arguments.entry.because(), ..NewPosting::at(when.1) };
-    posting.entries.extend(notice.discrepancies.iter().cloned().map(Entry::from));
-    let press = Press { project, templates: &templates, archive };
-    issue_all(&mut posting, &press, &planned, written, when.0, console)?;
-    add_notice(&mut posting, &notice, paper, when.0)?;
-    Ok(posting)
-}
-
-/// What the new sheets say of the change.
-struct Ground<'a> {
-    work: &'a AtPrinting<'a>,
-    because: &'a str,
-    on: Day,
-}
-
-/// The whole packet of the sheet before would look current beside the pages that replace some of it.
-fn warn_of_whole(planned: &Planned, output: &Path, console: &mut Console) {
-    let path = output.join(format!("{}.pdf", planned.document.stem.trim_end_matches("-change")));
-    if path.exists() {
-        console.complain(&format!("{} is from an earlier run: do not work from it", path.display()));
-    }
-}
-
-/// A changed packet, and the pages that are printed of it where that is not all.
-fn plan_sheet(
-    current: &CurrentWork,
-    ground: &Ground<'_>,
-    change: &SheetChange,
-) -> Result<(Planned, Option<ChangePages>)> {
-    let CurrentWork { project, archive, .. } = current;
-    let job = &project.job;
-    let index = job
-        .travelers
-        .iter()
-        .position(|own| own.id.value == change.traveler)
-        .context("a changed traveler is in the specs")?;
-    let hands = job.hands_of(index);
-    let hand = hands.into_iter().find(|hand| *hand == change.hand).context("its hand is in the specs")?;
-    let sheet = work::sheet_to_print(job, &archive.state, index, hand);
-    let specs = Source::of_specs(job, index, hand, &project.report, Options::default());
-    let pages = bench_pages::choose(current, specs, change)?;
-    let source = Source {
-        work: Some(ground.work),
-        signed: Signed::Carried(&archive.state, &change.carried),
-        change: Some(Changed { sheet: change, because: ground.because, on: ground.on, pages: pages.as_ref() }),
-        options: Options { date: Some(ground.on), ..Options::default() },
-        requirement: Some(&sheet),
-        ..specs
-    };
-    let packet = plan::packet(source).map_err(|refused| anyhow!("{refused}"))?;
-    let kept = pages.iter().flat_map(|pages| &pages.keep).map(|page| page.page).collect();
-    let supersedes = SheetCode::parse(&change.old).ok();
-    let printing = Printing { index, sheet, supersedes, carried: change.carried.clone(), kept, same_revision: None };
-    Ok((Planned { document: packet.document(), printings: vec![printing] }, pages))
-}
-
-fn add_notice(posting: &mut NewPosting<'_>, notice: &Notice, paper: Written, on: Day) -> Result<()> {
-    let codes = |lines: &[plan::NoticeSheet]| {
-        lines.iter().filter_map(|line| SheetCode::parse(&line.code).ok()).collect::<Vec<_>>()
-    };
-    let data = data_text(&json!({ "notice": notice }))? + "\n";
-    let blobs = [NewBlob::of(paper.pdf, "pdf"), NewBlob::of(data.into_bytes(), "json")];
-    for sheet in notice.sheets.iter().filter(|sheet| sheet.new.is_none()) {
-        let because = format!("its traveler is no longer in the plans (notice {})", notice.number);
-        let by = notice.by.clone();
-        let Ok(sheet) = SheetCode::parse(&sheet.old) else { continue };
-        posting.entries.push(Voided { sheet, by, on, because }.into());
-    }
-    let entry = Noticed {
-        number: notice.number.clone(),
-        source: notice.source.clone(),
-        drawings: notice.drawings.iter().map(|(sheet, old, new)| format!("{sheet}:{old} to {new}")).collect(),
-        pdf: Some(blobs[0].reference()),
-        data: Some(blobs[1].reference()),
-        remove: codes(&notice.remove),
-        insert: codes(&notice.insert),
-        on,
-    };
-    posting.entries.push(entry.into());
-    posting.blobs.extend(blobs);
     Ok(())
 }

@@ -121,9 +121,15 @@ pub(super) fn add_to(
     let code = printing.sheet.code();
     let place = printing.sheet.packet();
     let pdf = NewBlob::of(paper.pdf.clone(), "pdf");
+    let code_of_print = SheetCode::parse(&paper.print).ok();
     if archive.state.in_force(&place).is_some_and(|issue| issue.issued.sheet == code) {
-        let mut records = archive.survey.records.iter();
-        if records.any(|record| record.entry.blobs().contains(&&pdf.reference())) {
+        // What lies in the packet is its newest print: an older one of another form, made again, is another packet.
+        let newest = archive.state.newest_print(code);
+        let same_file = || {
+            let mut records = archive.survey.records.iter();
+            records.any(|record| record.entry.blobs().contains(&&pdf.reference()))
+        };
+        if newest.map_or_else(same_file, |print| Some(print.code) == code_of_print) {
             return Ok(Some(format!("{place}: {code} is in force; printed as before")));
         }
         let places = NewBlob::of(paper.places.clone().into_bytes(), "json");
@@ -133,7 +139,8 @@ pub(super) fn add_to(
             pdf: pdf.reference(),
             pages: Some(u32::try_from(paper.pages)?),
             places: Some(places.reference()),
-            print: SheetCode::parse(&paper.print).ok(),
+            print: code_of_print,
+            kept: printing.kept.clone(),
             because: None,
         };
         posting.entries.push(again.into());
@@ -150,7 +157,7 @@ pub(super) fn add_to(
         NewBlob::of(paper.places.clone().into_bytes(), "json"),
     ];
     let references: Vec<BlobRef> = blobs.iter().map(NewBlob::reference).collect();
-    let print = Print { pages: u32::try_from(paper.pages)?, code: SheetCode::parse(&paper.print).ok(), day };
+    let print = Print { pages: u32::try_from(paper.pages)?, code: code_of_print, day };
     posting.entries.push(issued(project, templates, printing, &print, &references).into());
     keep(posting, blobs);
     Ok(None)

@@ -103,6 +103,7 @@ impl Document {
             .text("template", self.template)
             .text("paper", self.paper.word())
             .text("size", &size.to_string())
+            .text("type", if self.edition.large { "large" } else { "usual" })
             .text("sides", if self.edition.duplex { "two" } else { "one" })
             .some_text("part", self.part.as_deref())
             .text("page", &self.data.to_string())

@@ -3,10 +3,13 @@
 //!
 //! Plain data for paper and for JSON. Nothing in it says that changed work is right.
 
+mod bundle;
 mod cause;
 mod page;
 
 use std::collections::{BTreeMap, BTreeSet};
+
+pub use bundle::{Bundle, Part, bundles};
 
 use serde::Serialize;
 
@@ -29,12 +32,12 @@ pub struct NoticeFacts {
     pub by: String,
 }
 
-/// A sheet to take out or to put in.
+/// A sheet to take out or to put in; or those of both hands, whose boxes are on the same pages.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct NoticeSheet {
-    /// Its code.
-    pub code: String,
+    /// Its code; of both hands the left one's and the right one's.
+    pub codes: Vec<String>,
     /// Traveler, hand and title.
     pub what: String,
     /// Revision.
@@ -43,6 +46,8 @@ pub struct NoticeSheet {
     pub pages: Option<u32>,
     /// Their numbers, where only these are taken out or put in.
     pub which: Option<String>,
+    /// Whether each of these pages goes with the one on its back.
+    pub both_sides: bool,
     /// Whether it carries signatures and is kept.
     pub signed: bool,
 }
@@ -115,6 +120,7 @@ pub fn notice(job: &Job, state: &State, sheets: Vec<SheetChange>, facts: &Notice
     let mut act =
         of(&[Verdict::ReworkOrAsk, Verdict::UndoOrKeep, Verdict::Retrofit, Verdict::LookAgain, Verdict::WhichOne]);
     act.sort_by_key(|line| std::cmp::Reverse(line.change.verdict));
+    let exchanges = bundle::exchanges(job, state, &sheets);
     let drawings: BTreeSet<_> = sheets.iter().flat_map(|sheet| sheet.drawings.clone()).collect();
     let mut hardware: BTreeMap<String, i64> = BTreeMap::new();
     for (call, by) in sheets.iter().flat_map(|sheet| &sheet.hardware) {
@@ -129,8 +135,8 @@ pub fn notice(job: &Job, state: &State, sheets: Vec<SheetChange>, facts: &Notice
         aircraft: format!("{}{serial}", aircraft.aircraft.value),
         source: facts.source.clone(),
         drawings: drawings.into_iter().collect(),
-        remove: sheets.iter().filter(|sheet| sheet.is_replaced()).map(|sheet| removed(state, sheet)).collect(),
-        insert: sheets.iter().filter(|sheet| sheet.is_replaced()).filter_map(inserted).collect(),
+        remove: exchanges.iter().flat_map(|own| own.remove.clone()).collect(),
+        insert: exchanges.iter().filter_map(|own| own.insert.clone()).collect(),
         read: of(&[Verdict::StandsAfterReading]).into_iter().filter(|line| line.change.measured.is_empty()).collect(),
         by_record: of(&[Verdict::StandsByRecord, Verdict::StandsAfterReading]).into_iter().filter(by_record).collect(),
         stand: sheets
@@ -183,31 +189,6 @@ fn line(sheet: &SheetChange, step: &StepChange, discrepancies: &[DiscrepancyOpen
     }
 }
 
-fn removed(state: &State, sheet: &SheetChange) -> NoticeSheet {
-    let issue = SheetCode::parse(&sheet.old).ok().and_then(|code| state.sheet(code));
-    let signed = sheet.steps.iter().any(|step| step.done.is_some());
-    NoticeSheet {
-        code: sheet.old.clone(),
-        what: format!("{} {}", sheet.packet(), sheet.title),
-        revision: sheet.revisions.0.clone(),
-        pages: issue.map(|issue| issue.issued.pages),
-        which: None,
-        signed,
-    }
-}
-
-fn inserted(sheet: &SheetChange) -> Option<NoticeSheet> {
-    let code = sheet.new.clone()?;
-    Some(NoticeSheet {
-        code,
-        what: format!("{} {}", sheet.packet(), sheet.title),
-        revision: sheet.revisions.1.clone(),
-        pages: None,
-        which: None,
-        signed: false,
-    })
-}
-
 /// The closed spaces that steps would need, with what falls when they are opened.
 fn reopenings(job: &Job, state: &State, act: &[StepLine]) -> Vec<Reopening> {
     let spaces = Spaces::of(job);
@@ -230,20 +211,38 @@ fn reopenings(job: &Job, state: &State, act: &[StepLine]) -> Vec<Reopening> {
 }
 
 impl Notice {
-    /// Names the pages to take out and to put in of a sheet that was printed: of change pages their numbers, else all.
-    pub fn name_pages(&mut self, old: &str, chosen: Option<&ChangePages>, printed: &[String]) {
+    /// Names the pages to take out and to put in of what was printed together: of change pages their numbers, else all.
+    pub fn name_pages(&mut self, bundle: &Bundle<'_>, chosen: Option<&ChangePages>, duplex: bool, printed: &[String]) {
         // More pages than a number can say are printed by nobody.
         let count = |pages: usize| u32::try_from(pages).ok();
-        let new = self.sheets.iter().find(|sheet| sheet.old == old).and_then(|sheet| sheet.new.clone());
-        for line in self.remove.iter_mut().filter(|line| line.code == old) {
+        let old: Vec<String> = bundle.parts.iter().map(|part| part.old().to_string()).collect();
+        for line in self.remove.iter_mut().filter(|line| line.codes.iter().any(|code| old.contains(code))) {
             let Some(chosen) = chosen else { continue };
             line.pages = count(chosen.remove.len());
             line.which = Some(in_words(&chosen.remove.iter().map(|page| page.label.clone()).collect::<Vec<_>>()));
+            line.both_sides = duplex;
         }
-        for line in self.insert.iter_mut().filter(|line| Some(&line.code) == new.as_ref()) {
+        let new: Vec<String> = bundle.parts.iter().map(Part::new_code).collect();
+        for line in self.insert.iter_mut().filter(|line| line.codes == new) {
             line.pages = count(printed.len());
             line.which = chosen.map(|_| in_words(printed));
+            line.both_sides = duplex && chosen.is_some();
         }
+    }
+
+    /// The codes of sheets that are no longer in force, and of those that are in their place: a sheet whose pages alone are
+    /// printed anew is neither.
+    #[must_use]
+    pub fn sheets_out_and_in(&self) -> (Vec<SheetCode>, Vec<SheetCode>) {
+        let codes = |lines: &[NoticeSheet]| -> Vec<SheetCode> {
+            lines.iter().flat_map(|line| &line.codes).filter_map(|code| SheetCode::parse(code).ok()).collect()
+        };
+        let out = codes(&self.remove);
+        let put = codes(&self.insert);
+        let without = |all: &[SheetCode], others: &[SheetCode]| -> Vec<SheetCode> {
+            all.iter().copied().filter(|code| !others.contains(code)).collect()
+        };
+        (without(&out, &put), without(&put, &out))
     }
 
     /// Whether there is nothing to tell.

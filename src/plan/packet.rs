@@ -33,7 +33,7 @@ use serde::Serialize;
 pub use at_step::StepJoint;
 pub use both::packet_of_both;
 pub use caution::{Caution, WeakenedLine};
-pub use change_pages::{BenchPage, ChangePages, Run, change_pages, in_words, pages_of_print};
+pub use change_pages::{BenchPage, BenchPrint, ChangePages, Run, change_pages, in_words, print_of_layout};
 pub use close_out::CloseOut;
 pub(super) use cover::role_words;
 pub use cover::{Cover, LeftOpen, Point, Signatory, SpaceSteps, TemporaryLine, TravelerLine};
@@ -44,7 +44,7 @@ pub use hardware::{HardwareLine, Use};
 pub use history::HistoryLine;
 pub use joint::{JointLayer, JointSheet, NextSize, Rung};
 pub use open::OpenNow;
-pub use piece::pieces_of;
+pub use piece::{pieces_of, pieces_of_both};
 pub use preparation::{PartLine, Preparation};
 pub use session::next_session;
 pub use sign::Sign;
@@ -215,7 +215,7 @@ pub fn packet(source: Source<'_>) -> Result<Packet, Refused> {
     let marks = sign::marks(source);
     let steps = step::sheets(source, &marks);
     let options = source.options;
-    let pages = source.change.and_then(|change| change.pages);
+    let pages = source.pages;
     let prints = |kind: &str, id: &str| pages.is_none_or(|pages| pages.has(kind, id));
     Ok(Packet {
         head: Head::plan(source),
@@ -340,7 +340,7 @@ impl Head {
         let project = &source.job.project;
         let traveler = source.traveler();
         let options = source.options;
-        let pages = source.change.and_then(|change| change.pages);
+        let pages = source.pages;
         let text = |text: Option<&crate::job::Text>| text.map(|text| text.value.clone());
         let code = || source.code().to_string();
         let run = |(first, last): (String, String)| {

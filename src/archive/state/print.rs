@@ -3,7 +3,7 @@
 //! It guesses none: a page whose print nobody recorded has no places.
 
 use super::State;
-use crate::archive::{BlobRef, EntryNumber, KeptPage};
+use crate::archive::{BlobRef, EntryNumber, Issued, KeptPage, Reprinted};
 use crate::calendar::Day;
 use crate::ident::{PageCode, SheetCode};
 
@@ -18,6 +18,24 @@ pub struct Print {
     pub code: SheetCode,
     /// Where its boxes are, and what stands on which page.
     pub places: BlobRef,
+    /// How many pages were printed, where that was counted.
+    pub pages: Option<u32>,
+    /// Pages of earlier prints that stay in the packet with them.
+    pub kept: Vec<KeptPage>,
+}
+
+impl Print {
+    /// The print of a sheet that was issued; none where an older program did not tell its pages apart.
+    pub(super) fn of_issued(entry: EntryNumber, own: &Issued) -> Option<Self> {
+        let places = own.places.clone()?;
+        Some(Self { entry, sheet: own.sheet, code: own.print?, places, pages: Some(own.pages), kept: own.kept.clone() })
+    }
+
+    /// The same of one that was printed once more.
+    pub(super) fn of_reprinted(entry: EntryNumber, own: &Reprinted) -> Option<Self> {
+        let places = own.places.clone()?;
+        Some(Self { entry, sheet: own.sheet, code: own.print?, places, pages: own.pages, kept: own.kept.clone() })
+    }
 }
 
 impl State {
@@ -37,16 +55,35 @@ impl State {
         now().unwrap_or(sheet)
     }
 
-    pub(super) fn print(
-        &mut self,
-        entry: EntryNumber,
-        sheet: SheetCode,
-        code: Option<SheetCode>,
-        places: Option<&BlobRef>,
-    ) {
-        if let (Some(code), Some(places)) = (code, places) {
-            self.prints.push(Print { entry, sheet, code, places: places.clone() });
+    pub(super) fn print(&mut self, print: Option<Print>) {
+        self.prints.extend(print);
+    }
+
+    /// The print of a sheet that was made last, and since the sheet was issued last: what lies in its packet, with the pages that
+    /// it kept.
+    #[must_use]
+    pub fn newest_print(&self, sheet: SheetCode) -> Option<&Print> {
+        let issued = self.sheet(sheet)?.entry;
+        self.prints.iter().rfind(|own| own.sheet == sheet && own.entry >= issued)
+    }
+
+    /// Whether two sheets lie in one packet: the boxes of both are on the same pages.
+    #[must_use]
+    pub fn share_a_packet(&self, one: SheetCode, other: SheetCode) -> bool {
+        let own = self.newest_print(one).zip(self.newest_print(other));
+        own.is_some_and(|(own, others)| own.code == others.code && own.kept == others.kept)
+    }
+
+    /// The sheets of which a print has pages, in the order in which they were recorded: of a packet of both hands two.
+    #[must_use]
+    pub fn sheets_of(&self, print: SheetCode) -> Vec<SheetCode> {
+        let mut sheets: Vec<SheetCode> = Vec::new();
+        for own in self.prints.iter().filter(|own| own.code == print) {
+            if !sheets.contains(&own.sheet) {
+                sheets.push(own.sheet);
+            }
         }
+        sheets
     }
 
     /// The print that the code of a page names; none where the code names no print, or one that nobody recorded, so that no

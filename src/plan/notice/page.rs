@@ -48,14 +48,14 @@ pub struct NoticePage {
     pub hardware: Vec<HardwareChange>,
 }
 
-/// A sheet to take out.
+/// What is taken out, and what comes in its place.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Swap {
-    /// The sheet.
-    pub out: NoticeSheet,
-    /// What comes in its place.
-    pub put: Option<NoticeSheet>,
+    /// The sheets; more than one where hands that had a packet each get one for both.
+    pub out: Vec<NoticeSheet>,
+    /// What comes in their place; more than one where hands that shared a packet get one each.
+    pub put: Vec<NoticeSheet>,
 }
 
 /// A step that needs somebody.
@@ -115,7 +115,7 @@ impl Notice {
             on: self.on.clone(),
             aircraft: self.aircraft.clone(),
             ground: ground(self),
-            swaps: self.remove.iter().map(|out| swap(self, out)).collect(),
+            swaps: swaps(self),
             out: self.remove.iter().map(|sheet| sheet.pages).sum(),
             act: self.act.iter().map(act).collect(),
             reopenings: self.reopenings.iter().map(reopening).collect(),
@@ -146,9 +146,27 @@ fn ground(notice: &Notice) -> Vec<Piece> {
     said.pieces()
 }
 
-fn swap(notice: &Notice, out: &NoticeSheet) -> Swap {
-    let put = notice.sheets.iter().find(|sheet| sheet.old == out.code).and_then(|sheet| sheet.new.as_ref());
-    Swap { out: out.clone(), put: notice.insert.iter().find(|line| Some(&line.code) == put).cloned() }
+/// Sheets that are taken out, with what comes in their place.
+fn swaps(notice: &Notice) -> Vec<Swap> {
+    let mut swaps: Vec<Swap> = Vec::new();
+    for out in &notice.remove {
+        let put: Vec<NoticeSheet> =
+            notice.insert.iter().filter(|line| comes_for(notice, out, line)).cloned().collect();
+        match swaps.iter_mut().find(|own| !put.is_empty() && own.put == put) {
+            Some(own) => own.out.push(out.clone()),
+            None => swaps.push(Swap { out: vec![out.clone()], put }),
+        }
+    }
+    swaps
+}
+
+/// Whether a sheet is put in for one that is taken out.
+fn comes_for(notice: &Notice, out: &NoticeSheet, put: &NoticeSheet) -> bool {
+    let in_place = |code: &String| {
+        let new = notice.sheets.iter().find(|sheet| sheet.old == *code).and_then(|sheet| sheet.new.as_ref());
+        put.codes.contains(code) || new.is_some_and(|new| put.codes.contains(new))
+    };
+    out.codes.iter().any(in_place)
 }
 
 fn act(line: &StepLine) -> ActLine {

@@ -18,8 +18,7 @@ use super::sign::Sign;
 use super::source::Source;
 use super::step::{ComparedLine, RecordLine, StepSheet};
 use super::values::values_of;
-use super::{Head, Packet, Refused, packet};
-use crate::ident::Digest;
+use super::{Head, Packet, Refused, packet, piece};
 use crate::job::Step;
 use crate::phrase::say;
 use crate::plan::last_look::LastLook;
@@ -57,14 +56,10 @@ pub fn packet_of_both(left: Source<'_>, right: Source<'_>) -> Result<Packet, Ref
         date: own.date.max(other.date),
         part: own.part,
         edition: own.edition,
-        pieces: own.pieces,
+        pieces: piece::joined(&own.pieces, &other.pieces),
     };
     both.figures.strips.extend(other.figures.strips);
     both.edition.both_hands = true;
-    for (piece, digest) in &mut both.pieces {
-        let other = other.pieces.get(piece).map(String::as_str);
-        *digest = Digest::of_bytes(format!("{digest}+{other:?}").as_bytes()).hex();
-    }
     Ok(both)
 }
 

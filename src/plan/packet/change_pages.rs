@@ -1,8 +1,8 @@
 //! Change pages: which pages of the packet on the bench are replaced, and which pieces are printed in their place.
 //!
 //! A page is replaced where a piece on it would be printed otherwise today, or where a new piece belongs; the front always is.
-//! What stands on a replaced page and did not change is printed again with it. Where the pages of the packet cannot be told,
-//! nothing is chosen and the packet is printed whole.
+//! The page on its back comes out with it. What stands on a replaced page and did not change is printed again with it. Where the
+//! pages of the packet cannot be told, nothing is chosen and the packet is printed whole.
 
 use std::collections::BTreeMap;
 
@@ -13,7 +13,7 @@ use crate::archive::KeptPage;
 use crate::ident::SheetCode;
 use crate::job::Paper;
 use crate::phrase::say;
-use crate::plan::document::Pieces;
+use crate::plan::document::{Edition, Pieces};
 
 /// Kind of the piece that ends before the joints; its page and all before it are always printed anew.
 pub const FRONT: &str = "front";
@@ -29,10 +29,12 @@ pub const TEMPLATES: &str = "templates";
 /// A page that lies in the packet.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct BenchPage {
-    /// The sheet whose code it carries.
-    pub sheet: SheetCode,
+    /// The sheets whose codes it carries: of a packet of both hands the left one's and the right one's.
+    pub sheets: Vec<SheetCode>,
     /// The print and the page in it.
     pub page: KeptPage,
+    /// The piece of paper in its print, counted from one: printed on both sides, two pages have the same.
+    pub leaf: u32,
     /// The number that it carries: `5`, or `5a` where a change put it behind another.
     pub label: String,
     /// What stands on it: kind, id and digest.
@@ -49,12 +51,25 @@ impl BenchPage {
     }
 }
 
+/// A print by its layout in the archive.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BenchPrint {
+    /// Its paper; absent where this program does not know it.
+    pub paper: Option<Paper>,
+    /// How it was printed.
+    pub edition: Edition,
+    /// Its pages.
+    pub pages: Vec<BenchPage>,
+}
+
 /// The layout of a print as the archive keeps it, as far as it tells what stands where.
 #[derive(Deserialize)]
+#[serde(rename_all = "kebab-case")]
 struct Layout {
     paper: String,
     large: bool,
     duplex: bool,
+    both_hands: bool,
     labels: Vec<String>,
     items: Vec<Item>,
 }
@@ -67,18 +82,16 @@ struct Item {
     digest: Option<String>,
 }
 
-/// The pages of a print by its archived layout; nothing where an older program wrote it, or where pages cannot be replaced one by
-/// one: printed on both sides, in large type or on other paper.
+/// A print of some sheets by its archived layout; nothing where an older program wrote it.
 #[must_use]
-pub fn pages_of_print(sheet: SheetCode, print: SheetCode, paper: Paper, layout: &[u8]) -> Option<Vec<BenchPage>> {
+pub fn print_of_layout(sheets: &[SheetCode], print: SheetCode, layout: &[u8]) -> Option<BenchPrint> {
+    const SIDES: u32 = 2;
     let layout: Layout = serde_json::from_slice(layout).ok()?;
-    if layout.duplex || layout.large || layout.paper != paper.word() {
-        return None;
-    }
     let mut pages: Vec<BenchPage> = Vec::new();
     for (at, label) in (1_u32..).zip(&layout.labels) {
+        let leaf = if layout.duplex { at.div_ceil(SIDES) } else { at };
         let page = KeptPage { print, page: at };
-        pages.push(BenchPage { sheet, page, label: label.clone(), pieces: Vec::new() });
+        pages.push(BenchPage { sheets: sheets.to_vec(), page, leaf, label: label.clone(), pieces: Vec::new() });
     }
     for item in &layout.items {
         // The front ends at its mark, and templates begin there: the pages before and behind are theirs too.
@@ -91,7 +104,8 @@ pub fn pages_of_print(sheet: SheetCode, print: SheetCode, paper: Paper, layout: 
             own.pieces.push((item.kind.clone(), item.id.clone(), item.digest.clone()));
         }
     }
-    Some(pages)
+    let edition = Edition { large: layout.large, duplex: layout.duplex, both_hands: layout.both_hands };
+    Some(BenchPrint { paper: Paper::parse(&layout.paper), edition, pages })
 }
 
 /// A run of pages that replaces pages which lay one behind the other.
@@ -159,12 +173,7 @@ pub fn change_pages(bench: &[BenchPage], order: &[(String, String)], now: &Piece
             *replaced.get_mut(before)? = true;
         }
     }
-    // Pages 5 and 5a are replaced together: a new 5a would be one of two.
-    for (at, page) in bench.iter().enumerate() {
-        if bench.iter().zip(&replaced).any(|(other, out)| *out && number(other) == number(page)) {
-            replaced[at] = true;
-        }
-    }
+    spread(bench, &mut replaced);
     if replaced.iter().all(|out| *out) {
         return None;
     }
@@ -173,6 +182,21 @@ pub fn change_pages(bench: &[BenchPage], order: &[(String, String)], now: &Piece
     let chosen =
         |out: bool| bench.iter().zip(&replaced).filter(move |(_, own)| **own == out).map(|(page, _)| page.clone());
     Some(ChangePages { runs, remove: chosen(true).collect(), keep: chosen(false).collect() })
+}
+
+/// Pages 5 and 5a are replaced together, for a new 5a would be one of two; and so are the two sides of one piece of paper.
+fn spread(bench: &[BenchPage], replaced: &mut [bool]) {
+    let together = |one: &BenchPage, other: &BenchPage| {
+        number(one) == number(other) || (one.page.print, one.leaf) == (other.page.print, other.leaf)
+    };
+    loop {
+        let out: Vec<&BenchPage> = bench.iter().zip(&*replaced).filter(|(_, out)| **out).map(|(page, _)| page).collect();
+        let more: Vec<bool> = bench.iter().map(|page| out.iter().any(|other| together(page, other))).collect();
+        if more == replaced {
+            return;
+        }
+        replaced.copy_from_slice(&more);
+    }
 }
 
 fn page_of(bench: &[BenchPage], piece: &(String, String)) -> Option<usize> {
@@ -229,9 +253,10 @@ pub fn in_words(labels: &[String]) -> String {
 /// The pages that stay, by the sheet whose code they carry: `3, 4, 6 to 11 of K7QM3-D2X9F`.
 #[must_use]
 pub fn kept_in_words(keep: &[BenchPage]) -> Vec<String> {
-    let mut by_sheet: BTreeMap<SheetCode, Vec<String>> = BTreeMap::new();
+    let mut by_sheet: BTreeMap<String, Vec<String>> = BTreeMap::new();
     for page in keep {
-        by_sheet.entry(page.sheet).or_default().push(page.label.clone());
+        let codes: Vec<String> = page.sheets.iter().map(ToString::to_string).collect();
+        by_sheet.entry(codes.join(" + ")).or_default().push(page.label.clone());
     }
     by_sheet.into_iter().map(|(sheet, labels)| say!("{labels} of {sheet}", labels = in_words(&labels), sheet)).collect()
 }

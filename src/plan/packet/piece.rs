@@ -22,7 +22,8 @@ pub(super) fn pieces(source: Source<'_>) -> Pieces {
     if options.draft || options.reference || source.is_excerpt() {
         return Pieces::new();
     }
-    let mut bare = Source { work: None, signed: Signed::Nothing, change: None, requirement: None, ..source };
+    let mut bare =
+        Source { work: None, signed: Signed::Nothing, change: None, pages: None, requirement: None, ..source };
     bare.options.date = None;
     let mut pieces = Pieces::new();
     let mut add = |kind: &str, id: &str, what: String| {
@@ -43,6 +44,15 @@ pub(super) fn pieces(source: Source<'_>) -> Pieces {
     pieces
 }
 
+/// The digests of the pieces of a packet of both hands, from those of each: either may differ.
+pub(super) fn joined(left: &Pieces, right: &Pieces) -> Pieces {
+    let one = |(piece, digest): (&(String, String), &String)| {
+        let other = right.get(piece).map(String::as_str);
+        (piece.clone(), Digest::of_bytes(format!("{digest}+{other:?}").as_bytes()).hex())
+    };
+    left.iter().map(one).collect()
+}
+
 /// Every piece of a whole packet in the order in which it is printed, and their digests.
 #[must_use]
 pub fn pieces_of(source: Source<'_>) -> (Vec<(String, String)>, Pieces) {
@@ -55,6 +65,13 @@ pub fn pieces_of(source: Source<'_>) -> (Vec<(String, String)>, Pieces) {
     let templates = has_templates.then(|| named(TEMPLATES, ""));
     let all = [named(FRONT, "")].into_iter().chain(joints).chain(steps).chain([named(END, "")]).chain(templates);
     (all.collect(), now)
+}
+
+/// The same of the packet of both hands, from the sources of the left and of the right one.
+#[must_use]
+pub fn pieces_of_both(left: Source<'_>, right: Source<'_>) -> (Vec<(String, String)>, Pieces) {
+    let own = pieces_of(left);
+    (own.0, joined(&own.1, &pieces(right)))
 }
 
 /// Plain data as text.

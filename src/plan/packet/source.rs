@@ -78,8 +78,6 @@ pub struct Changed<'a> {
     pub because: &'a str,
     /// The day of its notice.
     pub on: Day,
-    /// The pages that are printed in place of others; absent where the packet is printed whole.
-    pub pages: Option<&'a ChangePages>,
 }
 
 /// Everything that the packet of one traveler and hand depends on.
@@ -99,6 +97,8 @@ pub struct Source<'a> {
     pub signed: Signed<'a>,
     /// The change that this print is the first to carry.
     pub change: Option<Changed<'a>>,
+    /// The pages that are printed in place of others; absent where the packet is printed whole.
+    pub pages: Option<&'a ChangePages>,
     /// What the steps require, in the form in which the sheet is archived; absent: in the newest.
     pub requirement: Option<&'a SheetRequirement>,
     /// How it is printed.
@@ -115,7 +115,8 @@ impl<'a> Source<'a> {
         report: &'a Report,
         options: Options,
     ) -> Self {
-        Self { job, report, index, hand, work: None, signed: Signed::Nothing, change: None, requirement: None, options }
+        let signed = Signed::Nothing;
+        Self { job, report, index, hand, work: None, signed, change: None, pages: None, requirement: None, options }
     }
 
     pub(super) fn traveler(&self) -> &'a Traveler {

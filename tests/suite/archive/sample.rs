@@ -154,6 +154,7 @@ pub fn since_one() -> Vec<(&'static str, Entry)> {
         pages: Some(2),
         places: Some(BlobRef::of(PLACES, "json")),
         print,
+        kept: vec![KeptPage { print: SheetCode::of(&Digest::of_bytes(b"print before")), page: 4 }],
         because: None,
     };
     vec![
@@ -251,6 +252,7 @@ fn after_signing(old: &SheetRequirement) -> Vec<(&'static str, Entry)> {
         pages: None,
         places: None,
         print: None,
+        kept: Vec::new(),
         because: Some(s("coffee")),
     };
     vec![

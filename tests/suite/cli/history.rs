@@ -4,6 +4,7 @@ mod against;
 mod asked;
 mod book;
 mod evening;
+mod hands;
 mod pages;
 mod play;
 mod space;
@@ -142,14 +143,14 @@ fn a_changed_hole_size_fells_exactly_its_signatures() {
     assert_eq!(notice["remove"][0]["signed"], true);
     // The notice names the sheet to take out and the sheet to put in, and the archive then says the same.
     let old = codes(&shop, "demo-data");
-    assert_eq!(notice["remove"][0]["code"].as_str(), Some(old["TAIL-10"].as_str()));
+    assert_eq!(notice["remove"][0]["codes"][0].as_str(), Some(old["TAIL-10"].as_str()));
     // A new issue has a new revision, which the sheet's code tells too.
     shop.edit("specs/tail/stabilizer-rear-spar.toml", "revision = \"A\"", "revision = \"B\"");
     let value = json(&must(&shop, &["change", "--format", "json", "--on", "2026-06-05"]));
     let notice = &value["notice"];
     must(&shop, &["change", "--issue", "--by", "B1", "--on", "2026-06-05", "--entered", "2026-06-05T20:00"]);
     let new = codes(&shop, "demo-data");
-    assert_eq!(notice["insert"][0]["code"].as_str(), Some(new["TAIL-10"].as_str()));
+    assert_eq!(notice["insert"][0]["codes"][0].as_str(), Some(new["TAIL-10"].as_str()));
     let changed: Vec<&String> = new.iter().filter(|(name, code)| old[*name] != **code).map(|(name, _)| name).collect();
     assert_eq!(changed, ["TAIL-10"]);
     let listed = json(&must(&shop, &["archive", "list", "--format", "json", "--traveler", "TAIL-10"]));

@@ -18,8 +18,9 @@ fn piece(text: &str) -> Piece {
 /// A packet of five pages, each with its pieces; the digest of a piece is its name.
 fn bench(pages: &[(&str, &[&str])]) -> Vec<BenchPage> {
     let page = |(at, (label, pieces)): (u32, &(&str, &[&str]))| BenchPage {
-        sheet: code("sheet"),
+        sheets: vec![code("sheet")],
         page: KeptPage { print: code("print"), page: at },
+        leaf: at,
         label: (*label).to_owned(),
         pieces: pieces.iter().map(|own| (piece(own).0, piece(own).1, Some((*own).to_owned()))).collect(),
     };
@@ -87,6 +88,53 @@ fn pages_of_one_number_are_replaced_together() {
         vec![("1", &["front"]), ("2", &["step a"]), ("2a", &["step b"]), ("3", &["step c", "end"])];
     let pages = chosen(&bench(&more), &["front", "step a*", "step b", "step c", "end"]).unwrap();
     assert_eq!(told(&pages).1, [run("1 , 2, 2a".replace(" ,", ",").as_str(), "front, step a, step b")]);
+}
+
+#[test]
+fn a_page_comes_out_with_the_one_on_its_back() {
+    let both_sides = |bench: Vec<BenchPage>| {
+        let on_leaf = |page: BenchPage| BenchPage { leaf: page.page.page.div_ceil(2), ..page };
+        bench.into_iter().map(on_leaf).collect::<Vec<_>>()
+    };
+    let pages: Vec<(&str, &[&str])> = vec![
+        ("1", &["front"]),
+        ("2", &["joint J1"]),
+        ("3", &["step a"]),
+        ("4", &["step b"]),
+        ("5", &["step c"]),
+        ("6", &["step d", "end"]),
+    ];
+    let bench = both_sides(bench(&pages));
+    let today = ["front", "joint J1", "step a", "step b*", "step c", "step d", "end"];
+    let all = ("1 to 4".to_owned(), vec![run("1 to 4", "front, joint J1, step a, step b")], "5, 6".to_owned());
+    assert_eq!(told(&chosen(&bench, &today).unwrap()), all);
+    let today = ["front", "joint J1", "step a", "step b", "step c*", "step d", "end"];
+    let pages = chosen(&bench, &today).unwrap();
+    let expected = vec![run("1, 2", "front, joint J1"), run("5, 6", "step c, step d, end")];
+    assert_eq!(told(&pages), ("1, 2, 5, 6".to_owned(), expected, "3, 4".to_owned()));
+    assert_eq!(chosen(&both_sides(bench[..2].to_vec()), &["front", "joint J1"]), None, "the front takes its back with it");
+}
+
+/// A page that a change put behind another brings the other side of its own paper along, and that the pages of its number.
+#[test]
+fn backs_and_numbers_pull_each_other() {
+    let page = |label: &str, leaf: u32, own: &str| BenchPage {
+        sheets: vec![code("sheet")],
+        page: KeptPage { print: code("print"), page: leaf },
+        leaf,
+        label: label.to_owned(),
+        pieces: vec![(piece(own).0, piece(own).1, Some(own.to_owned()))],
+    };
+    let bench = [
+        page("1", 1, "front"),
+        page("2", 2, "joint J1"),
+        page("3", 3, "step a"),
+        page("3a", 4, "step b"),
+        page("4", 4, "step c"),
+        page("5", 5, "end"),
+    ];
+    let pages = chosen(&bench, &["front", "joint J1", "step a*", "step b", "step c", "end"]).unwrap();
+    assert_eq!(told(&pages).1, [run("1", "front"), run("3, 3a, 4", "step a, step b, step c")]);
 }
 
 #[test]

@@ -45,7 +45,7 @@ fn one_changed_hole_size_lets_exactly_the_right_signatures_fall() {
     assert_eq!(found.act[0].change.reasons, [said]);
     assert_eq!(found.stand, [("T1".to_owned(), 5)]);
     let (old, new) = (&found.remove[0], &found.insert[0]);
-    assert!(old.signed && old.pages == Some(7) && old.code != new.code);
+    assert!(old.signed && old.pages == Some(7) && old.codes != new.codes);
 
     // One discrepancy for the one cause, at every step whose work it touches, with what should be and what is.
     assert_eq!(found.discrepancies.len(), 1);

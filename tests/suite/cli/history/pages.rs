@@ -7,30 +7,30 @@ use super::json;
 use super::play::{codes, fresh, issue, must};
 use crate::build::shop::{Shop, paper_text_of};
 
-const TANK: &str = "specs/tanks/fuel-tank.toml";
-const GAP: &str = "label = \"Largest gap bar to baffle\", unit = \"in\", max = 0.03";
+pub const TANK: &str = "specs/tanks/fuel-tank.toml";
+pub const GAP: &str = "label = \"Largest gap bar to baffle\", unit = \"in\", max = 0.03";
 
-fn state(shop: &Shop) -> State {
+pub fn state(shop: &Shop) -> State {
     let survey = Archive::at(shop.path("demo-data/archive")).verify().unwrap();
     assert_eq!(survey.flaws, []);
     State::of(&survey.records)
 }
 
 /// The same under another letter.
-fn revised_to(shop: &Shop, letters: (&str, &str), (from, to): (&str, &str), on: &str) {
+pub fn revised_to(shop: &Shop, letters: (&str, &str), (from, to): (&str, &str), on: &str) {
     let line = |letter| format!("revision = \"{letter}\"");
     shop.edit(TANK, &line(letters.0), &line(letters.1));
     revised(shop, from, to, on);
 }
 
 /// The shop with its sheets issued and one text of the tank's spec in the place of another; the new sheets are issued.
-fn revised(shop: &Shop, from: &str, to: &str, on: &str) {
+pub fn revised(shop: &Shop, from: &str, to: &str, on: &str) {
     shop.edit(TANK, from, to);
     let entered = format!("{on}T20:00");
     must(shop, &["change", "--issue", "--by", "B1", "--source", "letter 4", "--on", on, "--entered", &entered]);
 }
 
-fn pages_of(pdf: &std::path::Path) -> Option<usize> {
+pub fn pages_of(pdf: &std::path::Path) -> Option<usize> {
     let output = std::process::Command::new("pdfinfo").arg(pdf).output().ok()?;
     let text = String::from_utf8_lossy(&output.stdout).into_owned();
     text.lines().find_map(|line| line.strip_prefix("Pages:"))?.trim().parse().ok()
