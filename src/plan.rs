@@ -45,12 +45,12 @@ pub use joint::LayerLine;
 pub use last_look::{LastLook, LookRow};
 pub use notice::{Bundle, Notice, NoticeFacts, NoticeSheet, Part, bundles, notice};
 pub use packet::{
-    AtPrinting, BenchPage, BenchPrint, Caution, ChangePages, Changed, CloseOut, Cover, Cure, Departure, DrawingLine, Figures,
-    HandText, HardwareLine, Head, HistoryLine, JointFigures, JointLayer, JointSheet, LeftOpen, NextSize, OpenNow,
-    Options, Packet, PartLine, Point, Preparation, RecordLine, Refused, Run, Rung, Runs, Sign, Signatory, Signed,
-    Source, SpaceSteps, StepJoint, StepRun, StepSheet, StripSheet, TemporaryLine, ToolLine, TravelerLine, Use,
-    WeakenedLine, change_pages, in_words, next_session, packet, packet_of_both, packets, pieces_of, pieces_of_both, print_of_layout,
-    section_of, values,
+    AtPrinting, BenchPage, BenchPrint, Caution, ChangePages, Changed, CloseOut, Cover, Cure, Departure, DrawingLine,
+    Figures, HandText, HardwareLine, Head, HistoryLine, JointFigures, JointLayer, JointSheet, LeftOpen, NextSize,
+    OpenNow, Options, Packet, PartLine, Point, Preparation, RecordLine, Refused, Run, Rung, Runs, Sign, Signatory,
+    Signed, Source, SpaceSteps, StepJoint, StepRun, StepSheet, StripSheet, TemporaryLine, ToolLine, TravelerLine, Use,
+    WeakenedLine, change_pages, in_words, next_session, packet, packet_of_both, packets, pieces_of, pieces_of_both,
+    print_of_layout, section_of, values,
 };
 pub use pick::{Choice, HolderLine, PickLine, PickList, PickUse, PiecesLine, pick_list};
 pub use said::Piece;

@@ -10,12 +10,12 @@ use serde_json::json;
 use super::Arguments;
 use crate::archive::{Entry, KeptPage, NewBlob, NewPosting, Noticed, SheetRequirement, Voided};
 use crate::calendar::{Day, Moment};
+use crate::cli::Console;
 use crate::cli::bench_pages;
 use crate::cli::current_work::CurrentWork;
 use crate::cli::issue::{Press, Printing};
 use crate::cli::output::{Written, data_text, load_templates, print_all};
 use crate::cli::packet::{Planned, issue_all, report_findings};
-use crate::cli::Console;
 use crate::ident::SheetCode;
 use crate::plan::{
     self, AtPrinting, Bundle, ChangePages, Changed, Document, Edition, Notice, Options, Part, Signed, Source,
@@ -95,8 +95,7 @@ impl Ground<'_> {
         // It is printed as what lies on the bench was.
         let edition = bench.as_ref().map_or_else(Edition::default, |bench| bench.edition);
         let options = Options { edition, ..Options::default() };
-        let specs =
-            |part: &Part<'_>| Source::of_specs(job, bundle.index, part.hand, &project.report, options);
+        let specs = |part: &Part<'_>| Source::of_specs(job, bundle.index, part.hand, &project.report, options);
         let pages = bench.and_then(|bench| bench.pages).and_then(|pages| {
             let (order, now) = match bundle.parts.as_slice() {
                 [left, right] => plan::pieces_of_both(specs(left), specs(right)),

@@ -124,12 +124,7 @@ pub(super) fn exchanges(job: &Job, state: &State, sheets: &[SheetChange]) -> Vec
 }
 
 /// The pages of a sheet with those that lie in one packet with it; nothing where they are taken already.
-fn removed(
-    state: &State,
-    sheets: &[SheetChange],
-    old: SheetCode,
-    taken: &mut Vec<SheetCode>,
-) -> Option<NoticeSheet> {
+fn removed(state: &State, sheets: &[SheetChange], old: SheetCode, taken: &mut Vec<SheetCode>) -> Option<NoticeSheet> {
     if taken.contains(&old) {
         return None;
     }

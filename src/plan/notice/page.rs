@@ -150,8 +150,7 @@ fn ground(notice: &Notice) -> Vec<Piece> {
 fn swaps(notice: &Notice) -> Vec<Swap> {
     let mut swaps: Vec<Swap> = Vec::new();
     for out in &notice.remove {
-        let put: Vec<NoticeSheet> =
-            notice.insert.iter().filter(|line| comes_for(notice, out, line)).cloned().collect();
+        let put: Vec<NoticeSheet> = notice.insert.iter().filter(|line| comes_for(notice, out, line)).cloned().collect();
         match swaps.iter_mut().find(|own| !put.is_empty() && own.put == put) {
             Some(own) => own.out.push(out.clone()),
             None => swaps.push(Swap { out: vec![out.clone()], put }),

@@ -190,7 +190,8 @@ fn spread(bench: &[BenchPage], replaced: &mut [bool]) {
         number(one) == number(other) || (one.page.print, one.leaf) == (other.page.print, other.leaf)
     };
     loop {
-        let out: Vec<&BenchPage> = bench.iter().zip(&*replaced).filter(|(_, out)| **out).map(|(page, _)| page).collect();
+        let out: Vec<&BenchPage> =
+            bench.iter().zip(&*replaced).filter(|(_, out)| **out).map(|(page, _)| page).collect();
         let more: Vec<bool> = bench.iter().map(|page| out.iter().any(|other| together(page, other))).collect();
         if more == replaced {
             return;

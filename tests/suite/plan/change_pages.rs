@@ -112,7 +112,11 @@ fn a_page_comes_out_with_the_one_on_its_back() {
     let pages = chosen(&bench, &today).unwrap();
     let expected = vec![run("1, 2", "front, joint J1"), run("5, 6", "step c, step d, end")];
     assert_eq!(told(&pages), ("1, 2, 5, 6".to_owned(), expected, "3, 4".to_owned()));
-    assert_eq!(chosen(&both_sides(bench[..2].to_vec()), &["front", "joint J1"]), None, "the front takes its back with it");
+    assert_eq!(
+        chosen(&both_sides(bench[..2].to_vec()), &["front", "joint J1"]),
+        None,
+        "the front takes its back with it"
+    );
 }
 
 /// A page that a change put behind another brings the other side of its own paper along, and that the pages of its number.
