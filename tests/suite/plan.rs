@@ -16,6 +16,7 @@ mod nut_only;
 mod pick;
 mod procedures;
 mod regime;
+mod sign;
 mod tally;
 mod tools;
 mod torque;

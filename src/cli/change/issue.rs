@@ -8,7 +8,7 @@ use anyhow::{Context, Result, anyhow, bail, ensure};
 use serde_json::json;
 
 use super::Arguments;
-use crate::archive::{Entry, KeptPage, NewBlob, NewPosting, Noticed, SheetRequirement, Voided};
+use crate::archive::{Entry, NewBlob, NewPosting, Noticed, SheetRequirement, Voided};
 use crate::calendar::{Day, Moment};
 use crate::cli::Console;
 use crate::cli::bench_pages;
@@ -18,7 +18,7 @@ use crate::cli::output::{Written, data_text, load_templates, print_all};
 use crate::cli::packet::{Planned, issue_all, report_findings};
 use crate::ident::SheetCode;
 use crate::plan::{
-    self, AtPrinting, Bundle, ChangePages, Changed, Document, Edition, Notice, Options, Part, Signed, Source,
+    self, AtPrinting, BenchPage, Bundle, ChangePages, Changed, Document, Edition, Notice, Options, Part, Signed, Source,
 };
 use crate::work;
 
@@ -96,39 +96,24 @@ impl Ground<'_> {
         let edition = bench.as_ref().map_or_else(Edition::default, |bench| bench.edition);
         let options = Options { edition, ..Options::default() };
         let specs = |part: &Part<'_>| Source::of_specs(job, bundle.index, part.hand, &project.report, options);
-        let pages = bench.and_then(|bench| bench.pages).and_then(|pages| {
-            let (order, now) = match bundle.parts.as_slice() {
-                [left, right] => plan::pieces_of_both(specs(left), specs(right)),
-                parts => plan::pieces_of(specs(parts.first()?)),
-            };
-            plan::change_pages(&pages, &order, &now)
-        });
+        let bare: Vec<Source<'_>> = bundle.parts.iter().map(specs).collect();
+        let pages = bench.and_then(|bench| bench.pages).and_then(|pages| choose(&pages, &bare));
         let required = |part: &Part<'_>| work::sheet_to_print(job, &archive.state, bundle.index, part.hand);
         let sheets: Vec<SheetRequirement> = bundle.parts.iter().map(required).collect();
-        let sources: Vec<Source<'_>> = (bundle.parts.iter().zip(&sheets))
-            .map(|(part, sheet)| Source {
-                pages: pages.as_ref(),
-                requirement: Some(sheet),
-                ..self.source(specs(part), part)
-            })
-            .collect();
+        let printed = |((part, bare), sheet): ((&Part<'_>, &Source<'_>), &SheetRequirement)| {
+            let source = Source { pages: pages.as_ref(), requirement: Some(sheet), ..*bare };
+            self.source(source, part)
+        };
+        let sources: Vec<Source<'_>> = bundle.parts.iter().zip(&bare).zip(&sheets).map(printed).collect();
         let packet = match sources.as_slice() {
             [left, right] => plan::packet_of_both(*left, *right),
             [one] => plan::packet(*one),
             _ => bail!("a change of {} hands is printed by nobody", sources.len()),
         };
         let document = packet.map_err(|refused| anyhow!("{refused}"))?.document();
-        let kept: Vec<KeptPage> = pages.iter().flat_map(|pages| &pages.keep).map(|page| page.page).collect();
-        let printing = |(part, sheet): (&Part<'_>, SheetRequirement)| Printing {
-            index: bundle.index,
-            sheet,
-            supersedes: part.change.map(|_| part.old()),
-            carried: part.change.map(|change| change.carried.clone()).unwrap_or_default(),
-            kept: kept.clone(),
-            same_revision: None,
-        };
-        let printings = bundle.parts.iter().zip(sheets).map(printing).collect();
-        Ok(Printed { planned: Planned { document, printings }, pages })
+        let printings =
+            bundle.parts.iter().zip(sheets).map(|(part, sheet)| printing(bundle, part, sheet, pages.as_ref()));
+        Ok(Printed { planned: Planned { document, printings: printings.collect() }, pages })
     }
 
     /// What a sheet prints: the signatures that go on to a new one, those that count on one that stays.
@@ -146,6 +131,27 @@ impl Ground<'_> {
             options: Options { date: Some(self.on), ..specs.options },
             ..specs
         }
+    }
+}
+
+/// The pages that change, by what each piece would print today.
+fn choose(bench: &[BenchPage], sources: &[Source<'_>]) -> Option<ChangePages> {
+    let today = match sources {
+        [left, right] => plan::pieces_of_both(*left, *right),
+        _ => plan::pieces_of(*sources.first()?),
+    };
+    plan::change_pages(bench, &today.0, &today.1)
+}
+
+/// How the sheet of one hand is issued, or printed once more where it stays.
+fn printing(bundle: &Bundle<'_>, part: &Part<'_>, sheet: SheetRequirement, pages: Option<&ChangePages>) -> Printing {
+    Printing {
+        index: bundle.index,
+        sheet,
+        supersedes: part.change.map(|_| part.old()),
+        carried: part.change.map_or_else(Vec::new, |change| change.carried.clone()),
+        kept: pages.iter().flat_map(|pages| &pages.keep).map(|page| page.page).collect(),
+        same_revision: None,
     }
 }
 

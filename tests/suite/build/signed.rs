@@ -9,7 +9,7 @@ use shophead::archive::{
 use shophead::calendar::{Day, Moment};
 use shophead::ident::{Digest, SheetCode};
 use shophead::job::Job;
-use shophead::words::{May, PacketName};
+use shophead::words::{Hand, May, PacketName};
 use shophead::work::sheet_requirement_as;
 
 pub const PROJECT: &str = r#"
@@ -188,13 +188,19 @@ impl Ledger {
         worked: &str,
         reading: Option<(&str, &str)>,
     ) -> EntryNumber {
-        let state = self.state();
-        let issue = state.in_force(&PacketName::new(traveler, None)).unwrap();
-        let requirement = issue.issued.steps.iter().find(|own| own.id == step).unwrap().requirement;
-        let mut signed = signed(issue.issued.sheet, traveler, step, requirement, day(worked));
+        let mut signed = self.signed(traveler, None, step, worked);
         signed.readings =
             reading.map(|(id, value)| Reading { id: id.into(), value: value.into() }).into_iter().collect();
         self.add(signed)
+    }
+
+    /// The work of a step, signed on the sheet of a hand that is in force; not entered yet.
+    pub fn signed(&self, traveler: &str, hand: Option<Hand>, step: &str, worked: &str) -> Signed {
+        let state = self.state();
+        let issue = state.in_force(&PacketName::new(traveler, hand)).unwrap();
+        let requirement = issue.issued.steps.iter().find(|own| own.id == step).unwrap().requirement;
+        let signed = signed(issue.issued.sheet, traveler, step, requirement, day(worked));
+        Signed { hand, ..signed }
     }
 }
 
