@@ -11,9 +11,9 @@ use super::value::BlobRef;
 use crate::disk;
 
 /// The page that explains an archive to a reader without this program.
-pub const README: &str = include_str!("README-2.txt");
+pub const README: &str = include_str!("README-3.txt");
 /// That page in every form that archives were begun with; the newest last.
-pub(super) const READMES: [&str; 2] = [include_str!("README-1.txt"), README];
+pub(super) const READMES: [&str; 3] = [include_str!("README-1.txt"), include_str!("README-2.txt"), README];
 /// What the lock's file says.
 pub const LOCK: &str = "This file keeps two programs from writing at the same time. It holds nothing else.\n";
 

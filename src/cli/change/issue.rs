@@ -100,11 +100,12 @@ impl Ground<'_> {
         let pages = bench.and_then(|bench| bench.pages).and_then(|pages| choose(&pages, &bare));
         let required = |part: &Part<'_>| work::sheet_to_print(job, &archive.state, bundle.index, part.hand);
         let sheets: Vec<SheetRequirement> = bundle.parts.iter().map(required).collect();
-        let printed = |((part, bare), sheet): ((&Part<'_>, &Source<'_>), &SheetRequirement)| {
-            let source = Source { pages: pages.as_ref(), requirement: Some(sheet), ..*bare };
-            self.source(source, part)
-        };
-        let sources: Vec<Source<'_>> = bundle.parts.iter().zip(&bare).zip(&sheets).map(printed).collect();
+        let parts = bundle.parts.iter().zip(&bare).zip(&sheets);
+        let sources: Vec<Source<'_>> = parts
+            .map(|((part, bare), sheet)| {
+                self.source(Source { pages: pages.as_ref(), requirement: Some(sheet), ..*bare }, part)
+            })
+            .collect();
         let packet = match sources.as_slice() {
             [left, right] => plan::packet_of_both(*left, *right),
             [one] => plan::packet(*one),
