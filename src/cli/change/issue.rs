@@ -158,7 +158,9 @@ fn printing(bundle: &Bundle<'_>, part: &Part<'_>, sheet: SheetRequirement, pages
 
 /// The whole packet of the sheet before would look current beside the pages that replace some of it.
 fn warn_of_whole(planned: &Planned, output: &Path, console: &mut Console) {
-    let path = output.join(format!("{}.pdf", planned.document.stem.trim_end_matches("-change")));
+    let stem = &planned.document.stem;
+    let whole = stem.rsplit_once("-change").map_or_else(|| stem.clone(), |(packet, kind)| format!("{packet}{kind}"));
+    let path = output.join(format!("{whole}.pdf"));
     if path.exists() {
         console.complain(&format!("{} is from an earlier run: do not work from it", path.display()));
     }

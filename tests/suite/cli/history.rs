@@ -4,9 +4,11 @@ mod against;
 mod asked;
 mod book;
 mod evening;
+mod forms;
 mod hands;
 mod pages;
 mod play;
+mod round;
 mod space;
 
 use serde_json::Value;

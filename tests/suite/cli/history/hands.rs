@@ -8,20 +8,20 @@ use super::pages::{GAP, TANK, pages_of, revised_to, state};
 use super::play::{codes, fresh, must};
 use crate::build::shop::{Shop, paper_text_of};
 
-const ISSUE: [&str; 7] = ["packet", "--issue", "TANK-10", "--on", "2026-03-07", "--entered", "2026-03-07T09:00"];
+pub const ISSUE: [&str; 7] = ["packet", "--issue", "TANK-10", "--on", "2026-03-07", "--entered", "2026-03-07T09:00"];
 
-fn issue(shop: &Shop, more: &[&str]) {
+pub fn issue(shop: &Shop, more: &[&str]) {
     must(shop, &[&ISSUE[..], more].concat());
 }
 
 /// Codes of the left and the right sheet in force.
-fn sheets(shop: &Shop) -> [SheetCode; 2] {
+pub fn sheets(shop: &Shop) -> [SheetCode; 2] {
     let codes = codes(shop, "demo-data");
     ["TANK-10 left", "TANK-10 right"].map(|name| SheetCode::parse(&codes[name]).unwrap())
 }
 
 /// What lies in the packet of a sheet: the print, its pages and those that it kept.
-fn packet(state: &State, sheet: SheetCode) -> (SheetCode, u32, Vec<KeptPage>) {
+pub fn packet(state: &State, sheet: SheetCode) -> (SheetCode, u32, Vec<KeptPage>) {
     let print = state.newest_print(sheet).unwrap();
     (print.code, print.pages.unwrap(), print.kept.clone())
 }
@@ -31,7 +31,7 @@ fn narrower(shop: &Shop) {
 }
 
 /// The notice as it was recorded last.
-fn notice(shop: &Shop) -> serde_json::Value {
+pub fn notice(shop: &Shop) -> serde_json::Value {
     let state = state(shop);
     let blob = state.notices.last().unwrap().1.data.clone().unwrap();
     let text = Archive::at(shop.path("demo-data/archive")).blob(&blob).unwrap();
