@@ -54,7 +54,7 @@ pub use packet::{
 };
 pub use pick::{Choice, HolderLine, PickLine, PickList, PickUse, PiecesLine, pick_list};
 pub use said::Piece;
-pub use tall::{Suspect, TooTall, suspects};
+pub use tall::{PrintForm, Suspect, TooTall, suspects, tall_steps};
 pub use torque::{Setting, TorqueStrip};
 pub use visit::{
     BoltLook, DiscrepancyLook, DrawingInForce, LeftKind, LeftLine, LookJoint, PhotoLine, ReadingLine, ReadingVerdict,

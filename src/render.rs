@@ -22,7 +22,7 @@ mod texts;
 mod thumbnail;
 mod world;
 
-pub use apart::{carry_out, order, read_answer};
+pub use apart::{carry_out, order, order_to_measure, read_answer, read_measured};
 pub use boxes::{BoxPlace, Micrometres};
 pub use failure::Failure;
 pub use parallel::{print_many, render_many};
@@ -49,7 +49,7 @@ pub fn lay_out(document: &Document, templates: &Templates) -> Result<Laid, Failu
     pdf::lay_out(document, templates)
 }
 
-/// The steps of a document that are taller than a page in usual type.
+/// The steps of a document that are taller than a page in the smallest type of its edition.
 ///
 /// # Errors
 /// When a template cannot be filled in, or Typst has an error or a warning.

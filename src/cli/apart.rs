@@ -9,7 +9,7 @@ use std::process::{Child, Command, ExitCode, Stdio};
 use std::sync::mpsc::channel;
 use std::time::Duration;
 
-use crate::plan::Document;
+use crate::plan::{Document, TooTall};
 use crate::render::{self, Failure, Printed, Templates};
 
 /// The one argument of the other process.
@@ -41,8 +41,14 @@ impl Apart {
         Self { program, time }
     }
 
-    fn print(&self, document: &Document, templates: &Templates) -> Result<Printed, Failure> {
-        let order = render::order(document, templates)?;
+    /// Has an order carried out, and reads the answer.
+    fn ask<T>(
+        &self,
+        order: Vec<u8>,
+        read: impl Fn(&[u8]) -> Option<Result<T, Failure>>,
+        document: &Document,
+        templates: &Templates,
+    ) -> Result<T, Failure> {
         let start = || {
             let piped = Stdio::piped;
             Command::new(&self.program).arg(WORD).stdin(piped()).stdout(piped()).stderr(Stdio::null()).spawn()
@@ -61,7 +67,7 @@ impl Apart {
         };
         match answer {
             None => Err(said(&format!("printing takes longer than {} s and was stopped", self.time.as_secs()))),
-            Some(answer) => render::read_answer(&answer).unwrap_or_else(|| {
+            Some(answer) => read(&answer).unwrap_or_else(|| {
                 let most = MEMORY >> 30;
                 let ended = ended.map_or_else(|error| error.to_string(), |ended| ended.to_string());
                 Err(said(&format!(
@@ -93,8 +99,22 @@ impl Apart {
 /// Prints a document: apart where there are own templates and a process to do it.
 pub(super) fn print(apart: Option<&Apart>, document: &Document, templates: &Templates) -> Result<Printed, Failure> {
     match apart.filter(|_| templates.own_paths().next().is_some()) {
-        Some(apart) => apart.print(document, templates),
+        Some(apart) => apart.ask(render::order(document, templates)?, render::read_answer, document, templates),
         None => render::print(document, templates),
+    }
+}
+
+/// Finds the steps of a document that are taller than a page, likewise.
+pub(super) fn measure(
+    apart: Option<&Apart>,
+    document: &Document,
+    templates: &Templates,
+) -> Result<Vec<TooTall>, Failure> {
+    match apart.filter(|_| templates.own_paths().next().is_some()) {
+        Some(apart) => {
+            apart.ask(render::order_to_measure(document, templates)?, render::read_measured, document, templates)
+        }
+        None => render::too_tall(document, templates),
     }
 }
 

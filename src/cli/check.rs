@@ -42,7 +42,7 @@ enum Format {
 /// Runs `check`.
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let mut project = load_project(project_path)?;
-    check_heights(&mut project)?;
+    check_heights(&mut project, console)?;
     project.report.unjudged = rules::unjudged(&project.job);
     keep_to(&mut project, &arguments.traveler)?;
     let (report, files) = (&project.report, &project.files);

@@ -2,10 +2,24 @@
 //!
 //! It lays nothing out and only counts, generously: a step that it passes has room.
 
-use super::document::Document;
-use super::packet::{Options, Source, StepRun, packet};
-use crate::job::{Job, JointRef, Step, Traveler};
+use serde::{Deserialize, Serialize};
+
+use super::document::{Document, Edition};
+use super::packet::{Options, Source, StepRun, packet, packet_of_both};
+use crate::job::{Hand, Job, JointRef, Step, Traveler};
 use crate::report::{Finding, Place, Report, Severity, fault};
+use crate::words::Packets;
+
+/// How a step would be printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PrintForm {
+    /// As its traveler asks: for one hand, or with the boxes of both.
+    Asked,
+    /// With the boxes of both hands, which its traveler does not ask for.
+    BothHands,
+    /// As its traveler asks, in large type.
+    Large,
+}
 
 /// A step that may be too tall, with the pages on which it would be printed alone.
 #[derive(Debug)]
@@ -14,12 +28,16 @@ pub struct Suspect {
     pub traveler: usize,
     /// Index of the step.
     pub step: usize,
-    /// The step as it would be printed alone, of the first hand.
+    /// How it would be printed.
+    pub form: PrintForm,
+    /// Whether it has the boxes of both hands there.
+    pub both_hands: bool,
+    /// The step as it would be printed alone.
     pub document: Document,
 }
 
 /// By how much a step is taller than a page.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct TooTall {
     /// Its number on paper.
     pub number: String,
@@ -31,25 +49,68 @@ pub struct TooTall {
     pub lines: i64,
 }
 
-/// The steps that may be taller than a page, of travelers that nothing else keeps from being printed.
+/// The steps that may be taller than a page, of travelers that nothing else keeps from being printed; each in the forms in which
+/// it may be, what its traveler asks for first.
 #[must_use]
 pub fn suspects(job: &Job, report: &Report) -> Vec<Suspect> {
     let of = |(traveler, own): (usize, &Traveler)| -> Vec<Suspect> {
-        let tall = own.steps.iter().enumerate().filter(|(_, step)| rough_height(job, step) > SUSPECT);
-        tall.filter_map(|(step, _)| suspect(job, report, traveler, step)).collect()
+        let steps = own.steps.iter().enumerate();
+        steps.flat_map(|(step, spec)| forms(job, report, (traveler, step), rough_height(job, spec))).collect()
     };
     job.travelers.iter().enumerate().flat_map(of).collect()
 }
 
-fn suspect(job: &Job, report: &Report, traveler: usize, step: usize) -> Option<Suspect> {
-    let options = Options { steps: Some(StepRun { first: step, last: step }), ..Options::default() };
-    let hand = job.hands_of(traveler).first().copied().flatten();
-    let document = packet(Source::of_specs(job, traveler, hand, report, options)).ok()?.document();
-    Some(Suspect { traveler, step, document })
+/// A step in the forms in which it may be too tall by its rough height in millimetres.
+fn forms(job: &Job, report: &Report, at: (usize, usize), height: usize) -> Vec<Suspect> {
+    let own = &job.travelers[at.0];
+    let hands = job.hands_of(at.0);
+    let has_two = hands.len() > 1;
+    let asks_both = has_two && own.packet.as_ref().is_some_and(|own| own.value == Packets::BothHands);
+    let usual = Edition::default();
+    let large = Edition { large: true, ..usual };
+    let suspect = |form, hands: &[Option<Hand>], edition| {
+        let most = match (hands, edition) {
+            ([_, _], _) => SUSPECT_BOTH,
+            (_, Edition { large: true, .. }) => SUSPECT_LARGE,
+            _ => SUSPECT,
+        };
+        let document = (height > most).then(|| document(job, report, at, hands, edition)).flatten()?;
+        Some(Suspect { traveler: at.0, step: at.1, form, both_hands: hands.len() > 1, document })
+    };
+    let one = |hand: &Option<Hand>| suspect(PrintForm::Asked, &[*hand], usual);
+    let mut all: Vec<Suspect> = Vec::new();
+    if asks_both {
+        all.extend(suspect(PrintForm::Asked, &hands, usual));
+    } else {
+        // Each hand has its own words.
+        all.extend(hands.iter().filter_map(one));
+        all.extend(hands.iter().filter_map(|hand| suspect(PrintForm::Large, &[*hand], large)));
+        all.extend(has_two.then(|| suspect(PrintForm::BothHands, &hands, usual)).flatten());
+    }
+    // In large type the boxes of both hands are printed in usual type where there is no room for more.
+    all
+}
+
+fn document(
+    job: &Job,
+    report: &Report,
+    (traveler, step): (usize, usize),
+    hands: &[Option<Hand>],
+    edition: Edition,
+) -> Option<Document> {
+    let options = Options { steps: Some(StepRun { first: step, last: step }), edition, ..Options::default() };
+    let of = |hand| Source::of_specs(job, traveler, hand, report, options);
+    let packet = match hands {
+        [one] => packet(of(*one)),
+        // Left first, in whatever order the spec names them.
+        [one, other] => packet_of_both(of((*one).min(*other)), of((*one).max(*other))),
+        _ => return None,
+    };
+    Some(packet.ok()?.document())
 }
 
 impl Suspect {
-    /// What is said of it where it is too tall.
+    /// What is said of it where it is too tall: an error where it cannot be printed as its traveler asks, else a note.
     ///
     /// # Panics
     /// When the job is not the one that it was found in.
@@ -61,13 +122,55 @@ impl Suspect {
         let lines = crate::units::counted(tall.lines, "line", "lines");
         let height = tall.height.div_euclid(MILLIMETRE) + 1;
         let room = tall.room.div_euclid(MILLIMETRE);
-        let message = format!("step {} is {height} mm tall on paper, and a page holds {room} mm", step.id.value);
-        let help = format!("a step never splits: shorten it by {lines} of text, or make two steps of it");
-        let mut finding = Finding::new(fault::STEP_TOO_TALL, Severity::Error, span, message).help(help);
+        let how = match (self.form, self.both_hands) {
+            (PrintForm::Large, _) => "in the smallest large type",
+            (_, true) => "with the boxes of both hands",
+            (_, false) => "on paper",
+        };
+        let message = format!("step {} is {height} mm tall {how}, and a page holds {room} mm", step.id.value);
+        let refused = match self.form {
+            PrintForm::Asked => "a step never splits",
+            PrintForm::BothHands => "`packet --both-hands` refuses it",
+            PrintForm::Large => "`packet --large` refuses it",
+        };
+        let apart = if self.form == PrintForm::Asked && self.both_hands { ", or give each hand a packet" } else { "" };
+        let help = format!("{refused}: shorten it by {lines} of text, or make two steps of it{apart}");
+        let severity = if self.form == PrintForm::Asked { Severity::Error } else { Severity::Note };
+        let mut finding = Finding::new(fault::STEP_TOO_TALL, severity, span, message).help(help);
         finding.place =
             Place { traveler: Some(traveler.id.value.clone()), step: Some(step.id.value.clone()), ..Place::default() };
         finding
     }
+
+    /// Whether it is told already: one that cannot be printed as its traveler asks, by whatever hand, needs no more words.
+    fn is_told(&self, told: &[(usize, usize, PrintForm)]) -> bool {
+        told.iter().any(|(traveler, step, form)| {
+            (*traveler, *step) == (self.traveler, self.step) && (*form == PrintForm::Asked || *form == self.form)
+        })
+    }
+}
+
+/// Finds of the suspects those that are too tall, each step once, by a measure that lays them out.
+///
+/// # Errors
+/// The first that the measure meets.
+pub fn tall_steps<E>(
+    job: &Job,
+    suspects: &[Suspect],
+    measure: impl Fn(&Document) -> Result<Vec<TooTall>, E>,
+) -> Result<Vec<Finding>, E> {
+    let mut told: Vec<(usize, usize, PrintForm)> = Vec::new();
+    let mut findings = Vec::new();
+    for suspect in suspects {
+        if suspect.is_told(&told) {
+            continue;
+        }
+        for tall in measure(&suspect.document)? {
+            told.push((suspect.traveler, suspect.step, suspect.form));
+            findings.push(suspect.finding(job, &tall));
+        }
+    }
+    Ok(findings)
 }
 
 /// In micrometres.
@@ -75,6 +178,10 @@ const MILLIMETRE: i64 = 1_000;
 
 /// Millimetres by the rough count from which a step is laid out: a page holds a little more.
 const SUSPECT: usize = 205;
+/// The same in large type, which makes lines higher and shorter by a twentieth at least.
+const SUSPECT_LARGE: usize = 180;
+/// The same with the boxes of both hands, beside which there is little room for words.
+const SUSPECT_BOTH: usize = 150;
 
 /// How high a step may stand, in millimetres: head and boxes, lines of text, pictures, rows of joints, values and signatures.
 fn rough_height(job: &Job, step: &Step) -> usize {

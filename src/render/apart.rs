@@ -9,12 +9,12 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 use super::failure::Failure;
-use super::parallel::render_many;
-use super::pdf::Printed;
+use super::parallel::{print_many, render_many};
+use super::pdf::{Printed, too_tall};
 use super::picture::{Picture, Pictures};
 use super::template::{OwnFile, Templates, embedded_name};
 use crate::calendar::Day;
-use crate::plan::{Document, Edition, Thumbnail};
+use crate::plan::{Document, Edition, Thumbnail, TooTall};
 use crate::words::Paper;
 
 /// The first part of an order; the bytes of thumbnails and pictures follow in its order.
@@ -42,12 +42,15 @@ struct Head {
     words: String,
     /// What is said of characters that cannot be printed.
     stand_in: String,
+    /// Whether its steps are measured and nothing is printed.
+    measures: bool,
 }
 
 /// What comes back; the bytes of the PDF follow.
 #[derive(Serialize, Deserialize)]
 enum Answer {
     Printed(Printed),
+    Measured(Vec<TooTall>),
     Failed(Failure),
 }
 
@@ -56,6 +59,18 @@ enum Answer {
 /// # Errors
 /// When it cannot be written as bytes.
 pub fn order(document: &Document, templates: &Templates) -> Result<Vec<u8>, Failure> {
+    ordered(document, templates, false)
+}
+
+/// The order to find the steps of a document that are taller than a page.
+///
+/// # Errors
+/// When it cannot be written as bytes.
+pub fn order_to_measure(document: &Document, templates: &Templates) -> Result<Vec<u8>, Failure> {
+    ordered(document, templates, true)
+}
+
+fn ordered(document: &Document, templates: &Templates, measures: bool) -> Result<Vec<u8>, Failure> {
     let pictures = templates.pictures();
     let thumbnails = || document.thumbnails.iter();
     let head = Head {
@@ -77,6 +92,7 @@ pub fn order(document: &Document, templates: &Templates) -> Result<Vec<u8>, Fail
         mark: templates.mark().map(str::to_owned),
         words: templates.words().0.to_owned(),
         stand_in: templates.words().1.to_owned(),
+        measures,
     };
     let mut bytes = with_head(&head)?;
     for (_, own) in thumbnails() {
@@ -88,20 +104,32 @@ pub fn order(document: &Document, templates: &Templates) -> Result<Vec<u8>, Fail
     Ok(bytes)
 }
 
-/// Prints what an order asks for; gives the answer.
+/// Prints or measures what an order asks for; gives the answer.
 ///
 /// # Errors
 /// When it is no order, or the answer cannot be written as bytes.
 pub fn carry_out(order: &[u8]) -> Result<Vec<u8>, Failure> {
     let no_order = || Failure::new("this is no order to print a document");
     let (head, rest) = split::<Head>(order).ok_or_else(no_order)?;
-    match printed(head, rest).ok_or_else(no_order)? {
-        Ok(mut printed) => {
+    let measures = head.measures;
+    let asked = whole(head, rest).ok_or_else(no_order)?;
+    let answer = asked.and_then(|(document, templates)| {
+        let one = [document];
+        let answers = if measures {
+            print_many(&one, 1, |own| too_tall(own, &templates), |_, tall| tall.map(Answer::Measured))
+        } else {
+            render_many(&one, &templates, 1, |_, printed| printed.map(Answer::Printed))
+        };
+        answers.into_iter().next().unwrap_or_else(|| Err(no_order()))
+    });
+    match answer {
+        Ok(Answer::Printed(mut printed)) => {
             let pdf = std::mem::take(&mut printed.pdf);
             let mut bytes = with_head(&Answer::Printed(printed))?;
             bytes.extend(pdf);
             Ok(bytes)
         }
+        Ok(answer) => with_head(&answer),
         Err(failure) => with_head(&Answer::Failed(failure)),
     }
 }
@@ -110,14 +138,25 @@ pub fn carry_out(order: &[u8]) -> Result<Vec<u8>, Failure> {
 #[must_use]
 pub fn read_answer(answer: &[u8]) -> Option<Result<Printed, Failure>> {
     let (answer, pdf) = split::<Answer>(answer)?;
-    Some(match answer {
-        Answer::Printed(printed) => Ok(Printed { pdf: pdf.to_vec(), ..printed }),
-        Answer::Failed(failure) => Err(failure),
-    })
+    match answer {
+        Answer::Printed(printed) => Some(Ok(Printed { pdf: pdf.to_vec(), ..printed })),
+        Answer::Measured(_) => None,
+        Answer::Failed(failure) => Some(Err(failure)),
+    }
 }
 
-/// Carries out a whole order; nothing where it does not fit together.
-fn printed(head: Head, mut rest: &[u8]) -> Option<Result<Printed, Failure>> {
+/// What an answer says of the steps that were to be measured; nothing where it is no answer to that.
+#[must_use]
+pub fn read_measured(answer: &[u8]) -> Option<Result<Vec<TooTall>, Failure>> {
+    match split::<Answer>(answer)?.0 {
+        Answer::Measured(tall) => Some(Ok(tall)),
+        Answer::Printed(_) => None,
+        Answer::Failed(failure) => Some(Err(failure)),
+    }
+}
+
+/// The document and the templates of a whole order; nothing where it does not fit together.
+fn whole(head: Head, mut rest: &[u8]) -> Option<Result<(Document, Templates), Failure>> {
     let mut take = |length: usize| {
         let (taken, left) = rest.split_at_checked(length)?;
         rest = left;
@@ -157,11 +196,7 @@ fn printed(head: Head, mut rest: &[u8]) -> Option<Result<Printed, Failure>> {
         templates.show_pictures(pictures);
         templates
     });
-    let templates = match templates {
-        Ok(templates) => templates,
-        Err(failure) => return Some(Err(failure)),
-    };
-    render_many(&[document], &templates, 1, |_, printed| printed).pop()
+    Some(templates.map(|templates| (document, templates)))
 }
 
 /// A head as JSON after its length, eight bytes with the least first.

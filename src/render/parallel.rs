@@ -30,15 +30,15 @@ pub fn render_many<R>(
     print_many(documents, threads, |document| super::print(document, templates), on_done)
 }
 
-/// The same, each document printed in a way that is handed in.
+/// The same, each document printed, or only measured, in a way that is handed in.
 ///
 /// # Panics
 /// As [`render_many`].
-pub fn print_many<R>(
+pub fn print_many<T: Send, R>(
     documents: &[Document],
     threads: usize,
-    print: impl Fn(&Document) -> Result<Printed, Failure> + Sync,
-    mut on_done: impl FnMut(usize, Result<Printed, Failure>) -> R,
+    print: impl Fn(&Document) -> Result<T, Failure> + Sync,
+    mut on_done: impl FnMut(usize, Result<T, Failure>) -> R,
 ) -> Vec<R> {
     let next = AtomicUsize::new(0);
     let threads = threads.clamp(1, documents.len().max(1));

@@ -59,13 +59,8 @@ pub struct Printed {
 }
 
 pub(super) fn lay_out(document: &Document, templates: &Templates) -> Result<Laid, Failure> {
-    let sizes: &[u32] = match document.edition {
-        Edition { large: true, both_hands: true, .. } => &LARGE_BOTH,
-        Edition { large: true, .. } => &LARGE,
-        _ => &[Setting::USUAL.size],
-    };
     let mut refused = None;
-    for size in sizes {
+    for size in sizes(document.edition) {
         let setting = Setting { size: *size, ..Setting::USUAL };
         let laid = lay_out_close(document, templates, setting)?;
         if !fills_a_page(&laid)? {
@@ -78,6 +73,15 @@ pub(super) fn lay_out(document: &Document, templates: &Templates) -> Result<Laid
     }
     // Without a size there would be no refusal either; the list is never empty.
     Err(refused.unwrap_or_else(|| Failure::new("there is no size of type to print in")))
+}
+
+/// The sizes of type in which an edition may be printed, the largest first.
+const fn sizes(edition: Edition) -> &'static [u32] {
+    match edition {
+        Edition { large: true, both_hands: true, .. } => &LARGE_BOTH,
+        Edition { large: true, .. } => &LARGE,
+        _ => &[Setting::USUAL.size],
+    }
 }
 
 /// A document that should take few pages is set closer where it fits them then, no closer than that takes; in large type it is
@@ -148,13 +152,15 @@ fn fills_a_page(laid: &Laid) -> Result<bool, Failure> {
     Ok(laid.steps()?.iter().any(|step| bodies.iter().any(|body| places::fills(step, body))))
 }
 
-/// The steps of a document that have no room on a page in usual type.
+/// The steps of a document that have no room on a page in the smallest type of its edition.
 pub(super) fn too_tall(document: &Document, templates: &Templates) -> Result<Vec<TooTall>, Failure> {
-    let laid = lay_out_at(document, templates, Setting::USUAL)?;
+    let smallest = sizes(document.edition).iter().copied().min();
+    let setting = Setting { size: smallest.unwrap_or(Setting::USUAL.size), ..Setting::USUAL };
+    let laid = lay_out_at(document, templates, setting)?;
     if !fills_a_page(&laid)? {
         return Ok(Vec::new());
     }
-    taller_than_a_page(&lay_out_at(document, templates, Setting { measuring: true, ..Setting::USUAL })?)
+    taller_than_a_page(&lay_out_at(document, templates, Setting { measuring: true, ..setting })?)
 }
 
 /// The steps that are taller than the body of their page, in a layout that measured them.

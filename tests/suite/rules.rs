@@ -12,7 +12,7 @@ mod rows;
 mod said;
 
 use shophead::job::{Job, resolve};
-use shophead::plan::suspects;
+use shophead::plan::{suspects, tall_steps};
 use shophead::render::{Templates, too_tall};
 use shophead::report::Unjudged;
 use shophead::report::{Finding, Report};
@@ -72,10 +72,8 @@ pub fn judge_project(project: &str, travelers: &[(&str, &str)]) -> Judged {
     let job = resolve(spec, &mut report);
     check(&job, &mut report);
     // As the program does after the rules.
-    for suspect in suspects(&job, &report) {
-        let tall = too_tall(&suspect.document, &Templates::load(None).unwrap()).unwrap();
-        report.findings.extend(tall.iter().map(|tall| suspect.finding(&job, tall)));
-    }
+    let measure = |document: &_| too_tall(document, &Templates::load(None).unwrap());
+    report.findings.extend(tall_steps(&job, &suspects(&job, &report), measure).unwrap());
     report.sort(&files);
     Judged { files, report, job }
 }
