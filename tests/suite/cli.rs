@@ -5,6 +5,7 @@ mod apart;
 mod bench;
 mod board;
 mod dates;
+mod heights;
 mod history;
 mod issue;
 mod language;

@@ -25,8 +25,15 @@ const NOT_WORDS: &[(&str, &str)] = &[
     ("src/plan/discrepancy.rs", "CODE"),
     ("src/plan/discrepancy.rs", "JOINT"),
     // What `check` says, which is no document.
-    ("src/plan/tall.rs", "step {} is {height} mm tall on paper, and a page holds {room} mm"),
-    ("src/plan/tall.rs", "a step never splits: shorten it by {lines} of text, or make two steps of it"),
+    ("src/plan/tall.rs", "in the smallest large type"),
+    ("src/plan/tall.rs", "with the boxes of both hands"),
+    ("src/plan/tall.rs", "on paper"),
+    ("src/plan/tall.rs", "step {} is {height} mm tall {how}, and a page holds {room} mm"),
+    ("src/plan/tall.rs", "a step never splits"),
+    ("src/plan/tall.rs", "`packet --both-hands` refuses it"),
+    ("src/plan/tall.rs", "`packet --large` refuses it"),
+    ("src/plan/tall.rs", ", or give each hand a packet"),
+    ("src/plan/tall.rs", "{refused}: shorten it by {lines} of text, or make two steps of it{apart}"),
     // Columns for a spreadsheet.
     ("src/plan/pick/cells.rs", "on hand"),
     ("src/plan/pick/cells.rs", "use once"),

@@ -17,6 +17,7 @@ mod pick;
 mod procedures;
 mod regime;
 mod sign;
+mod tall;
 mod tally;
 mod tools;
 mod torque;

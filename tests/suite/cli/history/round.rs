@@ -251,10 +251,11 @@ fn it_is_signed_on_and_told_to_the_end() {
     run(&shop, &["archive", "enter", &shop.path("late.toml").display().to_string(), "--entered", "2026-03-10T20:00"]);
     signed(&shop, &["W-1", "right", "look"], "2026-03-11", &[]);
     for code in [left, right] {
-        let code = code.to_string();
-        let ran = sign(&shop, &[&code, "look"], "TC1", "2026-03-12", &["--for", "hold"]);
+        let ran = sign(&shop, &[&code.to_string(), "look"], "TC1", "2026-03-12", &["--for", "hold"]);
         assert_eq!(ran.code, 0, "{ran:?}");
-        signed(&shop, &[&code, "rivet"], "2026-03-13", &[]);
+    }
+    for code in [left, right] {
+        signed(&shop, &[&code.to_string(), "rivet"], "2026-03-13", &[]);
     }
     let done = words(&[("open", "signed"), ("level", "signed"), ("look", "signed"), ("rivet", "signed")]);
     assert_eq!((standings(&shop, "left"), standings(&shop, "right")), (done.clone(), done));
