@@ -42,8 +42,16 @@ struct Head {
     words: String,
     /// What is said of characters that cannot be printed.
     stand_in: String,
-    /// Whether its steps are measured and nothing is printed.
-    measures: bool,
+    /// What is done with it.
+    task: Task,
+}
+
+/// What an order asks for.
+#[derive(Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+enum Task {
+    Print,
+    /// Its steps are measured and nothing is printed.
+    Measure,
 }
 
 /// What comes back; the bytes of the PDF follow.
@@ -59,7 +67,7 @@ enum Answer {
 /// # Errors
 /// When it cannot be written as bytes.
 pub fn order(document: &Document, templates: &Templates) -> Result<Vec<u8>, Failure> {
-    ordered(document, templates, false)
+    ordered(document, templates, Task::Print)
 }
 
 /// The order to find the steps of a document that are taller than a page.
@@ -67,10 +75,10 @@ pub fn order(document: &Document, templates: &Templates) -> Result<Vec<u8>, Fail
 /// # Errors
 /// When it cannot be written as bytes.
 pub fn order_to_measure(document: &Document, templates: &Templates) -> Result<Vec<u8>, Failure> {
-    ordered(document, templates, true)
+    ordered(document, templates, Task::Measure)
 }
 
-fn ordered(document: &Document, templates: &Templates, measures: bool) -> Result<Vec<u8>, Failure> {
+fn ordered(document: &Document, templates: &Templates, task: Task) -> Result<Vec<u8>, Failure> {
     let pictures = templates.pictures();
     let thumbnails = || document.thumbnails.iter();
     let head = Head {
@@ -92,7 +100,7 @@ fn ordered(document: &Document, templates: &Templates, measures: bool) -> Result
         mark: templates.mark().map(str::to_owned),
         words: templates.words().0.to_owned(),
         stand_in: templates.words().1.to_owned(),
-        measures,
+        task,
     };
     let mut bytes = with_head(&head)?;
     for (_, own) in thumbnails() {
@@ -111,14 +119,13 @@ fn ordered(document: &Document, templates: &Templates, measures: bool) -> Result
 pub fn carry_out(order: &[u8]) -> Result<Vec<u8>, Failure> {
     let no_order = || Failure::new("this is no order to print a document");
     let (head, rest) = split::<Head>(order).ok_or_else(no_order)?;
-    let measures = head.measures;
+    let task = head.task;
     let asked = whole(head, rest).ok_or_else(no_order)?;
     let answer = asked.and_then(|(document, templates)| {
         let one = [document];
-        let answers = if measures {
-            print_many(&one, 1, |own| too_tall(own, &templates), |_, tall| tall.map(Answer::Measured))
-        } else {
-            render_many(&one, &templates, 1, |_, printed| printed.map(Answer::Printed))
+        let answers = match task {
+            Task::Measure => print_many(&one, 1, |own| too_tall(own, &templates), |_, tall| tall.map(Answer::Measured)),
+            Task::Print => render_many(&one, &templates, 1, |_, printed| printed.map(Answer::Printed)),
         };
         answers.into_iter().next().unwrap_or_else(|| Err(no_order()))
     });

@@ -245,9 +245,10 @@ fn it_is_signed_on_and_told_to_the_end() {
     signed(&shop, &["W-1", "right", "level"], "2026-03-09", &["--reading", "020.1=-0.05"]);
     let closed = "[[close]]\ndiscrepancy = \"D-001\"\ndisposition = \"use as is\"\nauthority = \"designer\"\n";
     let others = "[[close]]\ndiscrepancy = \"D-002\"\ndisposition = \"rework\"\nauthority = \"designer\"\n";
-    let is_open = |number: &str| state(&shop).discrepancies.get(number).is_some_and(|own| own.is_open());
-    let closes = [("D-001", closed), ("D-002", others)].map(|(number, text)| if is_open(number) { text } else { "" });
-    shop.write("late.toml", format!("by = \"B1\"\non = 2026-03-10\n{}", closes.concat()));
+    let is_open =
+        |number: &str| state(&shop).discrepancies.get(number).is_some_and(shophead::archive::Discrepancy::is_open);
+    let decided = [("D-001", closed), ("D-002", others)].map(|(number, text)| if is_open(number) { text } else { "" });
+    shop.write("late.toml", format!("by = \"B1\"\non = 2026-03-10\n{}", decided.concat()));
     run(&shop, &["archive", "enter", &shop.path("late.toml").display().to_string(), "--entered", "2026-03-10T20:00"]);
     signed(&shop, &["W-1", "right", "look"], "2026-03-11", &[]);
     for code in [left, right] {
