@@ -15,6 +15,7 @@ mod hole;
 mod joint;
 mod last_look;
 mod measured;
+mod named;
 mod notice;
 mod packet;
 mod pick;

@@ -22,7 +22,7 @@ use crate::archive::{Issue, IssuedStep, Standing, State as Archived};
 use crate::calendar::Moment;
 use crate::job::{Clocks, Discrepancy, Item, Job, May, Order, OwnDocument, Signatory, State};
 use crate::phrase::say;
-use crate::plan::said::said_role;
+use crate::plan::named::{said_item, said_role, said_signers, said_space};
 use crate::report::{Report, Severity};
 use crate::units::Minutes;
 use crate::words::Hand;
@@ -236,7 +236,7 @@ fn discrepancy_line(job: &Job, own: &Discrepancy) -> DiscrepancyLine {
     DiscrepancyLine {
         id: own.id.clone(),
         what: own.what.clone(),
-        steps: own.items.iter().map(|item| job.item_name(*item)).collect(),
+        steps: own.items.iter().map(|item| said_item(job, *item)).collect(),
         opened: own.opened.map(|opened| opened.to_string()),
     }
 }
@@ -272,17 +272,19 @@ fn visitor(job: &Job, state: &State, item: Item) -> Option<String> {
             || (!stage.sign.any.is_empty() && stage.sign.any.iter().all(|name| comes(&name.value)))
     });
     hold.or_else(|| {
-        named.next().map(|stage| say!("{who}, for stage {stage},", who = job.who_signs(stage), stage = stage.title()))
+        named
+            .next()
+            .map(|stage| say!("{who}, for stage {stage},", who = said_signers(job, stage), stage = stage.title()))
     })
 }
 
 fn wait_line(job: &Job, wait: &Wait) -> WaitLine {
     match wait {
         Wait::Cure { until, after } => {
-            WaitLine::cure(say!("cures after {after}", after = job.item_name(*after)), *until)
+            WaitLine::cure(say!("cures after {after}", after = said_item(job, *after)), *until)
         }
         Wait::Closed(space) => {
-            WaitLine::new(WaitKind::Access, say!("{space} is closed", space = job.space_name(*space)))
+            WaitLine::new(WaitKind::Access, say!("{space} is closed", space = said_space(job, *space)))
         }
         Wait::State(state) => WaitLine::new(WaitKind::Other, say!("not {state}: set it again first", state)),
         Wait::Discrepancy(id, what) => WaitLine::new(WaitKind::Answer, say!("discrepancy {id}: {what}", id, what)),

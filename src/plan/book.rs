@@ -32,7 +32,7 @@ use crate::job::{Job, operation};
 use crate::phrase::{self, say, say_count};
 use crate::plan::act::said_by;
 use crate::plan::measured::{label_as_read, reading_unit};
-use crate::plan::said::said_role;
+use crate::plan::named::said_role;
 use crate::words::PacketName;
 use crate::work::find_item;
 

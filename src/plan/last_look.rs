@@ -5,7 +5,8 @@
 
 use serde::Serialize;
 
-use super::said::{Piece, Said, said_hand};
+use super::named::{said_hand, said_packet};
+use super::said::{Piece, Said};
 use crate::phrase::{self, say, say_count};
 use crate::work::{Held, LastChance, LedgerLine, LookLine, OpenDiscrepancy};
 
@@ -46,7 +47,7 @@ fn still_there(chance: &LastChance) -> impl Iterator<Item = &LedgerLine> {
 /// Everything that must be seen before a step closes a space: what is not signed, a line for each traveler and hand.
 pub(super) fn at_step(chance: &LastChance) -> LastLook {
     let parked = |line: &LedgerLine| {
-        let place = line.hand.map_or_else(|| line.traveler.clone(), |hand| format!("{} {hand}", line.traveler));
+        let place = said_packet(&line.traveler, line.hand);
         Said::new()
             .strong(format!("{} x {}", line.count, line.call))
             .plain(say!(", {kind}, {joint} of {place}", kind = phrase::word(line.kind), joint = line.joint, place))
@@ -89,8 +90,7 @@ fn steps_of(looks: &[&LookLine]) -> Said {
     let photos = numbers(&mut looks.iter().filter(|look| look.photo));
     let all = numbers(&mut looks.iter());
     let said = looks.first().map_or_else(Said::new, |look| {
-        let hand = look.hand.map_or(String::new(), |hand| format!(" {}", phrase::word(hand)));
-        Said::new().strong(format!("{}{hand}", look.traveler)).plain(say!(" steps {all}", all))
+        Said::new().strong(said_packet(&look.traveler, look.hand)).plain(say!(" steps {all}", all))
     });
     said.maybe((!photos.is_empty()).then_some(photos), |said, photos| {
         said.plain("; ").strong(say!("photo {photos}", photos))

@@ -2,8 +2,6 @@
 //!
 //! It knows nothing of what is said.
 
-use crate::job::Job;
-use crate::phrase;
 use serde::Serialize;
 
 /// A run of letters of one weight.
@@ -52,15 +50,4 @@ impl Said {
     pub(super) fn pieces(self) -> Vec<Piece> {
         self.0
     }
-}
-
-/// A hand in capitals.
-pub(super) fn said_hand(hand: &str) -> String {
-    phrase::word(hand).to_uppercase()
-}
-
-/// The word of a role: the builder's own as it is written, one of the built-in ones in the language that is spoken.
-pub(super) fn said_role(job: &Job, id: &str) -> String {
-    let word = job.role_word(id);
-    if job.project.spec.roles.is_empty() { phrase::word(word) } else { word.to_owned() }
 }

@@ -5,7 +5,7 @@
 //! pattern that made it; a builder's own text is not looked at.
 
 use crate::hardware::Fastener;
-use crate::job::{Job, Origin, Step, StepRef};
+use crate::job::{Job, Origin, Project, Record, Step, StepRef};
 use crate::phrase;
 use crate::units::Style;
 
@@ -34,6 +34,12 @@ const TITLES: [&str; 6] = phrase::patterns![
     "Close {space}",
 ];
 
+/// Labels of the values that usual steps ask for.
+const LABELS: [&str; 1] = phrase::patterns!["Smallest shop head of {joint}, {what}"];
+
+/// Tools that usual steps name.
+const TOOLS: [&str; 1] = phrase::patterns!["drill {name}"];
+
 /// Limits of a reading.
 const LIMITS: [&str; 4] =
     phrase::patterns!["exactly {limit}", "at least {limit}", "at most {limit}", "{low} to {high}"];
@@ -60,7 +66,13 @@ pub(super) fn hardware(words: &str) -> String {
 pub(super) fn title(job: &Job, at: StepRef) -> String {
     let step = job.step(at);
     let title = step.title.value.as_str();
-    if step.origin == Origin::Written || phrase::spoken().is_none() {
+    // The title of an entry that changes a usual step is the builder's own.
+    let is_own = match step.origin {
+        Origin::Usual => false,
+        Origin::Changed => step.spec.entry.title.is_some(),
+        Origin::Written => true,
+    };
+    if is_own || phrase::spoken().is_none() {
         return title.to_owned();
     }
     let whole = |title: &str| {
@@ -75,14 +87,48 @@ pub(super) fn title(job: &Job, at: StepRef) -> String {
     }
 }
 
-/// The text of a step where it is a procedure's own, line by line; Markdown in, Markdown out, and no word of a translation
-/// is code in it.
-pub(super) fn text(step: &Step) -> Option<String> {
+/// The text of a step where it is that of built-in procedures, line by line; Markdown in, Markdown out, and no word of a
+/// translation is code in it. The lines of the project's own procedures stay.
+pub(super) fn text(project: &Project, step: &Step) -> Option<String> {
     let text = step.text.as_ref().map(|text| text.value.as_str())?;
     if step.spec.text.is_some() || phrase::spoken().is_none() {
         return Some(text.to_owned());
     }
-    Some(text.lines().map(line).collect::<Vec<_>>().join("\n"))
+    let own = step.procedures.iter().map(|index| &project.procedures[*index]).filter(|own| own.span.is_some());
+    let own: Vec<&str> = own.flat_map(|own| own.text.lines()).collect();
+    let told = text.lines().map(|written| if own.contains(&written) { written.to_owned() } else { line(written) });
+    Some(told.collect::<Vec<_>>().join("\n"))
+}
+
+/// What a photo must show; usual steps say it by themselves.
+pub(super) fn photo(step: &Step) -> Option<String> {
+    let photo = step.photo.as_ref()?;
+    let is_usual = step.origin != Origin::Written;
+    Some(if is_usual { phrase::word(&photo.value) } else { photo.value.clone() })
+}
+
+/// The tools of a step; drills that a usual step names by itself.
+pub(super) fn tools(step: &Step) -> Vec<String> {
+    let is_usual = step.origin != Origin::Written;
+    let told = |tool: &str| if is_usual { phrase::retold(tool, &TOOLS, str::to_owned) } else { tool.to_owned() };
+    step.tools.iter().map(|tool| told(&tool.value)).collect()
+}
+
+/// Whether a usual step made a record, and no builder: all of it then stands at one place.
+fn is_made(record: &Record) -> bool {
+    record.id.span == record.label.span
+}
+
+/// What is measured.
+pub(super) fn label(record: &Record) -> String {
+    let label = &record.label.value;
+    if is_made(record) { phrase::retold(label, &LABELS, phrase::word) } else { label.clone() }
+}
+
+/// With what it is measured.
+pub(super) fn tool(record: &Record) -> Option<String> {
+    let tool = record.tool.as_ref()?;
+    Some(if is_made(record) { phrase::word(&tool.value) } else { tool.value.clone() })
 }
 
 fn line(line: &str) -> String {

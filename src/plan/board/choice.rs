@@ -12,6 +12,7 @@ use super::{Source, URGENT, person};
 use crate::calendar::{Moment, When};
 use crate::job::{Done, Item, State};
 use crate::phrase::{say, say_count};
+use crate::plan::named::said_item;
 use crate::units::{Minutes, spent};
 use crate::work::{Condition, GUESSED_MINUTES, Readiness};
 
@@ -152,7 +153,7 @@ fn why(source: &Source<'_>, in_work: &[Item], chosen: &[Item], planned: u32) -> 
             minutes = GUESSED_MINUTES
         ),
     };
-    let name = source.job.item_name(*first);
+    let name = said_item(source.job, *first);
     say!(
         "This takes about {planned}. {name} comes first because {reason}.{guess}",
         planned = spent(planned),

@@ -12,7 +12,8 @@ use super::{Board, DiscrepancyLine, SheetInForce};
 use crate::phrase::{self, say, say_count};
 use crate::plan::document::Frame;
 use crate::plan::last_look::{LookRow, named, on_board, parked_on_board};
-use crate::plan::said::{Piece, Said, said_hand};
+use crate::plan::named::said_hand;
+use crate::plan::said::{Piece, Said};
 use crate::units::spent;
 use crate::work::{Held, LastChance};
 

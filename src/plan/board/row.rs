@@ -11,7 +11,7 @@ use crate::calendar::{Moment, When};
 use crate::job::{Hand, Item, StepKind, operation};
 use crate::phrase::say;
 use crate::plan::hole;
-use crate::plan::said::said_role;
+use crate::plan::named::{said_item, said_role, said_signers, said_space};
 use crate::plan::told;
 use crate::words::WaitFor;
 use crate::work::{Needs, Readiness, Shelf, counted_as};
@@ -177,7 +177,7 @@ impl<'a> Rows<'a> {
                 let name = if space.hand == item.hand {
                     job.space_spec(space.of).name.value.clone()
                 } else {
-                    job.space_name(space)
+                    said_space(job, space)
                 };
                 if !spaces.contains(&name) {
                     spaces.push(name);
@@ -212,7 +212,7 @@ impl<'a> Rows<'a> {
         let (job, step) = (self.source.job, self.source.job.step(item.at));
         let mut remarks = Vec::new();
         if let Some((latest, after)) = self.readiness.latest(item) {
-            let after = job.item_name(after);
+            let after = said_item(job, after);
             remarks.push(if latest < self.source.options.now {
                 say!("LATE: window after {after} ended {latest}", after, latest = latest.long())
             } else {
@@ -227,7 +227,7 @@ impl<'a> Rows<'a> {
         }
         for stage in job.stages_at(item.at) {
             let stage = &job.project.stages[stage];
-            remarks.push(say!("stage {stage}: {who}", stage = stage.id.value, who = job.who_signs(stage)));
+            remarks.push(say!("stage {stage}: {who}", stage = stage.id.value, who = said_signers(job, stage)));
         }
         let closes =
             step.closes.iter().map(|space| say!("closes {name}", name = job.space_spec(space.value).name.value));
@@ -236,7 +236,7 @@ impl<'a> Rows<'a> {
         remarks.extend(closes.chain(opens));
         let spoiled = job.spoiled_by(self.source.order, self.source.state, item);
         remarks.extend(spoiled.into_iter().map(|(state, other)| {
-            say!("ENDS {state}, which {other} still needs", state, other = job.item_name(other))
+            say!("ENDS {state}, which {other} still needs", state, other = said_item(job, other))
         }));
         if let Some(note) = self.source.state.started.get(&item).and_then(|started| started.note.as_ref()) {
             remarks.push(say!("stopped: {note}", note));

@@ -9,7 +9,7 @@ use crate::archive::{Discrepancy, DiscrepancyOpened, State, Visit};
 use crate::job::{Job, Record, operation};
 use crate::phrase::say;
 use crate::plan::decided::{decided, sides};
-use crate::plan::said::said_role;
+use crate::plan::named::said_role;
 use crate::words::PacketName;
 
 /// A discrepancy.

@@ -14,6 +14,7 @@ use crate::job::{Hand, Job, Joint, JointRef, Order, Space, State, StepRef, Struc
 use crate::phrase::{self, say};
 use crate::plan::hole;
 use crate::plan::joint::{LayerLine, decode, layer, leave_open, limits, notes, places, shop_head};
+use crate::plan::named::{said_item, said_space};
 use crate::plan::room;
 use crate::units::{Length, Ratio, Style};
 use crate::work::chances_by_space;
@@ -386,12 +387,12 @@ fn access(subject: &DiscrepancySubject<'_>) -> Vec<String> {
     }
     let chances = chances_by_space(job, subject.order, subject.state);
     let line = |space: &Space| {
-        let name = job.space_name(*space);
+        let name = said_space(job, *space);
         let of_space = || chances.iter().filter(|(own, ..)| own == space);
         let named = |item: crate::job::Item| {
             say!(
                 "{item_name} (step {number})",
-                item_name = job.item_name(item),
+                item_name = said_item(job, item),
                 number = operation(job.step(item.at).number)
             )
         };

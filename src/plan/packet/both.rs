@@ -22,6 +22,7 @@ use super::{Head, Packet, Refused, packet, piece};
 use crate::job::Step;
 use crate::phrase::say;
 use crate::plan::last_look::LastLook;
+use crate::plan::named::{said_hand, said_packet, said_space};
 use crate::plan::said::Piece;
 use crate::plan::spare::spare_of;
 use crate::plan::whereabouts::Whereabouts;
@@ -97,7 +98,7 @@ fn either<T: PartialEq + Clone>(left: &[T], right: &[T], named: impl Fn(T, &'sta
 }
 
 fn said(line: &str, hand: &str) -> String {
-    format!("{}: {line}", hand.to_uppercase())
+    format!("{}: {line}", said_hand(hand))
 }
 
 fn lines(left: &[String], right: &[String]) -> Vec<String> {
@@ -139,7 +140,7 @@ fn mirrored(shown: Whereabouts) -> Whereabouts {
 
 fn cover(source: Source<'_>, values: Values<'_>, left: Cover, right: Cover) -> Cover {
     let open = |hand, own: Vec<OpenNow>| own.into_iter().map(move |own| OpenNow { hand: Some(hand), ..own });
-    let history = |line: HistoryLine, hand: &str| HistoryLine { step: format!("{} {hand}", line.step), ..line };
+    let history = |line: HistoryLine, hand: &str| HistoryLine { step: said_packet(&line.step, Some(hand)), ..line };
     let hand_texts = values.texts(left.summary.as_ref());
     Cover {
         needs: lines(&left.needs, &right.needs),
@@ -246,7 +247,7 @@ fn looks(left: &[LastLook], right: &[LastLook]) -> Vec<LastLook> {
 fn closed(source: Source<'_>, step: &Step) -> Vec<String> {
     let job = source.job;
     let spaces = step.closes.iter().flat_map(|space| job.spaces(space.value, None));
-    spaces.map(|space| job.space_name(space)).collect()
+    spaces.map(|space| said_space(job, space)).collect()
 }
 
 fn record(left: RecordLine, right: &RecordLine) -> RecordLine {

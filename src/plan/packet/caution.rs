@@ -73,7 +73,7 @@ pub(super) fn weakened(source: Source<'_>) -> Vec<WeakenedLine> {
         word: weakened.built_in.word.word(),
         what: match weakened.now {
             None => say!("left out").to_owned(),
-            Some(now) if now != weakened.built_in.word => say!("printed as {now}", now = now.word()),
+            Some(now) if now != weakened.built_in.word => say!("printed as {now}", now = phrase::word(now.word())),
             Some(_) => say!("printed on the cover only").to_owned(),
         },
         because: weakened.because.as_ref().map(|because| because.value.clone()),

@@ -19,7 +19,7 @@ use crate::archive::Capacity;
 use crate::job::{Index, Job, Joint, JointRef, May, Omitted, Signer, Step, StepRef, Text, operation};
 use crate::phrase::{say, say_count};
 use crate::plan::joint::{fastened_elsewhere, fit_up_call, leave_open};
-use crate::plan::said::said_role;
+use crate::plan::named::{said_role, said_signers};
 use crate::plan::told;
 use crate::units::spent;
 
@@ -253,7 +253,7 @@ fn looks_first(job: &Job, space: usize) -> Option<String> {
     let hold = job.space_spec(space).hold.as_ref().map(|hold| said_role(job, &hold.value));
     let stages = job.stages_of_space(space).into_iter().map(|stage| {
         let own = &job.project.stages[stage];
-        say!("{who} (stage {stage})", who = job.who_signs(own), stage = own.id.value)
+        say!("{who} (stage {stage})", who = said_signers(job, own), stage = own.id.value)
     });
     let looks: Vec<String> = hold.into_iter().chain(stages).collect();
     (!looks.is_empty()).then(|| looks.join("; "))

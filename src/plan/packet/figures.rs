@@ -14,7 +14,7 @@ use crate::hardware::{
 use crate::job::{Hand, Hardware, Joint, Traveler};
 use crate::phrase::say;
 use crate::plan::hole;
-use crate::plan::said::said_hand;
+use crate::plan::named::said_hand;
 use crate::units::{Length, Style};
 
 /// The figures of one packet.

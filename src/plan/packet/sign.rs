@@ -11,7 +11,7 @@ use crate::archive::{Capacity, Carried, Carry, Issue, Signature, State};
 use crate::job::{Job, May, Role, Signatory, Stage, Step, StepRef};
 use crate::phrase::{self, say};
 use crate::plan::act::{said_by, whose_act};
-use crate::plan::said::said_role;
+use crate::plan::named::{said_role, said_signers};
 use crate::work::stage_facts;
 
 /// Signatures that count on a packet, by step, each with how it came there.
@@ -132,7 +132,7 @@ fn done_by(job: &Job, step: &Step, marks: &Marks<'_>) -> Sign {
         kind: Capacity::Done.word(),
         // A regime in which nobody may work has the box all the same.
         role: worker.map_or_else(|| "builder".to_owned(), |role| role.id.clone()),
-        who: worker.map_or_else(|| "builder".to_owned(), |role| role.word.clone()),
+        who: worker.map_or_else(|| phrase::word("builder"), |role| said_role(job, &role.id)),
         title: say!("Done by").to_owned(),
         words: say!("done by").to_owned(),
         other_day: false,
@@ -193,10 +193,10 @@ fn of_stage<'a>(
     // An outcome that stops the work is printed too; its box stays open.
     let stopped = standing.stopped.iter().map(|own| format!("; {}", words(job, own, how(own))));
     let stopped: String = stopped.collect::<Vec<_>>().concat();
-    let all = job.who_signs(stage);
+    let all = said_signers(job, stage);
     places.into_iter().zip(signed).enumerate().map(move |(nth, (names, signed))| {
         let roles = signing_roles(job, &names);
-        let who: Vec<&str> = names.iter().map(|name| job.signatory_word(name)).collect();
+        let who: Vec<String> = names.iter().map(|name| said_role(job, name)).collect();
         let who = if who.len() > 1 { say!("one of {who}", who = who.join(", ")) } else { who.concat() };
         let releases = roles.iter().any(|role| role.may(May::Release));
         // What is signed says its own outcome; words beside it could be taken for others.

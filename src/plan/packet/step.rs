@@ -174,17 +174,17 @@ fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepS
             .into_iter()
             .chain(step.manual.iter().map(|page| say!("manual {page}", page = page.value)))
             .collect(),
-        tools: texts(&step.tools),
+        tools: told::tools(step),
         uses: texts(&step.uses),
         joints,
         common,
         torques: torques(source, at, &handled),
-        text: told::text(step),
+        text: told::text(&source.job.project, step),
         hand_texts: Vec::new(),
         records: step.records.iter().enumerate().map(|(nth, own)| record(step.number, nth + 1, own, done)).collect(),
         compared: compared(source, at, done).into_iter().chain(read_again(source, at)).collect(),
         cure: cure(step),
-        photo: step.photo.as_ref().map(|photo| photo.value.clone()),
+        photo: told::photo(step),
         signs: signs(source, at, step, marks),
         changed: history::revision_of(source, step),
     }
@@ -291,10 +291,10 @@ fn parts(source: Source<'_>, step: &Step) -> Vec<String> {
 fn record(number: u32, nth: usize, record: &Record, done: Option<&Signature>) -> RecordLine {
     RecordLine {
         id: record.id.value.clone(),
-        label: format!("{number:03}.{nth} {}", record.label.value),
+        label: format!("{number:03}.{nth} {}", told::label(record)),
         requirement: requirement(record),
         unit: record.unit.as_ref().map(|unit| unit.value.clone()),
-        tool: record.tool.as_ref().map(|tool| tool.value.clone()),
+        tool: told::tool(record),
         read: done.and_then(|signature| signature.reading(&record.id.value)).map(str::to_owned),
         reads: Vec::new(),
     }
@@ -304,9 +304,9 @@ fn compared(source: Source<'_>, at: usize, done: Option<&Signature>) -> Vec<Comp
     let traveler = source.traveler();
     let line = |own: Compared| {
         let label = |reading: ReadingRef| {
-            let label = &traveler.record(reading).label.value;
+            let label = told::label(traveler.record(reading));
             let step = operation(traveler.steps[reading.step].number);
-            if reading.step == at { label.clone() } else { say!("{label} (step {step})", label, step) }
+            if reading.step == at { label } else { say!("{label} (step {step})", label, step) }
         };
         let unit = traveler.record(own.one).unit.as_ref().map(|unit| unit.value.clone());
         let limits = if own.limits.is_distance() {
@@ -356,7 +356,7 @@ fn read_again(source: Source<'_>, at: usize) -> Vec<ComparedLine> {
                 state,
                 id,
                 number,
-                label = own.label.value
+                label = told::label(own)
             ),
             requirement: requirement(own),
             unit: own.unit.as_ref().map(|unit| unit.value.clone()),

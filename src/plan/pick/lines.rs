@@ -10,6 +10,7 @@ use crate::hardware::{Fastener, Undecoded};
 use crate::job::{Hand, Hardware, Item, Job};
 use crate::phrase::say;
 use crate::plan::holders::{Holder, held};
+use crate::plan::named::said_item;
 use crate::plan::spare::spare_of;
 use crate::plan::told;
 use crate::units::Style;
@@ -254,5 +255,5 @@ pub(super) fn holders(job: &Job, items: &[Item]) -> Vec<HolderLine> {
         Holder::Other(hole) => say!("bolts or clamps, in holes {hole}", hole = style.name(hole)),
     };
     let lines = peaks.into_iter().filter(|(_, (count, _))| *count > 0);
-    lines.map(|(holder, (peak, item))| HolderLine { size: name(holder), peak, step: job.item_name(item) }).collect()
+    lines.map(|(holder, (peak, item))| HolderLine { size: name(holder), peak, step: said_item(job, item) }).collect()
 }

@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::scene::Scene;
 use crate::archive::{Discrepancy as Archived, Limits, NO_UNIT, RecordSide};
 use crate::job::{Discrepancy, Done, Item, Record, operation};
-use crate::phrase::say;
+use crate::phrase::{self, say};
 use crate::plan::decided::{decided, sides};
 use crate::plan::measured::{label_as_read, requirement};
 use crate::plan::told;
@@ -113,7 +113,7 @@ fn reading(scene: &Scene<'_>, item: Item, done: &Done, record: &Record) -> Readi
     ReadingLine {
         verdict,
         place: format!("{} {number}", scene.place(item.at.traveler, item.hand)),
-        label: label.unwrap_or_else(|| record.label.value.clone()),
+        label: label.unwrap_or_else(|| told::label(record)),
         step: Some(told::title(scene.job, item.at)),
         read: value.map(|value| format!("{value}{unit}")),
         limits: requirement(record),
@@ -169,7 +169,7 @@ fn concerns(scene: &Scene<'_>, own: &Archived) -> bool {
 
 fn archived_line(own: &Archived) -> DiscrepancyLook {
     let opened = &own.opened;
-    let hand = opened.hand.map(|hand| hand.to_string());
+    let hand = opened.hand.map(|hand| phrase::word(hand.word()));
     let place = [&opened.traveler, &hand, &opened.step, &opened.joint, &opened.zone];
     let place = place.into_iter().flatten().cloned().collect::<Vec<_>>().join(" ");
     let closed = own.closed.as_ref().map(|(_, closed)| closed);

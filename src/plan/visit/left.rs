@@ -8,7 +8,7 @@ use super::scene::{Chosen, Scene};
 use crate::archive::{Capacity, DiscrepancyOpened, State as Archived, Visit};
 use crate::job::{Item, StepKind, operation};
 use crate::phrase::say;
-use crate::plan::said::said_role;
+use crate::plan::named::said_role;
 use crate::plan::told;
 
 /// What changed since somebody looked last.
@@ -227,8 +227,7 @@ fn left_in(scene: &Scene<'_>, chosen: &Chosen) -> Vec<LeftLine> {
             || chosen.stages.iter().any(|(_, at)| *at == item);
         if scene.state.is_done(item) {
             if wants_photo(scene, item) && lacks_photo(scene, item) {
-                let what =
-                    step.photo.as_ref().map_or_else(|| told::title(scene.job, item.at), |photo| photo.value.clone());
+                let what = told::photo(step).unwrap_or_else(|| told::title(scene.job, item.at));
                 lines.push(line(LeftKind::Photo, place, say!("no photo number is written: {what}", what), true));
             }
         } else if !closes {
@@ -276,7 +275,7 @@ pub(super) fn photos(scene: &Scene<'_>) -> Vec<PhotoLine> {
     let mut lines = Vec::new();
     for item in scene.items.iter().filter(|item| scene.state.is_done(**item)) {
         let step = scene.job.step(item.at);
-        let prompt = step.photo.as_ref().map_or_else(|| told::title(scene.job, item.at), |photo| photo.value.clone());
+        let prompt = told::photo(step).unwrap_or_else(|| told::title(scene.job, item.at));
         let day = scene.state.done[item].on.earliest.day().to_string();
         let of = format!("{} {}, {day}", scene.place(item.at.traveler, item.hand), operation(step.number));
         let Some(archived) = scene.archived else {

@@ -8,7 +8,7 @@ use super::scene::{Chosen, PlacedJoint, Scene};
 use crate::hardware::{Fastener, bolt_edge, rivet_edge};
 use crate::job::{Hardware, Item, Joint, Safety, StepKind, Structure};
 use crate::phrase::say;
-use crate::plan::{joint as joints, torque};
+use crate::plan::{joint as joints, told, torque};
 use crate::units::Style;
 
 /// What is looked at in every space, whatever is fastened there.
@@ -174,7 +174,7 @@ fn bolt(scene: &Scene<'_>, placed: PlacedJoint) -> BoltLook {
         let read = records.filter_map(move |record| {
             let value = values?.get(&record.id.value)?;
             let unit = record.unit.as_ref().map_or(String::new(), |unit| format!(" {}", unit.value));
-            Some(format!("{}: {value}{unit}", record.label.value))
+            Some(format!("{}: {value}{unit}", told::label(record)))
         });
         read.collect::<Vec<_>>()
     });

@@ -9,6 +9,7 @@ use crate::archive::{Capacity, Signature, State as Archived, StepRequirement};
 use crate::job::{Hand, Item, Job, Joint, JointRef, NamedJoint, Order, Space, State, StepRef};
 use crate::phrase::say;
 use crate::plan::AllSheets;
+use crate::plan::named::{said_item, said_packet, said_space};
 use crate::work::{LastChance, Stages, chances_by_space, stage_items};
 
 /// Spaces that one packet tells about: with more, six pages would say too little about each.
@@ -38,9 +39,9 @@ impl Chosen {
     /// Its name on paper.
     pub fn name(&self, job: &Job) -> String {
         match (self.space, self.stages.first()) {
-            (Some(space), _) => job.space_name(space),
+            (Some(space), _) => said_space(job, space),
             (None, Some((stage, at))) => {
-                say!("Stage {title} at {at}", title = job.project.stages[*stage].title(), at = job.item_name(*at))
+                say!("Stage {title} at {at}", title = job.project.stages[*stage].title(), at = said_item(job, *at))
             }
             (None, None) => String::new(),
         }
@@ -169,7 +170,7 @@ impl<'a> Scene<'a> {
 
     /// `TANK-10 left`.
     pub fn place(&self, traveler: usize, hand: Option<Hand>) -> String {
-        self.job.packet_name(traveler, hand).to_string()
+        said_packet(&self.job.travelers[traveler].id.value, hand.map(Hand::word))
     }
 
     /// Whether an id of a space, and a hand where there is one, mean a space of the visit.

@@ -10,7 +10,8 @@ use crate::archive::State as Archived;
 use crate::job::{Item, May, Role, Signatory, operation};
 use crate::phrase::{say, say_count};
 use crate::plan::act::{said_by, whose_act};
-use crate::plan::said::{Piece, Said, said_role};
+use crate::plan::named::{said_role, said_signers};
+use crate::plan::said::{Piece, Said};
 use crate::plan::told;
 use crate::work::{Stages, stage_facts, stage_missing};
 
@@ -87,13 +88,13 @@ fn line(scene: &Scene<'_>, all: &Stages<'_>, stage: usize, at: Item) -> StageLin
         }
     });
     let roles = signing_roles(scene, stage);
-    let releasing: Vec<&str> =
-        roles.iter().filter(|role| role.may(May::Release)).map(|role| role.word.as_str()).collect();
+    let releasing: Vec<String> =
+        roles.iter().filter(|role| role.may(May::Release)).map(|role| said_role(job, &role.id)).collect();
     let outcomes: Vec<String> = own.outcomes.iter().map(|word| word.value.clone()).collect();
     StageLine {
         id: own.id.value.clone(),
         title: own.title(),
-        who: job.who_signs(own),
+        who: said_signers(job, own),
         at: named(at),
         sheet: archived.in_force(&job.packet_name(at.at.traveler, at.hand)).map(|issue| issue.issued.sheet.to_string()),
         number: operation(job.step(at.at).number),

@@ -9,6 +9,7 @@ use serde::Serialize;
 use super::scene::Scene;
 use crate::job::{Job, May, Role, Signatory};
 use crate::phrase::say;
+use crate::plan::named::said_role;
 use crate::plan::packet::role_words;
 
 /// What somebody comes for.
@@ -63,10 +64,12 @@ impl Visitor {
                 let words = vec![role_words(job, signer)];
                 Self::new(Some(signer.initials.value.clone()), words, &roles, comes_to_sign(scene))
             }
-            Some(Signatory::Role(role)) => Self::new(None, vec![role.word.clone()], &[role], comes_to_sign(scene)),
+            Some(Signatory::Role(role)) => {
+                Self::new(None, vec![said_role(job, &role.id)], &[role], comes_to_sign(scene))
+            }
             None => {
                 let roles = asked(scene);
-                let words = roles.iter().map(|role| role.word.clone()).collect();
+                let words = roles.iter().map(|role| said_role(job, &role.id)).collect();
                 Self::new(None, words, &roles, comes_to_sign(scene))
             }
         }

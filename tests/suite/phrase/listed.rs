@@ -35,6 +35,8 @@ fn lists() -> impl Iterator<Item = String> {
         WaitFor::WORDS,
         // What is left behind, as `work` says it.
         &["temporary hardware", "holes left open", "fasteners put off", "nuts not torqued"],
+        // What of a shop head is measured.
+        &["width", "height"],
         &["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"],
         // The roles of a project that names none.
         &["builder", "helper", "technical counselor", "inspector"],
