@@ -5,7 +5,7 @@
 
 use serde::Serialize;
 
-use super::named::{said_hand, said_packet};
+use super::named::{retold_item, said_hand, said_in_hand, said_packet};
 use super::said::{Piece, Said};
 use crate::phrase::{self, say, say_count};
 use crate::work::{Held, LastChance, LedgerLine, LookLine, OpenDiscrepancy};
@@ -63,7 +63,7 @@ pub(super) fn at_step(chance: &LastChance) -> LastLook {
     let reopened = chance.reopened.then(|| say!("A later step opens it again.").to_owned());
     LastLook {
         hand: None,
-        space: chance.space.clone(),
+        space: said_in_hand(&chance.name, chance.hand),
         notes: counted.into_iter().chain(reopened).collect(),
         lines: lines.map(Said::pieces).collect(),
     }
@@ -100,7 +100,7 @@ fn steps_of(looks: &[&LookLine]) -> Said {
 /// A space that closes, in a line of the board: with which step, after what, and who must have looked.
 pub(super) fn on_board(chance: &LastChance) -> LookRow {
     let steps = say_count!(chance.before, "{n} step", "{n} steps");
-    let looks: Vec<&str> = chance.holds.iter().chain(&chance.stages).map(String::as_str).collect();
+    let looks: Vec<String> = chance.holds.iter().chain(&chance.stages).map(|who| phrase::word(who)).collect();
     let parked: Vec<String> = still_there(chance)
         .filter(|line| line.held == Held::Open)
         .map(|line| format!("{}: {}", phrase::word(line.kind), line.count))
@@ -108,7 +108,7 @@ pub(super) fn on_board(chance: &LastChance) -> LookRow {
     let open: Vec<String> =
         chance.discrepancies.iter().map(|open| say!("discrepancy {number}", number = open.number)).collect();
     let said = Said::new()
-        .strong(&chance.closes)
+        .strong(retold_item(&chance.closes))
         .plain(if chance.before == 0 {
             say!(", nothing left to do before").to_owned()
         } else {

@@ -18,18 +18,25 @@ pub(super) fn said_packet(traveler: &str, hand: Option<&str>) -> String {
 /// A step and its hand: `TANK-10/prime (left)`.
 pub(super) fn said_item(job: &Job, item: Item) -> String {
     let name = job.name_of(Item { hand: None, ..item }).to_string();
-    in_hand(name, item.hand)
+    said_in_hand(&name, item.hand.map(Hand::word))
 }
 
 /// A space and its hand: `Fuel tank, inside (left)`.
 pub(super) fn said_space(job: &Job, space: Space) -> String {
-    in_hand(job.space_spec(space.of).name.value.clone(), space.hand)
+    said_in_hand(&job.space_spec(space.of).name.value, space.hand.map(Hand::word))
 }
 
-fn in_hand(name: String, hand: Option<Hand>) -> String {
-    match hand {
-        Some(hand) => format!("{name} ({})", phrase::word(hand.word())),
-        None => name,
+/// A name with the hand behind it.
+pub(super) fn said_in_hand(name: &str, hand: Option<&str>) -> String {
+    hand.map_or_else(|| name.to_owned(), |hand| format!("{name} ({})", phrase::word(hand)))
+}
+
+/// The name of an item as `job` gives it, told again: an id has no brackets of its own.
+pub(super) fn retold_item(name: &str) -> String {
+    let hand = |word: &&'static str| Some((name.strip_suffix(&format!(" ({word})"))?, *word));
+    match Hand::WORDS.iter().find_map(|word| hand(word)) {
+        Some((bare, hand)) => said_in_hand(bare, Some(hand)),
+        None => name.to_owned(),
     }
 }
 
@@ -37,6 +44,11 @@ fn in_hand(name: String, hand: Option<Hand>) -> String {
 pub(super) fn said_role(job: &Job, id: &str) -> String {
     let word = job.role_word(id);
     if job.project.spec.roles.is_empty() { phrase::word(word) } else { word.to_owned() }
+}
+
+/// Several roles: `builder and inspector`.
+pub(super) fn said_all(roles: &[String]) -> String {
+    roles.iter().map(|role| phrase::word(role)).collect::<Vec<_>>().join(say!(" and "))
 }
 
 /// Who signs a stage: `Inspector and one of P1, P2`.

@@ -4,6 +4,7 @@
 //! Those modules know no language, for requirements stand on what they make. A text is told again as a whole or by the
 //! pattern that made it; a builder's own text is not looked at.
 
+use crate::figure::{Drawing, Mark};
 use crate::hardware::Fastener;
 use crate::job::{Job, Origin, Project, Record, Step, StepRef};
 use crate::phrase;
@@ -33,6 +34,46 @@ const TITLES: [&str; 6] = phrase::patterns![
     "Close: {space}",
     "Close {space}",
 ];
+
+/// Captions and notes of figures.
+const FIGURES: [&str; 17] = phrase::patterns![
+    "Section, {scale}",
+    "Hole pattern, {scale}",
+    "Where the holes lie",
+    "Outline of the manufactured head drawn by eye.",
+    "Outlines of the head and of the pulled end drawn by eye.",
+    "Outline of the pulled end drawn by eye.",
+    "Outlines of the head and of the nutplate drawn by eye; thread depth not to scale.",
+    "Outlines of the head and of the nut drawn by eye; thread depth not to scale.",
+    "Outline of the head drawn by eye; thread depth not to scale.",
+    "Outline of the nutplate drawn by eye; thread depth not to scale.",
+    "Outline of the nut drawn by eye; thread depth not to scale.",
+    "Thread depth not to scale.",
+    "{first}; where either is off by more than the rule's finest line, do not use the strip.",
+    "{first}; where it is off by more than the rule's finest line, do not use the strip.",
+    "Dashed arc: {distance} ({words}), the smallest edge distance. It may touch the edge, not cross it.",
+    "Dotted arc: {distance}, what the next size ({name}) would need.",
+    "Lay strips over each other so that the hole and the edge at equal letters lie on each other.",
+];
+
+/// What stands in a figure beside sizes and names.
+const LABELLED: [&str; 2] = phrase::patterns!["{edge}; left: {end}", "{edge}; right: {end}"];
+
+/// A figure with its caption, its notes and what stands in it.
+pub(super) fn drawing(mut drawn: Drawing) -> Drawing {
+    let say = |words: &String| phrase::retold(words, &FIGURES, phrase::word);
+    drawn.caption = say(&drawn.caption);
+    drawn.notes = drawn.notes.iter().map(say).collect();
+    for mark in &mut drawn.marks {
+        // A whole label is a name or a size.
+        if let Mark::Label { text, .. } = mark
+            && text.contains("; ")
+        {
+            *text = phrase::retold(text, &LABELLED, str::to_owned);
+        }
+    }
+    drawn
+}
 
 /// Labels of the values that usual steps ask for.
 const LABELS: [&str; 1] = phrase::patterns!["Smallest shop head of {joint}, {what}"];

@@ -7,6 +7,7 @@
 use serde::Serialize;
 
 use super::joint::leave_open;
+use super::told;
 use crate::figure::{Drawing, PatternSketch, pattern_sketch};
 use crate::job::{Along, Hand, Job, Joint, PictureSpec, Traveler};
 use crate::phrase::say;
@@ -89,7 +90,7 @@ pub fn whereabouts(job: &Job, index: usize, hand: Option<Hand>) -> Option<Wherea
                 .then(|| say!("the picture shows the other hand: this one is its mirror image").to_owned()),
         });
     }
-    let patterns = pattern_sketch(&sketches(traveler, is_other_hand));
+    let patterns = pattern_sketch(&sketches(traveler, is_other_hand)).map(told::drawing);
     patterns.is_some().then(|| Whereabouts {
         picture: None,
         patterns,

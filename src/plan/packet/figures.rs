@@ -15,6 +15,7 @@ use crate::job::{Hand, Hardware, Joint, Traveler};
 use crate::phrase::say;
 use crate::plan::hole;
 use crate::plan::named::said_hand;
+use crate::plan::told;
 use crate::units::{Length, Style};
 
 /// The figures of one packet.
@@ -73,7 +74,7 @@ impl Figures {
         let style = &source.job.project.style;
         let figures = |joint: &Joint| {
             let of = section_of(joint);
-            let within = |room| of.as_ref().and_then(|of| section(of, room));
+            let within = |room| of.as_ref().and_then(|of| section(of, room)).map(told::drawing);
             JointFigures {
                 id: joint.id.value.clone(),
                 section: within(SECTION),
@@ -185,5 +186,6 @@ fn strip_sheet(joint: &Joint, traveler: &Traveler, hand: Option<Hand>, style: &S
         Ok(drawn) => (drawn, None),
         Err(fault) => (Vec::new(), Some(fault.words(style))),
     };
+    let drawn = drawn.into_iter().map(told::drawing).collect();
     Some(StripSheet { id: joint.id.value.clone(), strips: drawn, refused })
 }

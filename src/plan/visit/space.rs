@@ -7,6 +7,8 @@ use serde::Serialize;
 use super::scene::{Chosen, Scene};
 use crate::job::{Item, operation};
 use crate::phrase::say;
+use crate::plan::named::said_all;
+use crate::plan::told;
 
 /// One space that is to be closed.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -37,9 +39,14 @@ pub struct SpaceLine {
 pub(super) fn space(scene: &Scene<'_>, chosen: &Chosen) -> SpaceLine {
     let closing = chosen.closing.as_ref();
     let chance = closing.map(|(_, chance)| chance);
-    let closes = closing.map(|(by, chance)| {
+    let closes = closing.map(|(by, _)| {
         let number = operation(scene.job.step(by.at).number);
-        say!("{hand} step {number}, {title}", hand = scene.place(by.at.traveler, by.hand), number, title = chance.title)
+        say!(
+            "{hand} step {number}, {title}",
+            hand = scene.place(by.at.traveler, by.hand),
+            number,
+            title = told::title(scene.job, by.at)
+        )
     });
     let shut = closing.and_then(|(by, _)| scene.state.done.get(by)).map(|done| done.on.earliest.day().to_string());
     let is_signed_at = |item: &Item| chosen.stages.iter().any(|(_, at)| at == item);
@@ -52,7 +59,7 @@ pub(super) fn space(scene: &Scene<'_>, chosen: &Chosen) -> SpaceLine {
         id: chosen.id(scene.job).to_owned(),
         is_space: chosen.space.is_some(),
         closes,
-        hold: chance.filter(|chance| !chance.holds.is_empty()).map(|chance| chance.holds.join(say!(" and "))),
+        hold: chance.filter(|chance| !chance.holds.is_empty()).map(|chance| said_all(&chance.holds)),
         closed: shut,
         // Where nothing closes the space, nothing comes before that.
         before: chance.map_or(0, |chance| chance.before),

@@ -37,6 +37,8 @@ fn lists() -> impl Iterator<Item = String> {
         &["temporary hardware", "holes left open", "fasteners put off", "nuts not torqued"],
         // What of a shop head is measured.
         &["width", "height"],
+        // What is done with a scale bar.
+        &["Measure both bars with a steel rule first", "Measure the bar with a steel rule first"],
         &["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"],
         // The roles of a project that names none.
         &["builder", "helper", "technical counselor", "inspector"],
