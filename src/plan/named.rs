@@ -34,7 +34,7 @@ pub(super) fn said_in_hand(name: &str, hand: Option<&str>) -> String {
 /// The name of an item as `job` gives it, told again: an id has no brackets of its own.
 pub(super) fn retold_item(name: &str) -> String {
     let hand = |word: &&'static str| Some((name.strip_suffix(&format!(" ({word})"))?, *word));
-    match Hand::WORDS.iter().find_map(|word| hand(word)) {
+    match Hand::WORDS.iter().find_map(hand) {
         Some((bare, hand)) => said_in_hand(bare, Some(hand)),
         None => name.to_owned(),
     }

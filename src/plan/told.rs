@@ -61,9 +61,10 @@ const LABELLED: [&str; 2] = phrase::patterns!["{edge}; left: {end}", "{edge}; ri
 
 /// A figure with its caption, its notes and what stands in it.
 pub(super) fn drawing(mut drawn: Drawing) -> Drawing {
-    let say = |words: &String| phrase::retold(words, &FIGURES, phrase::word);
-    drawn.caption = say(&drawn.caption);
-    drawn.notes = drawn.notes.iter().map(say).collect();
+    let told = |words: &str| phrase::retold(words, &FIGURES, phrase::word);
+    for words in std::iter::once(&mut drawn.caption).chain(&mut drawn.notes) {
+        *words = told(words);
+    }
     for mark in &mut drawn.marks {
         // A whole label is a name or a size.
         if let Mark::Label { text, .. } = mark

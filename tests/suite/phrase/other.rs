@@ -181,10 +181,10 @@ fn unchanged(key: &str, one: &Value, other: &Value, found: &mut BTreeSet<(String
         (Value::Array(all), Value::Array(others)) => {
             all.iter().zip(others).for_each(|(one, other)| unchanged(key, one, other, found));
         }
-        (Value::String(text), Value::String(same)) if text == same => {
-            if words(text).any(|word| word.chars().any(char::is_lowercase)) {
-                found.insert((key.to_owned(), text.clone()));
-            }
+        (Value::String(text), Value::String(same))
+            if text == same && words(text).any(|word| word.chars().any(char::is_lowercase)) =>
+        {
+            found.insert((key.to_owned(), text.clone()));
         }
         _ => {}
     }
