@@ -179,10 +179,8 @@ impl AtStep<'_> {
     /// Where the step was done before the joint had as many: how many more, before what there is in all.
     fn say_more(&self, words: &mut Words) {
         let step = self.source.job.step(self.at);
-        let joint = &self.of().id.value;
-        // Only the comparison of its own traveler knows a joint.
-        let own = self.joint.traveler == self.source.index;
-        if let Some((more, done)) = super::history::more_fasteners(self.source, step, joint).filter(|_| own) {
+        let joint = self.source.job.joint_name(self.joint, self.hand, self.source.index);
+        if let Some((more, done)) = super::history::more_fasteners(self.source, step, &joint) {
             words.own.insert(0, say!("{done} are done; {count} in all", done, count = words.count));
             words.count = say!("{more} more", more);
         }

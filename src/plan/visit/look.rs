@@ -102,6 +102,8 @@ const fn is_bolt(joint: &Joint) -> bool {
 
 fn look(scene: &Scene<'_>, placed: PlacedJoint) -> LookJoint {
     let joint = scene.joint(placed);
+    let set = set(scene, placed);
+    let elsewhere = || joints::fastened_elsewhere(scene.job, placed.joint);
     LookJoint {
         place: scene.place(placed.joint.traveler, placed.hand),
         joint: joint.title(),
@@ -111,11 +113,11 @@ fn look(scene: &Scene<'_>, placed: PlacedJoint) -> LookJoint {
         words: joints::decode(joint, &scene.job.project.style),
         rivet: matches!(joint.fastener, Ok(Fastener::SolidRivet(_) | Fastener::BlindRivet(_))),
         primary: is_primary(joint),
-        set: set(scene, placed),
         begun: fastenings(scene, placed).any(|item| scene.state.is_done(item)),
         edge: edge(joint, &scene.job.project.style),
         bolt: is_bolt(joint).then(|| bolt(scene, placed)),
-        open: joints::leave_open(scene.job, joint),
+        open: joints::leave_open(scene.job, joint).or_else(|| elsewhere().filter(|_| set.is_none())),
+        set,
     }
 }
 

@@ -4,6 +4,7 @@
 
 use toml::de::DeValue;
 
+use crate::report::LeftOut;
 use crate::spec::read::{Node, Reading, Reads};
 use crate::spec::section::Form;
 use crate::text::{Span, Spanned, too_long, unprintable, unprintable_words};
@@ -66,7 +67,13 @@ impl Reads for IdOfFile {
     type Value = Spanned<String>;
 
     fn read(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Self::Value> {
-        filled(node, name, reading)
+        let id = filled(node, name, reading);
+        if id.is_none() {
+            // Others name it by an id that nobody knows.
+            let span = reading.span(node.span());
+            reading.left_out.push(LeftOut { table: "traveler", id: None, span });
+        }
+        id
     }
 
     fn absent(table: Span, reading: &mut Reading) -> Option<Self::Value> {

@@ -6,6 +6,7 @@ use std::fmt::Write;
 use proptest::prelude::*;
 use shophead::job::{Item, Job, JointRef, Order, StepRef};
 use shophead::plan::{Options, Packet, packets};
+use shophead::render::{Templates, lay_out};
 use shophead::report::{Colour, Finding, Report, Severity, render_human};
 use shophead::rules::check;
 use shophead::text::Files;
@@ -319,6 +320,29 @@ fn a_change_of_the_joint_changes_the_other_sheet() {
     assert_ne!(code(RIVETS, 1), code(&torque, 1), "what it is set with");
     let start = RIVETS.replace("holes = { final", "holes = { start = \"#40\", final");
     assert_eq!(code(RIVETS, 1), code(&start, 1), "what only the drill meets");
+}
+
+#[test]
+fn the_joints_own_traveler_accepts_a_departure_and_the_other_prints_it() {
+    let pilot = text::step("drill", "drill", "joints = [\"J1\", \"J2\"]\nto = \"#40\"")
+        + &text::step("deburr", "deburr", "joints = [\"J1\", \"J2\"]")
+        + &text::step("open", "drill", "joints = [\"J1\"]")
+        + &text::step("deburr-again", "deburr", "joints = [\"J1\"]")
+        + &text::step("rivet", "rivet", "joints = [\"J1\"]");
+    let text = "text = 'Drive {{ joint[\"FUS-10/J2\"].call }}.'\n";
+    let there = text::step("rivet-on", "rivet", &format!("joints = [\"FUS-10/J2\"]\n{text}"));
+    let (_, _, report) = checked(&[fuselage("", &pilot), wing("", &there)]);
+    assert_eq!(errors(&report).iter().map(|error| error.rule).collect::<Vec<_>>(), ["hole-not-final"]);
+    let allow =
+        "[[allow]]\nrule = \"hole-not-final\"\njoint = \"J2\"\nbecause = \"the kit's rivet is for this hole\"\n";
+    let (job, _, report) = checked(&[fuselage("", &(pilot + allow)), wing("", &there)]);
+    assert_eq!(report.count(Severity::Error), 0, "{:#?}", report.findings);
+    let packet = &packets(&job, 1, &report, &Options::default()).unwrap()[0];
+    let departures: Vec<(&str, &str)> =
+        packet.steps[0].departures.iter().map(|own| (own.at.as_str(), own.because.as_str())).collect();
+    assert_eq!(departures, [("joint FUS-10 J2", "the kit's rivet is for this hole")]);
+    let pages = lay_out(&packet.document(), &Templates::load(None).unwrap()).unwrap().page_texts().concat();
+    assert!(pages.contains("Drive MS20470AD4-4."), "{pages}");
 }
 
 /// A traveler of two joints with faults, whose last step fastens both.
