@@ -77,7 +77,8 @@ impl Making<'_> {
                 let issued = self.issued.map(|issued| issued.without(&ids));
                 let all = self.usual(&Own::default(), issued.as_ref());
                 let is_usual = |entry: &&StepEntry| all.iter().any(|step| step.id.value == entry.id.value);
-                let own = Own::of(entries.iter().filter(|entry| !is_usual(entry))).with(self.elsewhere);
+                let own = Own::of(&self.traveler.id.value, entries.iter().filter(|entry| !is_usual(entry)));
+                let own = own.with(self.elsewhere);
                 let fastened = self.fastened(&entries, &all);
                 let mut usual = self.usual(&own, issued.as_ref());
                 self.look_at(&mut usual, &fastened);

@@ -42,7 +42,7 @@ pub(super) fn make_steps(
     };
     let others = begun.iter().enumerate().filter(|(_, own)| names_others(own));
     let elsewhere: Vec<(String, Done)> =
-        others.flat_map(|(index, own)| done_elsewhere(&make(index, own, &[]).steps)).collect();
+        others.flat_map(|(index, own)| done_elsewhere(&ids[index], &make(index, own, &[]).steps)).collect();
     for (index, own) in begun.iter_mut().enumerate() {
         let id = ids[index].clone();
         let done: Vec<Done> =

@@ -23,9 +23,17 @@ pub(in crate::job) struct Done {
     joint: String,
     /// Whether a step of another traveler does it.
     elsewhere: bool,
+    /// The step, as a joint names it that leaves holes open for it.
+    step: String,
 }
 
 impl Done {
+    /// Whether it only fills the holes that the joint leaves open for it: the others are for the usual step.
+    fn fills_the_rest(&self, joint: &Joint) -> bool {
+        let open = joint.leave_open.as_ref();
+        open.is_some_and(|open| open.until.value == self.step && open.count.value < joint.count.value)
+    }
+
     /// A hole before its final size is one thing, the final size another.
     fn is_last(&self, joint: &Joint) -> bool {
         self.to.is_none_or(|to| joint.last.is_some_and(|last| last.size == to))
@@ -34,13 +42,15 @@ impl Done {
 
 impl Own {
     /// What the entries do that are no usual step.
-    pub(super) fn of<'a>(entries: impl Iterator<Item = &'a StepEntry>) -> Self {
+    pub(super) fn of<'a>(traveler: &str, entries: impl Iterator<Item = &'a StepEntry>) -> Self {
         let of_entry = |entry: &StepEntry| -> Vec<Done> {
             let Some(Ok(kind)) = entry.kind.as_ref().map(|kind| kind.as_ref().map(|kind| kind.value)) else {
                 return Vec::new();
             };
             let to = entry.to.map(|to| to.value);
-            let done = |joint: &Text| Done { kind, to, joint: joint.value.clone(), elsewhere: false };
+            let step = format!("{traveler}/{}", entry.id.value);
+            let done =
+                |joint: &Text| Done { kind, to, joint: joint.value.clone(), elsewhere: false, step: step.clone() };
             if takes_over(kind) { entry.joints.iter().map(done).collect() } else { Vec::new() }
         };
         Self { done: entries.flat_map(of_entry).collect() }
@@ -61,15 +71,16 @@ impl Own {
     pub(super) fn left<'a>(&self, kind: StepKind, is_last: bool, joints: Vec<&'a Joint>) -> Vec<&'a Joint> {
         let is_done = |joint: &&Joint| {
             let same = |done: &&Done| done.kind == kind && done.joint == joint.id.value;
-            self.done.iter().filter(same).any(|done| done.is_last(joint) == is_last)
+            let mut done = self.done.iter().filter(same);
+            done.any(|done| done.is_last(joint) == is_last && !done.fills_the_rest(joint))
         };
         joints.into_iter().filter(|joint| !is_done(joint)).collect()
     }
 }
 
-/// What steps of one traveler do to joints of others, each with the other traveler's id. Who fastens a joint tightens it and looks
+/// What steps of one traveler, `of`, do to joints of others, each with the other traveler's id. Who fastens a joint tightens it and looks
 /// at it as well.
-pub(in crate::job) fn done_elsewhere(steps: &[(StepSpec, Origin)]) -> Vec<(String, Done)> {
+pub(in crate::job) fn done_elsewhere(of: &str, steps: &[(StepSpec, Origin)]) -> Vec<(String, Done)> {
     let mut all: Vec<(String, Done)> = Vec::new();
     for (step, _) in steps {
         let by_procedure = step.procedure.iter().filter_map(|named| StepKind::parse(&named.value));
@@ -82,7 +93,8 @@ pub(in crate::job) fn done_elsewhere(steps: &[(StepSpec, Origin)]) -> Vec<(Strin
         }
         for (traveler, joint) in step.joints.iter().filter_map(|joint| other_joint(&joint.value)) {
             let to = step.to.map(|to| to.value);
-            let done = |kind| Done { kind, to, joint: joint.to_owned(), elsewhere: true };
+            let name = format!("{of}/{}", step.id.value);
+            let done = |kind| Done { kind, to, joint: joint.to_owned(), elsewhere: true, step: name.clone() };
             let taken = kinds.iter().copied().filter(|kind| takes_over(*kind));
             all.extend(taken.map(|kind| (traveler.to_owned(), done(kind))));
         }

@@ -212,6 +212,30 @@ fn a_step_of_ones_own_that_has_a_usual_name_changes_no_form_when_it_is_issued() 
 }
 
 #[test]
+fn a_step_that_fills_the_holes_left_open_leaves_the_others_to_the_usual_one() {
+    let open = "fastener = \"MS20470AD4\"\ncount = 16\nedge = \"0.32\"\n\
+        leave-open = { count = 4, until = \"T/rest\", why = \"the doubler's tail\" }";
+    let rest =
+        "[[step]]\nid = \"rest\"\ntitle = \"Rivet the rest\"\ndo = \"rivet\"\njoints = [\"J\"]\nbehind = \"rivet\"\n";
+    let traveler = |joint: &str| {
+        text::traveler("T", "steps = \"usual\"\n")
+            + &text::part("P", "skin", "0.063")
+            + &text::part("Q", "rib", "0.063")
+            + &text::joint("J", &["P", "Q"], joint)
+            + rest
+    };
+    let ids = |joint: &str| -> Vec<String> {
+        let (job, report) = job(PROJECT, &[&traveler(joint)]);
+        let errors: Vec<&str> = report.findings.iter().filter(|own| own.stops()).map(|own| own.rule).collect();
+        assert!(errors.is_empty() || !joint.contains("count = 4,"), "{errors:?}");
+        job.travelers[0].steps.iter().map(|step| step.id.value.clone()).collect()
+    };
+    assert_eq!(ids(open), ["verify", "drill", "deburr", "prime", "rivet", "rest", "inspect"]);
+    // Where all of them stay open, that step fastens the joint.
+    assert!(!ids(&open.replace("count = 4,", "count = 16,")).contains(&"rivet".to_owned()));
+}
+
+#[test]
 fn an_entry_whose_usual_step_is_missing_for_an_unread_joint_is_no_fault() {
     let unread = text::joint("J", &["P", "Q"], "fastener = \"MS20470AD4\"\ncount = \"4\"\nedge = \"0.3\"");
     let entry = "[[step]]\nid = \"rivet\"\nminutes = 30\n";
