@@ -53,7 +53,7 @@ pub use oversize::most_oversize;
 pub use propose::{
     BendProposal, BendVerdict, BlindProposal, BlindQuestion, BoltProposal, LengthFit, NoProposal, RivetCount,
     RivetProposal, RivetShear, TorqueProposal, WrenchSetting, count_bolts, count_rivets, judge_length, propose_bend,
-    propose_blind, propose_bolt, propose_rivet, propose_torque, rivet_of_diameter, set_wrench,
+    propose_blind, propose_bolt, propose_own_torque, propose_rivet, propose_torque, rivet_of_diameter, set_wrench,
 };
 pub use rivet::{
     FreeShankLimits, RIVET_DASHES, free_shank_limits, hole_fill, largest_rivet, next_larger_rivet, solid_rivet_holes,

@@ -27,7 +27,7 @@ pub(super) struct Arguments {
 }
 
 commands! {
-    /// Enter one signature from a sheet, or a file typed after an evening
+    /// Enter signatures from a sheet: the traveler and the step numbers as printed, 010..070
     Sign: sign,
     /// Enter a file with signatures, discrepancies, corrections, visits, sheets read, marked, lost or void
     Enter: enter,

@@ -19,7 +19,7 @@ use anyhow::Result;
 
 use super::project::bare_project;
 use super::{Console, Format, Outcome};
-use crate::hardware::KitFastener;
+use crate::hardware::{KitFastener, OwnTorque};
 use crate::units::{Style, Unit};
 use answer::Answer;
 
@@ -65,6 +65,7 @@ enum UnitWord {
 struct Asked {
     style: Style,
     kit: Vec<KitFastener>,
+    torques: Vec<OwnTorque>,
 }
 
 /// Runs `bench`; where there is a project, it is asked in its unit and knows its hardware.
@@ -91,7 +92,8 @@ fn asked(project_path: &Path, unit: Option<UnitWord>) -> Result<Asked> {
         UnitWord::Inch => Unit::Inch,
         UnitWord::Mm => Unit::Mm,
     });
-    let (style, kit) = project.map_or_else(|| (Style::of(Unit::Inch), Vec::new()), |own| (own.style, own.kit));
-    let style = unit.filter(|unit| *unit != style.unit).map_or(style, Style::of);
-    Ok(Asked { style, kit })
+    let nothing = Asked { style: Style::of(Unit::Inch), kit: Vec::new(), torques: Vec::new() };
+    let asked = project.map_or(nothing, |own| Asked { style: own.style, kit: own.kit, torques: own.torques });
+    let style = unit.filter(|unit| *unit != asked.style.unit).map_or_else(|| asked.style.clone(), Style::of);
+    Ok(Asked { style, ..asked })
 }

@@ -8,7 +8,7 @@ use std::path::PathBuf;
 use clap_complete::engine::CompletionCandidate;
 
 use super::project::resolved_project;
-use crate::job::{Hand, Job, operation};
+use crate::job::{Hand, Job, Signer, operation};
 use crate::rules::RULES;
 
 /// Travelers of the project, each with its title.
@@ -24,6 +24,30 @@ pub(super) fn spaces(typed: &OsStr) -> Vec<CompletionCandidate> {
     of_project(typed, |job| {
         let spaces = job.project.spaces.iter();
         spaces.map(|own| (own.id.value.clone(), own.name.value.clone())).collect()
+    })
+}
+
+/// Hole sets of the travelers, as `WNG-210/J1`.
+pub(super) fn hole_sets(typed: &OsStr) -> Vec<CompletionCandidate> {
+    of_project(typed, |job| {
+        let joints = job.travelers.iter().flat_map(|own| own.joints.iter().map(move |joint| (own, joint)));
+        joints.map(|(own, joint)| (format!("{}/{}", own.id.value, joint.id.value), joint.title())).collect()
+    })
+}
+
+/// Initials of those who sign, each with what the person signs as.
+pub(super) fn initials(typed: &OsStr) -> Vec<CompletionCandidate> {
+    of_project(typed, |job| {
+        let role = |own: &Signer| job.roles_of(own).map(|role| role.word.clone()).collect::<Vec<_>>().join(", ");
+        job.project.signers.iter().map(|own| (own.initials.value.clone(), role(own))).collect()
+    })
+}
+
+/// Stages of the project, each with its name.
+pub(super) fn stages(typed: &OsStr) -> Vec<CompletionCandidate> {
+    of_project(typed, |job| {
+        let stages = job.project.stages.iter();
+        stages.map(|own| (own.id.value.clone(), own.name.value.clone())).collect()
     })
 }
 

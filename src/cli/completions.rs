@@ -49,7 +49,10 @@ fn with_candidates(command: Command) -> Command {
     let knowing = |arg: Arg| match arg.get_id().as_str() {
         "traveler" | "after" => arg.add(ArgValueCompleter::new(candidates::travelers)),
         "space" | "closes" => arg.add(ArgValueCompleter::new(candidates::spaces)),
-        "step" => arg.add(ArgValueCompleter::new(candidates::steps)),
+        "hole_set" => arg.add(ArgValueCompleter::new(candidates::hole_sets)),
+        "by" => arg.add(ArgValueCompleter::new(candidates::initials)),
+        "stage" => arg.add(ArgValueCompleter::new(candidates::stages)),
+        "step" | "except" => arg.add(ArgValueCompleter::new(candidates::steps)),
         "what" => arg.add(ArgValueCompleter::new(candidates::what_is_signed)),
         "rule" => arg.add(ArgValueCompleter::new(candidates::rules)),
         _ => arg,

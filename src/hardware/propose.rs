@@ -16,7 +16,7 @@ pub use rivet::{
     LengthFit, RivetCount, RivetProposal, RivetShear, count_bolts, count_rivets, judge_length, propose_rivet,
     rivet_of_diameter,
 };
-pub use torque::{TorqueProposal, WrenchSetting, propose_torque, set_wrench};
+pub use torque::{TorqueProposal, WrenchSetting, propose_own_torque, propose_torque, set_wrench};
 
 use crate::units::Length;
 

@@ -93,8 +93,10 @@ pub struct OwnTorque {
 /// What a joint asks of the build's torques.
 #[derive(Debug)]
 pub struct TorqueAsked<'a> {
-    /// Bolt or screw.
-    pub bolt: &'a Fastener,
+    /// Thread of the bolt or screw, by name.
+    pub thread: Option<&'a str>,
+    /// Property class of a metric one.
+    pub class: Option<&'a str>,
     /// Nut or nutplate, where one is given.
     pub nut: Option<&'a Fastener>,
     /// Whether the threads are lubricated.
@@ -113,11 +115,11 @@ impl TorqueAsked<'_> {
     /// Whether an entry has this thread, for whatever else it is.
     #[must_use]
     pub fn has_thread_of(&self, entry: &OwnTorque) -> bool {
-        self.bolt.thread_name().is_some_and(|name| same_thread(name, &entry.thread))
+        self.thread.is_some_and(|name| same_thread(name, &entry.thread))
     }
 
     fn is_otherwise_as(&self, entry: &OwnTorque) -> bool {
-        let class = self.bolt.property_class();
+        let class = self.class;
         let nut = self.nut.and_then(torque_nut);
         entry.class.as_deref().is_none_or(|wanted| class.is_some_and(|class| class.eq_ignore_ascii_case(wanted)))
             && entry.nut.is_none_or(|wanted| nut == Some(wanted))

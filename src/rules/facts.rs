@@ -257,7 +257,15 @@ pub(super) fn fitting_bolts(joint: &Joint, bolt: &Bolt, stack: Length, style: &S
                 style.length(stack + head),
                 style.length(stack + head + nut)
             ),
-            None => "no grip of this bolt suits the stack with these washers".to_owned(),
+            None => {
+                match bolt.threaded_to_head().and_then(|bolt| bolt.lengths_for(stack, head, nut).into_iter().next()) {
+                    Some(fits) => format!(
+                        "no grip of this bolt is so short; {} is threaded to its head and fits, where the plans allow thread in the hole",
+                        fits.call.usual
+                    ),
+                    None => "no grip of this bolt suits the stack with these washers".to_owned(),
+                }
+            }
         },
         Some((best, [])) => format!("{best} fits"),
         Some((best, others)) => format!("{best} fits best; {} passes too", others.join(" or ")),

@@ -14,7 +14,7 @@ use crate::text::{Span, Spanned};
 use crate::units::{self, Length, Minutes, SizeFault, TorqueRange, TorqueUnit, Unit};
 use crate::words::{UNDRILLED, Word as Wordlist};
 
-pub(super) use text::{IdOfFile, text_of, word_text};
+pub(super) use text::{IdOfFile, IdOfJoint, text_of, word_text};
 use text::{filled, markdown_of};
 
 /// A number, or a text that `parse` takes.

@@ -4,8 +4,8 @@
 //! pattern that does not agree.
 
 use super::form::{
-    Count, Delivered, Distance, Distances, Filled, Flag, Id, JointTorque, Ratio, Size, SizeRange, Table, Temperature,
-    Text, Texts, Torque, Word, Words, mixed,
+    Count, Delivered, Distance, Distances, Filled, Flag, IdOfJoint, JointTorque, Ratio, Size, SizeRange, Table,
+    Temperature, Text, Texts, Torque, Word, Words, mixed,
 };
 use super::list::section;
 use super::pattern::{Around, HolePlace, PatternFault, PatternSpec};
@@ -20,7 +20,7 @@ section! {
     /// A set of equal fasteners through one stack.
     JointSpec = "joint" checked by check {
         /// Id, unique in the traveler: of several joints each has its own. Default: `J1`.
-        id "id": or Id = "J1".into() => work,
+        id "id": own IdOfJoint => work,
         /// Name on paper.
         name "name": may Text => wording,
         /// Layers, manufactured-head side first: part ids, or `{ part = .., thickness = .. }`, or `{ material = ..,

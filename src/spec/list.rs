@@ -8,7 +8,8 @@
 //!     count "count": need Count<1> => work,
 //!
 //! `need` must be there, or the entry is left out; `want` must be there, and the entry goes on without it; `may` can be
-//! absent; `any` is empty where it is absent; `or`, with `= value` behind the form, is
+//! absent; `any` is empty where it is absent; `own` has what its form says where it is absent, and must be right where it is
+//! there; `or`, with `= value` behind the form, is
 //! that value where it is absent. A key that had another name
 //! has it in front of the colon, as `spaces "spaces" was "zones": ...`; it is refused with the new one named. One that is
 //! read under a second name as well has that behind `also`.
@@ -16,6 +17,7 @@
 macro_rules! slot {
     (need $form:ty) => { <$form as $crate::spec::read::Reads>::Value };
     (any $form:ty) => { <$form as $crate::spec::read::Reads>::Value };
+    (own $form:ty) => { <$form as $crate::spec::read::Reads>::Value };
     (or $form:ty) => { <$form as $crate::spec::read::Reads>::Value };
     (want $form:ty) => { Option<<$form as $crate::spec::read::Reads>::Value> };
     (may $form:ty) => { Option<<$form as $crate::spec::read::Reads>::Value> };

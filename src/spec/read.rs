@@ -171,6 +171,14 @@ impl<'a, 'r> Table<'a, 'r> {
         self.may::<F>(name).or_else(|| F::absent(self.span, self.reading))
     }
 
+    /// A value, or where it is absent what its form says; a wrong one leaves the entry out.
+    pub fn own<F: Reads>(&mut self, name: &'static str) -> Option<F::Value> {
+        match self.node(name) {
+            Some(node) => F::read(node, name, self.reading),
+            None => F::absent(self.span, self.reading),
+        }
+    }
+
     /// A value, or its default at the place of the table.
     pub fn or<F: Reads<Value = Spanned<T>>, T>(&mut self, name: &'static str, default: T) -> Spanned<T> {
         self.may::<F>(name).unwrap_or(Spanned { value: default, span: self.span })

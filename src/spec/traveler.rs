@@ -28,7 +28,7 @@ section! {
     /// What the packet is.
     TravelerSpec = "traveler" {
         /// Id, unique in the project. Absent: the name of the file, without `.toml`.
-        id "id": any IdOfFile => work,
+        id "id": own IdOfFile => work,
         /// Title on every page.
         title "title": need Filled => wording,
         /// Revision of this spec, raised with every change of a requirement. Default: `A`.

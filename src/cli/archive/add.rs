@@ -46,7 +46,7 @@ pub(super) struct Arguments {
     #[arg(long, value_parser = on_paper)]
     caption: Option<String>,
     /// Whether the builder is in the picture
-    #[arg(long)]
+    #[arg(long, value_name = "ANSWER")]
     builder_in_picture: Option<bool>,
     /// Initials of whoever adds it
     #[arg(long, value_parser = on_paper)]

@@ -24,7 +24,7 @@ use crate::words::{Capacity, Hand};
 pub(super) struct Arguments {
     /// TRAVELER, its HAND where it is built in two, and the STEPS as printed: 010..070, 050, or ids. The code of a sheet may
     /// stand in the place of traveler and hand
-    #[arg(value_name = "TRAVELER [HAND] STEPS", num_args = 2.., required_unless_present = "file", value_parser = on_paper)]
+    #[arg(value_name = "TRAVELER [HAND] STEPS", num_args = 1.., required_unless_present = "file", value_parser = on_paper)]
     what: Vec<String>,
     /// Steps of those that were not done
     #[arg(long, value_name = "STEPS", value_parser = on_paper)]
@@ -33,7 +33,7 @@ pub(super) struct Arguments {
     #[arg(long, value_name = "FILE", conflicts_with = "what")]
     file: Option<PathBuf>,
     /// Initials as written on the sheet; a terminal is asked for them
-    #[arg(long, value_parser = on_paper)]
+    #[arg(long, value_name = "INITIALS", value_parser = on_paper)]
     by: Option<String>,
     /// Day of the work, as 2026-03-02; without it, today
     #[arg(long, value_name = "DAY")]
@@ -60,25 +60,25 @@ pub(super) struct Arguments {
     #[arg(long, value_name = "BOX=VALUE", value_parser = on_paper)]
     reading: Vec<String>,
     /// Initials of a helper
-    #[arg(long, value_parser = on_paper)]
+    #[arg(long, value_name = "INITIALS", value_parser = on_paper)]
     helper: Vec<String>,
     /// Initials of a helper who was paid
-    #[arg(long, value_parser = on_paper)]
+    #[arg(long, value_name = "INITIALS", value_parser = on_paper)]
     paid_helper: Vec<String>,
     /// Number of a photo
-    #[arg(long, value_parser = on_paper)]
+    #[arg(long, value_name = "NUMBER", value_parser = on_paper)]
     photo: Vec<String>,
     /// Number of a discrepancy that stands in the margin
-    #[arg(long, value_parser = on_paper)]
+    #[arg(long, value_name = "NUMBER", value_parser = on_paper)]
     discrepancy: Vec<String>,
     /// What was fitted, where the plans leave a choice
-    #[arg(long, value_parser = on_paper)]
+    #[arg(long, value_name = "WORDS", value_parser = on_paper)]
     as_built: Vec<String>,
     /// Where the work was done
-    #[arg(long, value_parser = on_paper)]
+    #[arg(long, value_name = "WORDS", value_parser = on_paper)]
     place: Option<String>,
     /// Anything else
-    #[arg(long, value_parser = on_paper)]
+    #[arg(long, value_name = "WORDS", value_parser = on_paper)]
     note: Option<String>,
     /// From what a signature of a lost sheet is put together again
     #[arg(long, value_name = "SOURCE", value_parser = on_paper)]
@@ -116,6 +116,9 @@ fn written(arguments: &Arguments) -> Result<String> {
     let [first, rest @ ..] = arguments.what.as_slice() else {
         bail!("a traveler or a sheet code, and its steps are needed")
     };
+    if rest.is_empty() {
+        bail!("which steps of {first}? Write their numbers as printed behind it, such as {first} 010..070");
+    }
     let hand = rest.first().filter(|word| Hand::parse(word).is_some() && rest.len() > 1);
     let steps = &rest[usize::from(hand.is_some())..];
     let code = SheetCode::parse(first);

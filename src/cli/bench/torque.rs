@@ -5,9 +5,11 @@ use anyhow::{Result, anyhow, bail};
 use super::answer::{Answer, Row, Shown};
 use super::{Asked, typed};
 use crate::hardware::{
-    Basis, Fastener, Nut, NutDuty, Sureness, Thread, TorqueProposal, WrenchSetting, propose_torque, set_wrench, thread,
+    Basis, Fastener, Nut, NutDuty, OwnTorque, Sureness, Thread, TorqueAsked, TorqueProposal, WrenchSetting,
+    propose_own_torque, propose_torque, set_wrench, thread,
 };
 use crate::units::{Style, Torque};
+use crate::words::Lubrication;
 
 /// Arguments of `bench torque`; a bare number is in the project's units.
 #[derive(Debug, clap::Args)]
@@ -21,6 +23,9 @@ pub(super) struct Arguments {
     /// The nut's own drag, measured on running it down
     #[arg(long, value_name = "TORQUE", default_value = "0")]
     drag: String,
+    /// The threads are lubricated: only a [[torque]] entry of build.toml has a torque for that
+    #[arg(long)]
+    lubricated: bool,
     /// Wrench from the middle of its grip to its square
     #[arg(long, value_name = "SIZE")]
     wrench: Option<String>,
@@ -35,11 +40,33 @@ pub(super) struct Arguments {
 /// Answers `bench torque`.
 pub(super) fn answer(typed_in: &Arguments, asked: &Asked) -> Result<Answer> {
     let nut = nut(&typed_in.nut, asked)?;
-    let found = propose_torque(thread_of(&typed_in.bolt, asked)?, &nut, typed::torque("drag", &typed_in.drag, asked)?)?;
+    let drag = typed::torque("drag", &typed_in.drag, asked)?;
+    let thread = thread_of(&typed_in.bolt, asked)?;
+    let found = match own_torque(typed_in, thread, &nut, asked) {
+        Some(own) => propose_own_torque(thread, &nut, own, drag)?,
+        None if typed_in.lubricated => bail!(
+            "the torque table is for dry threads, and no [[torque]] of build.toml is for {} lubricated with this nut",
+            thread.name
+        ),
+        None => propose_torque(thread, &nut, drag)?,
+    };
     let setting = setting(typed_in, &found, asked)?;
     let title = format!("thread {} with {}, {}", found.thread.name, nut.call.usual, nut.words);
     let notes = notes(&found, &asked.style);
     Ok(Answer { title, rows: rows(found, setting, &asked.style), notes })
+}
+
+/// The entry of the build that is for this bolt and nut, as for a joint.
+fn own_torque<'a>(typed_in: &Arguments, thread: &Thread, nut: &Nut, asked: &'a Asked) -> Option<&'a OwnTorque> {
+    let bolt = typed::fastener("bolt", &typed_in.bolt, asked).ok();
+    let nut = Fastener::Nut(nut.clone());
+    let wanted = TorqueAsked {
+        thread: Some(&thread.name),
+        class: bolt.as_ref().and_then(Fastener::property_class),
+        nut: Some(&nut),
+        lubrication: if typed_in.lubricated { Lubrication::Lubricated } else { Lubrication::Dry },
+    };
+    wanted.among(&asked.torques)
 }
 
 fn setting(typed_in: &Arguments, found: &TorqueProposal, asked: &Asked) -> Result<Option<WrenchSetting>> {
@@ -72,12 +99,17 @@ fn rows(found: TorqueProposal, setting: Option<WrenchSetting>, style: &Style) ->
     let of_table = |key, label, torque| Row::sourced(key, label, Shown::Torque(torque), basis.clone());
     let plain = |key, label, torque: Torque| Row::plain(key, label, Shown::Torque(torque));
     let column = if found.duty == NutDuty::Tension { "tension" } else { "shear" };
+    let labels = if found.is_own { ["build.toml, low", "build.toml, high"] } else { ["table, low", "table, high"] };
+    let most = match found.most {
+        Some(most) => of_table("most", "never more than, drag added", most),
+        None => Row::plain("most", "", Shown::Nothing("the entry names no greatest torque")),
+    };
     let mut rows = vec![
         Row::plain("thread", "thread", Shown::Text(found.thread.name.clone())),
         Row::plain("column", "column of the table", Shown::Text(column.to_owned())),
-        of_table("table-low", "table, low", table.install.low),
-        of_table("table-high", "table, high", table.install.high),
-        of_table("most", "never more than, drag added", found.most),
+        of_table("table-low", labels[0], table.install.low),
+        of_table("table-high", labels[1], table.install.high),
+        most,
         plain("drag", "drag of the nut", found.drag),
         plain("low", "low, drag added", found.range.low),
         plain("high", "high, drag added", found.range.high),
@@ -102,7 +134,10 @@ fn rows(found: TorqueProposal, setting: Option<WrenchSetting>, style: &Style) ->
 }
 
 fn notes(found: &TorqueProposal, style: &Style) -> Vec<String> {
-    let mut notes = vec!["the table is for dry, oil-free, cadmium-plated threads".to_owned()];
+    let mut notes = Vec::new();
+    if !found.is_own {
+        notes.push("the table is for dry, oil-free, cadmium-plated threads".to_owned());
+    }
     if found.has_drag && found.drag == Torque::default() {
         notes.push("add the drag of the nut, measured on running it down (--drag)".to_owned());
     }

@@ -181,6 +181,16 @@ pub(super) fn lengths(bolt: &Bolt) -> Vec<Bolt> {
     listed.map(|row| bolt.clone().of_length(Some(row.length))).collect()
 }
 
+impl Bolt {
+    /// The metric bolt of the same thread and class that is threaded to its head, of one with a shank.
+    #[must_use]
+    pub fn threaded_to_head(&self) -> Option<Self> {
+        document_of(self).filter(|own| own.shank)?;
+        let other = DOCUMENTS.rows.iter().find(|own| !own.shank && own.successor.is_none())?;
+        Some(bolt(other, self.thread?, self.class.clone()).of_length(None))
+    }
+}
+
 /// Whether a nut as high as any of its thread goes on behind a stack, and one thread shows (AC 43.13-1B par. 7-37).
 pub(super) fn takes_a_nut(bolt: &Bolt, behind: Length) -> bool {
     let Some((thread, length)) = bolt.thread.zip(bolt.length.as_ref()) else { return false };

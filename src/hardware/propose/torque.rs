@@ -4,9 +4,9 @@
 
 use super::NoProposal;
 use crate::hardware::bend::cosine;
-use crate::hardware::source::Graded;
+use crate::hardware::source::{Basis, Graded};
 use crate::hardware::thread::Thread;
-use crate::hardware::{Nut, NutDuty, TableTorque, prevailing_torque, torque_for, wrench_setting};
+use crate::hardware::{Nut, NutDuty, OwnTorque, TableTorque, prevailing_torque, torque_for, wrench_setting};
 use crate::units::{Length, Style, Torque, TorqueRange};
 
 /// The torque of a thread and nut.
@@ -22,8 +22,10 @@ pub struct TorqueProposal {
     pub drag: Torque,
     /// The table's range with the drag added.
     pub range: TorqueRange,
-    /// The table's greatest torque with the drag added (AC 43.13-1B, par. 7-40f).
-    pub most: Torque,
+    /// The greatest torque with the drag added (AC 43.13-1B, par. 7-40f); none where an entry of the build names none.
+    pub most: Option<Torque>,
+    /// Whether an entry of the build stands in the place of the table.
+    pub is_own: bool,
     /// Whether the nut turns hard before it seats, so that there is a drag to add.
     pub has_drag: bool,
     /// Least drag of this nut when it is used again, for a self-locking one.
@@ -35,27 +37,60 @@ pub struct TorqueProposal {
 /// # Errors
 /// When the nut has another thread, or the table does not list the thread.
 pub fn propose_torque(thread: &'static Thread, nut: &Nut, drag: Torque) -> Result<TorqueProposal, NoProposal> {
-    if let Some(other) = nut.thread.filter(|other| other.name != thread.name) {
-        return Err(NoProposal(format!(
-            "{} has thread {}, the bolt {}; they do not go together",
-            nut.call.usual, other.name, thread.name
-        )));
-    }
+    same_threads(thread, nut)?;
     let table = torque_for(thread, nut.duty);
     let table = table.ok_or_else(|| {
         NoProposal(format!("Table 7-1 does not list thread {}; ask the plans for its torque", thread.name))
     })?;
-    let range = TorqueRange { low: table.value.install.low + drag, high: table.value.install.high + drag };
-    Ok(TorqueProposal {
+    let most = Some(table.value.most);
+    Ok(proposal(thread, nut, drag, (table, most)))
+}
+
+/// The torque that an entry of the build gives a thread with a nut, the nut's drag added.
+///
+/// # Errors
+/// When the nut has another thread.
+pub fn propose_own_torque(
+    thread: &'static Thread,
+    nut: &Nut,
+    own: &OwnTorque,
+    drag: Torque,
+) -> Result<TorqueProposal, NoProposal> {
+    same_threads(thread, nut)?;
+    // An entry without a greatest torque is not judged by one; `most` says so.
+    let most = own.most.unwrap_or(own.range.high);
+    let value = TableTorque { install: own.range, most, estimated: false };
+    let found = proposal(thread, nut, drag, (Graded { value, basis: Basis::given(&own.source) }, own.most));
+    Ok(TorqueProposal { is_own: true, ..found })
+}
+
+fn same_threads(thread: &Thread, nut: &Nut) -> Result<(), NoProposal> {
+    match nut.thread.filter(|other| other.name != thread.name) {
+        None => Ok(()),
+        Some(other) => Err(NoProposal(format!(
+            "{} has thread {}, the bolt {}; they do not go together",
+            nut.call.usual, other.name, thread.name
+        ))),
+    }
+}
+
+fn proposal(
+    thread: &'static Thread,
+    nut: &Nut,
+    drag: Torque,
+    (table, most): (Graded<TableTorque>, Option<Torque>),
+) -> TorqueProposal {
+    TorqueProposal {
         thread,
         duty: nut.duty,
         drag,
-        most: table.value.most + drag,
+        most: most.map(|most| most + drag),
+        is_own: false,
         has_drag: nut.kind.is_self_locking(),
-        range,
+        range: TorqueRange { low: table.value.install.low + drag, high: table.value.install.high + drag },
         reuse: prevailing_torque(thread).filter(|_| nut.kind.is_self_locking()),
         table,
-    })
+    }
 }
 
 /// What to set on a wrench with an adapter.

@@ -73,7 +73,8 @@ impl Resolving<'_> {
     ) -> (Option<OwnTorque>, bool) {
         let Ok(bolt @ (Fastener::Bolt(_) | Fastener::Screw(_))) = fastener else { return (None, false) };
         let asked = TorqueAsked {
-            bolt,
+            thread: bolt.thread_name(),
+            class: bolt.property_class(),
             nut: nut.and_then(|nut| nut.fastener.as_ref().ok()),
             lubrication: match spec.lubricated {
                 Some(Spanned { value: true, .. }) => Lubrication::Lubricated,

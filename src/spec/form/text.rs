@@ -80,3 +80,20 @@ impl Reads for IdOfFile {
         Some(Spanned { value: reading.stem.clone(), span: table })
     }
 }
+
+/// The id of a joint; where it is absent, that of an only one.
+#[derive(Debug)]
+pub struct IdOfJoint;
+
+impl Reads for IdOfJoint {
+    const FORM: Form = Form::Id;
+    type Value = Spanned<String>;
+
+    fn read(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Self::Value> {
+        filled(node, name, reading)
+    }
+
+    fn absent(table: Span, _: &mut Reading) -> Option<Self::Value> {
+        Some(Spanned { value: "J1".to_owned(), span: table })
+    }
+}

@@ -20,6 +20,9 @@ fn a_shell_is_told_the_travelers_spaces_steps_and_rules_of_the_project() {
     assert_eq!(travelers, asked(&["check", "TAIL-2"]));
     assert!(asked(&["packet", "WING-10", "--step", "02"]).starts_with("020\t"));
     assert!(asked(&["pick", "--space", ""]).lines().count() > 2);
+    assert!(asked(&["discrepancy", "TAIL-20/J"]).lines().count() > 2);
+    assert!(asked(&["archive", "sign", "TAIL-20", "010", "--by", "B"]).starts_with("B1\tbuilder"));
+    assert!(asked(&["archive", "sign", "TAIL-20", "010..030", "--except", "02"]).starts_with("020\t"));
     assert!(asked(&["explain", "edge-distance-sh"]).starts_with("edge-distance-short\t"));
 }
 

@@ -4,7 +4,7 @@ use std::process::{Command, Output};
 
 use serde_json::{Value, json};
 
-use crate::build::shop::root;
+use crate::build::shop::{Shop, root};
 
 fn run(arguments: &str) -> Output {
     let words = arguments.split_whitespace();
@@ -232,4 +232,46 @@ fn check_and_explain_say_what_the_rules_say_of_themselves() {
         assert!(listed.contains(&rule.summary()), "{}", rule.name);
         assert!(rule.summary().len() > 15 && !rule.summary().contains('\n'), "{}: {:?}", rule.name, rule.summary());
     }
+}
+
+#[test]
+fn a_torque_of_the_build_stands_in_the_place_of_the_table() {
+    let shop = Shop::empty();
+    let project = "[aircraft]\nname = \"Dunlin\"\n[project]\nunit = \"mm\"\n";
+    let entry =
+        "[[torque]]\nthread = \"M6\"\nclass = \"8.8\"\nlow = \"8 N m\"\nhigh = \"9.5 N m\"\nsource = \"drawing M-3\"\n";
+    let lubricated = entry.replace("8 N m", "6 N m").replace("9.5 N m", "7 N m") + "lubrication = \"lubricated\"\n";
+    shop.write("build.toml", [project, entry, &lubricated].concat());
+    let ask = |more: &[&str]| {
+        let words = ["bench", "torque", "--bolt", "ISO 4014-M6x30-8.8", "--nut", "ISO 7040-M6-8"];
+        shop.run(&[&words[..], more].concat())
+    };
+    let found: Value = serde_json::from_str(&ask(&["--drag", "1", "--format", "json"]).out).unwrap();
+    has(&found, &json!({ "table-low": 8, "table-high": 9.5, "low": 9, "high": 10.5, "most": null }));
+    let read = ask(&["--lubricated"]).out;
+    assert!(read.contains("build.toml, low") && read.contains("6 N m") && read.contains("drawing M-3"), "{read}");
+    assert!(!read.contains("the table is for dry"), "{read}");
+    // Another class has no entry, and the table no metric thread.
+    let other = shop.run(&["bench", "torque", "--bolt", "ISO 4014-M6x30-10.9", "--nut", "ISO 7040-M6-8"]);
+    assert!(other.code == 2 && other.err.contains("does not list thread M6"), "{}", other.err);
+    let dry = shop.run(&["bench", "torque", "--bolt", "AN4", "--nut", "AN365", "--lubricated"]);
+    assert!(dry.code == 2 && dry.err.contains("the torque table is for dry threads"), "{}", dry.err);
+}
+
+#[test]
+fn a_stack_too_thin_for_any_shank_is_told_the_bolt_that_is_threaded_to_its_head() {
+    let shop = Shop::empty();
+    shop.write("build.toml", "[aircraft]\nname = \"Dunlin\"\n[project]\nunit = \"mm\"\n");
+    let part =
+        |id: &str, thick: &str| format!("[[part]]\nid = \"{id}\"\nmaterial = \"2024-T3\"\nthickness = {thick}\n");
+    let joint = "[[joint]]\nstack = [\"P\", \"Q\"]\nfastener = \"ISO 4014-M6\"\ncount = 2\nedge = 14\nnut = \"ISO 7040-M6-8\"\n\
+        washers = { nut = [\"ISO 7089-6\"] }\n";
+    let spec = ["[traveler]\ntitle = \"Bracket\"\n", &part("P", "3"), &part("Q", "2"), joint].concat();
+    shop.write("specs/B-1.toml", &spec);
+    let said = shop.run(&["check"]).out;
+    let (_, after) = said.split_once("no grip of this bolt is so short; ").expect(&said);
+    let call = after.split(' ').next().unwrap();
+    assert!(call.starts_with("ISO4017-M6X"), "{said}");
+    shop.write("specs/B-1.toml", spec.replace("ISO 4014-M6", call));
+    assert!(shop.run(&["check"]).out.starts_with("0 errors, 0 warnings"), "{}", shop.run(&["check"]).out);
 }
