@@ -5,7 +5,7 @@ mod boxes;
 pub mod data;
 mod endless;
 mod hangar;
-mod layout;
+pub mod layout;
 mod order;
 mod paper;
 pub mod pictures;

@@ -1,7 +1,7 @@
 //! The layout of packets in every edition: no text on another, none outside the body or in a box, no step split over pages,
 //! no number torn from its unit; and the paper that the demo takes.
 
-mod fault;
+pub mod fault;
 mod jobs;
 mod marks;
 mod others;
