@@ -80,7 +80,7 @@ impl Making<'_> {
                 let own = Own::of(&self.traveler.id.value, entries.iter().filter(|entry| !is_usual(entry)));
                 let own = own.with(self.elsewhere);
                 let fastened = self.fastened(&entries, &all);
-                let mut usual = self.usual(&own, issued.as_ref());
+                let mut usual = if own.is_nothing() { all.clone() } else { self.usual(&own, issued.as_ref()) };
                 self.look_at(&mut usual, &fastened);
                 exceptions::changed(usual, entries, &all, self.is_short)
             }

@@ -67,6 +67,11 @@ impl Own {
         self.done.iter().any(|done| done.elsewhere && done.kind == kind)
     }
 
+    /// Whether they do nothing that a usual step does.
+    pub(super) const fn is_nothing(&self) -> bool {
+        self.done.is_empty()
+    }
+
     /// The joints to which none of them does it.
     pub(super) fn left<'a>(&self, kind: StepKind, is_last: bool, joints: Vec<&'a Joint>) -> Vec<&'a Joint> {
         let is_done = |joint: &&Joint| {
