@@ -16,6 +16,7 @@ mod head;
 mod line;
 mod named;
 mod names;
+mod older;
 mod page;
 mod record;
 mod requirement;
@@ -40,7 +41,7 @@ pub use kind::{KindForm, LineForm, Often};
 pub use line::{Lines, Reader, TextFault};
 pub use named::At;
 pub use page::explain_archive;
-pub use record::{Posting, Record};
+pub use record::{Posting, PostingForm, Record};
 pub use requirement::{
     About, Aspect, ComparedFacts, Fact, FactValue, Form, KitSide, LayerFacts, Limits, NO_UNIT, PartFacts, RecordSide,
     Scope, SheetRequirement, Side, SpaceUse, StepRequirement, exact_value, fact_lines, shown_name, shown_value,

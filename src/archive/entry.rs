@@ -1,7 +1,7 @@
 //! The kinds of entries: what each says, line by line, in the order in which the lines stand.
 //!
 //! This list is the definition of the ledger's content. A kind or a line may be added; none may be changed or
-//! removed, because records that exist must stay readable. It judges nothing.
+//! removed, because records that exist must stay readable: the one word that was changed is in `older`. It judges nothing.
 
 use super::kind::{KindForm, LineForm, Often};
 use super::line::{Lines, Reader, TextFault};
@@ -263,8 +263,8 @@ entries! {
         discrepancy "discrepancy": maybe String,
         /// Number of the photo as on the paper.
         photo "photo": maybe String,
-        /// The zone that it shows.
-        zone "zone": maybe String,
+        /// The space that it shows.
+        space "space": maybe String,
         /// Day on which it was taken.
         taken "taken": maybe Day,
         /// What it shows.
@@ -290,8 +290,8 @@ entries! {
         step "step": maybe String,
         /// Other steps for which the same was found.
         also "also-step": many String,
-        /// The zone.
-        zone "zone": maybe String,
+        /// The space.
+        space "space": maybe String,
         /// The joint.
         joint "joint": maybe String,
         /// What is wrong.
@@ -340,8 +340,8 @@ entries! {
         role "role": one String,
         /// When.
         on "on": one Day,
-        /// Zones that were open.
-        zones "zone": many String,
+        /// Spaces that were open.
+        spaces "space": many String,
         /// The visitor's own report number.
         reference "reference": maybe String,
         /// Anything else.
@@ -353,15 +353,15 @@ entries! {
         visit "visit": one EntryNumber,
         /// Number on the visit's page.
         number "finding": one String,
-        /// The zone.
-        zone "zone": maybe String,
+        /// The space.
+        space "space": maybe String,
         /// Id of the traveler.
         traveler "traveler": maybe String,
         /// What.
         what "what": one String,
         /// What the visitor suggests.
         suggested "suggested": maybe String,
-        /// Whether it must be dealt with before the zone closes.
+        /// Whether it must be dealt with before the space closes.
         before_close "before-close": one bool,
         /// The discrepancy that was opened for it.
         discrepancy "discrepancy": maybe String,

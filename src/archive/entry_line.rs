@@ -16,15 +16,15 @@ pub fn correctable(entry: &Entry) -> &'static [&'static str] {
         Entry::Superseded(_) => &["pages", "by", "on"],
         Entry::Voided(_) | Entry::Lost(_) | Entry::Corrected(_) | Entry::Struck(_) => &["by", "on", "because"],
         Entry::ReadThrough(_) => &["by", "on"],
-        Entry::Added(_) => &["name", "photo", "zone", "taken", "caption", "builder-in-picture", "by"],
+        Entry::Added(_) => &["name", "photo", "space", "taken", "caption", "builder-in-picture", "by"],
         Entry::DiscrepancyOpened(_) => {
-            &["zone", "joint", "what", "should-be", "is", "stops", "weight", "photo", "by", "found"]
+            &["space", "joint", "what", "should-be", "is", "stops", "weight", "photo", "by", "found"]
         }
         Entry::DiscrepancyClosed(_) => {
             &["disposition", "authority", "reference", "after", "as-built", "by", "on", "looked-at-by"]
         }
-        Entry::Visited(_) => &["by", "role", "on", "zone", "reference", "note"],
-        Entry::Finding(_) => &["finding", "zone", "traveler", "what", "suggested"],
+        Entry::Visited(_) => &["by", "role", "on", "space", "reference", "note"],
+        Entry::Finding(_) => &["finding", "space", "traveler", "what", "suggested"],
         Entry::Answered(_) => &["answer", "by", "on"],
         Entry::Noticed(_) => &["source"],
         // Signatures have their own lines; a sheet is made void.

@@ -23,7 +23,8 @@ this folder is its index. Keep a copy elsewhere, and write the last line of head
   *.unfinished   left by a program that was stopped while writing; it never counted
 
 A file in ledger is UTF-8 text. Every line is `key: value` and ends with one line feed (byte 10); the first line is
-`shophead record 1`. In a value, \\\\ is a backslash, \\n a line feed, \\u{hex} another control character.
+`shophead record 2`. Older files begin with `shophead record 1`, and have the word `zone` where it is `space` below. In a
+value, \\\\ is a backslash, \\n a line feed, \\u{hex} another control character.
 The lines stand in this order: number, previous (SHA-256 of the file before; `none` for the first), entered (when it was
 typed), time-because (why that time stands, where it needs a reason), typed (SHA-256 of the file that was entered, where
 there was one), kind, the lines of the kind as below, end (the number again). Further entries that were recorded with it

@@ -5,12 +5,13 @@
 
 use super::entry::Entry;
 use super::line::{Lines, Reader, TextFault, line_of};
+use super::older;
 use super::value::{BlobRef, EntryNumber};
 use crate::calendar::Moment;
 use crate::ident::Digest;
 
 /// First line of every posting.
-pub const TITLE: &str = "shophead record 1";
+pub const TITLE: &str = "shophead record 2";
 
 /// What stands for the digest before the first posting.
 const NONE_BEFORE: &str = "none";
@@ -54,9 +55,20 @@ impl Record {
     }
 }
 
+/// The forms that postings were written in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PostingForm {
+    /// The first.
+    One,
+    /// Today's.
+    Two,
+}
+
 /// What was recorded in one go: it counts as a whole, or not at all.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Posting {
+    /// The form of its bytes.
+    pub form: PostingForm,
     /// Number of its first entry.
     pub first: EntryNumber,
     /// Digest of the posting before it; absent for the first.
@@ -86,7 +98,11 @@ impl Posting {
                 }
             });
         }
-        lines.finish()
+        let text = lines.finish();
+        match self.form {
+            PostingForm::One => older::as_then(&text),
+            PostingForm::Two => text,
+        }
     }
 
     /// The digest that the next posting names.
@@ -145,14 +161,17 @@ impl Posting {
     /// # Errors
     /// When a byte is not as [`Posting::text`] would write it.
     pub fn parse(bytes: &[u8]) -> Result<Self, TextFault> {
-        let mut lines = Reader::titled(bytes, TITLE)?;
+        let older = std::str::from_utf8(bytes).ok().filter(|text| text.lines().next() == Some(older::TITLE));
+        let form = if older.is_some() { PostingForm::One } else { PostingForm::Two };
+        let renewed = older.map(|text| older::renewed(text, TITLE));
+        let mut lines = Reader::titled(renewed.as_ref().map_or(bytes, String::as_bytes), TITLE)?;
         let first = lines.one("number")?;
         let previous = read_previous(&mut lines)?;
         let entered = lines.one("entered")?;
         let because = lines.maybe("time-because")?;
         let typed = lines.maybe("typed")?;
         let entries = vec![read(first, &mut lines)?];
-        let mut posting = Self { first, previous, entered, because, typed, entries };
+        let mut posting = Self { form, first, previous, entered, because, typed, entries };
         while let Some(number) = lines.maybe::<EntryNumber>("number")? {
             if Some(number.0) != posting.last().0.checked_add(1) {
                 return Err(TextFault::new(lines.line_number() - 1, "this is not the number after the one before"));

@@ -233,7 +233,7 @@ fn open_for_readings(
         hand: issue.issued.hand,
         step: Some(step.id.clone()),
         also: Vec::new(),
-        zone: None,
+        space: None,
         joint: None,
         what: apart.what,
         should: Some(apart.should),
@@ -292,7 +292,7 @@ pub fn correct(state: &State, mut corrected: Corrected) -> Result<Entry, String>
         corrected.was = signature.line(&corrected.field)?;
         signature.clone().correct(&corrected.field, corrected.now.as_deref())?;
     } else {
-        typed_by_new_words(&mut corrected);
+        typed_by_old_words(&mut corrected);
         if !correctable(&entry).contains(&corrected.field.as_str()) {
             return Err(not_correctable(&entry, &corrected));
         }
@@ -305,14 +305,13 @@ pub fn correct(state: &State, mut corrected: Corrected) -> Result<Entry, String>
     Ok(corrected.into())
 }
 
-/// Records keep the words that they had from the start; what is typed today may be the newer one.
-fn typed_by_new_words(corrected: &mut Corrected) {
-    if corrected.field == "space" {
-        "zone".clone_into(&mut corrected.field);
+/// Whoever reads a record of the first form types the words that stand there.
+fn typed_by_old_words(corrected: &mut Corrected) {
+    if corrected.field == "zone" {
+        "space".clone_into(&mut corrected.field);
     }
-    let newer = |now: &String| Stops::ALL.iter().copied().find(|stops| stops.on_paper() == now);
     if corrected.field == "stops"
-        && let Some(stops) = corrected.now.as_ref().and_then(newer)
+        && let Some(stops) = corrected.now.as_deref().and_then(Stops::typed)
     {
         corrected.now = Some(stops.word().to_owned());
     }

@@ -12,7 +12,7 @@ use super::entry::Entry;
 use super::failure::Failure;
 use super::folder::{BLOBS, HEAD_NAME, LEDGER, README, README_NAME, READMES, read_blob, read_if_there, temporary};
 use super::head::Head;
-use super::record::{Posting, Record};
+use super::record::{Posting, PostingForm, Record};
 use super::value::{BlobRef, EntryNumber};
 use super::verify::{Depth, Survey, survey};
 use crate::calendar::Moment;
@@ -102,6 +102,7 @@ impl Writer {
     /// or the disk says no: then the archive is as it was.
     pub fn post(&mut self, new: &NewPosting<'_>) -> Result<Vec<Record>, Failure> {
         let posting = Posting {
+            form: PostingForm::Two,
             first: self.next()?,
             previous: self.head.last,
             entered: new.entered,

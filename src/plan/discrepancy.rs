@@ -94,7 +94,7 @@ pub fn blank_discrepancy(number: Option<String>, sheet: Option<String>, project:
         subject: None,
         sizes: usual(style.unit, shop).into_iter().filter_map(|diameter| row(diameter, shop, style)).collect(),
         dispositions,
-        stops: Stops::ALL.iter().map(|own| own.on_paper()).collect(),
+        stops: Stops::WORDS.to_vec(),
         classes: Class::ALL.iter().map(|own| own.word()).collect(),
         never: say!(
             "No larger rivet in spar caps, longitudinal stringers or other highly stressed tension members, unless the \

@@ -1,6 +1,6 @@
 //! The words of what is recorded: what a signature is for, how far a discrepancy stops the work and what was decided.
 //!
-//! Records have had these words from the start and keep them.
+//! Records have these words, those of the first form but for one, and keep them.
 
 use super::words;
 
@@ -23,21 +23,18 @@ words! {
     Stops {
         /// The step.
         Step = "step",
-        /// The space: it may not close. Records have had this word from the start and keep it.
-        Space = "zone",
+        /// The space: it may not close.
+        Space = "space",
         /// Nothing.
         Nothing = "nothing",
     }
 }
 
 impl Stops {
-    /// The word on paper and in what is typed.
+    /// The value of a word that is typed: also of the one that stood for a space before.
     #[must_use]
-    pub const fn on_paper(self) -> &'static str {
-        match self {
-            Self::Space => "space",
-            Self::Step | Self::Nothing => self.word(),
-        }
+    pub fn typed(word: &str) -> Option<Self> {
+        Self::parse(word).or_else(|| (word == "zone").then_some(Self::Space))
     }
 }
 

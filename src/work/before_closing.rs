@@ -93,7 +93,7 @@ fn space_discrepancies(job: &Job, archived: &Archived, item: Item) -> Vec<String
         job.step(item.at).closes.iter().map(|space| job.space_spec(space.value).id.value.as_str()).collect();
     let here = archived.open_discrepancies().map(|own| &own.opened).filter(|opened| {
         let same_hand = opened.hand.is_none() || item.hand.is_none() || opened.hand == item.hand;
-        opened.zone.as_deref().is_some_and(|space| spaces.contains(&space)) && same_hand
+        opened.space.as_deref().is_some_and(|space| spaces.contains(&space)) && same_hand
     });
     here.map(|opened| format!("discrepancy {}: {} is open", opened.number, opened.what)).collect()
 }

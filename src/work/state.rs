@@ -108,7 +108,7 @@ fn discrepancy(job: &Job, opened: &DiscrepancyOpened, open: bool) -> Discrepancy
         let same_hand = opened.hand.is_none() || item.hand == opened.hand;
         let step = job.step(item.at);
         let in_space = opened
-            .zone
+            .space
             .as_ref()
             .is_some_and(|space| step.closes.iter().any(|own| job.space_spec(own.value).id.value == *space));
         let at_step = opened.traveler.as_ref() == Some(&traveler.id.value)

@@ -28,12 +28,6 @@ fn tree(root: &Path) -> BTreeMap<String, Vec<u8>> {
         .collect()
 }
 
-/// Every file but the page that explains them, which may become better.
-fn without_page(mut tree: BTreeMap<String, Vec<u8>>) -> BTreeMap<String, Vec<u8>> {
-    assert!(tree.remove("README.txt").is_some());
-    tree
-}
-
 /// A folder in memory where there is one: what a killed process leaves is the same, and it is faster.
 fn scratch() -> tempfile::TempDir {
     let memory = Path::new("/dev/shm");

@@ -31,7 +31,7 @@ impl Entering<'_> {
             hand: issued.and_then(|issued| issued.hand),
             step: found_at.step,
             also: Vec::new(),
-            zone: text(typed.space.as_ref()),
+            space: text(typed.space.as_ref()),
             joint: text(typed.joint.as_ref()),
             what: typed.what.value.clone(),
             should: text(typed.should_be.as_ref()),
@@ -127,7 +127,7 @@ impl Entering<'_> {
             return self.plain_fault(at, format!("{by} has no role in build.toml"));
         };
         let (reference, note) = (text(typed.reference.as_ref()), text(typed.note.as_ref()));
-        let visited = Visited { by: by.clone(), role, on, zones: texts(&typed.spaces), reference, note };
+        let visited = Visited { by: by.clone(), role, on, spaces: texts(&typed.spaces), reference, note };
         let mut before = self.state.visits.iter().filter(|own| own.struck.is_none() && own.entry < self.facts.next);
         if let Some(known) = before.find(|own| own.visited == visited) {
             let message = format!("this visit is recorded already (entry {})", known.entry);
@@ -153,7 +153,7 @@ impl Entering<'_> {
         let finding = Finding {
             visit,
             number,
-            zone: text(typed.space.as_ref()),
+            space: text(typed.space.as_ref()),
             traveler: text(typed.traveler.as_ref()),
             what: typed.what.value.clone(),
             suggested: text(typed.suggested.as_ref()),
@@ -185,7 +185,7 @@ fn found_by_visitor(number: &str, typed: &FindingSpec, by: &str, found: Day) -> 
         hand: None,
         step: None,
         also: Vec::new(),
-        zone: word(&typed.space),
+        space: word(&typed.space),
         joint: None,
         what: typed.what.value.clone(),
         should: None,

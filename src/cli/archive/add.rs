@@ -150,7 +150,7 @@ fn describe(arguments: &Arguments, project: &LoadedProject, archive: &ProjectArc
         step: named.map(|(_, step)| step.id.clone()),
         discrepancy: arguments.discrepancy.clone(),
         photo: arguments.photo.clone(),
-        zone: arguments.space.clone(),
+        space: arguments.space.clone(),
         taken,
         caption: arguments.caption.clone(),
         builder_seen: arguments.builder_in_picture,

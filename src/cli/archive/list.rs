@@ -103,7 +103,7 @@ fn as_text(
     for open in state.open_discrepancies() {
         let stops = match open.opened.stops {
             Stops::Nothing => "nothing".to_owned(),
-            stops => format!("the {}", stops.on_paper()),
+            stops => format!("the {stops}"),
         };
         let opened = &open.opened;
         console.say(&format!("  {}  {} (found {}, stops {stops})", opened.number, opened.what, opened.found))?;
@@ -145,7 +145,7 @@ fn as_data(
         .map(|open| {
             let opened = &open.opened;
             json!({ "number": opened.number, "what": opened.what, "found": opened.found.to_string(), "stops": opened.stops.word(),
-                "traveler": opened.traveler, "step": opened.step, "space": opened.zone })
+                "traveler": opened.traveler, "step": opened.step, "space": opened.space })
         })
         .collect();
     json!({ "entries": entries, "sheets": sheets, "open-discrepancies": open })

@@ -78,7 +78,7 @@ pub(super) fn visit(job: &Job, state: &State, own: &Visit) -> VisitEntry {
     });
     VisitEntry {
         who: format!("{} {} ({})", visited.on, visited.by, said_role(job, &visited.role)),
-        spaces: visited.zones.iter().map(|id| space_name(job, id)).collect(),
+        spaces: visited.spaces.iter().map(|id| space_name(job, id)).collect(),
         notes: report
             .into_iter()
             .chain(visited.note.clone())
@@ -94,7 +94,7 @@ fn place(job: &Job, state: &State, opened: &DiscrepancyOpened) -> String {
     let packet = opened.packet();
     let step = opened.step.as_ref().map(|id| step_words(job, state, packet.as_ref(), id));
     let joint = opened.joint.as_ref().map(|id| say!("joint {id}", id));
-    let space = opened.zone.as_ref().map(|id| space_name(job, id));
+    let space = opened.space.as_ref().map(|id| space_name(job, id));
     let all = [packet.map(|packet| packet.to_string()), step, joint, space];
     all.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }

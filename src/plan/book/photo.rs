@@ -75,7 +75,7 @@ fn line(job: &Job, state: &State, entry: EntryNumber, added: &Added) -> FileLine
         name: added.name.clone(),
         blob: added.file.digest.hex()[..12].to_owned(),
         of: of.into_iter().flatten().collect::<Vec<_>>().join(" "),
-        about: [added.zone.as_ref().map(|id| space_name(job, id)), added.caption.clone()]
+        about: [added.space.as_ref().map(|id| space_name(job, id)), added.caption.clone()]
             .into_iter()
             .flatten()
             .collect(),

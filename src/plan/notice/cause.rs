@@ -40,7 +40,7 @@ fn one(
         hand: sheet.hand,
         step: Some(first.step.clone()),
         also: rest.iter().map(|step| step.step.clone()).collect(),
-        zone: None,
+        space: None,
         joint: joint_of(steps),
         what: what(sheet, steps),
         should: sides(steps, |own| own.is_words(style)),

@@ -153,7 +153,7 @@ pub(super) fn discrepancies(scene: &Scene<'_>) -> (Vec<DiscrepancyLook>, Vec<Dis
 
 fn concerns(scene: &Scene<'_>, own: &Archived) -> bool {
     let (opened, hand) = (&own.opened, own.opened.hand);
-    let at_space = || opened.zone.as_ref().is_some_and(|space| scene.is_space(space, hand));
+    let at_space = || opened.space.as_ref().is_some_and(|space| scene.is_space(space, hand));
     let Some(traveler) = &opened.traveler else { return at_space() };
     let at_step = || opened.step.as_ref().is_some_and(|step| scene.item(traveler, hand, step).is_some());
     let at_joint = || {
@@ -170,7 +170,7 @@ fn concerns(scene: &Scene<'_>, own: &Archived) -> bool {
 fn archived_line(own: &Archived) -> DiscrepancyLook {
     let opened = &own.opened;
     let hand = opened.hand.map(|hand| phrase::word(hand.word()));
-    let place = [&opened.traveler, &hand, &opened.step, &opened.joint, &opened.zone];
+    let place = [&opened.traveler, &hand, &opened.step, &opened.joint, &opened.space];
     let place = place.into_iter().flatten().cloned().collect::<Vec<_>>().join(" ");
     let closed = own.closed.as_ref().map(|(_, closed)| closed);
     let readings = closed.into_iter().flat_map(|closed| {

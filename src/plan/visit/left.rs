@@ -92,7 +92,7 @@ pub(super) fn since(scene: &Scene<'_>) -> Since {
         return Since { signed: signed_in(scene, None), ..Since::default() };
     };
     let counts = archived.visits.iter().filter(|visit| visit.struck.is_none());
-    let last = counts.filter(|visit| visit.visited.zones.iter().any(|space| scene.is_space(space, None)));
+    let last = counts.filter(|visit| visit.visited.spaces.iter().any(|space| scene.is_space(space, None)));
     let last = last.max_by_key(|visit| (visit.visited.on, visit.entry));
     let revised = archived.notices.iter().filter(|(entry, _)| last.is_some_and(|visit| visit.entry < *entry));
     Since {
@@ -109,11 +109,11 @@ pub(super) fn since(scene: &Scene<'_>) -> Since {
 fn came(scene: &Scene<'_>, visit: &Visit) -> String {
     let own = &visit.visited;
     say!(
-        "{on} {by} ({role}); open then: {zones}",
+        "{on} {by} ({role}); open then: {spaces}",
         on = own.on,
         by = own.by,
         role = said_role(scene.job, &own.role),
-        zones = own.zones.join(", ")
+        spaces = own.spaces.join(", ")
     )
 }
 
@@ -255,7 +255,7 @@ fn space_discrepancies<'a>(
     let open = scene.archived.into_iter().flat_map(Archived::open_discrepancies).map(|own| &own.opened);
     open.filter(move |own| {
         let same_hand = own.hand.is_none() || hand.is_none() || own.hand == hand;
-        own.zone.as_ref() == Some(&space) && same_hand && !known.contains(&own.number)
+        own.space.as_ref() == Some(&space) && same_hand && !known.contains(&own.number)
     })
 }
 
@@ -305,7 +305,7 @@ pub(super) fn photos(scene: &Scene<'_>) -> Vec<PhotoLine> {
 /// Photos in the archive that name one of the spaces and no signature.
 fn photos_of_spaces(scene: &Scene<'_>, known: &[PhotoLine]) -> Vec<PhotoLine> {
     let files = scene.archived.iter().flat_map(|archived| &archived.files).map(|(_, file)| file);
-    let here = files.filter(|file| file.zone.as_ref().is_some_and(|space| scene.is_space(space, None)));
+    let here = files.filter(|file| file.space.as_ref().is_some_and(|space| scene.is_space(space, None)));
     let new = here.filter(|file| {
         file.photo.is_some() && !known.iter().any(|line| line.number.as_deref() == file.photo.as_deref())
     });

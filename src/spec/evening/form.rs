@@ -114,26 +114,22 @@ fn mark(node: &Node<'_>, name: &str, wanted: &str, reading: &mut Reading) -> Opt
     }
 }
 
-/// How far a discrepancy stops the work: the word on paper, or the one that records have.
+/// How far a discrepancy stops the work, also in the word of before.
 #[derive(Debug)]
 pub struct StopsWord;
 
-/// The words on paper, in the order of their list.
-const STOPS: &[&str] = &[Stops::Step.on_paper(), Stops::Space.on_paper(), Stops::Nothing.on_paper()];
-
 impl Reads for StopsWord {
-    const FORM: Form = Form::Word(STOPS);
+    const FORM: Form = Form::Word(Stops::WORDS);
     type Value = Spanned<Stops>;
 
     fn read(node: &Node<'_>, name: &str, reading: &mut Reading) -> Option<Self::Value> {
-        let text = word_text(node, name, STOPS, reading)?;
-        let mut all = Stops::ALL.iter().copied();
-        let known = all.find(|stops| stops.on_paper() == text.value || stops.word() == text.value);
+        let text = word_text(node, name, Stops::WORDS, reading)?;
+        let known = Stops::typed(&text.value);
         if known.is_none() {
-            let near = nearest(&text.value, STOPS.iter().copied());
+            let near = nearest(&text.value, Stops::WORDS.iter().copied());
             let near = near.map_or(String::new(), |word| format!("did you mean `{word}`? "));
             let message = format!("`{name}` is `{}`, which is none of its words", text.value);
-            reading.invalid(text.span, message).help = Some(format!("{near}one of: {}", STOPS.join(", ")));
+            reading.invalid(text.span, message).help = Some(format!("{near}one of: {}", Stops::WORDS.join(", ")));
         }
         known.map(|value| Spanned { value, span: text.span })
     }

@@ -50,7 +50,7 @@ fn opened(number: &str) -> DiscrepancyOpened {
         hand: None,
         step: Some("level".into()),
         also: Vec::new(),
-        zone: None,
+        space: None,
         joint: None,
         what: "not level".into(),
         should: None,

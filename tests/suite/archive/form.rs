@@ -2,33 +2,102 @@
 
 use proptest::prelude::*;
 use shophead::archive::{
-    Archive, Begun, Entry, EntryNumber, FactValue, KINDS, NewPosting, Posting, README, SheetRequirement,
-    explain_archive,
+    Archive, Begun, Corrected, Entry, EntryNumber, FactValue, KINDS, NewPosting, Posting, PostingForm, README,
+    SheetRequirement, explain_archive,
 };
 use shophead::calendar::Moment;
 use shophead::ident::Digest;
 
 use super::sample::{self, moment};
-use super::{bless, data, plant, scratch, tree, without_page};
+use super::{bless, data, plant, scratch, tree};
 
 /// A posting of one entry, the first of an archive.
 fn alone(entered: Moment, entry: Entry) -> Posting {
-    Posting { first: EntryNumber(1), previous: None, entered, because: None, typed: None, entries: vec![entry] }
+    let form = PostingForm::Two;
+    Posting { form, first: EntryNumber(1), previous: None, entered, because: None, typed: None, entries: vec![entry] }
+}
+
+/// The files of a ledger, one behind the other.
+fn ledger(root: &std::path::Path) -> Vec<Vec<u8>> {
+    tree(root).into_iter().filter(|(path, _)| path.starts_with("ledger/")).map(|(_, bytes)| bytes).collect()
 }
 
 #[test]
 fn an_archive_of_version_one_keeps_its_bytes_and_stays_readable() {
     let kept = data("v1");
-    let folder = scratch();
-    sample::write(&Archive::at(folder.path()), sample::OF_VERSION_ONE);
-    let fresh = without_page(tree(folder.path()));
-    assert_eq!(fresh, without_page(tree(&kept)), "what was written by version one must be written the same for ever");
     let survey = Archive::at(&kept).verify().unwrap();
     assert_eq!(survey.flaws, []);
     assert_eq!(survey.sound, tree(&kept).len());
     let entries: Vec<Entry> = survey.records.into_iter().map(|record| record.entry).collect();
     let sample = sample::entries().into_iter().take(sample::OF_VERSION_ONE);
-    assert_eq!(entries, sample.map(|(_, entry)| entry).collect::<Vec<_>>());
+    assert_eq!(
+        entries,
+        sample.map(|(_, entry)| entry).collect::<Vec<_>>(),
+        "it says the same as if it were written today"
+    );
+    let mut spoke_of_a_zone = 0;
+    for bytes in ledger(&kept) {
+        let posting = Posting::parse(&bytes).unwrap();
+        assert_eq!(posting.form, PostingForm::One);
+        assert!(posting.text().as_bytes() == bytes, "its form is written the same for ever");
+        let today = Posting { form: PostingForm::Two, ..posting.clone() }.text();
+        assert_eq!(Posting::parse(today.as_bytes()).unwrap().entries, posting.entries);
+        spoke_of_a_zone += usize::from(today.contains("\nspace: left-wing-bay-3\n"));
+    }
+    assert_eq!(spoke_of_a_zone, 4);
+}
+
+#[test]
+fn an_archive_of_today_is_written_in_exactly_these_bytes() {
+    let folder = scratch();
+    sample::write(&Archive::at(folder.path()), usize::MAX);
+    let fresh = ledger(folder.path()).concat();
+    let path = data("ledger-2.txt");
+    if bless() {
+        std::fs::write(&path, &fresh).unwrap();
+    }
+    assert!(
+        fresh == std::fs::read(&path).unwrap(),
+        "what this form was written like must be written the same for ever"
+    );
+}
+
+#[test]
+fn the_word_of_the_first_form_stands_where_it_names_a_space_and_in_no_text() {
+    let corrected = |field: &str, was: &str, now: &str| Corrected {
+        entry: EntryNumber(4),
+        field: field.into(),
+        was: Some(was.into()),
+        now: Some(now.into()),
+        by: "B1".into(),
+        on: sample::day("2026-03-09"),
+        because: "zone".into(),
+    };
+    let entries = vec![
+        corrected("space", "space", "zone").into(),
+        corrected("stops", "space", "step").into(),
+        corrected("what", "space", "zone").into(),
+    ];
+    let posting = Posting { form: PostingForm::One, entries, ..alone(moment("2026-03-09T18:00"), sample::visit()) };
+    let text = posting.text();
+    let told: Vec<&str> = text
+        .lines()
+        .filter(|line| ["field", "was", "now", "because"].iter().any(|key| line.starts_with(&format!("{key}: "))))
+        .collect();
+    let expected = [
+        ["field: zone", "was: space", "now: zone", "because: zone"],
+        ["field: stops", "was: zone", "now: step", "because: zone"],
+        ["field: what", "was: space", "now: zone", "because: zone"],
+    ];
+    assert_eq!(told, expected.concat());
+    assert_eq!(Posting::parse(text.as_bytes()).unwrap(), posting);
+    let (entered, entry) = sample::entries().remove(3);
+    let text = Posting { form: PostingForm::One, ..alone(moment(entered), entry) }.text();
+    for (from, to) in [("zone: left", "space: left"), ("stops: zone", "stops: space"), ("record 1", "record 2")] {
+        assert!(Posting::parse(text.as_bytes()).is_ok() && text.contains(from));
+        let mixed = text.replace(from, to);
+        assert!(Posting::parse(mixed.as_bytes()).is_err(), "one form has one word:\n{mixed}");
+    }
 }
 
 #[test]
@@ -121,7 +190,7 @@ fn one_record_is_written_in_exactly_these_bytes() {
         previous: Some(Digest::of_bytes(b"")),
         ..alone(moment("2026-03-01T18:00"), entry)
     };
-    let expected = "shophead record 1\nnumber: 000012\nprevious: e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855\n\
+    let expected = "shophead record 2\nnumber: 000012\nprevious: e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855\n\
                     entered: 2026-03-01T18:00\nkind: begun\naircraft: Dunlin two-seat\nserial: D-014\nregistration: N00DN\nend: 000012\n";
     assert_eq!(posting.text(), expected);
     assert_eq!(posting.file_name(), format!("000012-{}.txt", &Digest::of_bytes(expected.as_bytes()).hex()[..8]));

@@ -118,7 +118,7 @@ fn lines_of_every_kind_are_corrected_and_the_correction_can_be_struck_out() {
     book.correct(opening, "is", None);
     book.correct(opening, "found", Some("2026-03-01"));
     let now = opened(&book);
-    assert_eq!(now.zone.as_deref(), Some("right-wing-bay-3"));
+    assert_eq!(now.space.as_deref(), Some("right-wing-bay-3"));
     assert_eq!(
         (now.photos, now.is, now.found),
         (vec!["14".to_owned(), "15".to_owned()], None, Day::parse("2026-03-01").unwrap())
@@ -135,11 +135,25 @@ fn lines_of_every_kind_are_corrected_and_the_correction_can_be_struck_out() {
 }
 
 #[test]
+fn the_words_of_older_records_are_read_in_a_correction_and_written_as_todays() {
+    let state = State::of(&records());
+    let opening = number_of("discrepancy-opened");
+    for (field, now, said) in [("zone", "right-wing-bay-3", "space"), ("stops", "nothing", "stops")] {
+        let Entry::Corrected(own) = correct(&state, correction(opening, field, Some(now))).unwrap() else {
+            panic!("a correction")
+        };
+        assert_eq!((own.field.as_str(), own.now.as_deref()), (said, Some(now)));
+    }
+    let same = correct(&state, correction(opening, "stops", Some("zone"))).unwrap_err();
+    assert!(same.contains("`stops` of entry 000004 says that already"), "{same}");
+}
+
+#[test]
 fn what_an_entry_is_about_and_what_does_not_read_is_refused() {
     let state = State::of(&records());
     let opening = number_of("discrepancy-opened");
     for (field, now, expected) in [
-        ("discrepancy", Some("D-009"), "`discrepancy` cannot be corrected; of entry 000004 these can: zone"),
+        ("discrepancy", Some("D-009"), "`discrepancy` cannot be corrected; of entry 000004 these can: space"),
         ("step", Some("x"), "`step` cannot be corrected"),
         ("what", None, "`what` cannot be left empty"),
         ("what", Some("hole 3 is oval"), "says that already"),

@@ -66,7 +66,7 @@ fn entries(issue: &Issue, file: BlobRef, on: Day) -> Vec<Entry> {
     let finding = Finding {
         visit,
         number: "1".into(),
-        zone: Some("bay".into()),
+        space: Some("bay".into()),
         traveler: Some("B-1".into()),
         what: odd(),
         suggested: Some(odd()),
@@ -121,7 +121,7 @@ fn opened(issue: &Issue, number: &str, stops: Stops, found: Day) -> DiscrepancyO
         hand: None,
         step: Some("deburr".into()),
         also: Vec::new(),
-        zone: Some("bay".into()),
+        space: Some("bay".into()),
         joint: Some("J1".into()),
         what: odd(),
         should: Some(odd()),
@@ -149,8 +149,8 @@ fn closed(on: Day) -> DiscrepancyClosed {
 }
 
 fn visited(on: Day) -> Visited {
-    let zones = vec!["bay".into()];
-    Visited { by: "T1".into(), role: odd(), on, zones, reference: Some(odd()), note: Some(odd()) }
+    let spaces = vec!["bay".into()];
+    Visited { by: "T1".into(), role: odd(), on, spaces, reference: Some(odd()), note: Some(odd()) }
 }
 
 fn added(issue: &Issue, file: BlobRef, on: Day) -> Added {
@@ -161,7 +161,7 @@ fn added(issue: &Issue, file: BlobRef, on: Day) -> Added {
         step: Some("rivet".into()),
         discrepancy: None,
         photo: Some(odd()),
-        zone: Some("bay".into()),
+        space: Some("bay".into()),
         taken: Some(on),
         caption: Some(odd()),
         builder_seen: Some(true),

@@ -394,7 +394,7 @@ fn the_archive_tells_what_is_outside_what_was_opened_and_what_came_since_a_visit
         by: "TC1".into(),
         role: "technical counselor".into(),
         on: day("2026-03-03"),
-        zones: spaces,
+        spaces,
         reference: None,
         note: None,
     });
@@ -407,7 +407,7 @@ fn the_archive_tells_what_is_outside_what_was_opened_and_what_came_since_a_visit
         hand: None,
         step: None,
         also: Vec::new(),
-        zone: Some("bay".into()),
+        space: Some("bay".into()),
         joint: None,
         what: "scratch".into(),
         should: None,
