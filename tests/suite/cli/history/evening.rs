@@ -2,15 +2,14 @@
 
 use std::fmt::Write as _;
 
-use super::play::{EVENINGS, codes, fresh, issue, json, must};
+use super::play::{EVENINGS, fresh, issue, json, must};
 
 #[test]
 fn a_week_from_the_whiteboard_is_typed_in_one_file_or_not_at_all() {
     let shop = fresh();
     issue(&shop);
-    let codes = codes(&shop, "demo-data");
-    let typed = EVENINGS[0].typed(&codes);
-    shop.write("evening.toml", typed.replace("readings = { drag = 6 }", "readings = { drag = \"six\" }"));
+    let typed = EVENINGS[0].typed();
+    shop.write("evening.toml", typed.replace("130.1 = 6", "130.1 = \"six\""));
     let ran =
         shop.run(&["--project", "demo-data", "archive", "enter", "evening.toml", "--entered", "2026-04-05T19:00"]);
     assert_eq!(ran.code, 1);

@@ -1,48 +1,37 @@
 //! The demo's history, played through the program: two sheets worked to the end, one half, a discrepancy, a closed box.
 //!
-//! Everything in it is invented. What is typed lies in `demo-data/evenings`; `{TAIL-10}` stands for the code of that sheet.
+//! Everything in it is invented. What is typed lies in `demo-data/evenings`.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use crate::build::shop::{Ran, Shop, root};
 
-/// What was done in one go: each evening of the demo speaks of one sheet.
+/// What was typed in one go.
 pub struct Evening {
     /// Name of its file.
     pub name: &'static str,
     /// When it is typed.
     pub entered: &'static str,
-    /// The sheet, as `TRAVELER hand`.
-    pub sheet: &'static str,
 }
 
 /// The demo's evenings.
 pub const EVENINGS: &[Evening] = &[
-    Evening { name: "01-spar", entered: "2026-04-05T19:00", sheet: "TAIL-10" },
-    Evening { name: "02-skin", entered: "2026-05-03T19:00", sheet: "TAIL-20" },
-    Evening { name: "03-box", entered: "2026-05-17T18:00", sheet: "TAIL-20" },
-    Evening { name: "04-tank", entered: "2026-05-24T20:00", sheet: "TANK-10 left" },
+    Evening { name: "01-spar", entered: "2026-04-05T19:00" },
+    Evening { name: "02-skin", entered: "2026-05-03T19:00" },
+    Evening { name: "03-box", entered: "2026-05-17T18:00" },
+    Evening { name: "04-tank", entered: "2026-05-24T20:00" },
 ];
 
 impl Evening {
-    /// The file as it is kept.
-    pub fn kept(&self) -> String {
-        let path = root().join(format!("demo-data/evenings/{}.toml", self.name));
+    /// Path of its file in the checkout.
+    pub fn file(&self) -> String {
+        format!("demo-data/evenings/{}.toml", self.name)
+    }
+
+    /// What is typed.
+    pub fn typed(&self) -> String {
+        let path = root().join(self.file());
         std::fs::read_to_string(&path).unwrap_or_else(|failure| panic!("{}: {failure}", path.display()))
-    }
-
-    /// The code that the kept file writes, one throughout.
-    pub fn code(&self) -> String {
-        let kept = self.kept();
-        let lines = kept.lines().filter_map(|line| line.strip_prefix("sheet = \""));
-        let codes: BTreeSet<&str> = lines.map(|code| code.trim_end_matches('"')).collect();
-        assert_eq!(codes.len(), 1, "{} speaks of one sheet: {codes:?}", self.name);
-        codes.into_iter().collect()
-    }
-
-    /// What is typed where these sheets are in force.
-    pub fn typed(&self, codes: &BTreeMap<String, String>) -> String {
-        self.kept().replace(&self.code(), &codes[self.sheet])
     }
 }
 
@@ -62,7 +51,7 @@ pub fn json(ran: &Ran) -> serde_json::Value {
 }
 
 /// A typed text with codes in the place of names.
-pub fn with_codes(text: &str, codes: &BTreeMap<String, String>) -> String {
+fn with_codes(text: &str, codes: &BTreeMap<String, String>) -> String {
     codes.iter().fold(text.to_owned(), |text, (name, code)| text.replace(&format!("{{{name}}}"), code))
 }
 
@@ -89,11 +78,9 @@ pub fn issue(shop: &Shop) {
 
 /// Types the first so many evenings.
 pub fn type_evenings(shop: &Shop, count: usize) {
-    let codes = codes(shop, "demo-data");
     for evening in &EVENINGS[..count] {
-        let file = format!("demo-data/evenings/{}.toml", evening.name);
-        shop.write(&file, evening.typed(&codes));
-        must(shop, &["archive", "enter", &shop.path(&file).display().to_string(), "--entered", evening.entered]);
+        let file = shop.path(&evening.file()).display().to_string();
+        must(shop, &["archive", "enter", &file, "--entered", evening.entered]);
     }
 }
 
