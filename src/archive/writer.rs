@@ -78,23 +78,6 @@ impl Writer {
         next.ok_or_else(|| Failure::Damaged(format!("{HEAD_NAME} counts {} entries", self.head.entries)))
     }
 
-    /// Records one entry, with the files that it names and the archive does not hold yet.
-    ///
-    /// # Errors
-    /// As [`Writer::post`].
-    pub fn append(
-        &mut self,
-        entered: Moment,
-        entry: impl Into<Entry>,
-        blobs: &[NewBlob<'_>],
-    ) -> Result<Record, Failure> {
-        let number = self.next()?;
-        let entry = entry.into();
-        let posting = NewPosting { entries: vec![entry.clone()], blobs: blobs.to_vec(), ..NewPosting::at(entered) };
-        self.post(&posting)?;
-        Ok(Record { number, entered, entry })
-    }
-
     /// Records everything, or nothing.
     ///
     /// # Errors
@@ -117,8 +100,8 @@ impl Writer {
             self.undo(&made);
             return Err(failure);
         }
-        self.head = Head { entries: posting.last().0, last: Some(posting.digest()) };
         self.survey.take(&posting);
+        self.head = self.survey.last();
         Ok(posting.records().collect())
     }
 
@@ -141,7 +124,9 @@ impl Writer {
         let ledger = self.at(LEDGER);
         let unfinished = temporary(&ledger.join(posting.first.to_string()));
         made.push(unfinished.clone());
-        self.disk.write_temporary(&unfinished, posting.text().as_bytes())?;
+        let text = posting.text();
+        let digest = Digest::of_bytes(text.as_bytes());
+        self.disk.write_temporary(&unfinished, text.as_bytes())?;
         // The names are written down before the files beside it are, so that these can always be told to be its own.
         self.disk.sync_folder(&ledger)?;
         for blob in blobs {
@@ -151,10 +136,10 @@ impl Writer {
             self.disk.sync_folder(&self.at(BLOBS))?;
         }
         let head = self.at(HEAD_NAME);
-        let next = Head { entries: posting.last().0, last: Some(posting.digest()) };
+        let next = Head { entries: posting.last().0, last: Some(digest) };
         made.push(temporary(&head));
         self.disk.write_temporary(&temporary(&head), next.text().as_bytes())?;
-        let path = ledger.join(posting.file_name());
+        let path = ledger.join(posting.file_named(&digest));
         if !self.disk.link(&unfinished, &path)? {
             return Err(Failure::Damaged(format!("{} is there already", path.display())));
         }

@@ -17,6 +17,9 @@ mod strike;
 use std::collections::BTreeMap;
 use std::path::Path;
 
+use shophead::archive::{Entry, Failure, NewBlob, NewPosting, Record, Writer};
+use shophead::calendar::Moment;
+
 /// Every file below a folder with its bytes, by path with `/` between names.
 fn tree(root: &Path) -> BTreeMap<String, Vec<u8>> {
     let files = walkdir::WalkDir::new(root).into_iter().map(Result::unwrap).filter(|entry| entry.file_type().is_file());
@@ -32,6 +35,18 @@ fn tree(root: &Path) -> BTreeMap<String, Vec<u8>> {
 fn scratch() -> tempfile::TempDir {
     let memory = Path::new("/dev/shm");
     if memory.is_dir() { tempfile::tempdir_in(memory) } else { tempfile::tempdir() }.unwrap()
+}
+
+/// Records one entry with the files that it names.
+fn append(
+    writer: &mut Writer,
+    entered: Moment,
+    entry: impl Into<Entry>,
+    blobs: &[NewBlob<'_>],
+) -> Result<Record, Failure> {
+    let entries = vec![entry.into()];
+    let posting = NewPosting { entries, blobs: blobs.to_vec(), ..NewPosting::at(entered) };
+    writer.post(&posting).map(|mut all| all.remove(0))
 }
 
 /// Writes a tree of files.

@@ -8,7 +8,7 @@ use shophead::archive::{
 use shophead::calendar::Moment;
 
 use super::sample::moment;
-use super::scratch;
+use super::{append, scratch};
 use crate::build::signed::{Ledger, SPEC, day, job};
 
 /// An archive with a sheet, issued on the first of March.
@@ -247,6 +247,6 @@ fn a_head_that_counts_as_far_as_can_be_counted_is_an_end_and_no_panic() {
     std::fs::write(folder.path().join("head.txt"), head).unwrap();
     assert!(!archive.verify().unwrap().is_whole());
     let entered = Moment::parse("2026-03-20T20:00").unwrap();
-    let refused = archive.writer().and_then(|mut writer| writer.append(entered, opened("D-001"), &[]));
+    let refused = archive.writer().and_then(|mut writer| append(&mut writer, entered, opened("D-001"), &[]));
     assert!(refused.unwrap_err().to_string().contains("head.txt counts 4294967295 entries"));
 }

@@ -9,7 +9,7 @@ use shophead::calendar::Moment;
 use shophead::ident::Digest;
 
 use super::sample::{self, moment};
-use super::{bless, data, plant, scratch, tree};
+use super::{append, bless, data, plant, scratch, tree};
 
 /// A posting of one entry, the first of an archive.
 fn alone(entered: Moment, entry: Entry) -> Posting {
@@ -265,7 +265,8 @@ fn an_empty_or_ambiguous_value_is_refused_before_anything_is_written() {
     let archive = Archive::at(folder.path());
     let mut writer = archive.writer().unwrap();
     let before = tree(folder.path());
-    let refused = writer.append(
+    let refused = append(
+        &mut writer,
         moment("2026-03-01T18:00"),
         Begun { aircraft: String::new(), serial: None, registration: None },
         &[],
@@ -273,7 +274,7 @@ fn an_empty_or_ambiguous_value_is_refused_before_anything_is_written() {
     assert!(refused.unwrap_err().to_string().contains("cannot be recorded as `begun`"));
     let mut signed = sample::signed(0);
     signed.readings[0].id = "a = b".to_owned();
-    assert!(writer.append(moment("2026-03-01T18:00"), signed, &[]).is_err());
+    assert!(append(&mut writer, moment("2026-03-01T18:00"), signed, &[]).is_err());
     assert_eq!(tree(folder.path()), before);
 }
 

@@ -14,7 +14,7 @@ use shophead::plan::{BoardOptions, board};
 use shophead::work::{Archived, changes, sheet_requirement, work_state};
 
 use super::sample::{day, moment};
-use super::scratch;
+use super::{append, scratch};
 use crate::build::shop::Shop;
 use crate::build::signed::{job_of, signed as signature};
 
@@ -92,13 +92,13 @@ fn write(archive: &Archive, job: &Job) -> String {
     for sheet in &sheets {
         let text = sheet.text();
         let blobs = [NewBlob::of(sheet.traveler.as_bytes(), "pdf"), NewBlob::of(text.as_bytes(), "txt")];
-        writer.append(moment("2026-03-01T09:00"), issued(sheet), &blobs).unwrap();
+        append(&mut writer, moment("2026-03-01T09:00"), issued(sheet), &blobs).unwrap();
     }
     // Times run forward: every sheet is issued before the first is signed.
     for (index, sheet) in sheets.iter().enumerate() {
         let open = usize::from(index + 1 == job.travelers.len());
         for step in &sheet.steps[..STEPS - open] {
-            writer.append(moment("2026-03-02T20:00"), signed(sheet, step), &[]).unwrap();
+            append(&mut writer, moment("2026-03-02T20:00"), signed(sheet, step), &[]).unwrap();
         }
         last = sheet.code().to_string();
     }

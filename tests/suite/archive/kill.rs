@@ -10,7 +10,7 @@ use shophead::archive::{Archive, Entry, FlawKind, NewBlob, NewPosting, Record};
 use shophead::disk::{Disk, Watch};
 
 use super::sample::{self, moment};
-use super::scratch;
+use super::{append, scratch};
 
 const FOLDER: &str = "SHOPHEAD_TEST_FOLDER";
 const ACKNOWLEDGED: &str = "SHOPHEAD_TEST_ACKNOWLEDGED";
@@ -127,7 +127,7 @@ fn check(archive: &Archive, earlier: &[Record], acknowledged: usize, context: &s
 /// The next writer takes up, and afterwards nothing is left to say.
 fn take_up(archive: &Archive, context: &str) {
     let mut writer = archive.writer().unwrap();
-    writer.append(moment("2026-05-02T12:00"), sample::visit(), &[]).unwrap();
+    append(&mut writer, moment("2026-05-02T12:00"), sample::visit(), &[]).unwrap();
     drop(writer);
     let flaws = archive.verify().unwrap().flaws;
     assert!(flaws.is_empty(), "{context}: {flaws:?}");

@@ -10,6 +10,8 @@ use shophead::calendar::{Day, Moment};
 use shophead::ident::{Digest, SheetCode};
 use shophead::words::{Hand, StepKind};
 
+use super::append;
+
 pub const PDF: &[u8] = b"%PDF-1.7 the sheet as it was printed\n";
 pub const PDF_B: &[u8] = b"%PDF-1.7 the sheet of revision B\n";
 pub const SPEC: &[u8] = b"[traveler]\nid = \"WNG-210\"\n";
@@ -387,6 +389,6 @@ pub fn write(archive: &Archive, count: usize) {
             .map(|(bytes, ending)| NewBlob::of(bytes, ending))
             .filter(|blob| entry.blobs().contains(&&blob.reference()))
             .collect();
-        writer.append(moment(entered), entry, &named).unwrap();
+        append(&mut writer, moment(entered), entry, &named).unwrap();
     }
 }

@@ -10,7 +10,7 @@ use shophead::calendar::Moment;
 use shophead::disk::{Disk, Watch};
 
 use super::sample::{self, moment};
-use super::{scratch, tree};
+use super::{append, scratch, tree};
 
 fn now() -> Moment {
     moment("2026-05-01T12:00")
@@ -33,7 +33,7 @@ fn append_issue(writer: &mut Writer) -> Result<(), Failure> {
         .map(|(bytes, ending)| NewBlob::of(bytes, ending))
         .filter(|blob| entry.blobs().contains(&&blob.reference()))
         .collect();
-    writer.append(now(), entry, &named).map(|_| ())
+    append(writer, now(), entry, &named).map(|_| ())
 }
 
 #[test]
@@ -107,7 +107,7 @@ fn an_entry_that_names_a_file_which_nobody_has_is_refused() {
     let before = tree(folder.path());
     let mut writer = archive.writer().unwrap();
     let (_, issue) = sample::entries().remove(1);
-    let said = writer.append(now(), issue, &[]).unwrap_err().to_string();
+    let said = append(&mut writer, now(), issue, &[]).unwrap_err().to_string();
     assert!(said.starts_with("cannot read "), "{said}");
     assert_eq!(tree(folder.path()), before);
 }
@@ -135,7 +135,7 @@ fn a_second_writer_waits_or_is_refused_and_a_reader_is_not_disturbed() {
     let other = archive.clone();
     let waiting = std::thread::spawn(move || {
         let (entered, entry) = sample::entries().remove(0);
-        other.writer().unwrap().append(moment(entered), entry, &[]).unwrap().number.0
+        append(&mut other.writer().unwrap(), moment(entered), entry, &[]).unwrap().number.0
     });
     std::thread::sleep(std::time::Duration::from_millis(200));
     drop(first);
@@ -165,7 +165,7 @@ fn an_archive_whose_last_entry_is_lost_goes_on_and_keeps_saying_so() {
     sample::write(&archive, 4);
     let last = archive.read().unwrap().postings.pop().unwrap();
     std::fs::remove_file(folder.path().join("ledger").join(&last.file)).unwrap();
-    let record = archive.writer().unwrap().append(now(), sample::visit(), &[]).unwrap();
+    let record = append(&mut archive.writer().unwrap(), now(), sample::visit(), &[]).unwrap();
     assert_eq!(record.number.0, 5);
     let text = std::fs::read_dir(folder.path().join("ledger")).unwrap().map(|own| own.unwrap().path());
     let text = text.map(|path| std::fs::read_to_string(path).unwrap()).find(|text| text.contains("number: 000005"));
