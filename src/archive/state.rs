@@ -200,7 +200,7 @@ impl State {
         self.struck.get(&number).map(String::as_str)
     }
 
-    /// The corrections of an entry that is no signature, in their order.
+    /// The corrections of an entry, in their order.
     #[must_use]
     pub fn corrections(&self, number: EntryNumber) -> &[(EntryNumber, Corrected)] {
         self.corrections.get(&number).map_or(&[], Vec::as_slice)
@@ -259,7 +259,6 @@ impl State {
                 self.change_sheet(entry.sheet, |issue| issue.read_through = Some((entry.by.clone(), entry.on)));
             }
             Entry::Voided(entry) => self.void(entry.sheet, &entry.because),
-            Entry::Corrected(corrected) => self.correct(number, corrected),
             Entry::Added(added) => self.files.push((number, (**added).clone())),
             Entry::DiscrepancyClosed(closed) => {
                 if let Some(discrepancy) = self.discrepancies.get_mut(&closed.number) {
@@ -303,17 +302,14 @@ impl State {
         self.in_force.retain(|_, index| self.issues[*index].issued.sheet != code);
     }
 
-    fn sign(&mut self, signature: Signature) {
-        self.by_step.entry(signature.item()).or_default().push(signature.entry);
-        self.signatures.insert(signature.entry, signature);
-    }
-
-    fn correct(&mut self, number: EntryNumber, corrected: &Corrected) {
-        if let Some(signature) = self.signatures.get_mut(&corrected.entry) {
+    fn sign(&mut self, mut signature: Signature) {
+        signature.corrections = self.corrections(signature.entry).to_vec();
+        for (_, corrected) in signature.corrections.clone() {
             // A correction that does not fit was refused when it was entered; `verify` names it where it was not.
             let _ = signature.correct(&corrected.field, corrected.now.as_deref());
-            signature.corrections.push((number, corrected.clone()));
         }
+        self.by_step.entry(signature.item()).or_default().push(signature.entry);
+        self.signatures.insert(signature.entry, signature);
     }
 
     fn answer(&mut self, answered: &Answered) {
