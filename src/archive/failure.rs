@@ -54,8 +54,4 @@ impl fmt::Display for Failure {
     }
 }
 
-impl std::error::Error for Failure {
-    fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
-        None
-    }
-}
+impl std::error::Error for Failure {}

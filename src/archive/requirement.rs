@@ -19,7 +19,7 @@ use super::stage::StageFacts;
 use super::value::{Capacity, IssuedStep, Value as _};
 use crate::ident::{Digest, Requirement, SheetCode};
 use crate::units::Decimal;
-use crate::words::{Hand, StepKind};
+use crate::words::{Hand, NOT_APPLICABLE, StepKind};
 
 /// What one step requires.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -277,6 +277,12 @@ impl Limits {
             (None, Some(max)) => Some(format!("at most {max}{unit}")),
             (None, None) => None,
         }
+    }
+
+    /// Whether a value cannot stand in the box: where there are limits, it is a number or [`NOT_APPLICABLE`].
+    #[must_use]
+    pub fn refuse(&self, value: &str) -> bool {
+        *self != Self::default() && value != NOT_APPLICABLE && Decimal::parse(value).is_err()
     }
 
     /// Whether a value as written lies inside; nothing where it is no number.

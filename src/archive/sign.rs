@@ -11,12 +11,11 @@ pub use right::{RoleFacts, SignerFacts};
 use self::compared::Apart;
 use super::entry::{Corrected, DiscrepancyOpened, Entry, Signed, Struck};
 use super::entry_line::correctable;
-use super::requirement::{Limits, SheetRequirement, StepRequirement};
+use super::requirement::{SheetRequirement, StepRequirement};
 use super::state::{Issue, Signature, State};
 use super::value::{Capacity, Cause, Class, Reading, Stops};
 use crate::calendar::{Day, Moment};
 use crate::ident::{Digest, SheetCode};
-use crate::units::Decimal;
 
 pub use crate::words::NOT_APPLICABLE;
 
@@ -51,6 +50,32 @@ impl Signed {
             place: None,
             note: None,
             reconstructed: None,
+        }
+    }
+}
+
+impl DiscrepancyOpened {
+    /// A discrepancy that says no more than what is wrong, who found it and when: it stops its step, and is major.
+    #[must_use]
+    pub fn blank(number: String, cause: Cause, what: String, by: &str, found: Day) -> Self {
+        Self {
+            number,
+            cause,
+            sheet: None,
+            traveler: None,
+            hand: None,
+            step: None,
+            also: Vec::new(),
+            space: None,
+            joint: None,
+            what,
+            should: None,
+            is: None,
+            stops: Stops::Step,
+            class: Class::Major,
+            photos: Vec::new(),
+            by: by.to_owned(),
+            found,
         }
     }
 }
@@ -193,14 +218,10 @@ fn stage_id(step: &StepRequirement, signing: &Signed) -> Option<String> {
 fn check_readings(step: &StepRequirement, readings: &[Reading], capacity: Capacity, faults: &mut Vec<String>) {
     let ids = step.record_ids();
     for reading in readings {
-        let limits = step.limits(&reading.id);
         if !ids.contains(&reading.id.as_str()) {
             let known = if ids.is_empty() { "it has none".to_owned() } else { format!("it has {}", ids.join(", ")) };
             faults.push(format!("step `{}` has no record `{}`; {known}", step.id, reading.id));
-        } else if limits != Limits::default()
-            && reading.value != NOT_APPLICABLE
-            && Decimal::parse(&reading.value).is_err()
-        {
+        } else if step.limits(&reading.id).refuse(&reading.value) {
             faults.push(format!("`{}` is `{}`, expected a number or {NOT_APPLICABLE}", reading.id, reading.value));
         }
     }
@@ -226,23 +247,14 @@ fn open_for_readings(
     });
     let outside = outside.chain(compared::apart(state, issue, (sheet, step), &signing.readings));
     let opened = state.next_discrepancies().zip(outside).map(|(number, apart)| DiscrepancyOpened {
-        number,
-        cause: Cause::Reading,
         sheet: Some(signing.sheet),
         traveler: Some(issue.issued.traveler.clone()),
         hand: issue.issued.hand,
         step: Some(step.id.clone()),
-        also: Vec::new(),
-        space: None,
-        joint: None,
-        what: apart.what,
         should: Some(apart.should),
         is: Some(apart.is),
-        stops: Stops::Step,
-        class: Class::Major,
         photos: signing.photos.clone(),
-        by: signing.by.clone(),
-        found: signing.worked,
+        ..DiscrepancyOpened::blank(number, Cause::Reading, apart.what, &signing.by, signing.worked)
     });
     opened.collect()
 }

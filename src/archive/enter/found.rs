@@ -2,13 +2,14 @@
 //!
 //! What is recorded already is said and not recorded again.
 
-use super::{Entering, code, pairs, text, texts};
+use super::meant::at;
+use super::{Entering, pairs, text, texts};
 use crate::archive::entry::{Answered, DiscrepancyClosed, DiscrepancyOpened, Finding, Visited};
-use crate::archive::named::{At, FoundAt};
-use crate::archive::value::{Cause, Class, EntryNumber, Stops};
+use crate::archive::named::FoundAt;
+use crate::archive::value::{Cause, EntryNumber, Stops};
 use crate::calendar::Day;
 use crate::report;
-use crate::spec::{AnswerSpec, CloseSpec, DiscrepancySpec, FindingSpec, Text, VisitSpec};
+use crate::spec::{AnswerSpec, CloseSpec, DiscrepancySpec, FindingSpec, VisitSpec};
 
 impl Entering<'_> {
     pub(super) fn discrepancy(&mut self, typed: &DiscrepancySpec) {
@@ -23,24 +24,20 @@ impl Entering<'_> {
             Err(fault) => return self.faults.push(*fault),
         };
         let issued = found_at.issue.map(|issue| issue.issued);
+        let usual = DiscrepancyOpened::blank(number, Cause::Found, typed.what.value.clone(), &by, found);
         let opened = DiscrepancyOpened {
-            number,
-            cause: Cause::Found,
             sheet: issued.as_ref().map(|issued| issued.sheet),
             traveler: issued.as_ref().map(|issued| issued.traveler.clone()),
             hand: issued.and_then(|issued| issued.hand),
             step: found_at.step,
-            also: Vec::new(),
             space: text(typed.space.as_ref()),
             joint: text(typed.joint.as_ref()),
-            what: typed.what.value.clone(),
             should: text(typed.should_be.as_ref()),
             is: text(typed.is.as_ref()),
-            stops: typed.stops.map_or(Stops::Step, |stops| stops.value),
-            class: typed.class.map_or(Class::Major, |class| class.value),
+            stops: typed.stops.map_or(usual.stops, |stops| stops.value),
+            class: typed.class.map_or(usual.class, |class| class.value),
             photos: texts(&typed.photos),
-            by,
-            found,
+            ..usual
         };
         let what = &typed.what.value;
         if let Some(known) = self.known(&opened) {
@@ -53,9 +50,7 @@ impl Entering<'_> {
     }
 
     fn found_at(&mut self, typed: &DiscrepancySpec) -> Result<FoundAt, Box<report::Finding>> {
-        let sheet = typed.sheet.as_ref().map(code).transpose()?;
-        let traveler = typed.traveler.as_ref().map(|own| own.value.as_str());
-        let at = At { sheet, traveler, hand: typed.hand.map(|hand| hand.value) };
+        let at = at(typed.sheet.as_ref(), typed.traveler.as_ref(), typed.hand)?;
         if let [_, second, ..] = typed.step.as_slice() {
             let message = "a discrepancy is found at one step, and several are typed";
             let said = super::finding(second.span, message).help("the words may tell of the others");
@@ -176,24 +171,10 @@ impl Entering<'_> {
 }
 
 fn found_by_visitor(number: &str, typed: &FindingSpec, by: &str, found: Day) -> DiscrepancyOpened {
-    let word = |written: &Option<Text>| text(written.as_ref());
     DiscrepancyOpened {
-        number: number.to_owned(),
-        cause: Cause::Visit,
-        sheet: None,
-        traveler: word(&typed.traveler),
-        hand: None,
-        step: None,
-        also: Vec::new(),
-        space: word(&typed.space),
-        joint: None,
-        what: typed.what.value.clone(),
-        should: None,
-        is: None,
+        traveler: text(typed.traveler.as_ref()),
+        space: text(typed.space.as_ref()),
         stops: Stops::Space,
-        class: Class::Major,
-        photos: Vec::new(),
-        by: by.to_owned(),
-        found,
+        ..DiscrepancyOpened::blank(number.to_owned(), Cause::Visit, typed.what.value.clone(), by, found)
     }
 }

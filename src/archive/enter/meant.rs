@@ -11,7 +11,8 @@ use crate::archive::value::IssuedStep;
 use crate::ident::SheetCode;
 use crate::report::Finding;
 use crate::spec::{EveningSpec, SignSpec, Text};
-use crate::text::Span;
+use crate::text::{Span, Spanned};
+use crate::words::Hand;
 
 /// A typed signature with what it means.
 pub(super) struct Meant<'a> {
@@ -61,10 +62,18 @@ pub(super) fn meant<'a>(state: &State, typed: &'a SignSpec) -> Result<Meant<'a>,
     Ok(Meant { typed, sheet: issue.issued.sheet, steps })
 }
 
+/// Where an entry says that its steps stand.
+pub(super) fn at<'a>(
+    sheet: Option<&Text>,
+    traveler: Option<&'a Text>,
+    hand: Option<Spanned<Hand>>,
+) -> Result<At<'a>, Box<Finding>> {
+    let sheet = sheet.map(code).transpose()?;
+    Ok(At { sheet, traveler: traveler.map(|own| own.value.as_str()), hand: hand.map(|hand| hand.value) })
+}
+
 fn at_of(typed: &SignSpec) -> Result<At<'_>, Box<Finding>> {
-    let sheet = typed.sheet.as_ref().map(code).transpose()?;
-    let traveler = typed.traveler.as_ref().map(|own| own.value.as_str());
-    Ok(At { sheet, traveler, hand: typed.hand.map(|hand| hand.value) })
+    at(typed.sheet.as_ref(), typed.traveler.as_ref(), typed.hand)
 }
 
 /// The sheet of a signature.
@@ -81,9 +90,7 @@ fn sheet_of<'a>(state: &'a State, typed: &SignSpec) -> Result<&'a Issue, Box<Fin
 pub fn sheets_meant(state: &State, evening: &EveningSpec) -> BTreeSet<SheetCode> {
     let signed = evening.sign.iter().filter_map(|typed| sheet_of(state, typed).ok());
     let found = evening.discrepancy.iter().filter_map(|typed| {
-        let sheet = typed.sheet.as_ref().and_then(|own| code(own).ok());
-        let traveler = typed.traveler.as_ref().map(|own| own.value.as_str());
-        let at = At { sheet, traveler, hand: typed.hand.map(|hand| hand.value) };
+        let at = at(typed.sheet.as_ref(), typed.traveler.as_ref(), typed.hand).ok()?;
         state.sheet_meant(at, typed.step.first().map_or("", |own| own.value.as_str())).ok()
     });
     let named: Vec<&Issue> = signed.chain(found).collect();

@@ -75,8 +75,7 @@ impl OpenBox {
     /// Why a value cannot stand in it.
     #[must_use]
     pub fn fault(&self, value: &str) -> Option<String> {
-        let must = self.limited != Limits::default() && value != NOT_APPLICABLE;
-        let is_wrong = must && Decimal::parse(value).is_err();
+        let is_wrong = self.limited.refuse(value);
         let with_point = value.replace(',', ".");
         let point = Some(with_point).filter(|own| own != value && Decimal::parse(own).is_ok());
         let point = point.map_or_else(String::new, |own| format!(": with a point, {own}"));

@@ -8,7 +8,6 @@ use super::meant::{Meant, MeantStep, meant};
 use super::readings::readings_of;
 use super::{ALL_THE_SAME, DESPITE, Entering, finding, pairs, text, texts};
 use crate::archive::entry::Signed;
-use crate::archive::requirement::SheetRequirement;
 use crate::archive::sign::{SignerFacts, sign};
 use crate::archive::value::{Capacity, Reading};
 use crate::calendar::Day;
@@ -129,7 +128,7 @@ impl<'a> Entering<'a> {
             return vec![format!("sheet {code} was never issued")];
         };
         let signing = self.signing(meant.typed, code, own, given, minutes);
-        match self.judged(sheet, &signing, given) {
+        match sign(&self.state, sheet, &signing, given.signer, self.facts.entered) {
             Ok(signings) => {
                 let said = signings.remarks.into_iter().map(|remark| format!("{place}: {remark}"));
                 self.done.remarks.extend(said);
@@ -140,15 +139,6 @@ impl<'a> Entering<'a> {
             }
             Err(faults) => faults,
         }
-    }
-
-    fn judged(
-        &self,
-        sheet: &SheetRequirement,
-        signing: &Signed,
-        given: &Given<'_>,
-    ) -> Result<crate::archive::sign::Signings, Vec<String>> {
-        sign(&self.state, sheet, signing, given.signer, self.facts.entered)
     }
 
     fn signing(

@@ -4,7 +4,7 @@
 //! that is done and gone from the plans stands alone.
 
 use super::NoticeFacts;
-use crate::archive::{About, Cause, Class, DiscrepancyOpened, State, Stops};
+use crate::archive::{About, Cause, DiscrepancyOpened, State};
 use crate::ident::SheetCode;
 use crate::job::Job;
 use crate::phrase::say_count;
@@ -33,23 +33,15 @@ fn one(
 ) -> Option<DiscrepancyOpened> {
     let (first, rest) = steps.split_first()?;
     Some(DiscrepancyOpened {
-        number,
-        cause: Cause::Change,
         sheet: SheetCode::parse(sheet.new.as_ref().unwrap_or(&sheet.old)).ok(),
         traveler: Some(sheet.traveler.clone()),
         hand: sheet.hand,
         step: Some(first.step.clone()),
         also: rest.iter().map(|step| step.step.clone()).collect(),
-        space: None,
         joint: joint_of(steps),
-        what: what(sheet, steps),
         should: sides(steps, |own| own.is_words(style)),
         is: sides(steps, |own| own.was_words(style)),
-        stops: Stops::Step,
-        class: Class::Major,
-        photos: Vec::new(),
-        by: facts.by.clone(),
-        found: facts.on,
+        ..DiscrepancyOpened::blank(number, Cause::Change, what(sheet, steps), &facts.by, facts.on)
     })
 }
 
