@@ -59,7 +59,9 @@ impl Signature {
         match field {
             "by" => needed()?.clone_into(&mut self.signed.by),
             "worked" => {
-                self.signed.worked = Day::parse(needed()?).ok_or_else(|| format!("`worked` is {}", Day::form()))?;
+                let now = needed()?;
+                let fault = || format!("`worked` is `{now}`, expected {}", Day::form());
+                self.signed.worked = Day::parse(now).ok_or_else(fault)?;
             }
             "minutes" => {
                 self.signed.minutes = now

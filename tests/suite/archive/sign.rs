@@ -188,7 +188,7 @@ fn a_correction_is_a_new_entry_that_keeps_what_stood_there() {
 
     for (field, now, said) in [
         ("sheet", Some("x"), "`sheet` cannot be corrected"),
-        ("worked", Some("yesterday"), "`worked` is a day such as 2026-03-02"),
+        ("worked", Some("yesterday"), "`worked` is `yesterday`, expected a day such as 2026-03-02"),
         ("worked", None, "`worked` cannot be left empty"),
         ("minutes", Some("an hour"), "`minutes` is `an hour`, expected a whole number"),
         ("by", Some("H1"), "`by` of entry 000002 says that already"),
