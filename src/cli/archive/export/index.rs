@@ -3,7 +3,7 @@
 //! It needs no network, no script and no style sheet, and reads as text where nothing draws it. How the page reads stands
 //! in `index.html`; here is what fills it.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use anyhow::Result;
 use minijinja::value::Serde;
@@ -134,7 +134,12 @@ impl Line {
             Entry::Renamed(own) => (own.on, None),
             Entry::Begun(_) => (entered, None),
         };
-        let files: BTreeSet<&BlobRef> = record.entry.blobs().into_iter().collect();
+        let mut files: Vec<&BlobRef> = Vec::new();
+        for blob in record.entry.blobs() {
+            if !files.contains(&blob) {
+                files.push(blob);
+            }
+        }
         Self {
             day: day.to_string(),
             place,
