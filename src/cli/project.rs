@@ -69,14 +69,9 @@ pub(super) fn load_project(project_path: &Path) -> Result<LoadedProject> {
 
 /// The same for a command that reads no text of a step: none is filled in, and no picture is opened.
 pub(super) fn load_without_texts(project_path: &Path) -> Result<LoadedProject> {
-    let file = project_file(project_path)?;
     let mut files = Files::default();
     let mut report = Report::default();
-    let spec = spec::load(&file, &mut files, &mut report)?;
-    // A bare name lies in the folder in which the command was started, which is the empty path.
-    let folder = file.parent().map(Path::to_path_buf).unwrap_or_default();
-    let ledger = Archive::at(folder.join(&spec.project.settings.archive.value)).read()?;
-    let job = resolve_as_issued(spec, &issued(&ledger), &mut report);
+    let Resolved { file, folder, ledger, job } = resolved(project_path, &mut files, &mut report)?;
     rules::check(&job, &mut report);
     check_folders(&job, &folder, &mut report);
     let language = load_language(&job, &folder, &mut files, &mut report)?;
@@ -102,13 +97,25 @@ fn issued(ledger: &Survey) -> Issued {
 /// # Errors
 /// When there is none, or its folders cannot be read.
 pub(super) fn resolved_project(project_path: &Path) -> Result<Job> {
-    let mut report = Report::default();
+    Ok(resolved(project_path, &mut Files::default(), &mut Report::default())?.job)
+}
+
+/// A project as resolved, and where it was found.
+struct Resolved {
+    file: PathBuf,
+    folder: PathBuf,
+    ledger: Survey,
+    job: Job,
+}
+
+fn resolved(project_path: &Path, files: &mut Files, report: &mut Report) -> Result<Resolved> {
     let file = project_file(project_path)?;
-    let spec = spec::load(&file, &mut Files::default(), &mut report)?;
+    let spec = spec::load(&file, files, report)?;
     // A bare name lies in the folder in which the command was started, which is the empty path.
     let folder = file.parent().map(Path::to_path_buf).unwrap_or_default();
     let ledger = Archive::at(folder.join(&spec.project.settings.archive.value)).read()?;
-    Ok(resolve_as_issued(spec, &issued(&ledger), &mut report))
+    let job = resolve_as_issued(spec, &issued(&ledger), report);
+    Ok(Resolved { file, folder, ledger, job })
 }
 
 /// What the project file alone says, without its travelers; nothing where the usual place has no project.
