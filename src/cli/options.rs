@@ -159,6 +159,7 @@ impl EntryOptions {
     /// The day and the time of entry: typed, or of the clock.
     pub fn day_and_time(&self, console: &mut Console) -> Result<(Day, Moment)> {
         let time = self.entered.time(console)?;
-        Ok((typed_day(self.on.as_deref(), time)?, time))
+        let typed = self.on.as_deref().map(|text| typed_day("--on", text)).transpose()?;
+        Ok((typed.unwrap_or(time.day()), time))
     }
 }

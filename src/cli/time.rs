@@ -35,12 +35,9 @@ pub(super) fn entry_time(typed: Option<&str>, console: &mut Console) -> Result<M
     Ok(now)
 }
 
-/// A day typed, or the day of a moment.
-pub(super) fn typed_day(typed: Option<&str>, entered: Moment) -> Result<Day> {
-    match typed {
-        Some(text) => Day::parse(text).ok_or_else(|| anyhow!("`{text}` is no day; expected {}", Day::expected(text))),
-        None => Ok(entered.day()),
-    }
+/// The day that an option gives.
+pub(super) fn typed_day(option: &str, text: &str) -> Result<Day> {
+    Day::parse(text).ok_or_else(|| anyhow!("{option} is `{text}`, expected {}", Day::expected(text)))
 }
 
 /// The moment for which a page is planned: typed, as `2026-03-02T18:00` or a date alone, which means its first minute;

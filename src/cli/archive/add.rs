@@ -11,6 +11,7 @@ use crate::calendar::Day;
 use crate::cli::options::{EnteredOption, on_paper};
 use crate::cli::project::{LoadedProject, load_without_texts};
 use crate::cli::project_archive::{ProjectArchive, open_to_record};
+use crate::cli::time::typed_day;
 use crate::cli::{Console, Outcome};
 use crate::disk;
 use crate::ident::SheetCode;
@@ -135,11 +136,7 @@ fn describe(arguments: &Arguments, project: &LoadedProject, archive: &ProjectArc
     if let Some(space) = &arguments.space {
         ensure!(project.job.project.spaces.iter().any(|own| own.id.value == *space), "there is no space `{space}`");
     }
-    let taken = arguments
-        .taken
-        .as_deref()
-        .map(|text| Day::parse(text).ok_or_else(|| anyhow!("--taken is `{text}`, expected {}", Day::expected(text))));
-    let taken = taken.transpose()?;
+    let taken = arguments.taken.as_deref().map(|text| typed_day("--taken", text)).transpose()?;
     if let Some(day) = taken.filter(|day| *day > today) {
         bail!("--taken is {day}, which is after today, {today}");
     }

@@ -4,12 +4,11 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Result, anyhow};
 
-use crate::calendar::Day;
 use crate::cli::options::{DocumentForm, DocumentOptions};
 use crate::cli::output::{load_templates, print_all, print_data};
 use crate::cli::project::load_project;
 use crate::cli::project_archive::{ProjectArchive, open_archive};
-use crate::cli::time::entry_time;
+use crate::cli::time::{entry_time, typed_day};
 use crate::cli::{Console, Outcome};
 use crate::disk;
 use crate::plan::{self, Book, BookFacts, Tasks, Thumbnails};
@@ -32,9 +31,7 @@ pub(super) struct Arguments {
 pub(super) fn run(project_path: &Path, arguments: &Arguments, console: &mut Console) -> Result<Outcome> {
     let project = load_project(project_path)?;
     let on = match &arguments.on {
-        Some(typed) => {
-            Day::parse(typed).ok_or_else(|| anyhow!("--on is `{typed}`, expected {}", Day::expected(typed)))?
-        }
+        Some(text) => typed_day("--on", text)?,
         None => entry_time(None, console)?.day(),
     };
     let tasks = arguments.tasks.as_deref().map(read_tasks).transpose()?;
