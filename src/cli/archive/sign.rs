@@ -11,9 +11,9 @@ use anyhow::{Result, anyhow, bail};
 
 use super::enter::{TypedFile, read, record_typed};
 use crate::archive::Value as _;
-use crate::calendar::Day;
 use crate::cli::options::{EnteredOption, on_paper};
 use crate::cli::project::load_without_texts;
+use crate::cli::time::typed_day;
 use crate::cli::{Console, Outcome};
 use crate::ident::SheetCode;
 use crate::spec::WrittenEntry;
@@ -130,10 +130,7 @@ fn written(arguments: &Arguments) -> Result<String> {
     let is_code = code.is_ok();
     let capacity =
         |text: &String| Capacity::read(text).ok_or_else(|| anyhow!("--for is `{text}`, expected {}", Capacity::form()));
-    let on = arguments.on.as_deref();
-    let on =
-        on.map(|text| Day::parse(text).ok_or_else(|| anyhow!("--on is `{text}`, expected {}", Day::expected(text))));
-    let on = on.transpose()?.map(|day| day.to_string());
+    let on = arguments.on.as_deref().map(|text| typed_day("--on", text)).transpose()?.map(|day| day.to_string());
     let minutes = arguments.minutes.map(|minutes| minutes.to_string());
     let entry = WrittenEntry::titled("sign")
         .text("sheet", is_code.then_some(first))
