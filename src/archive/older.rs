@@ -22,25 +22,25 @@ pub(super) fn as_then(text: &str) -> String {
 }
 
 /// The word is the key of a line, how far a discrepancy stops the work, and either of these in a correction of such a line.
-fn reworded(text: &str, title: &str, from: &str, to: &str) -> String {
+fn reworded<'a>(text: &'a str, title: &str, from: &str, to: &'a str) -> String {
     let mut lines = text.split('\n');
     // The first line is the title, whatever it says.
     let _ = lines.next();
     let mut corrects_stops = false;
     let mut out = title.to_owned();
     for line in lines {
-        let (key, value) = line.split_once(": ").unwrap_or((line, ""));
+        out.push('\n');
+        // The last line is empty: the text ends with a line feed.
+        let Some((key, value)) = line.split_once(": ") else {
+            out.push_str(line);
+            continue;
+        };
         if key == "field" {
             corrects_stops = value == "stops";
         }
-        let says =
-            value == from && (matches!(key, "stops" | "field") || (corrects_stops && matches!(key, "was" | "now")));
-        out.push('\n');
-        match (key == from, says) {
-            (true, _) => out.push_str(&format!("{to}{}", &line[from.len()..])),
-            (false, true) => out.push_str(&format!("{key}: {to}")),
-            (false, false) => out.push_str(line),
-        }
+        let says = matches!(key, "stops" | "field") || (corrects_stops && matches!(key, "was" | "now"));
+        let other = |word: &'a str, is_it: bool| if is_it && word == from { to } else { word };
+        out.extend([other(key, true), ": ", other(value, says)]);
     }
     out
 }

@@ -178,24 +178,24 @@ fn every_file_of_the_demo_swapped_with_others_is_found() {
     assert_eq!(archive.verify().unwrap().flaws, []);
 }
 
+/// The first so many entries of the archive of version one, whose form stands fast while today's becomes better.
+fn begun(count: usize) -> Tree {
+    let mut sound = tree(&data("v1"));
+    let records = Archive::at(data("v1")).read().unwrap().records;
+    let blobs: Vec<String> = records[..count]
+        .iter()
+        .flat_map(|record| record.entry.blobs())
+        .map(|blob| format!("blobs/{}", blob.file_name()))
+        .collect();
+    let ledger: Vec<String> = sound.keys().filter(|path| path.starts_with("ledger/")).take(count).cloned().collect();
+    let last = shophead::ident::Digest::of_bytes(&sound[&ledger[count - 1]]).hex();
+    sound.retain(|path, _| !path.contains('/') || ledger.contains(path) || blobs.contains(path));
+    sound.insert("head.txt".into(), format!("shophead head 1\nentries: {count}\nlast: {last}\n").into_bytes());
+    sound
+}
+
 /// Damage done to the first six entries of the sample, by name.
 fn damages() -> Vec<(&'static str, Tree)> {
-    // Those of version one, whose form stands fast while today's becomes better.
-    let begun = |count: usize| {
-        let mut sound = tree(&data("v1"));
-        let records = Archive::at(data("v1")).read().unwrap().records;
-        let blobs: Vec<String> = records[..count]
-            .iter()
-            .flat_map(|record| record.entry.blobs())
-            .map(|blob| format!("blobs/{}", blob.file_name()))
-            .collect();
-        let ledger: Vec<String> =
-            sound.keys().filter(|path| path.starts_with("ledger/")).take(count).cloned().collect();
-        let last = shophead::ident::Digest::of_bytes(&sound[&ledger[count - 1]]).hex();
-        sound.retain(|path, _| !path.contains('/') || ledger.contains(path) || blobs.contains(path));
-        sound.insert("head.txt".into(), format!("shophead head 1\nentries: {count}\nlast: {last}\n").into_bytes());
-        sound
-    };
     let sound = begun(6);
     let entries: Vec<String> = sound.keys().filter(|path| path.starts_with("ledger/")).cloned().collect();
     let blobs: Vec<String> = sound.keys().filter(|path| path.starts_with("blobs/")).cloned().collect();
