@@ -21,11 +21,6 @@ pub fn laid(document: &Document) -> Laid {
     lay_out(document, &Templates::load(None).unwrap()).unwrap_or_else(|failure| panic!("{failure}"))
 }
 
-/// In the usual layout, also where the document goes on fewer pages when it is set closer.
-pub fn laid_open(document: Document) -> Laid {
-    laid(&Document { pages: None, ..document })
-}
-
 /// Text without white space: the layout may break a line anywhere.
 pub fn packed(text: &str) -> String {
     text.chars().filter(|c| !c.is_whitespace()).collect()

@@ -186,10 +186,16 @@ pub fn bracket() -> (Job, Report) {
     (job, report)
 }
 
-/// The packets of the bracket: left and right.
+/// The packets of the bracket: left and right, set as an assembly is, although it would go on one sheet.
 pub fn bracket_packets(options: Options) -> Vec<Packet> {
     let (job, report) = bracket();
-    packets(&job, 0, &report, &options).unwrap()
+    packets(&job, 0, &report, &options).unwrap().into_iter().map(set_open).collect()
+}
+
+/// A packet in the usual layout.
+pub fn set_open(mut packet: Packet) -> Packet {
+    packet.head.small = false;
+    packet
 }
 
 /// The bracket's left packet as a document.

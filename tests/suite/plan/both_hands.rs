@@ -9,10 +9,10 @@ use shophead::report::Report;
 use shophead::text::Files;
 use shophead::words::Packets;
 
-use crate::build::bracket::{BRACKET, FAIRING, PROJECT, job};
+use crate::build::bracket::{BRACKET, FAIRING, PROJECT, job, set_open};
 use crate::build::shop::job_of;
 use crate::build::stand;
-use crate::render::{laid, laid_open, packed, whole};
+use crate::render::{laid, packed, whole};
 
 /// The bracket with a space that each hand has for itself, and a text that the hands read differently.
 fn handed() -> (String, String) {
@@ -74,9 +74,9 @@ fn by_place(pages: &Laid) -> BTreeMap<Place, Vec<BoxPlace>> {
 /// Parts of a packet that are not one hand's.
 const SHARED: [&str; 2] = ["signature-log", "prepare"];
 
-fn assert_a_box_a_hand(two: &Packet, one: &Packet) {
+fn assert_a_box_a_hand(two: &Packet, one: Packet) {
     let boxes = by_place(&laid(&two.document()));
-    let alone = by_place(&laid_open(one.document()));
+    let alone = by_place(&laid(&set_open(one).document()));
     let all: BTreeSet<&Place> = boxes.keys().chain(alone.keys()).collect();
     assert!(all.len() > 30, "{}", all.len());
     for place in all {
@@ -96,7 +96,7 @@ fn assert_a_box_a_hand(two: &Packet, one: &Packet) {
 #[test]
 fn every_box_of_a_hand_has_one_of_the_other_beside_it() {
     let (job, report) = handed_job();
-    assert_a_box_a_hand(&both(&job, &report), &packet(source(&job, &report, Hand::Left)).unwrap());
+    assert_a_box_a_hand(&both(&job, &report), packet(source(&job, &report, Hand::Left)).unwrap());
 }
 
 #[test]
@@ -116,7 +116,7 @@ fn an_excerpt_has_boxes_for_both_as_well() {
 /// The words of a document that say something: no numbers of pages, no captions of boxes.
 fn words_of(document: Document) -> BTreeSet<String> {
     let captions = ["initials", "Revision", "hand", "LEFT", "RIGHT"];
-    let texts = laid_open(document).page_texts().join(" ");
+    let texts = laid(&document).page_texts().join(" ");
     let words = texts.split_whitespace().map(|word| word.trim_matches(|c: char| ",;.:()".contains(c)));
     let says = |word: &&str| word.chars().any(char::is_alphabetic) && !captions.contains(word);
     words.filter(says).map(str::to_owned).collect()
@@ -130,7 +130,7 @@ fn no_word_of_either_hand_is_lost() {
     let at = |hand| Source { work: Some(&work), ..source(&job, &report, hand) };
     let two = words_of(packet_of_both(at(Hand::Left), at(Hand::Right)).unwrap().document());
     for hand in [Hand::Left, Hand::Right] {
-        let one = words_of(packet(at(hand)).unwrap().document());
+        let one = words_of(set_open(packet(at(hand)).unwrap()).document());
         let lost: Vec<&String> = one.difference(&two).collect();
         assert_eq!(lost, [] as [&String; 0], "{hand}");
     }

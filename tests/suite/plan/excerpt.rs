@@ -7,7 +7,7 @@ use shophead::plan::{Edition, Options, Packet, StepRun};
 use shophead::render::BoxPlace;
 
 use crate::build::bracket::bracket_packets;
-use crate::render::{laid, laid_open, packed, whole};
+use crate::render::{laid, packed, whole};
 
 fn run(first: usize, last: usize) -> Packet {
     bracket_packets(Options { steps: Some(StepRun { first, last }), ..Options::default() }).remove(0)
@@ -87,7 +87,7 @@ fn a_copy_for_reading_has_no_box_and_no_machine_readable_code() {
 }
 
 fn boxes(edition: Edition) -> Vec<BoxPlace> {
-    laid_open(printed(Options { edition, ..Options::default() }).document()).boxes().unwrap()
+    laid(&printed(Options { edition, ..Options::default() }).document()).boxes().unwrap()
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! Reading order: what a reader that takes a page's text from top to bottom meets first, as the PDF holds it.
 
 use super::{laid, packed};
-use crate::build::bracket::{BRACKET, FAIRING, PROJECT, job};
+use crate::build::bracket::{BRACKET, FAIRING, PROJECT, job, set_open};
 use shophead::plan::{Options, Packet, StepSheet, packets};
 use shophead::render::{Templates, print};
 
@@ -12,7 +12,7 @@ fn packet() -> Packet {
     let more = "cautions = [\"eye-protection\"]\nphoto = \"holes from the head side\"\n\
                 records = [{ id = \"gap\", label = \"Gap under the plate\", unit = \"in\", max = 0.005 }]";
     let (job, report) = job(PROJECT, &[&BRACKET.replace(drill, &format!("{drill}\n{more}")), FAIRING]);
-    packets(&job, 0, &report, &Options::default()).unwrap().remove(0)
+    set_open(packets(&job, 0, &report, &Options::default()).unwrap().remove(0))
 }
 
 /// Whether the pieces of a step follow each other in a text that begins with it, and its boxes behind them; only what must be signed

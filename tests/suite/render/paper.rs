@@ -4,14 +4,14 @@ use shophead::calendar::Day;
 use shophead::plan::{Options, StepRun, packets};
 use shophead::render::{Templates, print, render_many};
 
-use super::{laid, laid_open, packed, whole};
+use super::{laid, packed, whole};
 use crate::build::bracket::{PROJECT, bracket_document, bracket_packets, job, one_step};
 use crate::build::picture::Picture;
 
 #[test]
 fn the_pages_hold_what_the_plan_put_there() {
     let packet = bracket_packets(Options::default()).remove(0);
-    let pages = laid_open(packet.document());
+    let pages = laid(&packet.document());
     let text = whole(&pages);
     let mut expected: Vec<String> = Vec::new();
     for part in &packet.preparation.parts {
