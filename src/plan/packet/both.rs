@@ -209,7 +209,6 @@ fn step(source: Source<'_>, steps: &[Step], values: Values<'_>, left: StepSheet,
     let hand_texts = values.texts(left.text.as_ref());
     let spec = steps.iter().find(|step| step.id.value == left.id);
     StepSheet {
-        digest: words(left.digest, &right.digest),
         cautions: either(&left.cautions, &right.cautions, |caution, _| caution),
         departures: either(&left.departures, &right.departures, |departure, _| departure),
         leave_open: lines(&left.leave_open, &right.leave_open),

@@ -36,6 +36,7 @@ pub struct HardwareLine {
     /// Whether the pieces come out again: fit-up hardware.
     pub temporary: bool,
     /// Whether what is left is counted at the end: rivets are not.
+    #[serde(skip)]
     pub counted: bool,
 }
 

@@ -34,9 +34,11 @@ pub(super) fn pieces(source: Source<'_>) -> Pieces {
         add(JOINT, &joint.id, format!("{}{}", text(joint), text(figure)));
     }
     let all = values(bare.job, bare.index, bare.hand);
-    for step in step::sheets(bare, &sign::marks(bare)) {
+    for ((at, _), step) in bare.steps().zip(step::sheets(bare, &sign::marks(bare))) {
         let filled = step.text.as_ref().map(|text| values_of(text, &all));
-        add(STEP, &step.id, format!("{}{}", text(&step), text(&filled)));
+        // What a step requires may change where its print does not.
+        let required = bare.step_digest(at).hex();
+        add(STEP, &step.id, format!("{required}{}{}", text(&step), text(&filled)));
     }
     add(FRONT, "", String::new());
     add(END, "", text(&close_out::plan(bare)));

@@ -72,6 +72,7 @@ pub struct Sign {
     /// Id of the role; of a stage its id and the place among those who sign it.
     pub role: String,
     /// Who must or may look, in words.
+    #[serde(skip)]
     pub who: String,
     /// What stands in front: `HOLD technical counselor`.
     pub title: String,

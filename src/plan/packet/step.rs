@@ -36,8 +36,6 @@ pub struct StepSheet {
     pub title: String,
     /// What it does.
     pub kind: &'static str,
-    /// First sixteen digits of the step's digest.
-    pub digest: String,
     /// Whether a helper is needed.
     pub helper: bool,
     /// Estimated time.
@@ -146,7 +144,6 @@ pub(super) fn sheets(source: Source<'_>, marks: &Marks<'_>) -> Vec<StepSheet> {
 fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepSheet {
     let handled = source.job.handled(source.item(at));
     let texts = |list: &[crate::job::Text]| list.iter().map(|text| text.value.clone()).collect::<Vec<_>>();
-    let digest = source.step_digest(at).hex();
     let (joints, common) = at_step::joints(source, at);
     let done = sign::done(marks, &step.id.value);
     StepSheet {
@@ -154,7 +151,6 @@ fn sheet(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_>) -> StepS
         number: operation(step.number),
         title: told::title(source.job, source.item(at).at),
         kind: step.kind.value.word(),
-        digest: digest.chars().take(16).collect(),
         helper: step.helper.value,
         time: step.minutes.map(|minutes| spent(minutes.value)),
         cautions: caution::of_step(source, at),

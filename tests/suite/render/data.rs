@@ -2,9 +2,10 @@
 //! examples from the demo; everything that the demo's documents hold must stand there.
 
 mod page;
+mod read;
 mod structures;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::Value;
 use shophead::archive::Head;
@@ -151,6 +152,16 @@ fn every_key_that_templates_are_given_is_kebab_case() {
     assert_eq!(odd, Vec::<String>::new());
     odd_keys(&serde_json::json!({ "one": [{ "two_words": 1 }] }), &mut odd);
     assert_eq!(odd, ["two_words"], "and it finds one");
+}
+
+/// What a template is given and none reads is either for programs, or nobody's.
+#[test]
+fn every_key_is_read_by_a_template_or_is_for_programs() {
+    let unread = read::unread(&Structures::read(), ROOTS);
+    let listed = read::FOR_PROGRAMS.iter().map(|(structure, keys)| {
+        (structure.to_string(), keys.iter().map(|key| key.to_string()).collect::<BTreeSet<_>>())
+    });
+    assert_eq!(unread, listed.collect(), "left: read by no template; right: listed as for programs");
 }
 
 #[test]

@@ -5,6 +5,7 @@ use std::fmt::Write;
 
 use serde_json::Value;
 
+use super::read::is_for_programs;
 use super::structures::{Field, Structures};
 
 /// A template and what it is given.
@@ -43,7 +44,8 @@ digest of the whole set, the one that an issue records in the archive. A page wi
 `demo-data/override` is a project with such a template. `step.typ.j2` is included once for each step, with `step` and its
 `step_figures`.
 
-In the tables, a list is written `name[]`. Examples are from the demo.
+In the tables, a list is written `name[]`. Examples are from the demo. A line that ends in a star is read by no built-in
+template: it is there for programs, which get the same data by `--format json`, and for templates of your own.
 ";
 
 /// The page, and the paths of documents that it does not describe.
@@ -111,12 +113,13 @@ impl Page<'_> {
                 let values = held(data, &field.name);
                 let _ = writeln!(
                     self.text,
-                    "| `{}{}` | {} | {} | {} |",
+                    "| `{}{}` | {} | {} | {}{} |",
                     field.name,
                     if field.form.contains("Vec<") { "[]" } else { "" },
                     self.form(&field.form),
                     example(&values),
-                    field.about.replace('|', "\\|")
+                    field.about.replace('|', "\\|"),
+                    if is_for_programs(name, &field.name) { " *" } else { "" }
                 );
             }
         }
@@ -187,7 +190,7 @@ impl Page<'_> {
 }
 
 /// The structure inside options and lists.
-fn plain(form: &str) -> &str {
+pub fn plain(form: &str) -> &str {
     let inner =
         form.strip_prefix("Option<").or_else(|| form.strip_prefix("Vec<")).and_then(|inner| inner.strip_suffix('>'));
     inner.map_or(form, plain)
