@@ -114,9 +114,9 @@ fn an_excerpt_has_boxes_for_both_as_well() {
 }
 
 /// The words of a document that say something: no numbers of pages, no captions of boxes.
-fn words_of(document: Document) -> BTreeSet<String> {
+fn words_of(document: &Document) -> BTreeSet<String> {
     let captions = ["initials", "Revision", "hand", "LEFT", "RIGHT"];
-    let texts = laid(&document).page_texts().join(" ");
+    let texts = laid(document).page_texts().join(" ");
     let words = texts.split_whitespace().map(|word| word.trim_matches(|c: char| ",;.:()".contains(c)));
     let says = |word: &&str| word.chars().any(char::is_alphabetic) && !captions.contains(word);
     words.filter(says).map(str::to_owned).collect()
@@ -128,9 +128,9 @@ fn no_word_of_either_hand_is_lost() {
     let (order, state) = (Order::of(&job), open_at_left(&job));
     let work = AtPrinting::of(&job, &order, &state);
     let at = |hand| Source { work: Some(&work), ..source(&job, &report, hand) };
-    let two = words_of(packet_of_both(at(Hand::Left), at(Hand::Right)).unwrap().document());
+    let two = words_of(&packet_of_both(at(Hand::Left), at(Hand::Right)).unwrap().document());
     for hand in [Hand::Left, Hand::Right] {
-        let one = words_of(set_open(packet(at(hand)).unwrap()).document());
+        let one = words_of(&set_open(packet(at(hand)).unwrap()).document());
         let lost: Vec<&String> = one.difference(&two).collect();
         assert_eq!(lost, [] as [&String; 0], "{hand}");
     }

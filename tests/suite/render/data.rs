@@ -159,7 +159,7 @@ fn every_key_that_templates_are_given_is_kebab_case() {
 fn every_key_is_read_by_a_template_or_is_for_programs() {
     let unread = read::unread(&Structures::read(), ROOTS);
     let listed = read::FOR_PROGRAMS.iter().map(|(structure, keys)| {
-        (structure.to_string(), keys.iter().map(|key| key.to_string()).collect::<BTreeSet<_>>())
+        (String::from(*structure), keys.iter().copied().map(String::from).collect::<BTreeSet<_>>())
     });
     assert_eq!(unread, listed.collect(), "left: read by no template; right: listed as for programs");
 }

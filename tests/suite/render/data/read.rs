@@ -30,12 +30,12 @@ pub fn is_for_programs(structure: &str, key: &str) -> bool {
 /// A template with all that it includes and imports.
 fn reached(template: &str) -> Vec<String> {
     let mut open = vec![template.to_owned()];
-    let mut names: BTreeSet<String> = BTreeSet::new();
+    let mut seen: BTreeSet<String> = BTreeSet::new();
     let mut texts = Vec::new();
     while let Some(name) = open.pop() {
         // Some libraries are made for each document.
         let Ok(text) = std::fs::read_to_string(root().join("templates").join(&name)) else { continue };
-        if names.insert(name) {
+        if seen.insert(name) {
             let named = ["include \"", "import \""].into_iter().flat_map(|word| text.split(word).skip(1));
             open.extend(named.filter_map(|rest| Some(rest.split_once('"')?.0.to_owned())));
             texts.push(text);
