@@ -47,6 +47,8 @@ const MAY_STAND: &[(&str, &str)] = &[
     ("SMALL_JOINTS", "joints of a job that goes on one sheet"),
     ("SMALL_STEPS", "steps of a job that goes on one sheet"),
     ("SUSPECT", "millimetres of a page"),
+    ("SUSPECT_LARGE", "millimetres of a page"),
+    ("SUSPECT_BOTH", "millimetres of a page"),
     ("MILLIMETRE", "micrometres of a millimetre of paper"),
     ("LETTERS", "letters of a printed line"),
     ("PICTURE", "millimetres of a picture on a page"),
