@@ -108,6 +108,11 @@ impl StepRequirement {
         })
     }
 
+    /// The joints that it names or whose open holes it fills, as its traveler names them; one may come several times.
+    pub fn joints(&self) -> impl Iterator<Item = &str> {
+        self.facts.iter().filter_map(|fact| fact.about.joint())
+    }
+
     /// The ids of the values to be measured, in their order.
     #[must_use]
     pub fn record_ids(&self) -> Vec<&str> {

@@ -163,7 +163,7 @@ section! {
         step "step": any Steps => apart,
         /// The space.
         space "space" also "zone": may Id => apart,
-        /// The joint.
+        /// The joint; another traveler's as the step names it, `FUS-10/J2`.
         joint "joint": may Id => apart,
         /// How far it stops the work. Absent: the step.
         stops "stops": may StopsWord => apart,

@@ -1,15 +1,19 @@
 //! What was found, decided and answered: discrepancies, visits with their findings.
 //!
-//! What is recorded already is said and not recorded again.
+//! What is recorded already is said and not recorded again. Another traveler's joint that the sheet does not name is refused.
+
+use std::collections::BTreeSet;
 
 use super::meant::at;
 use super::{Entering, pairs, text, texts};
 use crate::archive::entry::{Answered, DiscrepancyClosed, DiscrepancyOpened, Finding, Visited};
 use crate::archive::named::FoundAt;
+use crate::archive::requirement::{Form, StepRequirement};
 use crate::archive::value::{Cause, EntryNumber, Stops};
 use crate::calendar::Day;
 use crate::report;
-use crate::spec::{AnswerSpec, CloseSpec, DiscrepancySpec, FindingSpec, VisitSpec};
+use crate::spec::{AnswerSpec, CloseSpec, DiscrepancySpec, FindingSpec, VisitSpec, nearest};
+use crate::words::Hand;
 
 impl Entering<'_> {
     pub(super) fn discrepancy(&mut self, typed: &DiscrepancySpec) {
@@ -23,6 +27,7 @@ impl Entering<'_> {
             Ok(found_at) => found_at,
             Err(fault) => return self.faults.push(*fault),
         };
+        self.others_joint(typed, &found_at);
         let issued = found_at.issue.map(|issue| issue.issued);
         let usual = DiscrepancyOpened::blank(number, Cause::Found, typed.what.value.clone(), &by, found);
         let opened = DiscrepancyOpened {
@@ -63,6 +68,36 @@ impl Entering<'_> {
         }
         let found = self.state.found_at(at, step.map(|step| step.value.as_str()));
         found.map_err(|fault| Box::new(super::finding(place, fault.message).help(fault.help)))
+    }
+
+    /// Another traveler's joint, `FUS-10/J2`, is one of the step's, or of the sheet where no step is typed.
+    fn others_joint(&mut self, typed: &DiscrepancySpec, found_at: &FoundAt) {
+        let Some(joint) = typed.joint.as_ref().filter(|joint| joint.value.contains('/')) else { return };
+        let Some(issue) = &found_at.issue else { return };
+        // Earlier forms do not record whose open holes a step fills.
+        let sheet = self.facts.sheets.get(&issue.issued.sheet).filter(|sheet| sheet.form >= Form::Three);
+        let Some(sheet) = sheet else { return };
+        let is_meant = |step: &&StepRequirement| found_at.step.as_ref().is_none_or(|id| *id == step.id);
+        let steps = sheet.steps.iter().filter(is_meant);
+        let known: BTreeSet<&str> = steps.flat_map(StepRequirement::joints).collect();
+        let (hand, bare) = parted(&joint.value);
+        let is_it = |name: &&str| {
+            let (own_hand, own) = parted(name);
+            own == bare && (hand.is_none() || hand == own_hand.or(sheet.hand))
+        };
+        if known.iter().any(is_it) {
+            return;
+        }
+        let step = found_at.step.as_ref().and_then(|id| sheet.step(id));
+        let of_step = step.map_or_else(String::new, |step| format!("step {:03} {} of ", step.number, step.id));
+        let names: Vec<&str> = known.iter().copied().collect();
+        let has = if names.is_empty() { "none".to_owned() } else { names.join(", ") };
+        let message = format!("{of_step}sheet {} has no joint `{}`; it has {has}", issue.issued.sheet, joint.value);
+        let help = nearest(&joint.value, names.iter().copied()).map_or_else(
+            || "another traveler's joint is named as the step names it".to_owned(),
+            |near| format!("did you mean `{near}`?"),
+        );
+        self.fault(joint.span, message, help);
     }
 
     /// The number under which the same was recorded before this file; two of one file are two.
@@ -167,6 +202,15 @@ impl Entering<'_> {
         } else {
             self.plain_fault(typed.finding.span, format!("entry {finding} is no visitor's finding"));
         }
+    }
+}
+
+/// The hand that a joint's name says, and the name without it: `WING-10/J2` of `WING-10/left/J2`.
+fn parted(name: &str) -> (Option<Hand>, String) {
+    let parts: Vec<&str> = name.split('/').map(str::trim).collect();
+    match parts.as_slice() {
+        [traveler, hand, joint] if Hand::parse(hand).is_some() => (Hand::parse(hand), format!("{traveler}/{joint}")),
+        _ => (None, parts.join("/")),
     }
 }
 

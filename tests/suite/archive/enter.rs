@@ -14,6 +14,7 @@ use shophead::words::PacketName;
 use shophead::work::work_state;
 
 use crate::build::signed::{Ledger, SPEC, edited, job, signer};
+use crate::build::{job_of, text};
 
 const NEW_STEP: &str = "[[step]]\nid = \"mark\"\ntitle = \"Mark\"\ndo = \"drill\"\njoints = [\"J1\"]\n\n";
 
@@ -195,6 +196,43 @@ fn a_discrepancy_that_is_typed_by_number_holds_its_step() {
     let after = board(&job, &order, &state, options);
     assert!(!after.ready.iter().any(|row| row.step == "T1/open"));
     assert_eq!(after.discrepancies[0].steps, ["T1/open"]);
+}
+
+#[test]
+fn another_travelers_joint_is_one_that_the_step_names() {
+    let keys = "fastener = \"MS20470AD4-4\"\ncount = 12\nholes = { final = \"#30\" }";
+    let own = text::traveler("FUS-10", "")
+        + &text::skin_and_rib()
+        + &text::joint("J1", &["P1", "P2"], keys)
+        + &text::joint("J2", &["P1", "P2"], keys)
+        + &text::step("drill", "drill", "joints = [\"J1\", \"J2\"]")
+        + &text::step("rivet", "rivet", "joints = [\"J1\"]");
+    let other = text::traveler("WING-10", "")
+        + &text::step("look", "inspect", "")
+        + &text::step("rivet-on", "rivet", "joints = [\"FUS-10/J2\"]");
+    let mut ledger = Ledger::default();
+    ledger.issue(&job_of(text::DUNLIN, &[own, other]).0, &[]);
+    let code = ledger.state().in_force(&PacketName::new("WING-10", None)).unwrap().issued.sheet;
+    let at = |step: &str, joint: &str| found(&ledger, &format!("{}{step}joint = \"{joint}\"\n", sheet(code)));
+    for step in ["step = \"rivet-on\"\n", ""] {
+        let (opened, _) = at(step, "FUS-10/J2").unwrap();
+        assert_eq!(opened.joint.as_deref(), Some("FUS-10/J2"));
+    }
+    let why = |step: &str, joint: &str| at(step, joint).unwrap_err().concat();
+    let near = "did you mean `FUS-10/J2`?";
+    assert_eq!(
+        why("step = 20\n", "FUS-10/J1"),
+        format!("\"FUS-10/J1\": step 020 rivet-on of sheet {code} has no joint `FUS-10/J1`; it has FUS-10/J2; {near}")
+    );
+    assert_eq!(
+        why("step = 10\n", "FUS-10/J2"),
+        format!(
+            "\"FUS-10/J2\": step 010 look of sheet {code} has no joint `FUS-10/J2`; it has none; \
+             another traveler's joint is named as the step names it"
+        )
+    );
+    let whole = why("", "FUS-10/left/J2");
+    assert!(whole.contains(&format!(": sheet {code} has no joint `FUS-10/left/J2`; it has FUS-10/J2")), "{whole}");
 }
 
 #[test]
