@@ -110,8 +110,7 @@ pub(super) fn signs(source: Source<'_>, at: usize, step: &Step, marks: &Marks<'_
     for role in job.holds(step) {
         // Who works may hold his own work: the second look is worth something on another day.
         let other_day = job.role(role).is_some_and(|role| role.may(May::Do));
-        let day = if other_day { say!("; on another day than") } else { "" };
-        let words = say!("{until} until it is signed{day}", until, day);
+        let words = say!("{until} until it is signed", until);
         signs.push(Sign { other_day, first, ..look(job, Capacity::Hold, role, words, step, marks) });
     }
     if let Some(witness) = &step.witness {
