@@ -36,7 +36,7 @@ pub use board::{JobWait, Queue};
 pub use caution::{Cautions, Weakened};
 pub use compared::{Compared, Incomparable, ReadingRef};
 pub use condition::Acts;
-pub use cure::{Clock, Clocks, Touch, same_side};
+pub use cure::{Clock, Clocks, Touch};
 pub use file_name::{FileKey, OwnDocument, PrintKind, packet_stem};
 pub use fit_up::FitUp;
 pub use joint::{FinalHole, Hardware, HoleLife, Joint, Layer, LivesAt, Temporary};
@@ -183,8 +183,7 @@ impl Job {
     #[must_use]
     pub fn hands_worked(&self, named: NamedJoint, item: Item) -> Vec<Option<Hand>> {
         let only = named.hand.or(item.hand);
-        let is_meant = |hand: &Option<Hand>| only.is_none() || hand.is_none() || *hand == only;
-        self.hands_of(named.joint.traveler).into_iter().filter(is_meant).collect()
+        self.hands_of(named.joint.traveler).into_iter().filter(|hand| same_side(*hand, only)).collect()
     }
 
     /// `TRAVELER/step` as the builder writes it.
@@ -197,6 +196,12 @@ impl Job {
 
 /// An index with the place that named it.
 pub type Index = Spanned<usize>;
+
+/// Whether two hands can mean the same part: the same one, or one of them is both.
+#[must_use]
+pub fn same_side(one: Option<Hand>, other: Option<Hand>) -> bool {
+    one.is_none() || other.is_none() || one == other
+}
 
 /// An operation number as it is printed: `010`.
 #[must_use]

@@ -8,7 +8,7 @@ use super::current_work::CurrentWork;
 use super::project::LoadedProject;
 use super::time::page_time;
 use super::{Console, names};
-use crate::job::{Hand, Item, Traveler, operation};
+use crate::job::{Hand, Item, Traveler, operation, same_side};
 use crate::plan::{self, BoardOptions, StepRun};
 use crate::words::Packets;
 
@@ -93,10 +93,7 @@ pub(super) fn select(current: &CurrentWork, selection: &Selection, console: &mut
     let job = &current.project.job;
     let mut all = Vec::new();
     for index in choose(&current.project, &selection.traveler)? {
-        let hands = job
-            .hands_of(index)
-            .into_iter()
-            .filter(|hand| selection.hand.is_none() || hand.is_none() || *hand == selection.hand);
+        let hands = job.hands_of(index).into_iter().filter(|hand| same_side(*hand, selection.hand));
         for hand in hands {
             let run = match &selection.step {
                 Some(text) => Some(run_of(text, &job.travelers[index])?),

@@ -6,7 +6,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Hand, Item, Job, Space, Step, StepKind, StepRef};
+use super::{Item, Job, Space, Step, StepKind, StepRef, same_side};
 use crate::text::Span;
 use crate::units::Minutes;
 
@@ -160,10 +160,4 @@ impl Clocks {
         let meant = |clock: &&Clock| clock.item != item && same_side(clock.item.hand, item.hand);
         found.into_iter().map(|index| &self.all[index]).filter(meant).collect()
     }
-}
-
-/// Whether two hands can mean the same part: the same one, or one of them is both.
-#[must_use]
-pub fn same_side(one: Option<Hand>, other: Option<Hand>) -> bool {
-    one.is_none() || other.is_none() || one == other
 }

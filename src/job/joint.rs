@@ -3,7 +3,7 @@
 //! It answers what is known; whether that is right is for the rules.
 
 use super::recorded::Recorded;
-use super::{Hand, HolePlace, JointRef, JointSpec, Preparation, StepKind, StepRef, Text};
+use super::{Hand, HolePlace, JointRef, JointSpec, Preparation, StepKind, StepRef, Text, same_side};
 use crate::hardware::{Fastener, OwnTorque, Undecoded};
 use crate::text::Span;
 use crate::units::{JointTorque, Length, Size};
@@ -166,7 +166,7 @@ impl LivesAt {
     /// Whether it is done to a hand of the joint.
     #[must_use]
     pub fn is_on(&self, hand: Option<Hand>) -> bool {
-        self.hand.is_none() || hand.is_none() || self.hand == hand
+        same_side(self.hand, hand)
     }
 }
 

@@ -1,16 +1,16 @@
 //! The order of the whole build: every step of every traveler and hand, and what comes before what.
 //!
 //! Links come from the order within a traveler, `after`, `needs`, holes left open until a later step, and joints on which
-//! several travelers work. A step whose
-//! `needs` name steps of its own traveler waits for those alone, and not for all that stand before it. It
-//! says what comes before what, and which links form a circle; what follows from that is for the rules and the board.
+//! several travelers work. A step whose `needs` name steps of its own traveler waits for those alone, and not for all that
+//! stand before it. It says what comes before what, and which links form a circle; what follows from that is for the rules
+//! and the board.
 
 mod circle;
 mod reach;
 
 pub use reach::{After, Before};
 
-use super::{Hand, Job, LivesAt, StepRef};
+use super::{Hand, Job, LivesAt, StepRef, same_side};
 use crate::text::Span;
 use crate::words::{ItemName, PacketName};
 
@@ -204,9 +204,8 @@ impl Order {
 
     /// The same for one hand alone, where one is given.
     fn link_hand(&mut self, job: &Job, from: StepRef, to: StepRef, (hand, why): (Option<Hand>, Why)) {
-        let is_meant = |own: Option<Hand>| hand.is_none() || own.is_none() || own == hand;
-        for before in job.hands_of(from.traveler).into_iter().filter(|own| is_meant(*own)) {
-            for after in job.items_facing(before, to).filter(|item| is_meant(item.hand)) {
+        for before in job.hands_of(from.traveler).into_iter().filter(|own| same_side(*own, hand)) {
+            for after in job.items_facing(before, to).filter(|item| same_side(item.hand, hand)) {
                 let link = Link { from: Item { at: from, hand: before }, to: after, why };
                 let (start, end) = (self.chain_of(link.from), self.chain_of(link.to));
                 self.out[start].push(link);
@@ -283,9 +282,7 @@ impl Job {
     /// The items of a step that belong with a hand: the same hand where both have hands, every hand where only one has.
     pub fn items_facing(&self, hand: Option<Hand>, at: StepRef) -> impl Iterator<Item = Item> {
         let hands = self.hands_of(at.traveler).into_iter();
-        hands
-            .filter(move |other| hand.is_none() || other.is_none() || hand == *other)
-            .map(move |hand| Item { at, hand })
+        hands.filter(move |other| same_side(*other, hand)).map(move |hand| Item { at, hand })
     }
 
     /// The name of an item.

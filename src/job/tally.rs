@@ -3,7 +3,7 @@
 //! The one count: packets, pick lists, the ledger of what is open, requirements and notices ask here and count nothing
 //! themselves. It says what the specs say; spares and stock are for the lists.
 
-use super::{Hand, Item, Job, Joint, JointRef, LivesAt, StepRef};
+use super::{Hand, Item, Job, Joint, JointRef, LivesAt, StepRef, same_side};
 
 /// What is done to the hardware of a joint.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -183,7 +183,7 @@ impl Job {
             let half = open / 2;
             return if place == 0 { open - half } else { half };
         }
-        let faced = owners.iter().filter(|hand| hand.is_none() || item.hand.is_none() || **hand == item.hand);
+        let faced = owners.iter().filter(|hand| same_side(**hand, item.hand));
         faced.map(|_| open).sum()
     }
 }

@@ -15,7 +15,7 @@ pub use lines::{ConsumableLine, HolderLine, PickLine, PickUse, PiecesLine};
 use super::board::next_items;
 use super::document::{Document, Frame, plain};
 use crate::calendar::Moment;
-use crate::job::{Hand, Item, Job, Order, OwnDocument, State};
+use crate::job::{Hand, Item, Job, Order, OwnDocument, State, same_side};
 use crate::phrase::{self, say, say_count};
 
 /// What a pick list is for; empty means the whole build.
@@ -86,7 +86,7 @@ fn chosen(job: &Job, order: &Order, state: &State, choice: &Choice, now: Moment)
         !state.is_done(*item)
             && (choice.travelers.is_empty() || choice.travelers.contains(&item.at.traveler))
             && (choice.spaces.is_empty() || spaces().any(|space| choice.spaces.contains(&space)))
-            && (choice.hand.is_none() || item.hand.is_none() || item.hand == choice.hand)
+            && same_side(choice.hand, item.hand)
             && next.as_ref().is_none_or(|next| next.contains(item))
     };
     order.items().filter(meant).collect()

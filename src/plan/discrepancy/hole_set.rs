@@ -10,7 +10,7 @@ use crate::archive::{Discrepancy, State as Archived};
 use crate::hardware::{
     Fastener, countersink_minimum, holes_for, limit, most_oversize, reaches, rivet_pitch, rivet_row_gap, source,
 };
-use crate::job::{Hand, Job, Joint, JointRef, Order, Space, State, StepRef, Structure, Traveler, operation};
+use crate::job::{Hand, Job, Joint, JointRef, Order, Space, State, StepRef, Structure, Traveler, operation, same_side};
 use crate::phrase::{self, say};
 use crate::plan::hole;
 use crate::plan::joint::{LayerLine, decode, layer, leave_open, limits, notes, places, shop_head};
@@ -169,7 +169,7 @@ impl<'a> DiscrepancySubject<'a> {
     }
 
     fn means(&self, hand: Option<Hand>) -> bool {
-        hand.is_none() || self.hand.is_none() || hand == self.hand
+        same_side(self.hand, hand)
     }
 
     fn hands(&self) -> Vec<Option<Hand>> {

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::scene::{Chosen, Scene};
 use crate::archive::{Capacity, DiscrepancyOpened, State as Archived, Visit};
-use crate::job::{Item, StepKind, operation};
+use crate::job::{Item, StepKind, operation, same_side};
 use crate::phrase::say;
 use crate::plan::named::said_role;
 use crate::plan::told;
@@ -254,8 +254,7 @@ fn space_discrepancies<'a>(
     let hand = chosen.space.and_then(|space| space.hand);
     let open = scene.archived.into_iter().flat_map(Archived::open_discrepancies).map(|own| &own.opened);
     open.filter(move |own| {
-        let same_hand = own.hand.is_none() || hand.is_none() || own.hand == hand;
-        own.space.as_ref() == Some(&space) && same_hand && !known.contains(&own.number)
+        own.space.as_ref() == Some(&space) && same_side(own.hand, hand) && !known.contains(&own.number)
     })
 }
 

@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 
 use super::{Recorded, VisitChoice};
 use crate::archive::{Capacity, Signature, State as Archived, StepRequirement};
-use crate::job::{Hand, Item, Job, Joint, JointRef, NamedJoint, Order, Space, State, StepRef};
+use crate::job::{Hand, Item, Job, Joint, JointRef, NamedJoint, Order, Space, State, StepRef, same_side};
 use crate::phrase::say;
 use crate::plan::AllSheets;
 use crate::plan::named::{said_item, said_packet, said_space};
@@ -175,10 +175,10 @@ impl<'a> Scene<'a> {
 
     /// Whether an id of a space, and a hand where there is one, mean a space of the visit.
     pub fn is_space(&self, space: &str, hand: Option<Hand>) -> bool {
-        self.chosen.iter().filter_map(|own| own.space).any(|own| {
-            let same_hand = own.hand.is_none() || hand.is_none() || own.hand == hand;
-            self.job.space_spec(own.of).id.value == space && same_hand
-        })
+        self.chosen
+            .iter()
+            .filter_map(|own| own.space)
+            .any(|own| self.job.space_spec(own.of).id.value == space && same_side(own.hand, hand))
     }
 
     /// The item of the visit that a traveler, hand and step name.
@@ -193,7 +193,7 @@ impl<'a> Scene<'a> {
 
 /// The spaces that were asked for; without a choice those that the next closing shuts, and those that wait for nothing else.
 fn wanted(job: &Job, lives: &[Space], chances: &[(Space, Item, LastChance)], choice: &VisitChoice) -> Vec<Space> {
-    let of_hand = |space: &Space| choice.hand.is_none() || space.hand.is_none() || space.hand == choice.hand;
+    let of_hand = |space: &Space| same_side(choice.hand, space.hand);
     if !choice.spaces.is_empty() || !choice.stages.is_empty() {
         let of_stage = |space: usize| job.stages_of_space(space).iter().any(|stage| choice.stages.contains(stage));
         let asked = |space: &&Space| (choice.spaces.contains(&space.of) || of_stage(space.of)) && of_hand(space);
@@ -212,7 +212,7 @@ fn wanted(job: &Job, lives: &[Space], chances: &[(Space, Item, LastChance)], cho
 
 /// The stages of a space, at each step at which they are signed that is not another hand's.
 fn stages_of(job: &Job, space: Space, closing: Option<Item>) -> Vec<(usize, Item)> {
-    let hand = |at: &Item| space.hand.is_none() || at.hand.is_none() || at.hand == space.hand;
+    let hand = |at: &Item| same_side(space.hand, at.hand);
     let of_space = job.stages_of_space(space.of).into_iter();
     let of_closing = closing.into_iter().flat_map(|by| job.stages_at(by.at));
     let mut stages: Vec<usize> = of_space.chain(of_closing).collect();
@@ -227,7 +227,7 @@ fn stages_of(job: &Job, space: Space, closing: Option<Item>) -> Vec<(usize, Item
 fn without_space(job: &Job, choice: &VisitChoice) -> Vec<(usize, Item)> {
     let has_space =
         |stage: usize| (0..job.project.spaces.len()).any(|space| job.stages_of_space(space).contains(&stage));
-    let hand = |at: &Item| choice.hand.is_none() || at.hand.is_none() || at.hand == choice.hand;
+    let hand = |at: &Item| same_side(choice.hand, at.hand);
     let stages = choice.stages.iter().copied().filter(|stage| !has_space(*stage));
     stages.flat_map(|stage| stage_items(job, stage).into_iter().filter(hand).map(move |at| (stage, at))).collect()
 }
