@@ -14,7 +14,7 @@ use super::open::{self, OpenNow};
 use super::session;
 use super::sign::{self, Marks};
 use super::source::Source;
-use super::step::{StepSheet, followed};
+use super::step::{StepSheet, first_elsewhere};
 use crate::archive::Capacity;
 use crate::job::{Index, Job, Joint, JointRef, May, Omitted, Signer, Step, StepRef, Text, operation};
 use crate::phrase::{say, say_count};
@@ -214,8 +214,6 @@ pub(super) fn waiting(source: Source<'_>) -> Vec<TravelerLine> {
 fn needs(source: Source<'_>) -> Vec<String> {
     let job = source.job;
     let of_step = |(_, step): (usize, &Step)| {
-        let others = step.needs.iter().map(|need| need.value).filter(|need| need.traveler != source.index);
-        let others = others.chain(followed(source, step));
         let line = |need: StepRef| {
             let needed = job.step(need);
             let id = &job.travelers[need.traveler].id.value;
@@ -228,7 +226,7 @@ fn needs(source: Source<'_>) -> Vec<String> {
                 later = operation(step.number)
             )
         };
-        others.map(line).collect::<Vec<_>>()
+        first_elsewhere(source, step).map(line).collect::<Vec<_>>()
     };
     source.steps().flat_map(of_step).collect()
 }

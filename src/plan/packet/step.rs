@@ -214,28 +214,18 @@ fn strip(source: Source<'_>, joint: JointRef, hand: Option<Hand>) -> Option<Torq
     Some(TorqueStrip { joint: joint_id(source, joint, hand), ..strip })
 }
 
-/// Steps of other travelers that work on the step's joints before it, on the hand that is printed.
-pub(super) fn followed<'a>(source: Source<'a>, step: &'a Step) -> impl Iterator<Item = StepRef> {
-    step.follows.iter().filter(move |own| same_side(own.hand, source.hand)).map(|own| own.at)
+/// Steps of other travelers that are done before a step: those that it needs, and those that work on its joints before it, on
+/// the hand that is printed.
+pub(super) fn first_elsewhere<'a>(source: Source<'a>, step: &'a Step) -> impl Iterator<Item = StepRef> {
+    let needed = step.needs.iter().map(|need| need.value).filter(move |need| need.traveler != source.index);
+    let followed = step.follows.iter().filter(move |own| same_side(own.hand, source.hand)).map(|own| own.at);
+    needed.chain(followed)
 }
 
 fn needs(source: Source<'_>, step: &Step) -> Vec<String> {
     let job = source.job;
     let mut lines: Vec<String> = Vec::new();
-    for need in &step.needs {
-        let needed = job.step(need.value);
-        let id = &job.travelers[need.value.traveler].id.value;
-        if need.value.traveler == source.index {
-            continue;
-        }
-        lines.push(say!(
-            "done: {id} step {number} {title}",
-            id,
-            number = operation(needed.number),
-            title = told::title(job, need.value)
-        ));
-    }
-    for at in followed(source, step) {
+    for at in first_elsewhere(source, step) {
         lines.push(say!(
             "done: {id} step {number} {title}",
             id = job.travelers[at.traveler].id.value,
