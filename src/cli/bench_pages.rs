@@ -33,8 +33,7 @@ pub(super) fn bench(archive: &ProjectArchive, sheets: &[SheetCode], paper: Paper
 }
 
 /// The pages of a print with those of earlier ones that stayed.
-fn with_kept(archive: &ProjectArchive, pages: Vec<BenchPage>, kept: &[KeptPage]) -> Result<Option<Vec<BenchPage>>> {
-    let mut pages = pages;
+fn with_kept(archive: &ProjectArchive, mut pages: Vec<BenchPage>, kept: &[KeptPage]) -> Result<Option<Vec<BenchPage>>> {
     for stayed in kept {
         let Some(print) = archive.state.prints.iter().find(|print| print.code == stayed.print) else { return Ok(None) };
         let Some(earlier) = print_of(archive, print)? else { return Ok(None) };

@@ -59,6 +59,16 @@ const FIGURES: [&str; 17] = phrase::patterns![
 /// What stands in a figure beside sizes and names.
 const LABELLED: [&str; 2] = phrase::patterns!["{edge}; left: {end}", "{edge}; right: {end}"];
 
+/// Labels of the values that usual steps ask for.
+const LABELS: [&str; 1] = phrase::patterns!["Smallest shop head of {joint}, {what}"];
+
+/// Tools that usual steps name.
+const TOOLS: [&str; 1] = phrase::patterns!["drill {name}"];
+
+/// Limits of a reading.
+const LIMITS: [&str; 4] =
+    phrase::patterns!["exactly {limit}", "at least {limit}", "at most {limit}", "{low} to {high}"];
+
 /// A figure with its caption, its notes and what stands in it.
 pub(super) fn drawing(mut drawn: Drawing) -> Drawing {
     let told = |words: &str| phrase::retold(words, &FIGURES, phrase::word);
@@ -75,16 +85,6 @@ pub(super) fn drawing(mut drawn: Drawing) -> Drawing {
     }
     drawn
 }
-
-/// Labels of the values that usual steps ask for.
-const LABELS: [&str; 1] = phrase::patterns!["Smallest shop head of {joint}, {what}"];
-
-/// Tools that usual steps name.
-const TOOLS: [&str; 1] = phrase::patterns!["drill {name}"];
-
-/// Limits of a reading.
-const LIMITS: [&str; 4] =
-    phrase::patterns!["exactly {limit}", "at least {limit}", "at most {limit}", "{low} to {high}"];
 
 /// The limits of a reading in words; values stay as they are.
 pub(super) fn limits(words: &str) -> String {

@@ -9,10 +9,9 @@
 //!
 //! `need` must be there, or the entry is left out; `want` must be there, and the entry goes on without it; `may` can be
 //! absent; `any` is empty where it is absent; `own` has what its form says where it is absent, and must be right where it is
-//! there; `or`, with `= value` behind the form, is
-//! that value where it is absent. A key that had another name
-//! has it in front of the colon, as `spaces "spaces" was "zones": ...`; it is refused with the new one named. One that is
-//! read under a second name as well has that behind `also`.
+//! there; `or`, with `= value` behind the form, is that value where it is absent. A key that had another name has it in front of
+//! the colon, as `spaces "spaces" was "zones": ...`; it is refused with the new one named. One that is read under a second name
+//! as well has that behind `also`.
 
 macro_rules! slot {
     (need $form:ty) => { <$form as $crate::spec::read::Reads>::Value };

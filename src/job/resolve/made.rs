@@ -11,7 +11,8 @@ use crate::text::FileId;
 /// The table of a step.
 const STEP: &str = "step";
 
-/// Makes the steps of every traveler; what others do to a joint, no usual step does again.
+/// Makes the steps of every traveler: once for those whose entries name joints of others, to know what is done elsewhere, then
+/// for all with that.
 pub(super) fn make_steps(
     begun: &mut [Begun],
     joints: &[Vec<Joint>],
@@ -54,7 +55,7 @@ pub(super) fn make_steps(
 }
 
 impl Resolving<'_> {
-    /// The steps that follow from parts and joints, and what the file says of them.
+    /// Takes the steps as made, with what was found in making them.
     fn take_steps(&mut self, begun: &mut Begun, made: Made) {
         let place = self.place();
         for finding in made.findings {

@@ -83,8 +83,8 @@ impl Own {
     }
 }
 
-/// What steps of one traveler, `of`, do to joints of others, each with the other traveler's id. Who fastens a joint tightens it and looks
-/// at it as well.
+/// What steps of one traveler, `of`, do to joints of others, each with the other traveler's id. Who fastens a joint tightens it
+/// and looks at it as well.
 pub(in crate::job) fn done_elsewhere(of: &str, steps: &[(StepSpec, Origin)]) -> Vec<(String, Done)> {
     let mut all: Vec<(String, Done)> = Vec::new();
     for (step, _) in steps {
