@@ -3,10 +3,10 @@
 //! A word is added here and nowhere else: reading, the format page, the archive and the paper all ask these lists. It
 //! holds no list that the builder can make longer.
 
+mod name;
 mod record;
 
-use std::fmt;
-
+pub use name::{ItemName, PacketName, other_joint};
 pub use record::{Capacity, Class, Disposition, Stops};
 
 /// A value of a closed list, with the word for it.
@@ -431,67 +431,6 @@ words! {
         UsLetter = "us-letter",
         /// 210 x 297 mm.
         A4 = "a4",
-    }
-}
-
-/// One traveler in one hand: what one packet is printed for. Written `WNG-210 left`.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct PacketName {
-    /// Id of the traveler.
-    pub traveler: String,
-    /// The hand; none for a one-off.
-    pub hand: Option<Hand>,
-}
-
-impl PacketName {
-    /// The name of a traveler's packet for a hand.
-    #[must_use]
-    pub fn new(traveler: impl Into<String>, hand: Option<Hand>) -> Self {
-        Self { traveler: traveler.into(), hand }
-    }
-}
-
-impl fmt::Display for PacketName {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.hand {
-            Some(hand) => write!(f, "{} {hand}", self.traveler),
-            None => f.write_str(&self.traveler),
-        }
-    }
-}
-
-/// One step of one traveler in one hand: what is done and signed. Written `WNG-210/open-holes (left)`.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct ItemName {
-    /// Id of the traveler.
-    pub traveler: String,
-    /// The hand; none for a one-off.
-    pub hand: Option<Hand>,
-    /// Name of the step.
-    pub step: String,
-}
-
-impl ItemName {
-    /// The name of a traveler's step in a hand.
-    #[must_use]
-    pub fn new(traveler: impl Into<String>, hand: Option<Hand>, step: impl Into<String>) -> Self {
-        Self { traveler: traveler.into(), hand, step: step.into() }
-    }
-
-    /// The packet in which the step stands.
-    #[must_use]
-    pub fn packet(&self) -> PacketName {
-        PacketName::new(self.traveler.as_str(), self.hand)
-    }
-}
-
-impl fmt::Display for ItemName {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}/{}", self.traveler, self.step)?;
-        match self.hand {
-            Some(hand) => write!(f, " ({hand})"),
-            None => Ok(()),
-        }
     }
 }
 

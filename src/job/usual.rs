@@ -9,14 +9,14 @@ mod own;
 mod trade;
 
 use self::own::Own;
-pub(in crate::job) use self::own::{Done, done_elsewhere, other_joint};
+pub(in crate::job) use self::own::{Done, done_elsewhere};
 use super::number::IssuedSteps;
 use super::{Joint, Origin, Part, Text};
 use crate::hardware::Shop;
 use crate::report::Finding;
 use crate::spec::{ProjectSpec, StepEntry, StepSpec, TravelerSpec};
 use crate::units::Style;
-use crate::words::{StepKind, Steps};
+use crate::words::{StepKind, Steps, other_joint};
 
 pub(in crate::job) use lines::lines_for;
 
@@ -108,7 +108,7 @@ impl Making<'_> {
 
     /// The joint of another traveler that is named so.
     fn other(&self, written: &str) -> Option<&Joint> {
-        let (traveler, id) = other_joint(written)?;
+        let (traveler, _, id) = other_joint(written)?;
         let (_, joints) = self.all.iter().find(|(own, _)| *own == traveler && traveler != self.traveler.id.value)?;
         joints.iter().find(|joint| joint.id.value == id)
     }

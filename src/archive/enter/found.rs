@@ -13,7 +13,7 @@ use crate::archive::value::{Cause, EntryNumber, Stops};
 use crate::calendar::Day;
 use crate::report;
 use crate::spec::{AnswerSpec, CloseSpec, DiscrepancySpec, FindingSpec, VisitSpec, nearest};
-use crate::words::Hand;
+use crate::words::other_joint;
 
 impl Entering<'_> {
     pub(super) fn discrepancy(&mut self, typed: &DiscrepancySpec) {
@@ -72,7 +72,8 @@ impl Entering<'_> {
 
     /// Another traveler's joint, `FUS-10/J2`, is one of the step's, or of the sheet where no step is typed.
     fn others_joint(&mut self, typed: &DiscrepancySpec, found_at: &FoundAt) {
-        let Some(joint) = typed.joint.as_ref().filter(|joint| joint.value.contains('/')) else { return };
+        let Some(joint) = &typed.joint else { return };
+        let Some((traveler, hand, id)) = other_joint(&joint.value) else { return };
         let Some(issue) = &found_at.issue else { return };
         // Earlier forms do not record whose open holes a step fills.
         let sheet = self.facts.sheets.get(&issue.issued.sheet).filter(|sheet| sheet.form >= Form::Three);
@@ -80,12 +81,10 @@ impl Entering<'_> {
         let is_meant = |step: &&StepRequirement| found_at.step.as_ref().is_none_or(|id| *id == step.id);
         let steps = sheet.steps.iter().filter(is_meant);
         let known: BTreeSet<&str> = steps.flat_map(StepRequirement::joints).collect();
-        let (hand, bare) = parted(&joint.value);
-        let is_it = |name: &&str| {
-            let (own_hand, own) = parted(name);
-            own == bare && (hand.is_none() || hand == own_hand.or(sheet.hand))
-        };
-        if known.iter().any(is_it) {
+        let mut others = known.iter().filter_map(|name| other_joint(name));
+        if others.any(|(other, own_hand, own)| {
+            (other, own) == (traveler, id) && (hand.is_none() || hand == own_hand.or(sheet.hand))
+        }) {
             return;
         }
         let step = found_at.step.as_ref().and_then(|id| sheet.step(id));
@@ -202,15 +201,6 @@ impl Entering<'_> {
         } else {
             self.plain_fault(typed.finding.span, format!("entry {finding} is no visitor's finding"));
         }
-    }
-}
-
-/// The hand that a joint's name says, and the name without it: `WING-10/J2` of `WING-10/left/J2`.
-fn parted(name: &str) -> (Option<Hand>, String) {
-    let parts: Vec<&str> = name.split('/').map(str::trim).collect();
-    match parts.as_slice() {
-        [traveler, hand, joint] if Hand::parse(hand).is_some() => (Hand::parse(hand), format!("{traveler}/{joint}")),
-        _ => (None, parts.join("/")),
     }
 }
 

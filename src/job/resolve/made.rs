@@ -3,10 +3,11 @@
 
 use super::names::repeated;
 use super::{Begun, Resolving, Whole};
-use crate::job::usual::{Done, Made, Making, done_elsewhere, other_joint};
+use crate::job::usual::{Done, Made, Making, done_elsewhere};
 use crate::job::{Issued, Joint, Project, Text};
 use crate::report::{LeftOut, Report};
 use crate::text::FileId;
+use crate::words::other_joint;
 
 /// The table of a step.
 const STEP: &str = "step";

@@ -3,10 +3,10 @@
 //!
 //! Among them is the look at a joint: who looks when it suits the work does not look again at the end.
 
-use crate::job::{Hand, Joint, Origin, Text};
+use crate::job::{Joint, Origin, Text};
 use crate::spec::{StepEntry, StepSpec};
 use crate::units::Size;
-use crate::words::StepKind;
+use crate::words::{StepKind, other_joint};
 
 /// What steps of the builder's own do to joints.
 #[derive(Debug, Default)]
@@ -96,7 +96,7 @@ pub(in crate::job) fn done_elsewhere(of: &str, steps: &[(StepSpec, Origin)]) -> 
         if kinds.iter().any(|kind| kind.fastens()) {
             kinds.push(StepKind::Inspect);
         }
-        for (traveler, joint) in step.joints.iter().filter_map(|joint| other_joint(&joint.value)) {
+        for (traveler, _, joint) in step.joints.iter().filter_map(|joint| other_joint(&joint.value)) {
             let to = step.to.map(|to| to.value);
             let name = format!("{of}/{}", step.id.value);
             let done = |kind| Done { kind, to, joint: joint.to_owned(), elsewhere: true, step: name.clone() };
@@ -105,16 +105,6 @@ pub(in crate::job) fn done_elsewhere(of: &str, steps: &[(StepSpec, Origin)]) -> 
         }
     }
     all
-}
-
-/// Traveler and joint of `FUS-10/J2` or `WING-10/left/J2`; nothing for a joint of the traveler's own.
-pub(in crate::job) fn other_joint(written: &str) -> Option<(&str, &str)> {
-    let (traveler, rest) = written.split_once('/')?;
-    let joint = match rest.split_once('/') {
-        Some((hand, joint)) if Hand::parse(hand.trim()).is_some() => joint,
-        _ => rest,
-    };
-    Some((traveler.trim(), joint.trim()))
 }
 
 /// Whether a kind of step is done to a joint once.
