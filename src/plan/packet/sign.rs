@@ -250,7 +250,9 @@ fn unique(texts: impl Iterator<Item = String>) -> Vec<String> {
 }
 
 fn words(job: &Job, signature: &Signature, how: Carry) -> String {
-    let sheet = signature.sheet().map_or_else(|| say!("before the archive").to_owned(), |code| say!("on {code}", code));
+    let sheet = signature
+        .sheet()
+        .map_or_else(|| say!("before the archive was begun").to_owned(), |code| say!("on {code}", code));
     let by = if signature.signed.by.is_empty() { String::new() } else { say!(" by {by}", by = signature.signed.by) };
     let stands = match how {
         Carry::Stands => "",
@@ -266,7 +268,7 @@ fn words(job: &Job, signature: &Signature, how: Carry) -> String {
     // Work and holds have no outcome.
     let outcome = outcome.unwrap_or_default();
     say!(
-        "signed {sheet}{by}, {worked}{asked}{outcome}{stands}",
+        "signed{by} {sheet}, {worked}{asked}{outcome}{stands}",
         sheet,
         by,
         worked = signature.signed.worked,
