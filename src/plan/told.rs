@@ -86,9 +86,19 @@ pub(super) fn drawing(mut drawn: Drawing) -> Drawing {
     drawn
 }
 
-/// The limits of a reading in words; values stay as they are.
+/// The limits of a reading in words; values stay as they are. Those that lie as far below nothing as above are said once.
 pub(super) fn limits(words: &str) -> String {
+    if let Some(limit) = either_way(words) {
+        return format!("±{limit}");
+    }
     phrase::retold(words, &LIMITS, str::to_owned)
+}
+
+/// The upper limit with its unit, where the lower one is the same below nothing: of `-0.1 to 0.1 deg`, `0.1 deg`.
+fn either_way(words: &str) -> Option<&str> {
+    let (low, high) = words.split_once(" to ")?;
+    let below = low.strip_prefix('-')?;
+    (high.split(' ').next() == Some(below)).then_some(high)
 }
 
 /// A part number in plain words.
