@@ -15,7 +15,7 @@ use crate::work::{StepChange, Verdict};
 pub struct HistoryLine {
     /// Revision of the traveler.
     pub revision: String,
-    /// Number of the step.
+    /// The step by its number, or that it is all of them.
     pub step: String,
     /// What changed, and what becomes of the signature.
     pub what: String,
@@ -59,10 +59,10 @@ pub(super) fn lines(source: Source<'_>) -> Vec<HistoryLine> {
     let of_step = |own: &StepChange| {
         let reasons = if own.reasons.is_empty() { own.verdict.words().to_owned() } else { own.reasons.join("; ") };
         let verdict = if own.done.is_some() { format!(" ({})", own.verdict.words()) } else { String::new() };
-        line(own.number.clone(), format!("{reasons}{verdict}"))
+        line(say!("step {number}", number = own.number), format!("{reasons}{verdict}"))
     };
     let of_drawing = |(sheet, old, new): &(String, String, String)| {
-        line("all".to_owned(), say!("drawing {sheet}: revision {new}, was {old}", sheet, new, old))
+        line(say!("all steps").to_owned(), say!("drawing {sheet}: revision {new}, was {old}", sheet, new, old))
     };
     touched(&change).map(of_step).chain(change.sheet.drawings.iter().map(of_drawing)).collect()
 }
