@@ -96,8 +96,10 @@ pub(super) fn limits(words: &str) -> String {
 
 /// The upper limit with its unit, where the lower one is the same below nothing: of `-0.1 to 0.1 deg`, `0.1 deg`.
 fn either_way(words: &str) -> Option<&str> {
-    let (low, high) = words.split_once(" to ")?;
+    let (low, rest) = words.split_once(' ')?;
     let below = low.strip_prefix('-')?;
+    // Only a range begins with a sign; between its ends stands one word.
+    let high = rest.split_once(' ')?.1;
     (high.split(' ').next() == Some(below)).then_some(high)
 }
 
