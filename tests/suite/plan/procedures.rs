@@ -63,7 +63,7 @@ fn the_cover_says_which_procedures_are_the_shop_s_and_what_is_left_out() {
     assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{}", ran.out);
     let Some(paper) = paper_text_of(&shop.path("output/B-1.pdf")) else { return };
     for said in [
-        "ShopproceduresdeburrrevB;theothersasbuiltin",
+        "ShopproceduresdeburrrevB;theotherscomewiththeprogram",
         "StepleftoutCleanandprime(prime):bothpartscomeanodized",
         "Theshop'sownwaywithaburr.",
     ] {
