@@ -70,13 +70,18 @@ pub(super) enum DocumentForm {
 pub(super) struct LargeOption {
     /// Print in type a quarter larger; figures keep their scale
     #[arg(long)]
-    pub large: bool,
+    large: bool,
 }
 
 impl LargeOption {
+    /// An edition in the type that was asked for.
+    pub const fn edition(&self, edition: Edition) -> Edition {
+        Edition { large: self.large, ..edition }
+    }
+
     /// A document in the type that was asked for.
     pub fn set(&self, document: Document) -> Document {
-        Document { edition: Edition { large: self.large, ..document.edition }, ..document }
+        Document { edition: self.edition(document.edition), ..document }
     }
 }
 

@@ -30,7 +30,7 @@ impl PrintOptions {
             draft,
             reference: self.reference,
             paper: self.paper,
-            edition: Edition { large: self.large.large, duplex: self.duplex, ..Edition::default() },
+            edition: self.large.edition(Edition { duplex: self.duplex, ..Edition::default() }),
             ..Options::default()
         }
     }

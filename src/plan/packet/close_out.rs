@@ -63,7 +63,7 @@ fn looks(source: Source<'_>, open: &[LeftOpen], parked: &[TemporaryLine]) -> Vec
     let readings =
         say_count!(steps.iter().map(|step| step.records.len()).sum::<usize>(), "{n} reading", "{n} readings");
     let mut looks = vec![
-        say!("tools counted out, {source}", source = say_count!(tools(source).len(), "{n} kind", "{n} kinds")),
+        say!("tools counted out, {kinds}", kinds = say_count!(tools(source).len(), "{n} kind", "{n} kinds")),
         say!("swarf, rivets and stems out of every corner").to_owned(),
         listed(open, say!("no hole is open"), say!("open exactly as listed")),
         listed(parked, say!("no temporary hardware is in"), say!("temporary hardware exactly as listed")),
